@@ -1,0 +1,50 @@
+"""How the errors of the readings reach the result."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+
+
+def spread(compute: Callable[..., float], values: Sequence[float], errors: Sequence[float]) -> tuple[float, float]:
+    """A result and its standard error, from independent readings.
+
+    Each reading is moved up and down by one of its standard errors and half of
+    the difference is that reading's part; the parts add in quadrature.
+
+    Parameters
+    ----------
+    compute : callable
+        The formula; takes the values in order, returns a float.
+    values, errors : sequence of float
+        The readings, and one standard error of each in the same unit.
+
+    Returns
+    -------
+    value, se : tuple of float
+        In the unit of the formula.
+
+    Notes
+    -----
+    Cannot tell: anything about readings that err together (one meter used twice), or a formula that bends
+    strongly within one standard error.
+
+    References
+    ----------
+    jcgm_100 : JCGM 100:2008, Guide to the expression of uncertainty in measurement, 5.1.3 note 2.
+
+    Examples
+    --------
+    >>> value, se = spread(lambda volts, amps: volts / amps, (12.0, 4.0), (0.06, 0.02))
+    >>> f"{value:.2f} ± {se:.3f}"
+    '3.00 ± 0.021'
+    """
+    parts = []
+    for place, error in enumerate(errors):
+        if error == 0.0:
+            continue
+        up, down = list(values), list(values)
+        up[place] += error
+        down[place] -= error
+        parts.append(0.5 * (compute(*up) - compute(*down)))
+    return compute(*values), math.hypot(*parts)
