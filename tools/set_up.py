@@ -29,8 +29,10 @@ def main(arguments: list[str]) -> int:
     want = arguments[0] if arguments else "run"
     if want not in LOCKS:
         return refuse(f"{want!r} is not a set of packages. Say one of: {', '.join(LOCKS)}.")
-    if sys.version_info < (3, 11):
-        return refuse(f"this is Python {sys.version.split()[0]}; 3.11 or later is needed. Say `make PYTHON=python3.11 ...`.")
+    if sys.version_info < (3, 11):  # noqa: UP036 - an older Python reads as far as here
+        return refuse(
+            f"this is Python {sys.version.split()[0]}; 3.11 or later is needed. Say `make PYTHON=python3.11 ...`."
+        )
     with open(__file__) as turn:  # two set-ups at once would write over each other
         fcntl.flock(turn, fcntl.LOCK_EX)
         state = state_of(want)
@@ -106,7 +108,10 @@ def uv_environment() -> dict[str, str]:
         "cert": "SSL_CERT_FILE",
         "proxy": "ALL_PROXY",
     }
-    settings = {"UV_SYSTEM_CERTS": "1", "UV_INDEX_STRATEGY": "unsafe-best-match"}  # safe: every file is held to its hash
+    settings = {
+        "UV_SYSTEM_CERTS": "1",
+        "UV_INDEX_STRATEGY": "unsafe-best-match",
+    }  # safe: every file is held to its hash
     settings |= {ours: pip[theirs] for theirs, ours in words.items() if pip.get(theirs)}
     return settings | os.environ
 
@@ -114,7 +119,9 @@ def uv_environment() -> dict[str, str]:
 def compile_bytecode() -> None:
     """Here, because where PYTHONDONTWRITEBYTECODE is set every later start would compile again."""
     packages = VENV / "lib" / f"python{sys.version_info[0]}.{sys.version_info[1]}" / "site-packages"
-    subprocess.run([PYTHON, "-m", "compileall", "-q", "-j", "0", packages, ROOT / "src"], capture_output=True, check=False)
+    subprocess.run(
+        [PYTHON, "-m", "compileall", "-q", "-j", "0", packages, ROOT / "src"], capture_output=True, check=False
+    )
 
 
 QUIET_PIP = ("--quiet", "--disable-pip-version-check", "--no-warn-script-location")

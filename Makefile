@@ -1,0 +1,52 @@
+# Verbs; each does its own set-up. Needs Python 3.11 or later (PYTHON=... to choose one) and make.
+#   run     an example car: suspects and next step here, then its page on this machine until stopped (RUN_ONCE=1: no page)
+#   test    all tests and the examples in the docstrings
+#   check   style, types, layers, words
+#   fix     what the style checks can put right by themselves
+#   bench   how fast, into build/figures.json
+#   prove   simulated cars and real repairs, into build/figures.json
+#   golden  write the expected texts anew; review the diff
+#   docs    the documentation, into site/
+
+PYTHON ?= $(shell command -v python3.11 || command -v python3 || echo python3.11)
+SET_UP = @$(PYTHON) tools/set_up.py
+IN = .venv/bin
+unexport PYTHONDONTWRITEBYTECODE PYTHONPATH PYTHONHOME VIRTUAL_ENV
+
+.PHONY: run test check fix bench prove golden docs
+
+run:
+	$(SET_UP) run
+	@$(IN)/python -m knowngood.app.example_run
+
+test:
+	$(SET_UP) dev
+	@$(IN)/python -m pytest -n 2
+
+check:
+	$(SET_UP) dev
+	@tools/check.sh
+
+fix:
+	$(SET_UP) dev
+	@$(IN)/ruff format
+	@$(IN)/ruff check --fix
+
+bench:
+	$(SET_UP) dev
+	@mkdir -p build
+	@$(IN)/python -m benchmarks
+
+prove:
+	$(SET_UP) dev
+	@mkdir -p build
+	@$(IN)/python -m knowngood.proving
+
+golden:
+	$(SET_UP) dev
+	@$(IN)/python -m pytest -n 2 --golden tests/golden
+
+docs:
+	$(SET_UP) docs
+	@$(IN)/mkdocs build --strict --quiet
+	@echo "site/index.html"
