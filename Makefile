@@ -48,5 +48,5 @@ golden:
 
 docs:
 	$(SET_UP) docs
-	@$(IN)/mkdocs build --strict --quiet
-	@echo "site/index.html"
+	@NO_MKDOCS_2_WARNING=1 $(IN)/mkdocs build --strict --quiet
+	@echo "site/index.html is the first page."

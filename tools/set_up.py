@@ -55,10 +55,11 @@ def main(arguments: list[str]) -> int:
 
 def state_of(want: str) -> str:
     """Everything that makes an environment out of date when it changes."""
-    files = ["pyproject.toml", "tools/set_up.py"]
-    files += [f"requirements/{name}.txt" for name in ("bootstrap", *LOCKS[want])]
-    digest = hashlib.sha256(f"{ROOT} {sys.version}".encode())
-    for name in files:
+    import tomllib  # here: an older Python has none, and is told so before
+
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text())
+    digest = hashlib.sha256(f"{ROOT} {sys.version} {project['project']} {project['build-system']}".encode())
+    for name in ("tools/set_up.py", *(f"requirements/{name}.txt" for name in ("bootstrap", *LOCKS[want]))):
         digest.update((ROOT / name).read_bytes())
     return digest.hexdigest()
 
