@@ -54,7 +54,7 @@ def exactly(value: float, decimals: int = 0) -> Amount:
 _SINGLE = r"[-+]?(?:\d{1,3}(?:[.,]\d{3})+(?:[.,]\d+)?|\d+(?:[.,]\d+)?|[.,]\d+)(?![.,]?\d)"
 _NUMBER = re.compile(_SINGLE)
 _FUZZY = re.compile(r"([-+]?\d+)[.,][x?](?![a-z])", re.IGNORECASE)
-_BETWEEN = re.compile(r"\s*(?:-?\s*(?:to|until)\b-?|-|~|\.\.+|…)\s*", re.IGNORECASE)
+_BETWEEN = re.compile(r"\s*(?:-(?:to|until)-|(?:to|until)(?![a-z])|-|~|\.\.+|…)\s*", re.IGNORECASE)
 _UNIT_BETWEEN = re.compile(r"\s*[^\d\s.,+\-~<>()]{1,6}?(?=\s*(?:-|~|to\b))", re.IGNORECASE)
 _GROUPED = re.compile(r"[-+]?[1-9]\d{0,2}(?:,\d{3})+|[-+]?[1-9]\d{0,2}(?:\.\d{3})+")
 _NONE = re.compile(r"(?:none|nil|zero|nought|nothing|dead|null|no)\b(?:\s+seen\b)?", re.IGNORECASE)
@@ -132,9 +132,11 @@ def _strip_trailing(text: str) -> tuple[Sense, str]:
 def _range(first: re.Match[str], text: str, grouped: bool) -> tuple[Amount, str] | None:
     """The amount and what is left when a second number follows the first."""
     rest = text[first.end() :]
-    unit = _UNIT_BETWEEN.match(rest)
-    gap = _BETWEEN.match(rest, unit.end() if unit else 0)
-    if gap is None or gap.end() == 0:
+    gap = _BETWEEN.match(rest)
+    if gap is None:
+        unit = _UNIT_BETWEEN.match(rest)
+        gap = _BETWEEN.match(rest, unit.end()) if unit else None
+    if gap is None:
         return None
     second = _NUMBER.match(rest, gap.end())
     if second is None:

@@ -194,7 +194,8 @@ def read_quantity(text: str, kind: str, *, prefer: str = "") -> Quantity:
             raise _no_such_unit(found_kind, spelling)
         found += [_quantity(found_kind, amount, unit, guessed=says_guessed) for unit in units]
         if not spelling:
-            found += _without_unit(found_kind, amount, prefer)
+            bare = _without_unit(found_kind, amount, prefer)
+            found += [replace(quantity, guessed=quantity.guessed or says_guessed) for quantity in bare]
     return _best(found)
 
 

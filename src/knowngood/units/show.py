@@ -102,7 +102,7 @@ def show(quantity: Quantity, unit: str = "") -> str:
     own = kind.unit(shown.unit)
     notes = []
     if shown.amount.sense == "none_seen":
-        notes.append(_with_unit("0", own))
+        notes += [_with_unit("0", own)] if own.symbol else []
         text = "none seen"
     else:
         text = _with_unit(_number(shown.amount), own)
