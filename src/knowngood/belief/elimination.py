@@ -1,0 +1,232 @@
+"""Exact sums and products over a network of small tables.
+
+Bucket elimination: variables are summed out one by one; what is left of a
+variable's tables is a message to the bucket of the next variable to go. The
+messages going up give the chance of the evidence, the messages coming down
+give every marginal, and the buckets themselves give draws. The structure
+(:class:`Tree`) depends on the scopes only, so that one plan serves many
+fillings: every prefix of the evidence, every outcome of a check.
+
+Nothing is subtracted, so nothing cancels: chances as small as the hardware's
+smallest number keep all their digits.
+
+References
+----------
+Dechter, Bucket elimination: a unifying framework for reasoning, Artificial Intelligence 113 (1999), 41-85 (from memory).
+"""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+MOST_CELLS = 30_000_000
+
+
+class TooTangled(Exception):
+    """The tables needed would not fit; carries the number of cells."""
+
+    def __init__(self, cells: int) -> None:
+        super().__init__(f"a table of {cells} cells would be needed")
+        self.cells = cells
+
+
+def elimination_order(scopes: Sequence[tuple[int, ...]], sizes: Sequence[int]) -> list[int]:
+    """Greedy order: always the variable whose bucket table would be smallest."""
+    neighbours: list[set[int]] = [set() for _ in sizes]
+    for scope in scopes:
+        for variable in scope:
+            neighbours[variable].update(scope)
+    for variable in range(len(sizes)):
+        neighbours[variable].discard(variable)
+
+    def cells(variable: int) -> int:
+        product = sizes[variable]
+        for other in neighbours[variable]:
+            product *= sizes[other]
+        return product
+
+    cost = [cells(variable) for variable in range(len(sizes))]
+    heap = [(cost[variable], variable) for variable in range(len(sizes))]
+    heapq.heapify(heap)
+    gone = [False] * len(sizes)
+    order: list[int] = []
+    while heap:
+        known, variable = heapq.heappop(heap)
+        if gone[variable] or known != cost[variable]:
+            continue
+        if known > MOST_CELLS:
+            raise TooTangled(known)
+        gone[variable] = True
+        order.append(variable)
+        around = neighbours[variable]
+        for other in around:
+            neighbours[other] |= around
+            neighbours[other].discard(variable)
+            neighbours[other].discard(other)
+        for other in around:
+            new = cells(other)
+            if new != cost[other]:
+                cost[other] = new
+                heapq.heappush(heap, (new, other))
+    return order
+
+
+@dataclass(frozen=True)
+class Bucket:
+    """One variable's turn: its scope (itself first), and the shapes that lay each table along that scope."""
+
+    scope: tuple[int, ...]
+    factors: tuple[tuple[int, tuple[int, ...]], ...]
+    children: tuple[tuple[int, tuple[int, ...]], ...]
+    parent: int
+    sum_axes: tuple[tuple[int, ...], ...]
+
+
+class Tree:
+    """The plan of elimination for given scopes.
+
+    Parameters
+    ----------
+    scopes : sequence of tuple of int
+        Variables of each table. :meth:`arrange` lays a table's axes as the plan wants them.
+    sizes : sequence of int
+        Number of states of each variable.
+    """
+
+    def __init__(self, scopes: Sequence[tuple[int, ...]], sizes: Sequence[int]) -> None:
+        self.sizes = tuple(sizes)
+        order = elimination_order(scopes, sizes)
+        self.rank = [0] * len(sizes)
+        for position, variable in enumerate(order):
+            self.rank[variable] = position
+        self.transposes: list[tuple[int, ...]] = []
+        placed: list[list[tuple[int, tuple[int, ...]]]] = [[] for _ in order]
+        for index, scope in enumerate(scopes):
+            axes = sorted(range(len(scope)), key=lambda axis: self.rank[scope[axis]])
+            self.transposes.append(tuple(axes))
+            laid = tuple(scope[axis] for axis in axes)
+            if laid:
+                placed[self.rank[laid[0]]].append((index, laid))
+        messages: list[list[tuple[int, tuple[int, ...]]]] = [[] for _ in order]
+        self.buckets: list[Bucket] = []
+        for position, variable in enumerate(order):
+            variables = {variable}
+            for _, laid in placed[position]:
+                variables.update(laid)
+            for _, laid in messages[position]:
+                variables.update(laid)
+            scope = tuple(sorted(variables, key=lambda v: self.rank[v]))
+            rest = scope[1:]
+            parent = self.rank[rest[0]] if rest else -1
+            if parent >= 0:
+                messages[parent].append((position, rest))
+            self.buckets.append(
+                Bucket(
+                    scope,
+                    tuple((index, self._shape(laid, scope)) for index, laid in placed[position]),
+                    tuple((child, self._shape(laid, scope)) for child, laid in messages[position]),
+                    parent,
+                    tuple(
+                        tuple(axis for axis, v in enumerate(scope) if v not in laid)
+                        for _, laid in messages[position]
+                    ),
+                )
+            )
+
+    def _shape(self, laid: tuple[int, ...], scope: tuple[int, ...]) -> tuple[int, ...]:
+        inside = set(laid)
+        return tuple(self.sizes[v] if v in inside else 1 for v in scope)
+
+    def arrange(self, index: int, table: Array) -> Array:
+        """Lay a table's axes in the order of elimination."""
+        return np.ascontiguousarray(np.transpose(table, self.transposes[index]))
+
+
+class Pass:
+    """One filling of a tree: messages up, and on demand down.
+
+    Parameters
+    ----------
+    tree : Tree
+    tables : sequence of arrays
+        As arranged by :meth:`Tree.arrange`, one per scope.
+
+    Attributes
+    ----------
+    log_chance : float
+        Natural logarithm of the total; ``-inf`` when no state has any chance.
+    """
+
+    def __init__(self, tree: Tree, tables: Sequence[Array]) -> None:
+        self.tree = tree
+        log_total = 0.0
+        messages: list[Array] = []
+        self.bucket_tables: list[Array] = []
+        for bucket in tree.buckets:
+            product: Array | None = None
+            for index, shape in bucket.factors:
+                laid = tables[index].reshape(shape)
+                product = laid if product is None else product * laid
+            for child, shape in bucket.children:
+                laid = messages[child].reshape(shape)
+                product = laid if product is None else product * laid
+            size = tree.sizes[bucket.scope[0]]
+            if product is None:
+                product = np.ones(size)
+            elif product.shape[0] != size or product.ndim != len(bucket.scope):
+                product = np.broadcast_to(product, tuple(tree.sizes[v] for v in bucket.scope))
+            message = product.sum(axis=0)
+            top = float(message.max()) if message.ndim else float(message)
+            if not top > 0.0:
+                self.log_chance = float("-inf")
+                return
+            log_total += float(np.log(top))
+            messages.append(message / top)
+            self.bucket_tables.append(product)
+        self.messages = messages
+        self.log_chance = log_total
+
+    def marginals(self) -> list[Array]:
+        """Normalised marginal of every variable, indexed by variable."""
+        tree = self.tree
+        down: list[Array | None] = [None] * len(tree.buckets)
+        result: list[Array] = [np.empty(0)] * len(tree.buckets)
+        for position in range(len(tree.buckets) - 1, -1, -1):
+            bucket = tree.buckets[position]
+            belief = self.bucket_tables[position]
+            above = down[position]
+            if above is not None:
+                belief = belief * above
+            if belief.ndim == 1:
+                own = belief
+            else:
+                own = belief.reshape(belief.shape[0], -1).sum(axis=1)
+            total = own.sum()
+            result[bucket.scope[0]] = own / total
+            for (child, _), axes in zip(bucket.children, bucket.sum_axes, strict=True):
+                reduced = belief.sum(axis=axes) if axes else belief
+                message = self.messages[child]
+                with np.errstate(divide="ignore", invalid="ignore"):
+                    passed = np.where(message > 0.0, reduced / message, 0.0)
+                down[child] = passed / passed.max()
+        return result
+
+    def draw(self, n: int, rng: np.random.Generator) -> NDArray[np.intp]:
+        """``n`` joint draws: an array (n, variables) of states."""
+        states = np.zeros((n, len(self.tree.sizes)), dtype=np.intp)
+        for position in range(len(self.tree.buckets) - 1, -1, -1):
+            bucket = self.tree.buckets[position]
+            table = self.bucket_tables[position]
+            given = table[(slice(None), *(states[:, v] for v in bucket.scope[1:]))]
+            if given.ndim == 1:
+                given = np.broadcast_to(given[:, None], (given.shape[0], n))
+            climbing = np.cumsum(given, axis=0)
+            dice = rng.random(n) * climbing[-1]
+            states[:, bucket.scope[0]] = (dice[None, :] >= climbing[:-1]).sum(axis=0)
+        return states

@@ -1,0 +1,182 @@
+"""Where the cylinders sit, how they are numbered, in which order they fire.
+
+What the car does not say is assumed from what is usual for its form and count,
+and every assumption is listed so that it can be shown and corrected.
+Firing orders and numberings offered here are common practice; the car's own
+data win.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from knowngood.car.car import Car
+from knowngood.car.place import Place
+from knowngood.errors import Problem, Refused
+
+# Common practice: the usual order for the form and count. Others exist; the engine's own plate or data win.
+USUAL_FIRING_ORDERS: dict[tuple[str, int], tuple[int, ...]] = {
+    ("inline", 1): (1,),
+    ("inline", 2): (1, 2),
+    ("inline", 3): (1, 3, 2),
+    ("inline", 4): (1, 3, 4, 2),
+    ("inline", 5): (1, 2, 4, 5, 3),
+    ("inline", 6): (1, 5, 3, 6, 2, 4),
+    ("inline", 8): (1, 6, 2, 5, 8, 3, 7, 4),
+    ("V", 2): (1, 2),
+    ("V", 4): (1, 3, 4, 2),
+    ("V", 6): (1, 2, 3, 4, 5, 6),
+    ("V", 8): (1, 8, 4, 3, 6, 5, 7, 2),
+    ("V", 10): (1, 6, 5, 10, 2, 7, 3, 8, 4, 9),
+    ("V", 12): (1, 7, 5, 11, 3, 9, 6, 12, 2, 8, 4, 10),
+    ("flat", 2): (1, 2),
+    ("flat", 4): (1, 3, 2, 4),
+    ("flat", 6): (1, 6, 2, 4, 3, 5),
+}
+
+ASSUMED_CYLINDERS = 4
+
+
+@dataclass(frozen=True)
+class Layout:
+    """The engine's plan.
+
+    Parameters
+    ----------
+    cylinders : int
+        How many.
+    form : str
+        ``inline``, ``V`` or ``flat``.
+    banks : tuple of tuple of int
+        Cylinder numbers per bank, counted from the pulley end; bank 1 holds cylinder 1.
+    sides : tuple of str
+        ``left``/``right`` per bank (``""`` inline), seen from the flywheel end.
+    firing_order : tuple of int
+        Empty when no usual order is known and none was given.
+    assumed : tuple of str
+        What was not said and is taken as usual.
+    """
+
+    cylinders: int
+    form: str
+    banks: tuple[tuple[int, ...], ...]
+    sides: tuple[str, ...]
+    firing_order: tuple[int, ...]
+    assumed: tuple[str, ...] = field(default=())
+
+    def numbers(self) -> range:
+        """Cylinder numbers 1..n."""
+        return range(1, self.cylinders + 1)
+
+    def bank_of(self, number: int) -> int:
+        """1-based bank of a cylinder number."""
+        for index, bank in enumerate(self.banks, start=1):
+            if number in bank:
+                return index
+        raise Refused(
+            Problem(f"There is no cylinder {number}: the engine has {self.cylinders}.", "Check the number or the count.")
+        )
+
+    def pairs(self) -> tuple[tuple[int, int], ...]:
+        """Neighbours inside a bank, in order from the pulley end."""
+        return tuple(pair for bank in self.banks for pair in zip(bank, bank[1:], strict=False))
+
+    def companions(self) -> tuple[tuple[int, int], ...]:
+        """Cylinders 360 degrees of crank apart, which share a coil where one coil serves two; empty for odd counts."""
+        half, odd = divmod(len(self.firing_order), 2)
+        if odd or not half:
+            return ()
+        first, second = self.firing_order[:half], self.firing_order[half:]
+        return tuple(sorted((min(a, b), max(a, b)) for a, b in zip(first, second, strict=True)))
+
+    def position(self, number: int) -> Place:
+        """Where a cylinder number sits: ``L2`` is left bank, second from the pulley end (``I`` for inline)."""
+        bank = self.bank_of(number)
+        letter = {"left": "L", "right": "R"}.get(self.sides[bank - 1], "I")
+        return Place("cylinder", f"{letter}{self.banks[bank - 1].index(number) + 1}")
+
+    def number(self, place: Place) -> int:
+        """The present number of a cylinder named by number or by position."""
+        if place.by_position():
+            for number in self.numbers():
+                if self.position(number).name == place.name:
+                    return number
+            raise Refused(
+                Problem(
+                    f"There is no cylinder at {place.name}: the engine has {self.cylinders} in {len(self.banks)} bank(s).",
+                    "Check the layout of the car.",
+                )
+            )
+        number = int(place.name)
+        self.bank_of(number)
+        return number
+
+    def bank_place(self, name: str) -> Place:
+        """``left``, ``right``, ``1`` or ``2`` as the bank place this program computes with."""
+        if name in self.sides and name:
+            return Place("bank", str(self.sides.index(name) + 1))
+        if name.isdigit() and 1 <= int(name) <= len(self.banks):
+            return Place("bank", name)
+        raise Refused(
+            Problem(f"There is no bank {name!r}: the engine has {len(self.banks)}.", "Check the layout of the car.")
+        )
+
+
+def _check_firing_order(order: tuple[int, ...], cylinders: int) -> None:
+    if sorted(order) != list(range(1, cylinders + 1)):
+        raise Refused(
+            Problem(
+                f"Firing order {'-'.join(map(str, order))} does not name each of the {cylinders} cylinders once.",
+                "Type it again, or leave it out.",
+            )
+        )
+
+
+def layout_of(car: Car) -> Layout:
+    """The plan of a car's engine, with what had to be assumed.
+
+    Raises
+    ------
+    Refused
+        Cylinder count outside 1..12, or a firing order that is not a permutation.
+    """
+    assumed: list[str] = []
+    count = car.cylinders
+    if count is None:
+        count = ASSUMED_CYLINDERS
+        assumed.append(f"{count} cylinders (not said)")
+    elif car.cylinders_doubtful:
+        assumed.append(f"{count} cylinders (from a row of readings)")
+    if not 1 <= count <= 12:
+        raise Refused(Problem(f"{count} cylinders is outside 1 to 12.", "Type the count again."))
+    form = car.form
+    if not form:
+        form = "inline" if count <= 5 else "V"
+        if count > 1:
+            assumed.append(f"{form} engine (not said)")
+    if form == "inline" or count == 1:
+        banks: tuple[tuple[int, ...], ...] = (tuple(range(1, count + 1)),)
+        sides: tuple[str, ...] = ("",)
+    else:
+        numbering = car.numbering
+        if not numbering:
+            numbering = "alternating" if form == "flat" or (form == "V" and count in (2, 8)) else "by bank"
+            assumed.append(f"cylinders numbered {numbering}")
+        half = (count + 1) // 2
+        if numbering == "alternating":
+            banks = (tuple(range(1, count + 1, 2)), tuple(range(2, count + 1, 2)))
+        else:
+            banks = (tuple(range(1, half + 1)), tuple(range(half + 1, count + 1)))
+        first = car.first_bank
+        if not first:
+            first = "left"
+            assumed.append("cylinder 1 in the left bank")
+        sides = (first, "right" if first == "left" else "left")
+    order = car.firing_order
+    if order:
+        _check_firing_order(order, count)
+    else:
+        order = USUAL_FIRING_ORDERS.get((form, count), ())
+        if order and count > 2:
+            assumed.append(f"firing order {'-'.join(map(str, order))}")
+    return Layout(count, form, banks, sides, order, tuple(assumed))

@@ -1,0 +1,63 @@
+"""A place: where something sits.
+
+A cylinder is a position. Its number is a label the car gives that position, so
+a place keeps what was said: ``Place("cylinder", "5")`` came by number,
+``Place("cylinder", "L2")`` came by position (left bank, second from the pulley
+end). :meth:`knowngood.car.Layout.number` turns either into the present number.
+"""
+
+from __future__ import annotations
+
+import re
+
+import msgspec
+
+KINDS = (
+    "engine",
+    "cylinder",
+    "pair",
+    "companions",
+    "bank",
+    "axle",
+    "wheel",
+    "branch",
+    "connector",
+    "module",
+    "instrument",
+    "tank",
+    "cabin",
+)
+
+_POSITION = re.compile(r"[LRI]\d+")
+
+
+class Place(msgspec.Struct, frozen=True, order=True):
+    """A kind of place and which one of that kind (empty where there is only one).
+
+    Parameters
+    ----------
+    kind : str
+        One of :data:`KINDS`.
+    name : str
+        ``"5"`` or ``"L2"`` for a cylinder, ``"2-3"`` for a pair of neighbours or ``"1-4"`` for companions on one coil, ``"1"``, ``"left"`` for a bank,
+        free words for the rest.
+    """
+
+    kind: str
+    name: str = ""
+
+    def by_position(self) -> bool:
+        """Whether a cylinder was named by where it sits, not by its number."""
+        return self.kind == "cylinder" and bool(_POSITION.fullmatch(self.name))
+
+    def __str__(self) -> str:
+        return f"{self.kind} {self.name}".rstrip()
+
+
+ENGINE = Place("engine")
+
+
+def read_place(text: str) -> Place:
+    """The inverse of ``str(place)``: ``"cylinder 5"`` -> ``Place("cylinder", "5")``."""
+    kind, _, name = text.partition(" ")
+    return Place(kind, name)

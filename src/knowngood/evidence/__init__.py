@@ -1,0 +1,38 @@
+"""Everything that can be said of a car's state, as frozen records.
+
+An :class:`Entry` is one line of the journal: when it happened, when it was
+typed, the words as typed, and one body. Bodies never change; a correction is
+another entry that strikes the first.
+"""
+
+from knowngood.evidence.bodies import (
+    Access,
+    Body,
+    CarFact,
+    Finding,
+    Note,
+    Stock,
+    Strike,
+    Tool,
+    Undone,
+    Work,
+)
+from knowngood.evidence.entry import BODY_VERSION, Entry
+from knowngood.evidence.reading import Reading, Value
+
+__all__ = [
+    "BODY_VERSION",
+    "Access",
+    "Body",
+    "CarFact",
+    "Entry",
+    "Finding",
+    "Note",
+    "Reading",
+    "Stock",
+    "Strike",
+    "Tool",
+    "Undone",
+    "Value",
+    "Work",
+]

@@ -1,0 +1,325 @@
+"""What the knowledge files say, as frozen records.
+
+The form of each file is described, with one example, at its head; see
+``data/00_ladders.toml`` for how faults reach readings. Records are read with
+unknown keys refused. All minutes are of one pair of hands, all prices in the
+currency of the shop's settings, all chances are counts per 1,000 neglected cars
+per place.
+"""
+
+from __future__ import annotations
+
+import msgspec
+
+REGIMES = (
+    "at rest",
+    "key on",
+    "cranking",
+    "cold start",
+    "cold idle",
+    "hot idle",
+    "hot restart",
+    "cruise",
+    "pull",
+    "high speed",
+    "overrun",
+)
+MODIFIERS = ("wet", "bump", "turn", "electrical load", "after standing", "hot soak")
+PLACES = ("engine", "cylinder", "pair", "companions", "bank")
+
+
+class Record(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Base of all records: frozen, keyword only, unknown keys refused."""
+
+
+class Source(Record):
+    """A published source: ``title`` and ``section``."""
+
+    id: str
+    title: str
+    section: str = ""
+
+
+class Ladder(Record):
+    """A mechanism: its levels from good to worst, and how other ladders reach it.
+
+    ``combine="worst"``: the worst contribution wins. ``combine="sum"``: signed steps add, clipped to ``low..high``.
+    ``inputs`` maps another ladder's id to a table from its levels (or step ranges ``"-6..-3"``) to levels (or steps) of this one.
+    An input on cylinders reaches a bank or engine ladder from every cylinder; one on the engine reaches every cylinder.
+    """
+
+    id: str
+    name: str
+    place: str
+    combine: str = "worst"
+    levels: tuple[str, ...] = ()
+    low: int = 0
+    high: int = 0
+    inputs: dict[str, dict[str, str | int]] = {}
+
+
+class Chance(Record):
+    """In how many of 1,000 neglected cars of unknown history is the fault there now, per place; with a range."""
+
+    per_1000: float
+    low: float
+    high: float
+    source: str
+
+
+class Raised(Record):
+    """What makes a fault likelier: its odds are multiplied by ``times``.
+
+    ``by``: ``animals``, ``standing`` (half a year or more), ``flood``, ``high mileage`` (150,000 km or more),
+    ``low mileage`` (under 60,000 km), ``after work`` (then ``on`` names the areas of work), ``new part`` (that part is new).
+    """
+
+    by: str
+    times: float
+    on: tuple[str, ...] = ()
+    source: str = "memory"
+
+
+class Act(Record):
+    """What a fault does to one ladder: a ``level`` or a signed ``shift``, in which regimes, only under which modifiers."""
+
+    on: str
+    level: str = ""
+    shift: int = 0
+    when: tuple[str, ...] = ()
+    only: tuple[str, ...] = ()
+
+
+class Cure(Record):
+    """How a fault is put right: what is done to which part, minutes without access, access steps, chance that it works."""
+
+    do: str
+    minutes: float
+    source: str
+    part: str = ""
+    access: tuple[str, ...] = ()
+    tools: tuple[str, ...] = ()
+    works: float = 0.95
+    disturbs: tuple[str, ...] = ()
+
+
+class Fault(Record):
+    """A thing that can be wrong at a place."""
+
+    id: str
+    name: str
+    part: str
+    place: str
+    chance: Chance
+    acts: tuple[Act, ...] = ()
+    cures: tuple[Cure, ...] = ()
+    raised: tuple[Raised, ...] = ()
+    needs: dict[str, tuple[str, ...]] = {}
+    words: tuple[str, ...] = ()
+    what: str = ""
+    cautions: tuple[str, ...] = ()
+    twins: tuple[str, ...] = ()
+    aliases: tuple[str, ...] = ()
+    stop: bool = False
+
+
+class Spread(Record):
+    """How a value falls for one level of a ladder.
+
+    ``at`` with ``spread``: bell-shaped (one standard deviation). ``low`` to ``high``: evenly, in log when both are over 0.
+    ``zero``, ``open``: point masses (chance) at 0 and at no-end. All relative to the healthy level when the reading is
+    ``relative``, else in the base unit.
+    """
+
+    at: float | None = None
+    spread: float | None = None
+    low: float | None = None
+    high: float | None = None
+    zero: float = 0.0
+    open: float = 0.0
+
+
+class Healthy(Record):
+    """The plausible span of the healthy level over cars, base unit, for a relative reading without a window."""
+
+    low: float
+    high: float
+    source: str
+
+
+class ReadingKind(Record):
+    """A kind of reading: on which ladder it stands, and what it shows at each level.
+
+    Either ``on`` names a ladder, or ``levels`` are its own, reached from faults directly (``direct``: fault id -> level,
+    at most three) and from ladders (``inputs``, as in :class:`Ladder`).
+    A word reading has ``words`` and ``chance[level][word]``; a number has ``quantity`` and ``spread[level]``, or on a
+    signed sum ``per_step``, ``offset`` and ``noise``. ``gross`` is the share of gross errors.
+    ``complaint`` marks what a driver says; ``says`` are the words it is known by.
+    """
+
+    id: str
+    name: str
+    place: str
+    source: str
+    on: str = ""
+    levels: tuple[str, ...] = ()
+    direct: dict[str, str] = {}
+    inputs: dict[str, dict[str, str | int]] = {}
+    when: str = "any"
+    quantity: str = ""
+    words: tuple[str, ...] = ()
+    chance: dict[str, dict[str, float]] = {}
+    spread: dict[str, Spread] = {}
+    relative: bool = False
+    healthy: Healthy | None = None
+    per_step: float = 0.0
+    offset: float = 0.0
+    noise: float = 0.0
+    gross: float = 0.02
+    complaint: bool = False
+    stop: bool = False
+    says: tuple[str, ...] = ()
+    cannot: str = ""
+    needs: dict[str, tuple[str, ...]] = {}
+    aliases: tuple[str, ...] = ()
+
+
+class Check(Record):
+    """A way to get readings."""
+
+    id: str
+    name: str
+    reads: tuple[str, ...]
+    minutes: float
+    source: str
+    each_minutes: float = 0.0
+    money: float = 0.0
+    tools: tuple[str, ...] = ()
+    access: tuple[str, ...] = ()
+    engine: str = "off"
+    row: bool = False
+    cautions: tuple[str, ...] = ()
+    cannot: str = ""
+    how: str = ""
+    poor_form_of: str = ""
+    needs: dict[str, tuple[str, ...]] = {}
+    says: tuple[str, ...] = ()
+
+
+class Part(Record):
+    """A physical thing: what it costs, how long it takes to come, whether it can change places with its like."""
+
+    id: str
+    name: str
+    price: float
+    source: str
+    place: str = "engine"
+    wait_days: float = 1.0
+    swaps: bool = False
+    swap_minutes: float = 0.0
+    access: tuple[str, ...] = ()
+    words: tuple[str, ...] = ()
+    new_bad_per_1000: float = 10.0
+    needs: dict[str, tuple[str, ...]] = {}
+    area: str = ""
+
+
+class AccessStep(Record):
+    """What comes off: minutes to open and to close, which steps come before, for which forms of engine."""
+
+    id: str
+    name: str
+    open_minutes: float
+    close_minutes: float
+    source: str
+    after: tuple[str, ...] = ()
+    needs: dict[str, tuple[str, ...]] = {}
+    before_closing: tuple[str, ...] = ()
+    says: tuple[str, ...] = ()
+
+
+class Code(Record):
+    """A generic code: on which ladder it bears, its chance to be there per level, what it is often a consequence of.
+
+    ``id`` may be a run ``P0301..P0312`` with ``each="cylinder"``. ``silent_after`` works (``cleared``) weaken "no code".
+    """
+
+    id: str
+    name: str
+    source: str
+    place: str = "engine"
+    bank: int = 0
+    each: str = ""
+    on: str = ""
+    levels: tuple[str, ...] = ()
+    direct: dict[str, str] = {}
+    inputs: dict[str, dict[str, str | int]] = {}
+    when: str = "any"
+    set: dict[str, float] = {}
+    often_from: str = ""
+    needs: dict[str, tuple[str, ...]] = {}
+
+
+class Caution(Record):
+    """A safety line a check or a sheet must show."""
+
+    id: str
+    text: str
+    source: str
+
+
+class Gate(Record):
+    """What must have been looked at and be good before a step: reading ids of looks, and the words that close or limit it."""
+
+    id: str
+    name: str
+    looks: tuple[str, ...]
+    limited: str = ""
+    source: str = "common practice"
+
+
+class Tool(Record):
+    """A tool: whether a common bay kit holds it, its price, a poorer stand-in."""
+
+    id: str
+    name: str
+    common: bool
+    price: float
+    source: str
+    words: tuple[str, ...] = ()
+
+
+class Area(Record):
+    """An area of work, and the words by which a told repair is known to have touched it."""
+
+    id: str
+    name: str
+    words: tuple[str, ...]
+    disturbs: tuple[str, ...] = ()
+
+
+class Fitted(Record):
+    """How usual each kind of equipment is on a car whose kind is not told: ``share[value]`` of cars, summing to 1."""
+
+    field: str
+    share: dict[str, float]
+    source: str
+
+
+class Library(Record):
+    """All records by id, with the hash of the text they came from."""
+
+    hash: str
+    sources: dict[str, Source]
+    ladders: dict[str, Ladder]
+    faults: dict[str, Fault]
+    readings: dict[str, ReadingKind]
+    checks: dict[str, Check]
+    parts: dict[str, Part]
+    access: dict[str, AccessStep]
+    codes: dict[str, Code]
+    cautions: dict[str, Caution]
+    gates: dict[str, Gate]
+    tools: dict[str, Tool]
+    areas: dict[str, Area]
+    fitted: dict[str, Fitted]
