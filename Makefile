@@ -8,7 +8,7 @@
 #   golden  write the expected texts anew; review the diff
 #   docs    the documentation, into site/
 
-PYTHON ?= $(shell command -v python3.11 || command -v python3 || echo python3.11)
+PYTHON ?= $(shell command -v .venv/bin/python || command -v python3.11 || command -v python3 || echo python3.11)
 SET_UP = @$(PYTHON) tools/set_up.py
 IN = .venv/bin
 unexport PYTHONDONTWRITEBYTECODE PYTHONPATH PYTHONHOME VIRTUAL_ENV

@@ -66,7 +66,7 @@ def state_of(want: str) -> str:
 
 def set_up(want: str) -> None:
     if not is_ours():
-        call(sys.executable, "-m", "venv", "--clear", VENV)
+        call(getattr(sys, "_base_executable", sys.executable), "-m", "venv", "--clear", VENV)
     call(PYTHON, "-m", "pip", "install", *QUIET_PIP, "--require-hashes", "-r", lock("bootstrap"))
     for name in LOCKS[want]:
         install("--require-hashes", "-r", lock(name))
