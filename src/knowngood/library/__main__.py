@@ -1,0 +1,24 @@
+"""``python -m knowngood.library [FOLDER]``: prints every problem of our files, and of a shop's folder over them."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from knowngood.library.load import KINDS, read
+from knowngood.library.rules import check_library
+
+
+def main(arguments: list[str]) -> int:
+    """Exit code 0 without problems, 1 with some."""
+    draft = read(Path(arguments[0]) if arguments else None)
+    library = draft.library()
+    problems = draft.problems + check_library(library, draft.where)
+    for problem in problems:
+        print(problem)
+    print(", ".join(f"{len(getattr(library, kind.place))} {kind.place}" for kind in KINDS), f"{len(problems)} problems", sep="; ")
+    return 1 if problems else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,192 @@
+"""Reads the knowledge files into one :class:`Library`.
+
+Our own files come with the package. A shop may keep a folder of its own, whose
+records add to ours or take the place of the ones with the same id.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import cache
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from knowngood.errors import LibraryInvalid, Problem, Refused
+from knowngood.library import records
+from knowngood.library.records import Library, Record
+from knowngood.library.shape import did_you_mean, mistakes
+from knowngood.library.where import Origin, Where, shown
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of record: the name of its ``[[table]]``, its form, its place in the library, the key that names it."""
+
+    table: str
+    form: type[Record]
+    place: str
+    key: str = "id"
+
+
+KINDS = (
+    Kind("source", records.Source, "sources"),
+    Kind("ladder", records.Ladder, "ladders"),
+    Kind("fault", records.Fault, "faults"),
+    Kind("reading", records.ReadingKind, "readings"),
+    Kind("check", records.Check, "checks"),
+    Kind("part", records.Part, "parts"),
+    Kind("access", records.AccessStep, "access"),
+    Kind("code", records.Code, "codes"),
+    Kind("caution", records.Caution, "cautions"),
+    Kind("gate", records.Gate, "gates"),
+    Kind("tool", records.Tool, "tools"),
+    Kind("area", records.Area, "areas"),
+    Kind("fitted", records.Fitted, "fitted", key="field"),
+)
+_KIND = {kind.table: kind for kind in KINDS}
+
+
+@dataclass
+class Draft:
+    """What was read so far: records, where they came from, and every problem of their form."""
+
+    tables: dict[str, dict[str, Any]] = field(default_factory=lambda: {kind.place: {} for kind in KINDS})
+    where: Where = field(default_factory=Where)
+    problems: list[Problem] = field(default_factory=list)
+
+    def library(self) -> Library:
+        """The records as a library, with the hash of what they say."""
+        encoder = msgspec.json.Encoder(order="deterministic")
+        digest = hashlib.sha256(encoder.encode([list(self.tables[kind.place].values()) for kind in KINDS]))
+        return Library(hash=digest.hexdigest(), **self.tables)
+
+
+def load(extra: Path | None = None) -> Library:
+    """The library, with a shop's own folder laid over it.
+
+    Parameters
+    ----------
+    extra : Path, optional
+        Folder of the shop's own ``*.toml`` files, of the same form as ours. With it every rule is run on the whole,
+        because what a shop writes has not been through our tests.
+
+    Returns
+    -------
+    Library
+
+    Raises
+    ------
+    LibraryInvalid
+        Carries all problems of all files.
+    Refused
+        ``extra`` is not a folder.
+    """
+    if extra is None:
+        return _ours()
+    from knowngood.library.rules import check_library
+
+    draft = read(extra)
+    library = draft.library()
+    problems = draft.problems + check_library(library, draft.where)
+    if problems:
+        raise LibraryInvalid(problems)
+    return library
+
+
+@cache
+def _ours() -> Library:
+    draft = read()
+    if draft.problems:
+        raise LibraryInvalid(draft.problems)
+    return draft.library()
+
+
+def read(extra: Path | None = None) -> Draft:
+    """All records that can be read, and every problem of form of those that cannot.
+
+    Raises
+    ------
+    Refused
+        ``extra`` is not a folder.
+    """
+    draft = Draft()
+    add_texts(draft, _own_texts())
+    if extra is not None:
+        if not extra.is_dir():
+            raise Refused(f"'{extra}' is not a folder.", "Make it, or name the folder that holds the shop's own files.")
+        add_texts(draft, {str(path): path.read_text(encoding="utf-8") for path in sorted(extra.glob("*.toml"))})
+    return draft
+
+
+def _own_texts() -> dict[str, str]:
+    folder = files("knowngood.library").joinpath("data")
+    found = sorted((item for item in folder.iterdir() if item.name.endswith(".toml")), key=lambda item: item.name)
+    return {f"data/{item.name}": item.read_text(encoding="utf-8") for item in found}
+
+
+def add_texts(draft: Draft, texts: dict[str, str]) -> None:
+    """Lays the records of one set of files (by file name) over what was read before; an id may stand once in a set."""
+    draft.where.texts.update(texts)
+    taken: set[tuple[str, str]] = set()
+    for file, text in texts.items():
+        try:
+            content = tomllib.loads(text)
+        except tomllib.TOMLDecodeError as error:
+            draft.problems.append(_not_toml(file, error))
+            continue
+        for kind, index, table in _tables(draft, file, content):
+            _add(draft, kind, file, index, table, taken)
+
+
+def _not_toml(file: str, error: tomllib.TOMLDecodeError) -> Problem:
+    words, _, place = str(error).partition(" (at line ")
+    line = place.partition(",")[0]
+    return Problem(f"this line cannot be read: {words}.", "Correct it.", file, int(line) if line.isdigit() else 0)
+
+
+def _tables(draft: Draft, file: str, content: dict[str, Any]) -> Iterator[tuple[Kind, int, dict[str, Any]]]:
+    for name, tables in content.items():
+        line = draft.where.line
+        if name not in _KIND:
+            fix = did_you_mean(name, _KIND, "Kinds of records")
+            fact = f"no kind of record is called '{name}'."
+            draft.problems.append(Problem(fact, fix, file, line(file, (name,)), name))
+        elif not isinstance(tables, list) or not all(isinstance(table, dict) for table in tables):
+            fact = f"'{name}' is not a list of records."
+            draft.problems.append(Problem(fact, f"Write [[{name}]].", file, line(file, (name,)), name))
+        else:
+            for index, table in enumerate(tables):
+                yield _KIND[name], index, table
+
+
+def _add(
+    draft: Draft, kind: Kind, file: str, index: int, table: dict[str, Any], taken: set[tuple[str, str]]
+) -> None:
+    name = table.get(kind.key)
+    where = draft.where
+    try:
+        record = msgspec.convert(table, kind.form)
+    except msgspec.ValidationError:
+        label = name if isinstance(name, str) else f"#{index + 1}"
+        where.unread.add((kind.table, label))
+        for keys, fact, fix in mistakes(table, kind.form):
+            line = where.line(file, (kind.table, index, *keys))
+            draft.problems.append(Problem(fact, fix, file, line, f"{kind.table}[{label}]{shown(keys)}"))
+        return
+    assert isinstance(name, str)
+    if (kind.table, name) in taken:
+        line = where.line(file, (kind.table, index, kind.key))
+        before = where.problem(kind.table, name, (kind.key,), "")
+        fact = f"'{name}' is there already, in {before.file}:{before.line}."
+        fix = "Give one of them another name, or drop it."
+        draft.problems.append(Problem(fact, fix, file, line, f"{kind.table}[{name}]"))
+        return
+    taken.add((kind.table, name))
+    where.origins[kind.table, name] = Origin(file, index)
+    draft.tables[kind.place][name] = record
