@@ -231,7 +231,7 @@ def clustering(counts: tuple[int, ...] | list[int]) -> tuple[float, float]:
     --------
     >>> index, luck = clustering([0, 0, 9, 8, 0, 0, 0, 7, 0, 0])
     >>> f"{index:.1f} {luck:.0e}"
-    '6.1 1e-08'
+    '6.3 5e-09'
     """
     from scipy.special import gammaincc
 
