@@ -13,10 +13,11 @@ def main(arguments: list[str]) -> int:
     """Exit code 0 without problems, 1 with some."""
     draft = read(Path(arguments[0]) if arguments else None)
     library = draft.library()
-    problems = draft.problems + check_library(library, draft.where)
+    problems = sorted(draft.problems + check_library(library, draft.where), key=lambda item: (item.file, item.line))
     for problem in problems:
         print(problem)
-    print(", ".join(f"{len(getattr(library, kind.place))} {kind.place}" for kind in KINDS), f"{len(problems)} problems", sep="; ")
+    counts = ", ".join(f"{len(getattr(library, kind.place))} {kind.place}" for kind in KINDS)
+    print(f"{counts}; {len(problems)} problems")
     return 1 if problems else 0
 
 

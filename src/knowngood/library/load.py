@@ -165,9 +165,7 @@ def _tables(draft: Draft, file: str, content: dict[str, Any]) -> Iterator[tuple[
                 yield _KIND[name], index, table
 
 
-def _add(
-    draft: Draft, kind: Kind, file: str, index: int, table: dict[str, Any], taken: set[tuple[str, str]]
-) -> None:
+def _add(draft: Draft, kind: Kind, file: str, index: int, table: dict[str, Any], taken: set[tuple[str, str]]) -> None:
     name = table.get(kind.key)
     where = draft.where
     try:

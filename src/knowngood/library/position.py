@@ -6,6 +6,7 @@ former has already accepted, and only when a problem has to be shown.
 
 from __future__ import annotations
 
+import contextlib
 import re
 
 Path = tuple[str | int, ...]
@@ -22,10 +23,8 @@ def positions(text: str) -> dict[Path, int]:
     Stops without complaint where the text uses something this reader does not know; what was found so far is kept.
     """
     reader = _Reader(text)
-    try:
+    with contextlib.suppress(_NotRead):
         reader.document()
-    except _NotRead:
-        pass
     return reader.found
 
 

@@ -10,6 +10,9 @@ from typing import Any
 
 import msgspec
 
+MOST_NAMED = 25
+"""More names than this are not listed in a message."""
+
 Keys = tuple[str | int, ...]
 Mistake = tuple[Keys, str, str]
 
@@ -22,14 +25,14 @@ _FORM = {
 
 
 def did_you_mean(name: str, known: Iterable[str], what: str = "Known here") -> str:
-    """The fix for a name that is not known: the nearest one that is, or all of them."""
+    """The fix for a name that is not known: the nearest one that is, or all of them where they are few."""
     names = list(known)
     near = difflib.get_close_matches(name, names, n=1)
     if near:
         return f"Did you mean '{near[0]}'?"
-    if not names:
-        return "Nothing is known here yet."
-    return f"{what}: {', '.join(names[:30])}{', ...' if len(names) > 30 else ''}."
+    if 0 < len(names) <= MOST_NAMED:
+        return f"{what}: {', '.join(names)}."
+    return "Write it down, or name one that is there."
 
 
 def mistakes(value: Any, form: Any, keys: Keys = ()) -> Iterator[Mistake]:

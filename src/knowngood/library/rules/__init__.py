@@ -6,11 +6,41 @@ from collections.abc import Callable
 
 from knowngood.errors import Problem
 from knowngood.library.records import Library
+from knowngood.library.rules import cars, codes, faults, ids, ladders, names, shows, sight, sources, work
 from knowngood.library.where import Where
 
 Rule = Callable[[Library, Where], list[Problem]]
 
-RULES: tuple[Rule, ...] = ()
+RULES: tuple[Rule, ...] = (
+    ids.ids_are_plain,
+    ids.aliases_are_free,
+    names.names_exist,
+    sources.sources_exist,
+    sources.cautions_have_sources,
+    ladders.ladders_are_whole,
+    ladders.inputs_are_levels,
+    ladders.ladders_without_circles,
+    faults.faults_have_places,
+    faults.acts_are_lawful,
+    faults.chances_are_ranges,
+    faults.raised_is_lawful,
+    faults.faults_have_cures,
+    faults.signatures_differ,
+    shows.readings_stand_somewhere,
+    shows.columns_are_whole,
+    shows.numbers_are_whole,
+    shows.codes_are_whole,
+    codes.runs_are_lawful,
+    cars.needs_are_lawful,
+    cars.shares_are_whole,
+    work.access_without_circles,
+    work.amounts_are_lawful,
+    work.states_are_lawful,
+    sight.faults_are_seen,
+    sight.checks_see,
+    sight.readings_are_taken,
+    sight.faults_come_up,
+)
 
 
 def check_library(library: Library, where: Where | None = None) -> list[Problem]:

@@ -1,0 +1,56 @@
+"""What records say about cars: what they need, what is usually fitted."""
+
+from __future__ import annotations
+
+import math
+
+from knowngood.errors import Problem
+from knowngood.library.fitted_values import CAR_VALUES, field_values, tables_with_needs
+from knowngood.library.records import Library
+from knowngood.library.shape import did_you_mean
+from knowngood.library.where import Where
+
+
+def needs_are_lawful(library: Library, where: Where) -> list[Problem]:
+    """`needs` names fields of a car, each with values it can have."""
+    problems = []
+    for table, records in tables_with_needs(library).items():
+        for name, record in records.items():
+            needs: dict[str, tuple[str, ...]] = record.needs  # type: ignore[attr-defined]
+            for field, values in needs.items():
+                lawful = CAR_VALUES.get(field)
+                if lawful is None:
+                    fix = did_you_mean(field, CAR_VALUES, "Fields")
+                    fact = f"a car has no field '{field}' to be needed."
+                    problems.append(where.problem(table, name, ("needs", field), fact, fix))
+                    continue
+                for index, value in enumerate(values):
+                    if value not in lawful:
+                        fact = f"the field '{field}' of a car is never '{value}'."
+                        fix = did_you_mean(value, lawful, "Values")
+                        problems.append(where.problem(table, name, ("needs", field, index), fact, fix))
+    return problems
+
+
+def shares_are_whole(library: Library, where: Where) -> list[Problem]:
+    """What is usually fitted: lawful fields and values, shares from 0 to 1 that sum to 1."""
+    problems = []
+    for field, fitted in library.fitted.items():
+        lawful = field_values(field)
+        if lawful is None:
+            fix = did_you_mean(field, (*CAR_VALUES, *CAR_VALUES["systems"]), "Fields")
+            problems.append(where.problem("fitted", field, ("field",), f"a car has no field '{field}'.", fix))
+            continue
+        for value, share in fitted.share.items():
+            if value not in lawful:
+                fact = f"the field '{field}' of a car is never '{value}'."
+                fix = did_you_mean(value, lawful, "Values")
+                problems.append(where.problem("fitted", field, ("share", value), fact, fix))
+            if not 0 <= share <= 1:
+                fact = f"a share of {share:g}."
+                problems.append(where.problem("fitted", field, ("share", value), fact, "Write a number from 0 to 1."))
+        total = math.fsum(fitted.share.values())
+        if abs(total - 1) > 1e-6:
+            fact = f"the shares sum to {total:.6g}."
+            problems.append(where.problem("fitted", field, ("share",), fact, "Make them sum to 1."))
+    return problems

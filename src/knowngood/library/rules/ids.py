@@ -1,0 +1,38 @@
+"""Ids and aliases."""
+
+from __future__ import annotations
+
+import re
+
+from knowngood.errors import Problem
+from knowngood.library.records import Library
+from knowngood.library.where import Where
+
+_SNAKE = re.compile(r"[a-z][a-z0-9]*(_[a-z0-9]+)*")
+_TABLES = ("source", "ladder", "fault", "reading", "check", "part", "access", "caution", "gate", "tool", "area")
+
+
+def ids_are_plain(library: Library, where: Where) -> list[Problem]:
+    """Ids are lower case words joined by underscores, so that they can be typed and linked."""
+    from knowngood.library.rules.names import records_of
+
+    return [
+        where.problem(table, name, ("id",), f"'{name}' is not an id.", "Use lower case words joined by underscores.")
+        for table in _TABLES
+        for name in records_of(library, table)
+        if not _SNAKE.fullmatch(name)
+    ]
+
+
+def aliases_are_free(library: Library, where: Where) -> list[Problem]:
+    """An alias is neither an id nor another record's alias of the same kind: it leads to one record."""
+    problems = []
+    for table, records in (("fault", library.faults), ("reading", library.readings)):
+        taken = {name: name for name in records}
+        for record in records.values():
+            for index, alias in enumerate(record.aliases):
+                if alias in taken:
+                    fact = f"the alias '{alias}' leads to '{taken[alias]}' already."
+                    problems.append(where.problem(table, record.id, ("aliases", index), fact, "Drop one of them."))
+                taken.setdefault(alias, record.id)
+    return problems

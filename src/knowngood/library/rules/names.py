@@ -1,0 +1,98 @@
+"""Names of records that other records mention: each of them has to be there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from knowngood.errors import Problem
+from knowngood.library.records import Library
+from knowngood.library.shape import Keys, did_you_mean
+from knowngood.library.where import Where
+
+Mention = tuple[str, str, Keys, tuple[str, ...], str]
+"""Kind and id of the record that mentions, the keys, the kinds it may be of, the name mentioned."""
+
+ALL_CODES = "code"
+"""In ``check.reads``: every code that is stored."""
+
+_PLACE_OF = {"access": "access", "fitted": "fitted"}
+
+
+def names_exist(library: Library, where: Where) -> list[Problem]:
+    """Every id that is mentioned is the id of a record of the kind meant there."""
+    problems = []
+    for table, record, keys, kinds, name in mentions(library):
+        known = [known for kind in kinds for known in records_of(library, kind)]
+        if name in known or any((kind, name) in where.unread for kind in kinds):
+            continue
+        if table == "check" and keys[0] == "reads" and name == ALL_CODES:
+            continue
+        fact = f"no {' or '.join(kinds)} is called '{name}'."
+        problems.append(where.problem(table, record, keys, fact, did_you_mean(name, known)))
+    return problems
+
+
+def records_of(library: Library, table: str) -> Mapping[str, object]:
+    """All records of the kind with that name of table."""
+    found: Mapping[str, object] = getattr(library, _PLACE_OF.get(table, f"{table}s"))
+    return found
+
+
+def mentions(library: Library) -> Iterator[Mention]:
+    """Every mention of a record by another."""
+    for fault in library.faults.values():
+        yield "fault", fault.id, ("part",), ("part",), fault.part
+        for index, act in enumerate(fault.acts):
+            yield "fault", fault.id, ("acts", index, "on"), ("ladder",), act.on
+        for index, cure in enumerate(fault.cures):
+            keys: Keys = ("cures", index)
+            if cure.part:
+                yield "fault", fault.id, (*keys, "part"), ("part",), cure.part
+            yield from _each("fault", fault.id, (*keys, "access"), ("access",), cure.access)
+            yield from _each("fault", fault.id, (*keys, "tools"), ("tool",), cure.tools)
+            yield from _each("fault", fault.id, (*keys, "disturbs"), ("part", "area"), cure.disturbs)
+        for index, raised in enumerate(fault.raised):
+            yield from _each("fault", fault.id, ("raised", index, "on"), ("area",), raised.on)
+        yield from _each("fault", fault.id, ("cautions",), ("caution",), fault.cautions)
+        yield from _each("fault", fault.id, ("twins",), ("fault",), fault.twins)
+    for ladder in library.ladders.values():
+        for name in ladder.inputs:
+            yield "ladder", ladder.id, ("inputs", name), ("ladder",), name
+    for reading in library.readings.values():
+        yield from _stand("reading", reading.id, reading.on, reading.inputs, reading.direct)
+    for code in library.codes.values():
+        yield from _stand("code", code.id, code.on, code.inputs, code.direct)
+    for check in library.checks.values():
+        yield from _each("check", check.id, ("reads",), ("reading", "code"), check.reads)
+        yield from _each("check", check.id, ("tools",), ("tool",), check.tools)
+        yield from _each("check", check.id, ("access",), ("access",), check.access)
+        yield from _each("check", check.id, ("cautions",), ("caution",), check.cautions)
+        if check.poor_form_of:
+            yield "check", check.id, ("poor_form_of",), ("check",), check.poor_form_of
+    for part in library.parts.values():
+        yield from _each("part", part.id, ("access",), ("access",), part.access)
+        if part.area:
+            yield "part", part.id, ("area",), ("area",), part.area
+    for step in library.access.values():
+        yield from _each("access", step.id, ("after",), ("access",), step.after)
+        yield from _each("access", step.id, ("before_closing",), ("check",), step.before_closing)
+    for gate in library.gates.values():
+        yield from _each("gate", gate.id, ("looks",), ("reading",), gate.looks)
+    for area in library.areas.values():
+        yield from _each("area", area.id, ("disturbs",), ("part", "area"), area.disturbs)
+
+
+def _each(table: str, record: str, keys: Keys, kinds: tuple[str, ...], names: Iterable[str]) -> Iterator[Mention]:
+    for index, name in enumerate(names):
+        yield table, record, (*keys, index), kinds, name
+
+
+def _stand(
+    table: str, record: str, on: str, inputs: Mapping[str, object], direct: Mapping[str, str]
+) -> Iterator[Mention]:
+    if on:
+        yield table, record, ("on",), ("ladder",), on
+    for name in inputs:
+        yield table, record, ("inputs", name), ("ladder",), name
+    for name in direct:
+        yield table, record, ("direct", name), ("fault",), name
