@@ -1,0 +1,221 @@
+"""The leak of a cylinder as one hole, which any tester would find, and what another tester would show for it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from knowngood.errors import NotMeasurable
+from knowngood.measure.given import above_zero, between, not_below_zero
+from knowngood.measure.leakdown import GAUGE_SE_KPA, ORIFICE_SMALL_BORE_MM, READING_KPA
+from knowngood.measure.sealing_flow import area_ratio, critical_ratio, hole_area, hole_flow, pressure_between
+from knowngood.measure.spread import spread
+
+STANDARD_AIR_KPA = 101.325
+
+
+@dataclass(frozen=True, slots=True)
+class LeakHole:
+    """The leak as one round hole with the tester's discharge coefficient.
+
+    `area_ratio` is leak over orifice area; `flow_g_s` the air it takes at this setting; `orifice_choked` and
+    `leak_choked` say where the flow no longer depends on the pressure behind.
+    """
+
+    hole_mm: float
+    hole_se_mm: float
+    area_mm2: float
+    area_ratio: float
+    flow_g_s: float
+    orifice_choked: bool
+    leak_choked: bool
+
+
+def leak_hole(
+    supply_kpa: float,
+    cylinder_kpa: float,
+    orifice_mm: float,
+    *,
+    air_kpa: float = STANDARD_AIR_KPA,
+    air_c: float = 20.0,
+    supply_se_kpa: float = GAUGE_SE_KPA,
+    cylinder_se_kpa: float = GAUGE_SE_KPA,
+    orifice_se_mm: float = 0.02,
+) -> LeakHole:
+    """The leak as a hole: what flows in through the tester's orifice flows out through it.
+
+    Parameters
+    ----------
+    supply_kpa, cylinder_kpa : float [kPa]
+        Above the air around, as the gauges show.
+    orifice_mm : float [mm]
+        Diameter of the tester's orifice.
+    air_kpa : float [kPa]
+        Absolute pressure of the air around.
+    air_c : float [degC]
+        Temperature of the air.
+    supply_se_kpa, cylinder_se_kpa, orifice_se_mm : float [kPa], [kPa], [mm]
+        One standard error of each.
+
+    Returns
+    -------
+    LeakHole
+
+    Raises
+    ------
+    NotMeasurable
+        The loss is less than three of its standard errors, the cylinder holds no pressure, or a number is not finite
+        or outside its span.
+
+    Notes
+    -----
+    Cannot tell: where the leak is, nor one leak from several; a hole with another discharge coefficient than the
+    orifice is off by the root of their ratio.
+
+    References
+    ----------
+    gas_dynamics : isentropic flow of a perfect gas through two orifices in series.
+
+    Examples
+    --------
+    >>> hole = leak_hole(551.58, 413.69, 1.016)
+    >>> f"{hole.hole_mm:.3f} ± {hole.hole_se_mm:.3f} mm, {hole.flow_g_s:.2f} g/s"
+    '1.045 ± 0.032 mm, 1.04 g/s'
+    """
+    supply = above_zero("Supply pressure", supply_kpa, "kPa")
+    cylinder = above_zero("Cylinder pressure", cylinder_kpa, "kPa")
+    orifice = above_zero("Orifice", orifice_mm, "mm")
+    air = between("Absolute air pressure", air_kpa, 50.0, 110.0, "kPa")
+    loss_se = math.hypot(supply_se_kpa, cylinder_se_kpa)
+    if supply - cylinder < 3.0 * loss_se:
+        raise NotMeasurable(
+            f"The loss is {supply - cylinder:.1f} kPa, its standard error {loss_se:.1f} kPa: less than three of them.",
+            "It seals as well as this tester can see; no hole can be named.",
+        )
+
+    def hole(p0: float, p1: float, diameter: float) -> float:
+        return diameter * math.sqrt(area_ratio(p0 + air, p1 + air, air))
+
+    hole_mm, se = spread(hole, (supply, cylinder, orifice), (supply_se_kpa, cylinder_se_kpa, orifice_se_mm))
+    return LeakHole(
+        hole_mm=hole_mm,
+        hole_se_mm=se,
+        area_mm2=hole_area(hole_mm),
+        area_ratio=(hole_mm / orifice) ** 2,
+        flow_g_s=hole_flow(orifice, supply + air, cylinder + air, air_c=air_c),
+        orifice_choked=(cylinder + air) / (supply + air) <= critical_ratio(),
+        leak_choked=air / (cylinder + air) <= critical_ratio(),
+    )
+
+
+def percent_of_hole(
+    hole_mm: float, supply_kpa: float, orifice_mm: float, *, air_kpa: float = STANDARD_AIR_KPA, hole_se_mm: float = 0.0
+) -> tuple[float, float]:
+    """What a tester would show for a hole of known size: the inverse of `leak_hole`.
+
+    Parameters
+    ----------
+    hole_mm : float [mm]
+        Leak as a round hole; 0 is no leak.
+    supply_kpa : float [kPa]
+        Setting of the tester, above the air around.
+    orifice_mm : float [mm]
+        Its orifice.
+    air_kpa : float [kPa]
+        Absolute pressure of the air around.
+    hole_se_mm : float [mm]
+        One standard error of the hole.
+
+    Returns
+    -------
+    percent, se : tuple of float [percent], [percent]
+
+    Raises
+    ------
+    NotMeasurable
+        A number is not finite or outside its span.
+
+    Notes
+    -----
+    Cannot tell: what a tester with a long or worn orifice shows.
+
+    References
+    ----------
+    gas_dynamics : isentropic flow of a perfect gas through two orifices in series.
+
+    Examples
+    --------
+    >>> round(percent_of_hole(1.016, 551.58, 1.016)[0], 1)
+    22.8
+    """
+    hole = not_below_zero("Leak hole", hole_mm, "mm")
+    supply = above_zero("Supply pressure", supply_kpa, "kPa")
+    orifice = above_zero("Orifice", orifice_mm, "mm")
+    air = between("Absolute air pressure", air_kpa, 50.0, 110.0, "kPa")
+
+    def percent(diameter: float) -> float:
+        cylinder = pressure_between(supply + air, air, (diameter / orifice) ** 2) - air
+        return 100.0 * (1.0 - cylinder / supply)
+
+    return spread(percent, (hole,), (not_below_zero("Leak hole error", hole_se_mm, "mm"),))
+
+
+def convert_percent(
+    percent: float,
+    *,
+    from_supply_kpa: float,
+    from_orifice_mm: float,
+    to_supply_kpa: float = READING_KPA,
+    to_orifice_mm: float = ORIFICE_SMALL_BORE_MM,
+    percent_se: float = 2.0,
+    air_kpa: float = STANDARD_AIR_KPA,
+) -> tuple[float, float]:
+    """What another tester would show for the same leak.
+
+    Parameters
+    ----------
+    percent, percent_se : float [percent]
+        Reading of the first tester and its standard error.
+    from_supply_kpa, to_supply_kpa : float [kPa]
+        Settings of both testers, above the air around.
+    from_orifice_mm, to_orifice_mm : float [mm]
+        Their orifices. Left out: the aircraft procedure's 80 psi and 1.016 mm.
+    air_kpa : float [kPa]
+        Absolute pressure of the air around.
+
+    Returns
+    -------
+    percent, se : tuple of float [percent], [percent]
+
+    Raises
+    ------
+    NotMeasurable
+        The percent is outside 0.1 to 99, or a number is not finite or outside its span.
+
+    Notes
+    -----
+    Cannot tell: anything for a tester whose orifice is not known.
+
+    References
+    ----------
+    gas_dynamics : isentropic flow of a perfect gas through two orifices in series.
+
+    Examples
+    --------
+    >>> shown, se = convert_percent(
+    ...     10.0, from_supply_kpa=551.58, from_orifice_mm=1.016, to_supply_kpa=689.5, to_orifice_mm=1.524)
+    >>> f"{shown:.1f} ± {se:.1f} %"
+    '2.0 ± 0.4 %'
+    """
+    shown = between("Leak", percent, 0.1, 99.0, "%")
+    supply = above_zero("Supply pressure of the first tester", from_supply_kpa, "kPa")
+    air = between("Absolute air pressure", air_kpa, 50.0, 110.0, "kPa")
+    orifice = above_zero("Orifice of the first tester", from_orifice_mm, "mm")
+
+    def there(value: float) -> float:
+        kept = min(max(value, 0.01), 99.9)
+        cylinder = supply * (1.0 - kept / 100.0)
+        hole = orifice * math.sqrt(area_ratio(supply + air, cylinder + air, air))
+        return percent_of_hole(hole, to_supply_kpa, to_orifice_mm, air_kpa=air)[0]
+
+    return spread(there, (shown,), (not_below_zero("Leak error", percent_se, "%"),))
