@@ -12,7 +12,8 @@ smallest number keep all their digits.
 
 References
 ----------
-Dechter, Bucket elimination: a unifying framework for reasoning, Artificial Intelligence 113 (1999), 41-85 (from memory).
+Dechter, Bucket elimination: a unifying framework for reasoning, Artificial Intelligence 113 (1999), 41-85
+(title and pages from memory).
 """
 
 from __future__ import annotations
@@ -133,8 +134,7 @@ class Tree:
                     tuple((child, self._shape(laid, scope)) for child, laid in messages[position]),
                     parent,
                     tuple(
-                        tuple(axis for axis, v in enumerate(scope) if v not in laid)
-                        for _, laid in messages[position]
+                        tuple(axis for axis, v in enumerate(scope) if v not in laid) for _, laid in messages[position]
                     ),
                 )
             )
@@ -203,10 +203,7 @@ class Pass:
             above = down[position]
             if above is not None:
                 belief = belief * above
-            if belief.ndim == 1:
-                own = belief
-            else:
-                own = belief.reshape(belief.shape[0], -1).sum(axis=1)
+            own = belief if belief.ndim == 1 else belief.reshape(belief.shape[0], -1).sum(axis=1)
             total = own.sum()
             result[bucket.scope[0]] = own / total
             for (child, _), axes in zip(bucket.children, bucket.sum_axes, strict=True):
@@ -223,7 +220,8 @@ class Pass:
         for position in range(len(self.tree.buckets) - 1, -1, -1):
             bucket = self.tree.buckets[position]
             table = self.bucket_tables[position]
-            given = table[(slice(None), *(states[:, v] for v in bucket.scope[1:]))]
+            index: tuple[object, ...] = (slice(None), *(states[:, v] for v in bucket.scope[1:]))
+            given = table[index]  # type: ignore[index]
             if given.ndim == 1:
                 given = np.broadcast_to(given[:, None], (given.shape[0], n))
             climbing = np.cumsum(given, axis=0)

@@ -8,6 +8,7 @@ data win.
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass, field
 
 from knowngood.car.car import Car
@@ -74,12 +75,14 @@ class Layout:
             if number in bank:
                 return index
         raise Refused(
-            Problem(f"There is no cylinder {number}: the engine has {self.cylinders}.", "Check the number or the count.")
+            Problem(
+                f"There is no cylinder {number}: the engine has {self.cylinders}.", "Check the number or the count."
+            )
         )
 
     def pairs(self) -> tuple[tuple[int, int], ...]:
         """Neighbours inside a bank, in order from the pulley end."""
-        return tuple(pair for bank in self.banks for pair in zip(bank, bank[1:], strict=False))
+        return tuple(pair for bank in self.banks for pair in itertools.pairwise(bank))
 
     def companions(self) -> tuple[tuple[int, int], ...]:
         """Cylinders 360 degrees of crank apart, which share a coil where one coil serves two; empty for odd counts."""

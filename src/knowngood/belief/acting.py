@@ -1,0 +1,130 @@
+"""Which faults act on which ladder, how strongly, under which conditions.
+
+A pure view of the library and the layout, remembered per library: the belief,
+the evaluation of fault sets and the tests all read it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+
+from knowngood.car import Layout, Place
+from knowngood.library.records import Act, Fault, Ladder, Library
+
+
+@dataclass(frozen=True)
+class Regime:
+    """Conditions of a reading: one regime (``any``: whichever shows it) and modifiers."""
+
+    name: str = "any"
+    modifiers: frozenset[str] = frozenset()
+
+    def admits(self, act: Act) -> bool:
+        """Whether a fault acts this way under these conditions."""
+        if self.name != "any" and act.when and self.name not in act.when:
+            return False
+        return not act.only or self.name == "any" or bool(self.modifiers.intersection(act.only))
+
+
+def steps_of(text: str) -> range:
+    """``"-6..-4"`` -> steps -6, -5, -4; ``"3"`` -> step 3."""
+    low, _, high = text.partition("..")
+    return range(int(low), int(high or low) + 1)
+
+
+def level_map(source: Ladder, target: Ladder, table: dict[str, str | int]) -> tuple[int, ...]:
+    """State of ``source`` (by index) -> level index (worst) or steps (sum) of ``target``; 0 where not named."""
+
+    def read(value: str | int) -> int:
+        return value if isinstance(value, int) else target.levels.index(value)
+
+    if source.combine == "sum":
+        result = [0] * (source.high - source.low + 1)
+        for text, value in table.items():
+            for step in steps_of(text):
+                result[step - source.low] = read(value)
+        return tuple(result)
+    return tuple(read(table[level]) if level in table else 0 for level in source.levels)
+
+
+class Acting:
+    """Acts of faults and feeds of ladders, by ladder.
+
+    Parameters
+    ----------
+    library : Library
+    layout : Layout
+    extra : iterable of Ladder
+        Ladders of single readings (their own levels), besides those of the library.
+    """
+
+    def __init__(self, library: Library, layout: Layout, extra: Iterable[Ladder] = ()) -> None:
+        self.library = library
+        self.layout = layout
+        self.ladders: dict[str, Ladder] = dict(library.ladders)
+        for ladder in extra:
+            self.ladders[ladder.id] = ladder
+        self._acts: dict[str, list[tuple[Fault, Act]]] = {}
+        for fault in library.faults.values():
+            for act in fault.acts:
+                self._acts.setdefault(act.on, []).append((fault, act))
+        self._strengths: dict[tuple[str, Regime], tuple[tuple[str, int], ...]] = {}
+
+    def add_direct(self, ladder: Ladder, direct: dict[str, str]) -> None:
+        """Let faults act directly on the own ladder of one reading, whatever the conditions."""
+        if ladder.id in self.ladders:
+            return
+        self.ladders[ladder.id] = ladder
+        self._acts[ladder.id] = [
+            (self.library.faults[fault], Act(on=ladder.id, level=level)) for fault, level in direct.items()
+        ]
+
+    def strengths(self, ladder_id: str, regime: Regime) -> tuple[tuple[str, int], ...]:
+        """Fault id with its level index (worst) or steps (sum) on a ladder under a regime; zeros left out."""
+        key = (ladder_id, regime)
+        known = self._strengths.get(key)
+        if known is not None:
+            return known
+        ladder = self.ladders[ladder_id]
+        best: dict[str, int] = {}
+        for fault, act in self._acts.get(ladder_id, ()):
+            if not regime.admits(act):
+                continue
+            strength = ladder.levels.index(act.level) if act.level else act.shift
+            if abs(strength) > abs(best.get(fault.id, 0)):
+                best[fault.id] = strength
+        result = tuple(best.items())
+        self._strengths[key] = result
+        return result
+
+    def feeds(self, source_place: Place, place: Place) -> bool:
+        """Whether something at ``source_place`` reaches a ladder at ``place``."""
+        if source_place.kind == "engine" or place.kind == "engine" or source_place == place:
+            return True
+        reached = self._cylinders[source_place] & self._cylinders[place]
+        return bool(reached)
+
+    @cached_property
+    def _cylinders(self) -> dict[Place, frozenset[int]]:
+        layout = self.layout
+        every = frozenset(layout.numbers())
+        table = {Place("engine"): every}
+        for number in layout.numbers():
+            table[Place("cylinder", str(number))] = frozenset((number,))
+        for index, bank in enumerate(layout.banks, start=1):
+            table[Place("bank", str(index))] = frozenset(bank)
+        for a, b in layout.pairs():
+            table[Place("pair", f"{a}-{b}")] = frozenset((a, b))
+        for a, b in layout.companions():
+            table[Place("companions", f"{a}-{b}")] = frozenset((a, b))
+        return table
+
+    def ladder_places(self, kind: str) -> list[Place]:
+        """Places of a ladder or reading: every cylinder, every bank, or the engine."""
+        return [place for place in self._cylinders if place.kind == kind]
+
+    def cylinders_of(self, place: Place) -> frozenset[int]:
+        """Cylinder numbers a place touches."""
+        return self._cylinders.get(place, frozenset(self.layout.numbers()))

@@ -1,0 +1,199 @@
+"""From the standing entries of a job to a belief: time order, moved parts, what "no change" says."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from knowngood.belief.clues import ABSENT_SHARE, finding_instances
+from knowngood.belief.exact import ExactBelief, Known, Model
+from knowngood.car import ENGINE, Car, Layout, Place
+from knowngood.errors import Refused
+from knowngood.evidence import Entry, Finding, Reading, Work
+from knowngood.library.records import Code, Library
+
+STILL_THERE = ("no change", "stayed", "returned", "worse")
+NO_CODES = "none"
+_RUN = re.compile(r"([PBCU][0-9A-F]{4})\.\.([PBCU][0-9A-F]{4})")
+
+
+def code_record(library: Library, text: str) -> tuple[Code, Place] | None:
+    """The record of a code and the place it speaks of; ``None`` for one that is not listed."""
+    for record in library.codes.values():
+        run = _RUN.fullmatch(record.id)
+        if run is None:
+            if record.id == text:
+                return record, Place("bank", str(record.bank)) if record.bank else ENGINE
+            continue
+        first, last = run.groups()
+        if len(text) == 5 and first <= text <= last:
+            return record, Place(record.each, str(int(text[1:], 16) - int(first[1:], 16) + 1))
+    return None
+
+
+class Assembly:
+    """Folds entries, in time order, into what the belief needs.
+
+    Parameters
+    ----------
+    library, car, layout
+    """
+
+    def __init__(self, library: Library, car: Car, layout: Layout) -> None:
+        self.model = Model(library, car, layout)
+        self.known = Known(levels=self.model.clues.levels)
+        self.complaints: list[tuple[int, Reading, Place]] = []
+        self.codes_read: list[int] = []
+        self.named_codes: set[str] = set()
+
+    @property
+    def moment(self) -> int:
+        """Index of the present snapshot."""
+        return len(self.known.snapshots) - 1
+
+    def resolve(self, place: Place) -> Place:
+        """A place in present numbers; cylinders by position become cylinders by number."""
+        layout = self.model.layout
+        if place.kind == "cylinder":
+            return Place("cylinder", str(layout.number(place)))
+        if place.kind == "bank":
+            return layout.bank_place(place.name)
+        return place
+
+    def add(self, index: int, entry: Entry) -> None:
+        """Fold one entry; what it does not bear on the belief is passed over."""
+        self.known.texts[index] = entry.line
+        body = entry.body
+        try:
+            if isinstance(body, Reading):
+                self._reading(index, body)
+            elif isinstance(body, Finding):
+                self._finding(index, body)
+            elif isinstance(body, Work):
+                self._work(index, body)
+        except Refused:
+            # a place this engine does not have: the line has already asked about it
+            return
+
+    def _reading(self, index: int, reading: Reading) -> None:
+        place = self.resolve(reading.place)
+        if reading.kind == "code":
+            self._code(index, reading)
+            return
+        self.known.said += self.model.clues.from_reading(index, reading, place, self.moment)
+        kind = self.model.library.readings.get(reading.kind)
+        if kind is not None and kind.complaint and reading.word in ("yes", "") and not reading.doubt:
+            self.complaints.append((index, reading, place))
+
+    def _code(self, index: int, reading: Reading) -> None:
+        if reading.doubt:
+            return
+        if reading.code == NO_CODES or reading.word == NO_CODES:
+            self.codes_read.append(index)
+            return
+        found = code_record(self.model.library, reading.code)
+        if found is None:
+            return
+        record, place = found
+        self.codes_read.append(index)
+        self.named_codes.add(reading.code)
+        share = {"pending": 0.7}.get(reading.state, 1.0)
+        said = self.model.clues.from_code(index, record, place, self.moment, there=True)
+        if share != 1.0:
+            said = type(said)(said.entry, said.target, said.table**share, said.level, said.same)
+        self.known.said.append(said)
+
+    def _finding(self, index: int, finding: Finding) -> None:
+        library = self.model.library
+        place = self.resolve(finding.place)
+        wanted = [finding.fault] if finding.fault in library.faults else []
+        snapshot = self.known.snapshots[-1]
+        instances = [
+            snapshot.instance(library.faults[at.fault], at.place)
+            for fault in wanted
+            for at in self.model.places.get(fault, ())
+            if at.place == place or (place == ENGINE and len(self.model.places[fault]) == 1)
+        ]
+        self.known.found += [
+            (index, instance, table)
+            for instance, table in finding_instances(instances, finding.seen, finding.looked_share)
+        ]
+
+    def _work(self, index: int, work: Work) -> None:
+        places = tuple(self.resolve(place) for place in work.places)
+        to = self.resolve(work.to) if work.to is not None else None
+        timeline = self.model.timeline
+        timeline.do(Work(do=work.do, part=work.part, places=places, to=to, origin=work.origin), places)
+        self.known.snapshots.append(timeline.now)
+        if work.do == "cleared":
+            self.codes_read.clear()
+        at = self.resolve(work.effect_at) if work.effect_at is not None else None
+        if at is not None and at.kind == "cylinder":
+            self._miss(index, at, "yes")
+            if work.effect == "moved":
+                for place in (*places, *((to,) if to else ())):
+                    if place != at and place.kind == "cylinder":
+                        self._miss(index, place, "no")
+        elif work.effect == "moved" and to is not None and len(places) == 1:
+            self._miss(index, to, "yes")
+            self._miss(index, places[0], "no")
+        elif work.effect in STILL_THERE:
+            self._again(index, "yes")
+        elif work.effect == "cured":
+            self._again(index, "no")
+
+    def _miss(self, index: int, place: Place, word: str) -> None:
+        reading = Reading(kind="miss", place=place, word=word)
+        self.known.said += self.model.clues.from_reading(index, reading, place, self.moment)
+
+    def _again(self, index: int, word: str) -> None:
+        """Every complaint so far, once more at this moment."""
+        for _, complaint, place in self.complaints:
+            again = Reading(
+                kind=complaint.kind,
+                place=complaint.place,
+                word=word,
+                conditions=complaint.conditions,
+                who=complaint.who,
+            )
+            self.known.said += self.model.clues.from_reading(index, again, place, self.moment)
+
+    def finish(self) -> ExactBelief:
+        """The belief, with the codes that were looked for and were not there."""
+        if self.codes_read:
+            self._absent_codes(self.codes_read[0])
+        return ExactBelief(self.model, self.known)
+
+    def _absent_codes(self, index: int) -> None:
+        layout = self.model.layout
+        for record in self.model.library.codes.values():
+            run = _RUN.fullmatch(record.id)
+            if run is not None:
+                first = int(run.group(1)[1:], 16)
+                where = [
+                    (f"{record.id[0]}{first + number - 1:04X}", Place(record.each, str(number)))
+                    for number in (layout.numbers() if record.each == "cylinder" else range(1, len(layout.banks) + 1))
+                ]
+            elif record.bank > len(layout.banks):
+                continue
+            else:
+                where = [(record.id, Place("bank", str(record.bank)) if record.bank else ENGINE)]
+            for name, place in where:
+                if name not in self.named_codes:
+                    self.known.said.append(
+                        self.model.clues.from_code(index, record, place, self.moment, there=False, share=ABSENT_SHARE)
+                    )
+
+
+def believe(library: Library, car: Car, layout: Layout, entries: Sequence[Entry]) -> ExactBelief:
+    """The belief after all standing entries, given in time order; entry indexes are positions in ``entries``.
+
+    Raises
+    ------
+    ImpossibleEvidence
+        No set of faults explains the readings.
+    """
+    assembly = Assembly(library, car, layout)
+    for index, entry in enumerate(entries):
+        assembly.add(index, entry)
+    return assembly.finish()

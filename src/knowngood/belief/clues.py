@@ -1,0 +1,244 @@
+"""From entries to clues: which ladder a reading stands on, and what it says there."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from knowngood.belief.acting import Acting, Regime
+from knowngood.belief.elimination import Array
+from knowngood.belief.likelihood import (
+    bell_below,
+    level_grid,
+    number_table,
+    spread_chance,
+    sum_table,
+    with_gross_errors,
+    word_table,
+)
+from knowngood.belief.nodes import Target
+from knowngood.belief.timeline import Instance
+from knowngood.car import Car, Layout, Place
+from knowngood.evidence import Reading, Value
+from knowngood.library.records import MODIFIERS, REGIMES, Code, Ladder, Library, ReadingKind
+
+GRID_POINTS = 36
+SEEN = np.array([1e-6, 1.0])  # a finding: the fault is there beyond doubt
+HEARSAY = 0.5  # weight, in log odds, of what was told by others against what was measured here; from memory
+ABSENT_SHARE = 0.6  # how far "not among the codes that were read" counts; from memory
+
+
+@dataclass(frozen=True)
+class Said:
+    """What one entry says of one ladder: its table over the ladder's states, or over (healthy level, state).
+
+    ``same`` is equal for readings that repeat each other: a word said twice counts once, a number read twice with one
+    meter shares its bias.
+    """
+
+    entry: int
+    target: Target
+    table: Array
+    level: str = ""
+    same: str = ""
+
+
+@dataclass
+class LadderOf:
+    """Ladders of readings and codes, own ones added to ``acting`` on first use."""
+
+    acting: Acting
+    library: Library
+    known: dict[str, Ladder] = field(default_factory=dict)
+
+    def of(self, record: ReadingKind | Code) -> Ladder:
+        """The ladder a kind of reading or a code stands on."""
+        ladder = self.known.get(record.id)
+        if ladder is None:
+            if record.on:
+                ladder = self.acting.ladders[record.on]
+            else:
+                ladder = Ladder(
+                    id=f"reading {record.id}",
+                    name=record.name,
+                    place=record.place if record.place in ("engine", "bank", "cylinder") else "engine",
+                    levels=record.levels,
+                    inputs=record.inputs,
+                )
+                self.acting.add_direct(ladder, record.direct)
+            self.known[record.id] = ladder
+        return ladder
+
+
+def regime_of(conditions: Sequence[str], usual: str) -> Regime:
+    """The regime and modifiers a reading was taken under; the kind's own where none was said."""
+    name = next((word for word in conditions if word in REGIMES), usual)
+    return Regime(name, frozenset(word for word in conditions if word in MODIFIERS))
+
+
+def tempered(table: Array, reading: Reading) -> Array:
+    """What others told weighs less than what was measured here."""
+    if reading.who in ("measured here", "shown by the ECU", "here"):
+        return table
+    return np.power(table, HEARSAY)
+
+
+def numeric_confusion(kind: ReadingKind, levels: tuple[str, ...]) -> Array:
+    """Chance that a number taken at each level (level,) would be judged as each level (level, judged)."""
+    centre = 1.0 if kind.relative else None
+    spans: list[float] = []
+    for spread in kind.spread.values():
+        if spread.at is not None and spread.spread is not None:
+            spans += [spread.at - 4 * spread.spread, spread.at + 4 * spread.spread]
+        if spread.low is not None and spread.high is not None:
+            spans += [spread.low, spread.high]
+    low, high = min(spans, default=0.0), max(spans, default=centre or 1.0)
+    edges = np.linspace(low, high, 61)
+    bins = [(float(a), float(b)) for a, b in itertools.pairwise(edges)]
+    bins += [(-1e-9, 1e-9), (1e8, 1e12)]
+    chances = np.array([[spread_chance(kind.spread[level], a, b) for a, b in bins] for level in levels])
+    chances = with_gross_errors(chances, kind.gross)
+    judged = chances.argmax(axis=0)
+    table = np.zeros((len(levels), len(levels)))
+    for column, winner in enumerate(judged):
+        table[:, winner] += chances[:, column]
+    total = table.sum(axis=1, keepdims=True)
+    return np.where(total > 0, table / np.where(total > 0, total, 1.0), 1.0 / len(levels))
+
+
+def sum_bands(ladder: Ladder) -> list[tuple[str, range]]:
+    """How a number on a signed sum is judged: in three bands."""
+    return [
+        ("well below", range(ladder.low, -1)),
+        ("about right", range(-1, 2)),
+        ("well above", range(2, ladder.high + 1)),
+    ]
+
+
+def outcome_names(kind: ReadingKind, ladder: Ladder) -> tuple[str, ...]:
+    """Outcomes a reading of this kind can have."""
+    if kind.words:
+        return kind.words
+    if ladder.combine == "sum":
+        return tuple(name for name, _ in sum_bands(ladder))
+    return ladder.levels
+
+
+def outcome_table(kind: ReadingKind, ladder: Ladder) -> Array:
+    """Chance of each outcome at each state of the ladder: (state, outcome)."""
+    if kind.words:
+        return np.array([[kind.chance[level].get(word, 0.0) for word in kind.words] for level in ladder.levels])
+    if ladder.combine == "sum":
+        rows = []
+        edges = [(-1e12, -1.5), (-1.5, 1.5), (1.5, 1e12)]
+        sigma = max(kind.noise / abs(kind.per_step) if kind.per_step else 1.0, 0.2)
+        for step in range(ladder.low, ladder.high + 1):
+            rows.append([bell_below((b - step) / sigma) - bell_below((a - step) / sigma) for a, b in edges])
+        return with_gross_errors(np.array(rows), kind.gross)
+    return numeric_confusion(kind, ladder.levels)
+
+
+class ClueMaker:
+    """Turns readings into what they say of ladders.
+
+    ``levels`` collects the unknown healthy levels met: name -> grid (point,).
+    """
+
+    def __init__(self, library: Library, car: Car, layout: Layout, ladders: LadderOf) -> None:
+        self.library = library
+        self.car = car
+        self.layout = layout
+        self.ladders = ladders
+        self.levels: dict[str, Array] = {}
+
+    def from_reading(self, entry: int, reading: Reading, place: Place, moment: int) -> list[Said]:
+        """What a reading of a known kind says; nothing for an unknown one."""
+        kind = self.library.readings.get(reading.kind)
+        if kind is None or reading.doubt:
+            return []
+        ladder = self.ladders.of(kind)
+        regime = regime_of(reading.conditions, kind.when)
+        target = Target(ladder.id, self._ladder_place(ladder, place), regime, moment)
+        if reading.value is None or (kind.words and not kind.spread):
+            if ladder.combine == "sum":
+                return self._sum_word(entry, kind, ladder, reading, target)
+            table = word_table(kind, ladder.levels, reading.word)
+            return [Said(entry, target, tempered(table, reading), same=f"{kind.id} {reading.word}")]
+        if ladder.combine == "sum":
+            table = sum_table(kind, range(ladder.low, ladder.high + 1), reading.value)
+            return [Said(entry, target, tempered(with_gross_errors(table, kind.gross), reading), same=f"{kind.id} #")]
+        return [self._number(entry, kind, ladder, reading, reading.value, target)]
+
+    def _sum_word(self, entry: int, kind: ReadingKind, ladder: Ladder, reading: Reading, target: Target) -> list[Said]:
+        if kind.words and reading.word in kind.words:
+            return [
+                Said(entry, target, tempered(outcome_table(kind, ladder)[:, kind.words.index(reading.word)], reading))
+            ]
+        if reading.word in ("good", "as it should be"):
+            return [Said(entry, target, np.where(np.abs(np.arange(ladder.low, ladder.high + 1)) <= 1, 0.9, 0.3))]
+        return []
+
+    def _number(
+        self, entry: int, kind: ReadingKind, ladder: Ladder, reading: Reading, value: Value, target: Target
+    ) -> Said:
+        window = self.car.windows.get(kind.id)
+        if not kind.relative:
+            table = with_gross_errors(number_table(kind, ladder.levels, value), kind.gross)
+            return Said(entry, target, tempered(table, reading), same=f"{kind.id} #")
+        if window is not None and (window.low is not None or window.high is not None):
+            low = window.low if window.low is not None else window.high
+            high = window.high if window.high is not None else window.low
+            assert low is not None and high is not None
+            middle = 0.5 * (low + high)
+            table = with_gross_errors(number_table(kind, ladder.levels, value, middle), kind.gross)
+            return Said(entry, target, tempered(table, reading), same=f"{kind.id} #")
+        assert kind.healthy is not None
+        if kind.id not in self.levels:
+            self.levels[kind.id] = level_grid(kind.healthy.low, kind.healthy.high, GRID_POINTS)
+        grid = self.levels[kind.id]
+        table = np.array(
+            [with_gross_errors(number_table(kind, ladder.levels, value, float(level)), kind.gross) for level in grid]
+        )
+        return Said(entry, target, tempered(table, reading), level=kind.id, same=f"{kind.id} #")
+
+    def _ladder_place(self, ladder: Ladder, place: Place) -> Place:
+        if ladder.place == "engine":
+            return Place("engine")
+        if ladder.place == "bank" and place.kind == "cylinder":
+            return Place("bank", str(self.layout.bank_of(int(place.name))))
+        if ladder.place == "bank" and place.kind != "bank":
+            return Place("bank", "1")
+        return place
+
+    def from_code(self, entry: int, code: Code, place: Place, moment: int, *, there: bool, share: float = 1.0) -> Said:
+        """A code that is set, or one that was looked for and is not there (``share``: how far that counts)."""
+        ladder = self.ladders.of(code)
+        states = ladder.levels if ladder.combine == "worst" else [str(s) for s in range(ladder.low, ladder.high + 1)]
+        chance = np.array([self._code_chance(code, state) for state in states])
+        table = chance if there else 1.0 - share * chance
+        return Said(
+            entry,
+            Target(ladder.id, self._ladder_place(ladder, place), Regime(code.when), moment),
+            table,
+            same=f"{code.id} {there}",
+        )
+
+    @staticmethod
+    def _code_chance(code: Code, state: str) -> float:
+        if state in code.set:
+            return code.set[state]
+        for text, chance in code.set.items():
+            if ".." in text and state.lstrip("-").isdigit():
+                low, _, high = text.partition("..")
+                if int(low) <= int(state) <= int(high):
+                    return chance
+        return 0.003
+
+
+def finding_instances(faults: Iterable[Instance], seen: bool, looked_share: float) -> list[tuple[Instance, Array]]:
+    """A finding as tables over its faults: seen beyond doubt, or looked for and not seen."""
+    table = SEEN if seen else np.array([1.0, max(1e-6, 1.0 - 0.97 * looked_share)])
+    return [(instance, table) for instance in faults]

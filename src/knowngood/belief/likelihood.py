@@ -1,0 +1,127 @@
+"""How likely a reading is at each level of the ladder it stands on.
+
+A number is taken as an interval (its last digit, its meter, its "about"), so
+that densities and point masses add up in one currency: chance. Gross errors go
+both ways: every level keeps a share ``gross`` of the mean of the others, so one
+reading moves odds by at most (1 - gross) / gross.
+
+References
+----------
+Worked example of conformance: JCGM 106:2012, 7.4 (checked in the tests).
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from knowngood.evidence import Value
+from knowngood.library.records import ReadingKind, Spread
+
+Array = NDArray[np.float64]
+
+METER_SHARE = 0.02  # one standard error of a plain gauge or meter, share of reading; common practice
+ABOUT_SHARE = 0.08  # "about": from memory
+OPEN = 1e9
+GOOD_WORDS = ("good", "as it should be")
+BAD_WORDS = ("bad", "not as it should be")
+
+
+def interval(value: Value) -> tuple[float, float]:
+    """Lowest and highest true value a typed number may stand for, before the meter's own error."""
+    number = value.number
+    if value.sense == "over":
+        return number, math.inf
+    if value.sense == "under":
+        return -math.inf, number
+    if value.sense == "range" and value.low is not None and value.high is not None:
+        return value.low, value.high
+    half = max(value.step / 2.0, 0.004 * abs(number), 1e-9)
+    if value.sense == "about":
+        half = max(half, ABOUT_SHARE * abs(number))
+    return number - half, number + half
+
+
+def bell_below(x: float) -> float:
+    """Chance that a standard bell-shaped value is below ``x``."""
+    return 0.5 * math.erfc(-x / math.sqrt(2.0))
+
+
+def _even(low: float, high: float, a: float, b: float, *, in_log: bool) -> float:
+    if in_log:
+        a, b, low, high = math.log(max(a, 1e-12)), math.log(max(b, 1e-12)), math.log(low), math.log(high)
+    return max(0.0, min(b, high) - max(a, low)) / (high - low)
+
+
+def spread_chance(spread: Spread, low: float, high: float, scale: float = 1.0, noise: float = METER_SHARE) -> float:
+    """Chance that a value falling as ``spread`` says (times ``scale``) reads between ``low`` and ``high``."""
+    mass = 1.0 - spread.zero - spread.open
+    chance = 0.0
+    if spread.zero and low <= 0.0 <= high:
+        chance += spread.zero
+    if spread.open and high >= OPEN:
+        chance += spread.open
+    if mass <= 0.0:
+        return chance
+    if spread.at is not None and spread.spread is not None:
+        centre = spread.at * scale
+        sigma = math.hypot(spread.spread * scale, noise * abs(centre))
+        sigma = max(sigma, 1e-9)
+        return chance + mass * max(0.0, bell_below((high - centre) / sigma) - bell_below((low - centre) / sigma))
+    if spread.low is not None and spread.high is not None:
+        a, b = spread.low * scale, spread.high * scale
+        # the meter blurs the interval, not the wide span behind it
+        blur = noise * abs(0.5 * (max(low, a) + min(high, b))) if math.isfinite(low + high) else 0.0
+        wide = max(high - low, 1e-12) if math.isfinite(high - low) else 1.0
+        share = _even(a, b, low - blur, high + blur, in_log=a > 0.0)
+        shrink = wide / (wide + 2 * blur) if math.isfinite(high - low) else 1.0
+        return chance + mass * share * shrink
+    return chance
+
+
+def with_gross_errors(table: Array, gross: float) -> Array:
+    """Mix each level (axis 0) with the mean of the others."""
+    levels = table.shape[0]
+    if levels < 2:
+        return table
+    others = (table.sum(axis=0, keepdims=True) - table) / (levels - 1)
+    return (1.0 - gross) * table + gross * others
+
+
+def word_table(kind: ReadingKind, levels: tuple[str, ...], word: str) -> Array:
+    """Chance of one word at each level (level,)."""
+    if word in kind.words:
+        return np.array([kind.chance[level].get(word, 0.0) for level in levels])
+    good = np.array([0.9] + [0.3] * (len(levels) - 1))  # a judgement without a number; from memory
+    if word in GOOD_WORDS:
+        return good
+    if word in BAD_WORDS:
+        return 1.0 - good
+    return np.ones(len(levels))
+
+
+def sum_table(kind: ReadingKind, steps: range, value: Value) -> Array:
+    """Chance of a number at each step of a signed sum (step,)."""
+    low, high = interval(value)
+    return np.array(
+        [
+            spread_chance(Spread(at=kind.offset + kind.per_step * step, spread=kind.noise), low, high, noise=0.0)
+            for step in steps
+        ]
+    )
+
+
+def number_table(kind: ReadingKind, levels: tuple[str, ...], value: Value, scale: float = 1.0) -> Array:
+    """Chance of a number at each level (level,), healthy level given as ``scale`` for a relative kind."""
+    low, high = interval(value)
+    if value.sense == "none seen":
+        low, high = -1e-9, max(1e-9, 0.02 * scale)
+    return np.array([spread_chance(kind.spread[level], low, high, scale) for level in levels])
+
+
+def level_grid(low: float, high: float, points: int) -> Array:
+    """Healthy levels a car of unknown specification may have: even in log over the plausible span (point,)."""
+    edges = np.linspace(math.log(low), math.log(high), points + 1)
+    return np.exp(0.5 * (edges[:-1] + edges[1:]))

@@ -1,0 +1,219 @@
+"""The nodes and their faults as one network of tables.
+
+Variables: a group of faults, a fault that has a history of its own, the state
+of a node, an unknown healthy level. The worst of many, or a count of many, is a
+chain of small tables, cylinder after cylinder, so that the cost grows with the
+number of faults and not with the number of their sets.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from knowngood.belief.elimination import Array, Pass, Tree
+from knowngood.belief.groups import Group, Rule
+from knowngood.belief.nodes import Node
+from knowngood.belief.timeline import Instance
+
+MERGE_CELLS = 4000
+
+
+@dataclass(frozen=True)
+class Clue:
+    """Evidence on one node (or one fault): its table over the node's states, or over (level, state).
+
+    ``entry`` is the index of the entry it came from; ``level`` the unknown healthy level it shares, if any.
+    """
+
+    entry: int
+    table: Array
+    node: int = -1
+    instance: Instance | None = None
+    level: str = ""
+
+
+class Network:
+    """Structure and tables for a set of nodes and clues.
+
+    Parameters
+    ----------
+    nodes : sequence of Node
+    clues : sequence of Clue
+    chance : mapping Instance -> float
+        Chance of each root instance.
+    left_of : mapping Instance -> (Instance, chance that the cure failed)
+        Instances that stem from another.
+    levels : mapping name -> number of points
+        Unknown healthy levels, each even over its grid.
+    """
+
+    def __init__(
+        self,
+        nodes: Sequence[Node],
+        clues: Sequence[Clue],
+        chance: Mapping[Instance, float],
+        left_of: Mapping[Instance, tuple[Instance, float]],
+        levels: Mapping[str, int],
+    ) -> None:
+        self.clues = list(clues)
+        self.sizes: list[int] = []
+        self.scopes: list[tuple[int, ...]] = []
+        self.tables: list[Array] = []
+        self.lone: dict[Instance, int] = {}
+        self.groups: list[tuple[int, Group, tuple[Instance, ...]]] = []
+        self.level_variable = {name: self._variable(points) for name, points in levels.items()}
+        for name, points in levels.items():
+            self._table((self.level_variable[name],), np.full(points, 1.0 / points))
+        feeds = self._feeds(nodes)
+        alone = {clue.instance for clue in clues if clue.instance is not None}
+        for instance, (parent, _) in left_of.items():
+            if instance in feeds or instance in alone:
+                alone.update((instance, parent))
+        for instance in sorted(alone, key=lambda one: one.generation):
+            self._add_lone(instance, chance, left_of)
+        inputs = self._add_groups(nodes, feeds, chance)
+        self.node_variable = self._add_nodes(nodes, inputs)
+        self.clue_index = [self._add_clue(clue) for clue in clues]
+        self.tree = Tree(self.scopes, self.sizes)
+        self.arranged = [self.tree.arrange(index, table) for index, table in enumerate(self.tables)]
+
+    def _variable(self, size: int) -> int:
+        self.sizes.append(size)
+        return len(self.sizes) - 1
+
+    def _table(self, scope: tuple[int, ...], table: Array) -> int:
+        self.scopes.append(scope)
+        self.tables.append(np.asarray(table, dtype=float))
+        return len(self.scopes) - 1
+
+    @staticmethod
+    def _feeds(nodes: Sequence[Node]) -> dict[Instance, list[tuple[int, int]]]:
+        feeds: dict[Instance, list[tuple[int, int]]] = {}
+        for index, node in enumerate(nodes):
+            for instance, contribution in node.faults.items():
+                feeds.setdefault(instance, []).append((index, contribution))
+        return feeds
+
+    def _add_lone(
+        self,
+        instance: Instance,
+        chance: Mapping[Instance, float],
+        left_of: Mapping[Instance, tuple[Instance, float]],
+    ) -> None:
+        if instance in self.lone:
+            return
+        variable = self._variable(2)
+        self.lone[instance] = variable
+        if instance in left_of:
+            parent, failed = left_of[instance]
+            self._add_lone(parent, chance, left_of)
+            table = np.array([[1.0, 0.0], [1.0 - failed, failed]])
+            self._table((self.lone[parent], variable), table)
+        else:
+            p = chance[instance]
+            self._table((variable,), np.array([1.0 - p, p]))
+
+    def _add_groups(
+        self,
+        nodes: Sequence[Node],
+        feeds: Mapping[Instance, list[tuple[int, int]]],
+        chance: Mapping[Instance, float],
+    ) -> list[list[tuple[int, tuple[int, ...]]]]:
+        inputs: list[list[tuple[int, tuple[int, ...]]]] = [[] for _ in nodes]
+        gathered: dict[tuple[int, ...], list[Instance]] = {}
+        for instance, fed in feeds.items():
+            if instance in self.lone:
+                for node, contribution in fed:
+                    inputs[node].append((self.lone[instance], (0, contribution)))
+            else:
+                gathered.setdefault(tuple(node for node, _ in fed), []).append(instance)
+        for touched, instances in gathered.items():
+            rules = [Rule(nodes[node].op == "add", nodes[node].size - 1) for node in touched]
+            vectors = [tuple(contribution for _, contribution in feeds[instance]) for instance in instances]
+            group = Group([chance[instance] for instance in instances], vectors, rules)
+            variable = self._variable(len(group.states))
+            self._table((variable,), group.prior)
+            self.groups.append((variable, group, tuple(instances)))
+            for position, node in enumerate(touched):
+                inputs[node].append((variable, group.contribution(position)))
+        return inputs
+
+    def _add_nodes(self, nodes: Sequence[Node], inputs: list[list[tuple[int, tuple[int, ...]]]]) -> list[int]:
+        variables = [-1] * len(nodes)
+
+        def build(index: int) -> int:
+            if variables[index] >= 0:
+                return variables[index]
+            node = nodes[index]
+            fed = [*inputs[index], *((build(source), through) for source, through in node.inputs)]
+            if node.op == "net":
+                variables[index] = self._net(node, fed)
+            else:
+                variables[index] = self._chain(node, fed)
+            return variables[index]
+
+        for index in range(len(nodes)):
+            build(index)
+        return variables
+
+    def _net(self, node: Node, fed: list[tuple[int, tuple[int, ...]]]) -> int:
+        (first, _), (second, _) = fed
+        variable = self._variable(node.size)
+        table = np.zeros((self.sizes[first], self.sizes[second], node.size))
+        for a in range(self.sizes[first]):
+            for b in range(self.sizes[second]):
+                table[a, b, a - b + node.shift] = 1.0
+        self._table((first, second, variable), table)
+        return variable
+
+    def _chain(self, node: Node, fed: list[tuple[int, tuple[int, ...]]]) -> int:
+        rule = Rule(node.op == "add", node.size - 1)
+        variable = self._variable(node.size)
+        if not fed:
+            self._table((variable,), np.eye(1, node.size)[0])
+            return variable
+        fed = sorted(fed)
+        before = -1
+        while fed:
+            source, through = fed.pop(0)
+            scope = [source]
+            reach: NDArray[np.intp] = np.array(through, dtype=np.intp)
+            if before >= 0:
+                scope.insert(0, before)
+                reach = self._joined(np.arange(node.size), reach, rule)
+            while fed and fed[0][0] not in scope:
+                cells = int(np.prod([self.sizes[v] for v in scope])) * self.sizes[fed[0][0]] * node.size
+                if cells > MERGE_CELLS or len(scope) > 3:
+                    break
+                other, also = fed.pop(0)
+                scope.append(other)
+                reach = self._joined(reach, np.array(also, dtype=np.intp), rule)
+            after = variable if not fed else self._variable(node.size)
+            table = np.zeros((*reach.shape, node.size))
+            np.put_along_axis(table, reach[..., None], 1.0, axis=-1)
+            self._table((*scope, after), table)
+            before = after
+        return variable
+
+    @staticmethod
+    def _joined(a: NDArray[np.intp], b: NDArray[np.intp], rule: Rule) -> NDArray[np.intp]:
+        if rule.adds:
+            return np.minimum(np.add.outer(a, b), rule.most)
+        return np.maximum.outer(a, b)
+
+    def _add_clue(self, clue: Clue) -> int:
+        variable = self.lone[clue.instance] if clue.instance is not None else self.node_variable[clue.node]
+        scope = (self.level_variable[clue.level], variable) if clue.level else (variable,)
+        return self._table(scope, clue.table)
+
+    def run(self, without: frozenset[int] = frozenset()) -> Pass:
+        """Messages up for the clues whose entry is not in ``without``."""
+        tables = list(self.arranged)
+        for clue, index in zip(self.clues, self.clue_index, strict=True):
+            if clue.entry in without:
+                tables[index] = np.ones_like(tables[index])
+        return Pass(self.tree, tables)

@@ -1,0 +1,118 @@
+"""Which part sat where, and which faults had been put right, at every moment.
+
+A part that can move or be replaced is an *occupant* of a slot (part, place).
+Replacing puts a new occupant there, swapping exchanges two, and work that
+cures without replacing (cleaning, reseating) starts a new *generation* of the
+faults it cures. Each reading is scored on the faults of its own moment.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from knowngood.belief.protocol import FaultAt
+from knowngood.car import Place
+from knowngood.evidence import Work
+from knowngood.library.records import Fault, Library
+
+PUTS_NEW = ("replaced", "tried", "fitted")
+CHANGES = ("reseated", "cleaned", "adjusted", "repaired", "refilled", "bled")
+
+
+@dataclass(frozen=True, order=True)
+class Instance:
+    """A fault of one occupant (home place, serial number) in one generation."""
+
+    fault: str
+    home: Place
+    serial: int = 0
+    generation: int = 0
+
+
+@dataclass(frozen=True)
+class Birth:
+    """How an instance comes about: ``new`` (of a new part) or ``left`` (what a cure left of ``parent``)."""
+
+    kind: str
+    parent: Instance | None = None
+    works: float = 0.0
+
+
+@dataclass
+class Snapshot:
+    """Where things are at one moment; copied on change."""
+
+    occupant: dict[tuple[str, Place], tuple[Place, int]] = field(default_factory=dict)
+    generation: dict[tuple[str, Place, int], int] = field(default_factory=dict)
+
+    def instance(self, fault: Fault, place: Place) -> Instance:
+        """The instance of a fault at a place at this moment."""
+        home, serial = self.occupant.get((fault.part, place), (place, 0))
+        return Instance(fault.id, home, serial, self.generation.get((fault.id, home, serial), 0))
+
+    def copy(self) -> Snapshot:
+        """An independent copy."""
+        return Snapshot(dict(self.occupant), dict(self.generation))
+
+
+class Timeline:
+    """Snapshots after each work, and the birth of every instance that is not original.
+
+    Parameters
+    ----------
+    library : Library
+    faults_at : mapping part id -> list of FaultAt
+        Faults of each part at the places of this car.
+    """
+
+    def __init__(self, library: Library, places: Iterable[FaultAt]) -> None:
+        self.library = library
+        self.births: dict[Instance, Birth] = {}
+        self.now = Snapshot()
+        self.serials: dict[tuple[str, Place], int] = {}
+        self.by_part: dict[str, list[FaultAt]] = {}
+        for at in places:
+            self.by_part.setdefault(library.faults[at.fault].part, []).append(at)
+
+    def do(self, work: Work, places: tuple[Place, ...]) -> None:
+        """Fold one piece of work (its places already resolved to numbers) into the present snapshot."""
+        after = self.now.copy()
+        if work.do == "swapped" and work.to is not None:
+            for place in places:
+                a, b = (work.part, place), (work.part, work.to)
+                first = self.now.occupant.get(a, (place, 0))
+                after.occupant[a] = self.now.occupant.get(b, (work.to, 0))
+                after.occupant[b] = first
+        elif work.do in PUTS_NEW:
+            for place in places:
+                self._put_new(after, work.part, place)
+        elif work.do in CHANGES:
+            for place in places:
+                self._cure(after, work.do, work.part, place)
+        self.now = after
+
+    def _put_new(self, after: Snapshot, part: str, place: Place) -> None:
+        serial = self.serials.get((part, place), 0) + 1
+        self.serials[(part, place)] = serial
+        after.occupant[(part, place)] = (place, serial)
+        for at in self.by_part.get(part, ()):
+            if at.place == place:
+                self.births[Instance(at.fault, place, serial)] = Birth("new")
+
+    def _cure(self, after: Snapshot, do: str, part: str, place: Place) -> None:
+        for at in self.by_part.get(part, ()):
+            fault = self.library.faults[at.fault]
+            works = [cure.works for cure in fault.cures if cure.do == do and cure.part in ("", part)]
+            if at.place != place or not works:
+                continue
+            old = self.now.instance(fault, place)
+            fresh = Instance(old.fault, old.home, old.serial, old.generation + 1)
+            after.generation[(old.fault, old.home, old.serial)] = fresh.generation
+            self.births[fresh] = Birth("left", old, max(works))
+
+
+def new_part_chances(part_faults: Mapping[str, float], new_bad: float) -> dict[str, float]:
+    """Chance of each fault of a new part: ``new_bad`` shared out in proportion to the old chances."""
+    total = sum(part_faults.values())
+    return {name: new_bad * chance / total if total > 0 else 0.0 for name, chance in part_faults.items()}

@@ -1,0 +1,74 @@
+"""What is told of the car, fact by fact, gathered into one :class:`Car`."""
+
+from __future__ import annotations
+
+from typing import Any, Protocol
+
+import msgspec
+
+from knowngood.car.car import Car
+from knowngood.errors import Problem, Refused
+
+ADDS_UP = ("systems", "last_done", "new_parts")
+"""Fields to which a later fact adds instead of taking the place of the earlier one."""
+
+
+class Told(Protocol):
+    """One field as told: its name and its value as JSON."""
+
+    @property
+    def field(self) -> str: ...
+    @property
+    def value(self) -> str: ...
+
+
+def fold_car(car: Car, fact: Told) -> Car:
+    """The car with one more fact.
+
+    A later fact takes the place of an earlier one; ``systems``, ``last_done`` and ``new_parts`` add up, specification
+    windows are laid over each other kind by kind. A count of cylinders that was told clears the doubt about it, and a
+    doubtful one never takes the place of one that was told.
+
+    Parameters
+    ----------
+    car : Car
+    fact : Told
+        A ``CarFact``: a field of :class:`Car` and its value as JSON; ``null`` makes a field unknown again.
+
+    Returns
+    -------
+    Car
+
+    Raises
+    ------
+    Refused
+        The car has no such field, or the value does not fit it.
+
+    Examples
+    --------
+    >>> from collections import namedtuple
+    >>> Fact = namedtuple("Fact", "field value")
+    >>> fold_car(Car(), Fact("cylinders", "6")).cylinders
+    6
+    """
+    if fact.field not in Car.__struct_fields__:
+        raise Refused(
+            Problem(f"A car has no field '{fact.field}'.", f"Fields that are: {', '.join(Car.__struct_fields__)}.")
+        )
+    try:
+        value = msgspec.json.decode(fact.value)
+        told = {**msgspec.to_builtins(car), fact.field: _added(car, fact.field, value)}
+        if fact.field == "cylinders":
+            told["cylinders_doubtful"] = False
+        return msgspec.convert(told, Car)
+    except msgspec.DecodeError as problem:
+        raise Refused(Problem(f"'{fact.value}' does not fit '{fact.field}' of a car.", f"{problem}.")) from problem
+
+
+def _added(car: Car, field: str, value: Any) -> Any:
+    if field in ADDS_UP and isinstance(value, list):
+        earlier = list(getattr(car, field))
+        return earlier + [item for item in value if item not in earlier]
+    if field == "windows" and isinstance(value, dict):
+        return {**msgspec.to_builtins(car.windows), **value}
+    return value
