@@ -49,6 +49,14 @@ KINDS = (
     Kind("area", records.Area, "areas"),
     Kind("fitted", records.Fitted, "fitted", key="field"),
 )
+_TOML_WORDS = {
+    "Cannot overwrite a value": "a key stands here twice",
+    "Invalid value": "no value can be read here",
+    "Invalid statement": "this is neither a [[table]] nor key = value",
+    "Unclosed array": "a list is not closed",
+    "Expected '=' after a key in a key/value pair": "a key without =",
+    "Expected newline or end of document after a statement": "the line goes on behind its value",
+}
 _KIND = {kind.table: kind for kind in KINDS}
 
 
@@ -138,16 +146,18 @@ def add_texts(draft: Draft, texts: dict[str, str]) -> None:
         try:
             content = tomllib.loads(text)
         except tomllib.TOMLDecodeError as error:
-            draft.problems.append(_not_toml(file, error))
+            draft.problems.append(_not_toml(file, text, error))
             continue
         for kind, index, table in _tables(draft, file, content):
             _add(draft, kind, file, index, table, taken)
 
 
-def _not_toml(file: str, error: tomllib.TOMLDecodeError) -> Problem:
-    words, _, place = str(error).partition(" (at line ")
-    line = place.partition(",")[0]
-    return Problem(f"this line cannot be read: {words}.", "Correct it.", file, int(line) if line.isdigit() else 0)
+def _not_toml(file: str, text: str, error: tomllib.TOMLDecodeError) -> Problem:
+    words, _, place = str(error).partition(" (at ")
+    line = place.removeprefix("line ").partition(",")[0]
+    number = int(line) if line.isdigit() else len(text.splitlines())
+    fact = _TOML_WORDS.get(words, f"the text cannot be read here ({words})")
+    return Problem(f"{fact}.", "Correct it; nothing of this file is read until then.", file, number)
 
 
 def _tables(draft: Draft, file: str, content: dict[str, Any]) -> Iterator[tuple[Kind, int, dict[str, Any]]]:
