@@ -21,7 +21,8 @@ class Car(msgspec.Struct, frozen=True, kw_only=True):
     nickname : str
         What the mechanic calls it. Never a brand: it is his word.
     drive : str
-        ``petrol``, ``hybrid``, ``gas conversion``, ``carburettor`` or empty (not known: one look is asked for before the battery).
+        ``petrol``, ``hybrid``, ``gas conversion``, ``carburettor`` or empty (not known: one look is asked for before
+        the battery).
     cylinders : int or None
         1 to 12. ``cylinders_doubtful`` when it was only inferred from a row of numbers.
     form : str

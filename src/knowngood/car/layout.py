@@ -106,7 +106,8 @@ class Layout:
                     return number
             raise Refused(
                 Problem(
-                    f"There is no cylinder at {place.name}: the engine has {self.cylinders} in {len(self.banks)} bank(s).",
+                    f"There is no cylinder at {place.name}: the engine has {self.cylinders} "
+                    f"in {len(self.banks)} bank(s).",
                     "Check the layout of the car.",
                 )
             )

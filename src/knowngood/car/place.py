@@ -39,8 +39,8 @@ class Place(msgspec.Struct, frozen=True, order=True):
     kind : str
         One of :data:`KINDS`.
     name : str
-        ``"5"`` or ``"L2"`` for a cylinder, ``"2-3"`` for a pair of neighbours or ``"1-4"`` for companions on one coil, ``"1"``, ``"left"`` for a bank,
-        free words for the rest.
+        ``"5"`` or ``"L2"`` for a cylinder, ``"2-3"`` for a pair of neighbours, ``"1-4"`` for companions on one coil,
+        ``"1"`` or ``"left"`` for a bank, free words for the rest.
     """
 
     kind: str

@@ -27,7 +27,10 @@ ORIGINS = ("original", "maker's new", "other new", "used", "rebuilt", "known-goo
 
 
 class CarFact(msgspec.Struct, frozen=True, tag="car"):
-    """One field of :class:`knowngood.car.Car` as told; ``value`` is JSON. A later fact replaces an earlier one; tuples add up."""
+    """One field of :class:`knowngood.car.Car` as told; ``value`` is JSON.
+
+    A later fact replaces an earlier one; tuples add up.
+    """
 
     field: str
     value: str
