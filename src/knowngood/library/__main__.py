@@ -5,15 +5,15 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from knowngood.library.load import KINDS, read
-from knowngood.library.rules import check_library
+from knowngood.library.load import every_problem, read
+from knowngood.library.tables import KINDS
 
 
 def main(arguments: list[str]) -> int:
     """Exit code 0 without problems, 1 with some."""
     draft = read(Path(arguments[0]) if arguments else None)
     library = draft.library()
-    problems = sorted(draft.problems + check_library(library, draft.where), key=lambda item: (item.file, item.line))
+    problems = every_problem(draft)
     for problem in problems:
         print(problem)
     counts = ", ".join(f"{len(getattr(library, kind.place))} {kind.place}" for kind in KINDS)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from knowngood.library.records import Library
-
 CAR_VALUES: dict[str, tuple[str, ...]] = {
     "drive": ("petrol", "hybrid", "gas conversion", "carburettor"),
     "form": ("inline", "V", "flat"),
@@ -46,15 +44,3 @@ def field_values(field: str) -> tuple[str, ...] | None:
     if field in CAR_VALUES:
         return CAR_VALUES[field]
     return ("yes", "no") if field in CAR_VALUES["systems"] else None
-
-
-def tables_with_needs(library: Library) -> dict[str, dict[str, object]]:
-    """Every kind of record that has ``needs``, by the name of its table in the files."""
-    return {
-        "fault": dict(library.faults),
-        "reading": dict(library.readings),
-        "check": dict(library.checks),
-        "part": dict(library.parts),
-        "access": dict(library.access),
-        "code": dict(library.codes),
-    }

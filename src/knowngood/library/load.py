@@ -18,37 +18,12 @@ from typing import Any
 import msgspec
 
 from knowngood.errors import LibraryInvalid, Problem, Refused
-from knowngood.library import records
-from knowngood.library.records import Library, Record
+from knowngood.library.records import Library
+from knowngood.library.rules import check_library
 from knowngood.library.shape import did_you_mean, mistakes
+from knowngood.library.tables import KIND_OF, KINDS, Kind
 from knowngood.library.where import Origin, Where, shown
 
-
-@dataclass(frozen=True)
-class Kind:
-    """A kind of record: the name of its ``[[table]]``, its form, its place in the library, the key that names it."""
-
-    table: str
-    form: type[Record]
-    place: str
-    key: str = "id"
-
-
-KINDS = (
-    Kind("source", records.Source, "sources"),
-    Kind("ladder", records.Ladder, "ladders"),
-    Kind("fault", records.Fault, "faults"),
-    Kind("reading", records.ReadingKind, "readings"),
-    Kind("check", records.Check, "checks"),
-    Kind("part", records.Part, "parts"),
-    Kind("access", records.AccessStep, "access"),
-    Kind("code", records.Code, "codes"),
-    Kind("caution", records.Caution, "cautions"),
-    Kind("gate", records.Gate, "gates"),
-    Kind("tool", records.Tool, "tools"),
-    Kind("area", records.Area, "areas"),
-    Kind("fitted", records.Fitted, "fitted", key="field"),
-)
 _TOML_WORDS = {
     "Cannot overwrite a value": "a key stands here twice",
     "Invalid value": "no value can be read here",
@@ -57,7 +32,6 @@ _TOML_WORDS = {
     "Expected '=' after a key in a key/value pair": "a key without =",
     "Expected newline or end of document after a statement": "the line goes on behind its value",
 }
-_KIND = {kind.table: kind for kind in KINDS}
 
 
 @dataclass
@@ -97,14 +71,17 @@ def load(extra: Path | None = None) -> Library:
     """
     if extra is None:
         return _ours()
-    from knowngood.library.rules import check_library
-
     draft = read(extra)
-    library = draft.library()
-    problems = draft.problems + check_library(library, draft.where)
+    problems = every_problem(draft)
     if problems:
         raise LibraryInvalid(problems)
-    return library
+    return draft.library()
+
+
+def every_problem(draft: Draft) -> list[Problem]:
+    """Problems of form and of the rules, in the order of the files and their lines."""
+    problems = draft.problems + check_library(draft.library(), draft.where)
+    return sorted(problems, key=lambda problem: (problem.file, problem.line))
 
 
 @cache
@@ -163,8 +140,8 @@ def _not_toml(file: str, text: str, error: tomllib.TOMLDecodeError) -> Problem:
 def _tables(draft: Draft, file: str, content: dict[str, Any]) -> Iterator[tuple[Kind, int, dict[str, Any]]]:
     for name, tables in content.items():
         line = draft.where.line
-        if name not in _KIND:
-            fix = did_you_mean(name, _KIND, "Kinds of records")
+        if name not in KIND_OF:
+            fix = did_you_mean(name, KIND_OF, "Kinds of records")
             fact = f"no kind of record is called '{name}'."
             draft.problems.append(Problem(fact, fix, file, line(file, (name,)), name))
         elif not isinstance(tables, list) or not all(isinstance(table, dict) for table in tables):
@@ -172,7 +149,7 @@ def _tables(draft: Draft, file: str, content: dict[str, Any]) -> Iterator[tuple[
             draft.problems.append(Problem(fact, f"Write [[{name}]].", file, line(file, (name,)), name))
         else:
             for index, table in enumerate(tables):
-                yield _KIND[name], index, table
+                yield KIND_OF[name], index, table
 
 
 def _add(draft: Draft, kind: Kind, file: str, index: int, table: dict[str, Any], taken: set[tuple[str, str]]) -> None:

@@ -10,7 +10,7 @@ from typing import Any
 
 import msgspec
 
-MOST_NAMED = 25
+MOST_NAMED = 30
 """More names than this are not listed in a message."""
 
 Keys = tuple[str | int, ...]
@@ -57,6 +57,21 @@ def mistakes(value: Any, form: Any, keys: Keys = ()) -> Iterator[Mistake]:
     else:
         what, fix = _FORM.get(form, ("words in quotes or a whole number", 'Write "..." or a whole number.'))
         yield keys, f"{value!r} is not {what}.", fix
+
+
+def leaves(record: Any, at: Keys = ()) -> Iterator[tuple[Keys, Any]]:
+    """Every single value inside a record, with the keys that lead to it."""
+    if isinstance(record, msgspec.Struct):
+        for name in record.__struct_fields__:
+            yield from leaves(getattr(record, name), (*at, name))
+    elif isinstance(record, dict):
+        for key, value in record.items():
+            yield from leaves(value, (*at, key))
+    elif isinstance(record, tuple):
+        for index, value in enumerate(record):
+            yield from leaves(value, (*at, index))
+    else:
+        yield at, record
 
 
 def _struct(value: Any, form: type[msgspec.Struct], keys: Keys) -> Iterator[Mistake]:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from knowngood.errors import Problem
 from knowngood.library.records import Library
-from knowngood.library.rules import cars, codes, faults, ids, ladders, names, shows, sight, sources, work
+from knowngood.library.rules import cars, codes, faults, finite, ids, ladders, names, shows, sight, sources, work
 from knowngood.library.where import Where
 
 Rule = Callable[[Library, Where], list[Problem]]
@@ -17,6 +17,7 @@ RULES: tuple[Rule, ...] = (
     names.names_exist,
     sources.sources_exist,
     sources.cautions_have_sources,
+    finite.numbers_are_finite,
     ladders.ladders_are_whole,
     ladders.inputs_are_levels,
     ladders.ladders_without_circles,

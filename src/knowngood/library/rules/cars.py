@@ -5,19 +5,21 @@ from __future__ import annotations
 import math
 
 from knowngood.errors import Problem
-from knowngood.library.fitted_values import CAR_VALUES, field_values, tables_with_needs
+from knowngood.library.fitted_values import CAR_VALUES, field_values
 from knowngood.library.records import Library
 from knowngood.library.shape import did_you_mean
+from knowngood.library.tables import records_of
 from knowngood.library.where import Where
+
+TABLES_WITH_NEEDS = ("fault", "reading", "check", "part", "access", "code")
 
 
 def needs_are_lawful(library: Library, where: Where) -> list[Problem]:
     """`needs` names fields of a car, each with values it can have."""
     problems = []
-    for table, records in tables_with_needs(library).items():
-        for name, record in records.items():
-            needs: dict[str, tuple[str, ...]] = record.needs  # type: ignore[attr-defined]
-            for field, values in needs.items():
+    for table in TABLES_WITH_NEEDS:
+        for name, record in records_of(library, table).items():
+            for field, values in record.needs.items():
                 lawful = CAR_VALUES.get(field)
                 if lawful is None:
                     fix = did_you_mean(field, CAR_VALUES, "Fields")

@@ -6,6 +6,7 @@ import re
 
 from knowngood.errors import Problem
 from knowngood.library.records import Library
+from knowngood.library.tables import records_of
 from knowngood.library.where import Where
 
 _SNAKE = re.compile(r"[a-z][a-z0-9]*(_[a-z0-9]+)*")
@@ -14,8 +15,6 @@ _TABLES = ("source", "ladder", "fault", "reading", "check", "part", "access", "c
 
 def ids_are_plain(library: Library, where: Where) -> list[Problem]:
     """Ids are lower case words joined by underscores, so that they can be typed and linked."""
-    from knowngood.library.rules.names import records_of
-
     return [
         where.problem(table, name, ("id",), f"'{name}' is not an id.", "Use lower case words joined by underscores.")
         for table in _TABLES

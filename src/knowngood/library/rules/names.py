@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from knowngood.errors import Problem
 from knowngood.library.records import Library
 from knowngood.library.shape import Keys, did_you_mean
+from knowngood.library.tables import records_of
 from knowngood.library.where import Where
 
 Mention = tuple[str, str, Keys, tuple[str, ...], str]
@@ -14,8 +15,6 @@ Mention = tuple[str, str, Keys, tuple[str, ...], str]
 
 ALL_CODES = "code"
 """In ``check.reads``: every code that is stored."""
-
-_PLACE_OF = {"access": "access", "fitted": "fitted"}
 
 
 def names_exist(library: Library, where: Where) -> list[Problem]:
@@ -30,12 +29,6 @@ def names_exist(library: Library, where: Where) -> list[Problem]:
         fact = f"no {' or '.join(kinds)} is called '{name}'."
         problems.append(where.problem(table, record, keys, fact, did_you_mean(name, known)))
     return problems
-
-
-def records_of(library: Library, table: str) -> Mapping[str, object]:
-    """All records of the kind with that name of table."""
-    found: Mapping[str, object] = getattr(library, _PLACE_OF.get(table, f"{table}s"))
-    return found
 
 
 def mentions(library: Library) -> Iterator[Mention]:

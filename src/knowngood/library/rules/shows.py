@@ -30,6 +30,9 @@ def _stand(reading: ReadingKind) -> Found:
     yield from stand_mistakes(reading)
     if bool(reading.words) == bool(reading.quantity):
         yield (), "a reading shows either words or a quantity.", "Write one of `words` and `quantity`."
+    if reading.words and len(set(reading.words)) < max(2, len(reading.words)):
+        fact = f"{len(set(reading.words))} different words in {len(reading.words)}."
+        yield ("words",), fact, "Name two or more, each once."
     if not 0 < reading.gross <= 0.5:
         yield ("gross",), f"a share of gross errors of {reading.gross:g}.", "Write a share over 0, up to 0.5."
     if reading.complaint and not reading.says:
@@ -38,8 +41,13 @@ def _stand(reading: ReadingKind) -> Found:
 
 def stand_mistakes(kind: ReadingKind | Code) -> Found:
     """What readings and codes have in common: ladder or levels of their own, place, regime, three direct faults."""
-    if bool(kind.on) == bool(kind.levels):
-        yield (), "stands neither on a ladder nor on levels of its own, or on both.", "Write one of `on` and `levels`."
+    if not kind.on and not kind.levels:
+        yield (), "this stands neither on a ladder nor on levels of its own.", "Write one of `on` and `levels`."
+    if kind.on and kind.levels:
+        yield ("on",), "this stands on a ladder and on levels of its own.", "Drop one of `on` and `levels`."
+    if kind.levels and len(set(kind.levels)) < max(2, len(kind.levels)):
+        fact = f"{len(set(kind.levels))} different levels in {len(kind.levels)}."
+        yield ("levels",), fact, "Name two or more, each once, good first."
     if kind.on and (kind.direct or kind.inputs):
         yield ("on",), "`direct` and `inputs` need levels of its own.", "Write `levels` in place of `on`."
     if kind.levels and not kind.direct and not kind.inputs:
@@ -126,7 +134,7 @@ def _spread(spread: Spread, at: Keys) -> Found:
     mass = spread.zero + spread.open
     if not (0 <= spread.zero <= 1 and 0 <= spread.open <= 1 and mass <= 1):
         yield at, f"{spread.zero:g} at zero and {spread.open:g} open.", "Write chances that sum to 1 at most."
-    if bell and even:
+    elif bell and even:
         yield at, "both at and spread, and low and high.", "Write one of the two."
     elif bell and (spread.at is None or spread.spread is None or not spread.spread > 0):
         yield at, "a bell needs `at` and a `spread` over 0.", "Write both."

@@ -6,12 +6,13 @@ from collections.abc import Iterator
 
 from knowngood.car.place import KINDS as PLACE_KINDS
 from knowngood.errors import Problem
-from knowngood.library.records import REGIMES, Library
+from knowngood.library.records import Library
 from knowngood.library.rules.ladders import circles
 from knowngood.library.shape import Keys, did_you_mean
 from knowngood.library.where import Where
 
-ENGINE_STATES = ("off", "running", *REGIMES)
+ENGINE_STATES = ("off", "key on", "cranked", "idle", "held at speed", "driven")
+"""What the engine does while a check is made."""
 
 
 def access_without_circles(library: Library, where: Where) -> list[Problem]:

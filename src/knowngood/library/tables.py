@@ -1,0 +1,44 @@
+"""Kinds of records: their ``[[table]]`` in the files and their place in the library."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from knowngood.library import records
+from knowngood.library.records import Library, Record
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of record: the name of its ``[[table]]``, its form, its place in the library, the key that names it."""
+
+    table: str
+    form: type[Record]
+    place: str
+    key: str = "id"
+
+
+KINDS = (
+    Kind("source", records.Source, "sources"),
+    Kind("ladder", records.Ladder, "ladders"),
+    Kind("fault", records.Fault, "faults"),
+    Kind("reading", records.ReadingKind, "readings"),
+    Kind("check", records.Check, "checks"),
+    Kind("part", records.Part, "parts"),
+    Kind("access", records.AccessStep, "access"),
+    Kind("code", records.Code, "codes"),
+    Kind("caution", records.Caution, "cautions"),
+    Kind("gate", records.Gate, "gates"),
+    Kind("tool", records.Tool, "tools"),
+    Kind("area", records.Area, "areas"),
+    Kind("fitted", records.Fitted, "fitted", key="field"),
+)
+KIND_OF = {kind.table: kind for kind in KINDS}
+
+
+def records_of(library: Library, table: str) -> Mapping[str, Any]:
+    """All records of the kind with that name of table."""
+    found: Mapping[str, Any] = getattr(library, KIND_OF[table].place)
+    return found
