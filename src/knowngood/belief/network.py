@@ -163,6 +163,9 @@ class Network:
     def _net(self, node: Node, fed: list[tuple[int, tuple[int, ...]]]) -> int:
         (first, _), (second, _) = fed
         variable = self._variable(node.size)
+        if first == second:  # the same counts on both sides: always even
+            self._table((variable,), np.eye(1, node.size, node.shift)[0])
+            return variable
         table = np.zeros((self.sizes[first], self.sizes[second], node.size))
         for a in range(self.sizes[first]):
             for b in range(self.sizes[second]):

@@ -1,0 +1,167 @@
+"""The belief by brute force: every set of faults, every ladder worked out step by step, nothing shared or folded."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from knowngood.belief.acting import Regime, steps_of
+from knowngood.belief.exact import ExactBelief
+from knowngood.belief.protocol import FaultAt
+from knowngood.belief.timeline import Instance
+from knowngood.car import Layout, Place
+from knowngood.library.records import Ladder, Library
+
+
+def touches(a: Place, b: Place, layout: Layout) -> bool:
+    """Whether two places have a cylinder in common (the engine has all)."""
+
+    def cylinders(place: Place) -> set[int]:
+        if place.kind == "cylinder":
+            return {int(place.name)}
+        if place.kind == "bank":
+            return set(layout.banks[int(place.name) - 1])
+        if place.kind in ("pair", "companions"):
+            return {int(number) for number in place.name.split("-")}
+        return set(layout.numbers())
+
+    return "engine" in (a.kind, b.kind) or bool(cylinders(a) & cylinders(b))
+
+
+def ladder_places(ladder: Ladder, layout: Layout) -> list[Place]:
+    """Everywhere a ladder stands."""
+    if ladder.place == "cylinder":
+        return [Place("cylinder", str(number)) for number in layout.numbers()]
+    if ladder.place == "bank":
+        return [Place("bank", str(index + 1)) for index in range(len(layout.banks))]
+    return [Place("engine")]
+
+
+class BruteBelief:
+    """Chances of the faults of an :class:`ExactBelief`'s model and evidence, by enumeration."""
+
+    def __init__(self, belief: ExactBelief) -> None:
+        self.belief = belief
+        self.model = belief.model
+        self.library: Library = belief.model.library
+        self.layout = belief.model.layout
+        self.instances = self._instances()
+        self.total = 0.0
+        self.mass = dict.fromkeys(self.instances, 0.0)
+        self.weights: list[tuple[frozenset[Instance], float]] = []
+        for present, chance in self._sets():
+            weight = chance * self._likelihood(present)
+            self.weights.append((present, weight))
+            self.total += weight
+            for instance in present:
+                self.mass[instance] += weight
+
+    def _instances(self) -> list[Instance]:
+        found: dict[Instance, None] = {}
+        for snapshot in self.belief.known.snapshots:
+            for at in self.model.faults:
+                instance = snapshot.instance(self.library.faults[at.fault], at.place)
+                found[instance] = None
+        births = self.model.timeline.births
+        order = sorted(found, key=lambda one: one.generation)
+        return [
+            one for one in order if births.get(one) is None or births[one].parent is None or births[one].parent in found
+        ]
+
+    def _sets(self) -> Iterator[tuple[frozenset[Instance], float]]:
+        births = self.model.timeline.births
+        for bits in itertools.product((False, True), repeat=len(self.instances)):
+            present = frozenset(one for one, bit in zip(self.instances, bits, strict=True) if bit)
+            chance = 1.0
+            for one, bit in zip(self.instances, bits, strict=True):
+                birth = births.get(one)
+                if birth is not None and birth.parent is not None:
+                    p = (1.0 - birth.works) if birth.parent in present else 0.0
+                else:
+                    p = self.model.chance_of(one)
+                chance *= p if bit else 1.0 - p
+                if chance == 0.0:
+                    break
+            if chance > 0.0:
+                yield present, chance
+
+    def chance_of_both(self, a: Instance, b: Instance) -> float:
+        """Chance that two instances are there together."""
+        return sum(weight for present, weight in self.weights if a in present and b in present) / self.total
+
+    @classmethod
+    def level_of(
+        cls,
+        belief: ExactBelief,
+        ladder_id: str,
+        place: Place,
+        regime: Regime,
+        moment: int,
+        present: frozenset[Instance],
+    ) -> int:
+        """State index of a ladder, worked out from its definition."""
+        model = belief.model
+        library, layout = model.library, model.layout
+        ladder = model.acting.ladders[ladder_id]
+        snapshot = belief.known.snapshots[moment]
+        up = down = worst = 0
+        for at in model.faults:
+            fault = library.faults[at.fault]
+            if snapshot.instance(fault, at.place) not in present or not touches(at.place, place, layout):
+                continue
+            strengths = [
+                ladder.levels.index(act.level) if act.level else act.shift
+                for act in fault.acts
+                if act.on == ladder_id and regime.admits(act)
+            ]
+            direct = library.readings.get(ladder_id.removeprefix("reading "))
+            if ladder_id.startswith("reading ") and direct is not None and at.fault in direct.direct:
+                strengths.append(ladder.levels.index(direct.direct[at.fault]))
+            if strengths:
+                strength = max(strengths, key=abs)
+                worst, up, down = max(worst, strength), up + max(strength, 0), down + max(-strength, 0)
+        for source_id, table in ladder.inputs.items():
+            source = model.acting.ladders[source_id]
+            for other in ladder_places(source, layout):
+                if (source.place == ladder.place and other != place) or not touches(other, place, layout):
+                    continue
+                value = cls._through(
+                    source, ladder, table, cls.level_of(belief, source_id, other, regime, moment, present)
+                )
+                worst, up, down = max(worst, value), up + max(value, 0), down + max(-value, 0)
+        if ladder.combine == "sum":
+            return min(up, ladder.high) - min(down, -ladder.low) - ladder.low
+        return worst
+
+    @staticmethod
+    def _through(source: Ladder, target: Ladder, table: dict[str, str | int], state: int) -> int:
+        for key, value in table.items():
+            hit = state + source.low in steps_of(key) if source.combine == "sum" else source.levels[state] == key
+            if hit:
+                return value if isinstance(value, int) else target.levels.index(value)
+        return 0
+
+    def _likelihood(self, present: frozenset[Instance]) -> float:
+        known = self.belief.known
+        result = 1.0
+        for clue in self.belief.network.clues:
+            if clue.instance is not None:
+                result *= float(clue.table[1 if clue.instance in present else 0])
+        shared: dict[str, np.ndarray] = {}
+        for said, clue in zip(known.said, self.belief.network.clues, strict=False):
+            target = said.target
+            state = self.level_of(self.belief, target.ladder, target.place, target.regime, target.moment, present)
+            if said.level:
+                column = clue.table[:, state]
+                shared[said.level] = shared.get(said.level, np.ones(len(column))) * column
+            else:
+                result *= float(clue.table[state])
+        for product in shared.values():
+            result *= float(product.mean())
+        return result
+
+    def chances(self, faults: Sequence[FaultAt]) -> np.ndarray:
+        """Chance of each fault now."""
+        return np.array([self.mass[self.belief.instance_now(at)] / self.total for at in faults])
