@@ -69,6 +69,7 @@ class _Reader:
         path: Path = ()
         for part in parts:
             path = (*path, part)
+            self.found.setdefault(path, self.line)
             if path in self.last:
                 path = (*path, self.last[path])
         return path
