@@ -50,15 +50,15 @@ class Reach:
 
     def _seen_by_check(self, check: Check) -> Iterator[str]:
         for name in check.reads:
-            yield from self.readings.get(name, ())
-            yield from self.codes.get(name, ())
-            if name == "code":
-                for seen in self.codes.values():
-                    yield from seen
+            seen = [self.readings.get(name, frozenset()), self.codes.get(name, frozenset())]
+            for fault in frozenset().union(*seen, *(self.codes.values() if name == "code" else ())):
+                if can_meet(check.needs, self.library.faults[fault].needs):
+                    yield fault
 
     def _seen(self, kind: ReadingKind | Code, shows: Mapping[str, object] | None) -> Iterator[str]:
         for name, reached_by in self.faults.items():
-            if tells(self.library, kind, shows, name, reached_by):
+            needs = self.library.faults[name].needs
+            if can_meet(kind.needs, needs) and tells(self.library, kind, shows, name, reached_by):
                 yield name
 
 
@@ -130,6 +130,12 @@ def through(table: Mapping[str, Level], level: Level) -> Level | None:
         if steps is not None and level in steps:
             return result
     return None
+
+
+def can_meet(some: Mapping[str, tuple[str, ...]], others: Mapping[str, tuple[str, ...]]) -> bool:
+    """Whether one car can meet both needs. Systems are no hindrance to each other: a car may have several."""
+    shared = (set(some) & set(others)) - {"systems"}
+    return all(set(some[field]) & set(others[field]) for field in shared)
 
 
 def tells(

@@ -98,3 +98,22 @@ def test_through_a_table() -> None:
     """Levels go by name, steps by the range that holds them, the rest goes nowhere."""
     table: dict[str, str | int] = {"-6..-5": "poor", "6..6": "dead", "weak": "poor"}
     assert [through(table, level) for level in (-5, 6, -4, "weak", "none")] == ["poor", "dead", None, "poor", None]
+
+
+def test_what_no_car_has_together_is_not_seen(lay_over: Callable[..., Draft]) -> None:
+    """A reading of coils on plugs or a check of them sees no fault of a distributor."""
+    kinds = 'needs = { ignition = ["distributor"], systems = ["automatic"] }\n'
+    rotor = RICH.format(place="cylinder", on="spark", what='level = "none"') + kinds
+    look = """
+[[check]]
+id = "spark_test"
+name = "spark tested"
+reads = ["spark_seen"]
+minutes = 5
+source = "memory"
+needs = { ignition = ["coil on plug"], systems = ["manual"] }
+"""
+    assert "rich" in Reach(lay_over(rotor.replace('"hot idle"', '"cranking"')).library()).checks["spark_test"]
+    assert (
+        "rich" not in Reach(lay_over(rotor.replace('"hot idle"', '"cranking"') + look).library()).checks["spark_test"]
+    )

@@ -72,7 +72,7 @@ def chances_are_ranges(library: Library, where: Where) -> list[Problem]:
 
 
 def raised_is_lawful(library: Library, where: Where) -> list[Problem]:
-    """What raises a fault is a known circumstance, with odds times more than 0; only ``after work`` names areas."""
+    """What raises a fault is a known circumstance, with odds times more than 0; work and new parts may name areas."""
     return [
         where.problem("fault", fault.id, ("raised", index, *keys), fact, fix)
         for fault in library.faults.values()
@@ -89,7 +89,7 @@ def _raised(fault: Fault, index: int) -> Iterator[tuple[Keys, str, str]]:
         yield ("times",), f"odds times {raised.times:g}.", "Write a number over 0, at most 1000."
     if raised.by == "after work" and not raised.on:
         yield (), "'after work' names no area.", "Write on = [areas of work]."
-    if raised.by != "after work" and raised.on:
+    if raised.by not in ("after work", "new part") and raised.on:
         yield ("on",), f"'{raised.by}' has no areas.", "Drop `on`."
 
 

@@ -21,13 +21,14 @@ def names_exist(library: Library, where: Where) -> list[Problem]:
     """Every id that is mentioned is the id of a record of the kind meant there."""
     problems = []
     for table, record, keys, kinds, name in mentions(library):
-        known = [known for kind in kinds for known in records_of(library, kind)]
-        if name in known or any((kind, name) in where.unread for kind in kinds):
+        tables = [records_of(library, kind) for kind in kinds]
+        if any(name in known for known in tables) or any((kind, name) in where.unread for kind in kinds):
             continue
         if table == "check" and keys[0] == "reads" and name == ALL_CODES:
             continue
         fact = f"no {' or '.join(kinds)} is called '{name}'."
-        problems.append(where.problem(table, record, keys, fact, did_you_mean(name, known)))
+        fix = did_you_mean(name, [other for known in tables for other in known])
+        problems.append(where.problem(table, record, keys, fact, fix))
     return problems
 
 

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Mapping
 
 from knowngood.errors import Problem
+from knowngood.library.reach import good_level
 from knowngood.library.records import PLACES, REGIMES, Code, Ladder, Library, ReadingKind, Spread
 from knowngood.library.rules.ladders import key_mistakes
 from knowngood.library.shape import Keys, did_you_mean
@@ -75,6 +76,11 @@ def columns_are_whole(library: Library, where: Where) -> list[Problem]:
 
 
 def _columns(library: Library, reading: ReadingKind) -> Found:
+    ladder = library.ladders.get(reading.on)
+    if ladder is not None and ladder.combine == "sum":
+        fact = f"words on '{ladder.id}', which is a sum."
+        yield ("on",), fact, "Write `levels` of its own, and `inputs` that lead to them from ranges of its steps."
+        return
     yield from level_mistakes(library, reading, reading.chance, "chance")
     for level, column in reading.chance.items():
         at: Keys = ("chance", level)
@@ -108,10 +114,12 @@ def _numbers(library: Library, reading: ReadingKind) -> Found:
         fact = f"no kind of measurement is called '{reading.quantity}'."
         yield ("quantity",), fact, did_you_mean(reading.quantity, kinds(), "Kinds")
     ladder = library.ladders.get(reading.on)
-    if ladder is not None and ladder.combine == "sum" and not reading.spread:
-        if not reading.per_step or not reading.noise > 0:
+    if ladder is not None and ladder.combine == "sum":
+        if reading.spread:
+            yield ("spread",), f"a spread on '{ladder.id}', which is a sum.", "Write per_step, offset and noise."
+        elif not reading.per_step or not reading.noise > 0:
             fact = f"per_step {reading.per_step:g} and noise {reading.noise:g} on the sum '{ladder.id}'."
-            yield (), fact, "Write per_step other than 0 and noise over 0, or a spread for each range of steps."
+            yield (), fact, "Write per_step other than 0 and noise over 0."
     else:
         yield from level_mistakes(library, reading, reading.spread, "spread")
         if reading.per_step or reading.offset or reading.noise:
@@ -119,13 +127,14 @@ def _numbers(library: Library, reading: ReadingKind) -> Found:
     for level, spread in reading.spread.items():
         yield from _spread(spread, ("spread", level))
     yield from _healthy(reading)
-    if kind is not None and not reading.relative and reading.spread:
-        good = next(iter(reading.spread.values()))
+    level = str(good_level(library, reading))
+    good = reading.spread.get(level)
+    if kind is not None and not reading.relative and good is not None:
         low, high = kind.usual
         centre = good.at if good.at is not None else good.low
         if centre is not None and not low <= centre <= high:
             fact = f"a good reading of {centre:g} {kind.base} is outside the usual {low:g} to {high:g} {kind.base}."
-            yield ("spread", next(iter(reading.spread))), fact, f"Write it in {kind.base}."
+            yield ("spread", level), fact, f"Write it in {kind.base}."
 
 
 def _spread(spread: Spread, at: Keys) -> Found:
