@@ -279,8 +279,8 @@ def rail_hold(
 
     Notes
     -----
-    Cannot tell: where it goes. Clamp the feed, then the return: a wet injector, the regulator and the check valve of the
-    pump look alike. A hot engine raises the pressure for minutes, a cooling one lowers it without any leak.
+    Cannot tell: where it goes. Clamp the feed, then the return: a wet injector, the regulator and the pump valve look
+    alike. A hot engine raises the pressure for minutes, a cooling one lowers it without any leak.
 
     Examples
     --------

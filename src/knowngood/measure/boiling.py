@@ -1,0 +1,284 @@
+"""Boiling point of coolant: water, or water with glycol, at any pressure.
+
+"Three degrees Fahrenheit a psi" is too generous; the true slope is 2.5. Here the vapour pressures decide.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from knowngood.errors import NotMeasurable, Refused
+from knowngood.measure.given import between
+from knowngood.measure.sealing_flow import ZERO_C_K
+
+
+@dataclass(frozen=True, slots=True)
+class Glycol:
+    """A glycol: density at 20 °C, molar mass, and ln(p / Pa) = a + b / T + c ln T + d T ** e."""
+
+    density_kg_l: float
+    molar_g: float
+    a: float
+    b: float
+    c: float
+    d: float
+    e: float
+
+
+GLYCOLS = {
+    "ethylene": Glycol(1.1135, 62.068, 84.09, -10411.0, -8.1976, 1.6536e-18, 6.0),
+    "propylene": Glycol(1.0361, 76.094, 212.8, -15420.0, -28.109, 2.1564e-05, 2.0),
+}
+WATER_KG_L, WATER_G_MOL = 0.9982, 18.015
+MODEL_SE_C = 0.4
+"""Raoult's law against an activity model (UNIFAC) for ethylene glycol and water: 0.4 °C."""
+
+REGION_4 = (
+    0.11670521452767e4,
+    -0.72421316703206e6,
+    -0.17073846940092e2,
+    0.12020824702470e5,
+    -0.32325550322333e7,
+    0.14915108613530e2,
+    -0.48232657361591e4,
+    0.40511340542057e6,
+    -0.23855557567849,
+    0.65017534844798e3,
+)
+"""Coefficients n1 to n10 of the saturation line of water: IAPWS-IF97, region 4."""
+
+
+def water_vapour_pressure(water_c: float) -> float:
+    """Pressure at which water boils at a temperature.
+
+    Parameters
+    ----------
+    water_c : float [°C]
+        0 to 370 °C.
+
+    Returns
+    -------
+    pressure_kpa : float [kPa]
+        Absolute; within 0.025 % of the reference equation.
+
+    Raises
+    ------
+    NotMeasurable
+        The temperature is not finite or outside 0 to 370 °C.
+
+    Notes
+    -----
+    Cannot tell: anything about water with glycol or salts.
+
+    References
+    ----------
+    iapws_if97 : IAPWS Industrial Formulation 1997 for water and steam, R7-97(2012), section 8.1, equation 30.
+
+    Examples
+    --------
+    >>> f"{water_vapour_pressure(100.0):.2f} kPa"
+    '101.42 kPa'
+    """
+    kelvin = between("Water temperature", water_c, 0.0, 370.0, "°C") + ZERO_C_K
+    return _water_kpa(kelvin)
+
+
+def water_boiling(pressure_kpa: float) -> float:
+    """Temperature at which water boils under a pressure.
+
+    Parameters
+    ----------
+    pressure_kpa : float [kPa]
+        Absolute, 1 to 20,000 kPa.
+
+    Returns
+    -------
+    boiling_c : float [°C]
+
+    Raises
+    ------
+    NotMeasurable
+        The pressure is not finite or outside 1 to 20,000 kPa.
+
+    Notes
+    -----
+    Cannot tell: anything about water with glycol or salts.
+
+    References
+    ----------
+    iapws_if97 : IAPWS Industrial Formulation 1997, R7-97(2012), section 8.2, equation 31.
+
+    Examples
+    --------
+    >>> f"{water_boiling(101.325):.2f} °C"
+    '99.97 °C'
+    """
+    n = REGION_4
+    beta = (between("Pressure", pressure_kpa, 1.0, 20_000.0, "kPa") / 1000.0) ** 0.25
+    e = beta**2 + n[2] * beta + n[5]
+    f = n[0] * beta**2 + n[3] * beta + n[6]
+    g = n[1] * beta**2 + n[4] * beta + n[7]
+    d = 2.0 * g / (-f - math.sqrt(f * f - 4.0 * e * g))
+    return 0.5 * (n[9] + d - math.sqrt((n[9] + d) ** 2 - 4.0 * (n[8] + n[9] * d))) - ZERO_C_K
+
+
+def glycol_vapour_pressure(kind: str, glycol_c: float) -> float:
+    """Vapour pressure of a pure glycol.
+
+    Parameters
+    ----------
+    kind : str
+        'ethylene' or 'propylene'.
+    glycol_c : float [°C]
+        0 to 250 °C.
+
+    Returns
+    -------
+    pressure_kpa : float [kPa]
+
+    Raises
+    ------
+    Refused
+        The kind is not one of the two.
+    NotMeasurable
+        The temperature is not finite or outside 0 to 250 °C.
+
+    Notes
+    -----
+    Cannot tell: the vapour over a mixture; see `boiling_point`.
+
+    References
+    ----------
+    perry_8 : Perry's Chemical Engineers' Handbook, 8th edition, table 2-8, vapour pressure coefficients.
+
+    Examples
+    --------
+    >>> f"{glycol_vapour_pressure('ethylene', 100.0):.2f} kPa"
+    '2.10 kPa'
+    """
+    return _glycol_kpa(_glycol(kind), between("Glycol temperature", glycol_c, 0.0, 250.0, "°C") + ZERO_C_K)
+
+
+def glycol_molecules(kind: str, glycol_pct: float) -> float:
+    """Share of glycol molecules in a mixture given by volume.
+
+    Parameters
+    ----------
+    kind : str
+        'ethylene' or 'propylene'.
+    glycol_pct : float [%]
+        Glycol by volume before mixing, at 20 °C; 0 to 100.
+
+    Returns
+    -------
+    share : float
+        0 to 1.
+
+    Raises
+    ------
+    Refused
+        The kind is not one of the two.
+    NotMeasurable
+        The share is not finite or outside 0 to 100 %.
+
+    Notes
+    -----
+    Cannot tell: the glycol in a concentrate that already holds water and inhibitors, some 5 to 10 %.
+
+    Examples
+    --------
+    >>> f"{glycol_molecules('ethylene', 50):.3f}"
+    '0.245'
+    """
+    glycol = _glycol(kind)
+    part = between("Glycol", glycol_pct, 0.0, 100.0, "%") / 100.0 * glycol.density_kg_l / glycol.molar_g
+    water = (1.0 - glycol_pct / 100.0) * WATER_KG_L / WATER_G_MOL
+    return part / (part + water)
+
+
+def boiling_point(pressure_kpa: float, glycol_pct: float = 0.0, kind: str = "ethylene") -> tuple[float, float]:
+    """Temperature at which coolant boils.
+
+    Raoult's law: the vapour pressures of water and glycol, each times its share of molecules, add up to the pressure.
+
+    Parameters
+    ----------
+    pressure_kpa : float [kPa]
+        Absolute pressure over the coolant, 20 to 600 kPa.
+    glycol_pct : float [%]
+        Glycol by volume, 0 to 90.
+    kind : str
+        'ethylene' or 'propylene'.
+
+    Returns
+    -------
+    boiling_c, se : tuple of float [°C], [°C]
+        The standard error is that of the model: 0.4 °C with glycol, 0 for water.
+
+    Raises
+    ------
+    Refused
+        The kind is not one of the two.
+    NotMeasurable
+        A number is not finite or outside its range.
+
+    Notes
+    -----
+    Cannot tell: local boiling at a hot wall, or foam. Old or topped-up coolant has a mixture of its own: measure it.
+
+    References
+    ----------
+    raoult : ideal mixture; 50 % ethylene glycol 107.8 °C open, within 0.3 °C of handbook tables.
+    iapws_if97, perry_8 : vapour pressures, as above.
+
+    Examples
+    --------
+    >>> boiling_c, se = boiling_point(101.325, 50)
+    >>> f"{boiling_c:.1f} ± {se:.1f} °C"
+    '107.8 ± 0.4 °C'
+    """
+    between("Pressure", pressure_kpa, 20.0, 600.0, "kPa")
+    between("Glycol", glycol_pct, 0.0, 90.0, "%")
+    share, glycol = glycol_molecules(kind, glycol_pct), _glycol(kind)
+    if share == 0.0:
+        return water_boiling(pressure_kpa), 0.0
+    kelvin = water_boiling(pressure_kpa / (1.0 - share)) + ZERO_C_K  # as if the glycol gave no vapour: an upper bound
+    for _ in range(20):
+        pressure, slope = _mixture(kelvin, share, glycol)
+        step = (pressure - pressure_kpa) / slope
+        kelvin -= step
+        if abs(step) < 1e-9:
+            return kelvin - ZERO_C_K, MODEL_SE_C
+    raise NotMeasurable(
+        f"No boiling point found at {pressure_kpa:g} kPa with {glycol_pct:g} % glycol.", "Check the numbers."
+    )
+
+
+def _mixture(kelvin: float, share: float, glycol: Glycol) -> tuple[float, float]:
+    """Pressure over the mixture and its slope, kPa and kPa/K."""
+    water, pure = _water_kpa(kelvin), _glycol_kpa(glycol, kelvin)
+    water_slope = (_water_kpa(kelvin + 0.01) - _water_kpa(kelvin - 0.01)) / 0.02
+    pure_slope = pure * (-glycol.b / kelvin**2 + glycol.c / kelvin + glycol.d * glycol.e * kelvin ** (glycol.e - 1.0))
+    return (1.0 - share) * water + share * pure, (1.0 - share) * water_slope + share * pure_slope
+
+
+def _water_kpa(kelvin: float) -> float:
+    n = REGION_4
+    theta = kelvin + n[8] / (kelvin - n[9])
+    a = theta**2 + n[0] * theta + n[1]
+    b = n[2] * theta**2 + n[3] * theta + n[4]
+    c = n[5] * theta**2 + n[6] * theta + n[7]
+    root: float = 2.0 * c / (-b + math.sqrt(b * b - 4.0 * a * c))
+    return 1000.0 * root**4
+
+
+def _glycol_kpa(glycol: Glycol, kelvin: float) -> float:
+    logarithm = glycol.a + glycol.b / kelvin + glycol.c * math.log(kelvin) + glycol.d * kelvin**glycol.e
+    return math.exp(logarithm) / 1000.0
+
+
+def _glycol(kind: str) -> Glycol:
+    if kind not in GLYCOLS:
+        raise Refused(f"No glycol is called '{kind}'.", f"Give one of: {', '.join(GLYCOLS)}.")
+    return GLYCOLS[kind]
