@@ -17,7 +17,7 @@ def main(arguments: list[str]) -> int:
     for problem in problems:
         print(problem)
     counts = ", ".join(f"{len(getattr(library, kind.place))} {kind.place}" for kind in KINDS)
-    print(f"{counts}; {len(problems)} problems")
+    print(f"{counts}; {len(problems)} problem{'' if len(problems) == 1 else 's'}")
     return 1 if problems else 0
 
 
