@@ -77,3 +77,18 @@ def test_outcome_chances_average_to_the_present(seed: int) -> None:
         place = {"engine": ENGINE, "bank": Place("bank", "1")}.get(kind.place, Place("cylinder", "2"))
         chance, after = belief.outcome_chances(Ask(kind.id, place))
         assert chance @ after == pytest.approx(belief.chances(), abs=1e-9)
+
+
+@pytest.mark.parametrize("seed", range(400, 412))
+def test_chance_of_any_equals_enumeration(seed: int) -> None:
+    """The chance that a kind of fault is at one of its places at least, with a history behind it."""
+    rng = np.random.default_rng(seed)
+    library = small_library(rng, 2, 2)
+    car, layout = small_car(2)
+    belief = believe(library, car, layout, small_entries(rng, library, layout, 5, 1))
+    brute = BruteBelief(belief)
+    for fault in library.faults:
+        wanted = [at for at in belief.faults if at.fault == fault]
+        instances = {belief.instance_now(at) for at in wanted}
+        expected = sum(weight for present, weight in brute.weights if present & instances) / brute.total
+        assert belief.chance_of_any(wanted) == pytest.approx(expected, abs=1e-9)

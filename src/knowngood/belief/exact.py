@@ -186,22 +186,41 @@ class ExactBelief:
         alone = self.network.run(every - {entry}).log_chance - self.network.run(every).log_chance
         return float(np.exp(self.full.log_chance - others - alone))
 
-    def chance_of_none(self, fault_ids: Iterable[str]) -> float:
-        """Chance that none of these faults is there now, exactly, by forcing each absent in turn."""
-        belief: ExactBelief = self
-        result = 1.0
-        wanted = set(fault_ids)
-        for at in self.faults:
-            if at.fault in wanted:
-                here = float(belief.chances()[self.model.column[at]])
-                result *= 1.0 - here
-                belief = belief.with_absent(at)
-        return result
+    def chance_of_any(self, wanted: Iterable[FaultAt]) -> float:
+        """Chance that at least one of these faults is there now.
 
-    def with_absent(self, at: FaultAt) -> ExactBelief:
-        """The belief once a fault is known not to be there."""
-        known = replace(self.known, found=[*self.known.found, (-1, self.instance_now(at), np.array([1.0, 0.0]))])
-        return ExactBelief(self.model, known)
+        Exact; faults that no evidence bears on are independent of the rest and multiply in.
+        """
+        in_network = {*self.network.lone, *(one for _, _, instances in self.network.groups for one in instances)}
+        touched: set[Instance] = set()
+        none = 1.0
+        for at in wanted:
+            instance = self.instance_now(at)
+            if instance in in_network:
+                touched.add(instance)
+            else:
+                none *= 1.0 - float(self.chances()[self.model.column[at]])
+        if touched:
+            none *= self.network.chance_of_none(frozenset(touched), self.full.log_chance)
+        return 1.0 - none
+
+    def behind(self) -> frozenset[FaultAt]:
+        """Faults that could be behind something that was found not as it should be."""
+        nodes = self.network.nodes
+        waiting = [
+            clue.node
+            for clue in self.network.clues
+            if clue.node >= 0 and float(clue.table[..., 0].max()) < float(clue.table.max())
+        ]
+        met: set[int] = set()
+        reached = {clue.instance for clue in self.network.clues if clue.instance is not None and clue.table[1] >= 1.0}
+        while waiting:
+            index = waiting.pop()
+            if index not in met:
+                met.add(index)
+                reached.update(nodes[index].faults)
+                waiting.extend(source for source, _ in nodes[index].inputs)
+        return frozenset(at for at in self.faults if self.instance_now(at) in reached)
 
     def outcomes(self, ask: Ask) -> tuple[str, ...]:
         """Names of the outcomes a check of this kind can have."""

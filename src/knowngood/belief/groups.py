@@ -103,6 +103,18 @@ class Group:
             behind = (1.0 - chance) * behind + chance * with_it
         return result
 
+    def prior_without(self, absent: frozenset[int]) -> Array:
+        """Chance of each state with some members absent (state,); it sums to the chance of their absence."""
+        result = self.forward[0]
+        for _, jump, members in self.steps:
+            free = [member for member in members if member not in absent]
+            gone = float(np.prod([1.0 - self.chances[member] for member in members if member in absent]))
+            chance = self._any(free) if free else 0.0
+            after = (1.0 - chance) * result
+            np.add.at(after, jump, chance * result)
+            result = gone * after
+        return result
+
     def draw(self, states: NDArray[np.intp], rng: np.random.Generator) -> NDArray[np.bool_]:
         """Faults present in each scenario (scenario, fault), given the group's state in each."""
         n = len(states)

@@ -59,12 +59,14 @@ class Network:
         left_of: Mapping[Instance, tuple[Instance, float]],
         levels: Mapping[str, int],
     ) -> None:
+        self.nodes = nodes
         self.clues = list(clues)
         self.sizes: list[int] = []
         self.scopes: list[tuple[int, ...]] = []
         self.tables: list[Array] = []
         self.lone: dict[Instance, int] = {}
         self.groups: list[tuple[int, Group, tuple[Instance, ...]]] = []
+        self.group_tables: list[int] = []
         self.level_variable = {name: self._variable(points) for name, points in levels.items()}
         for name, points in levels.items():
             self._table((self.level_variable[name],), np.full(points, 1.0 / points))
@@ -136,7 +138,7 @@ class Network:
             vectors = [tuple(contribution for _, contribution in feeds[instance]) for instance in instances]
             group = Group([chance[instance] for instance in instances], vectors, rules)
             variable = self._variable(len(group.states))
-            self._table((variable,), group.prior)
+            self.group_tables.append(self._table((variable,), group.prior))
             self.groups.append((variable, group, tuple(instances)))
             for position, node in enumerate(touched):
                 inputs[node].append((variable, group.contribution(position)))
@@ -212,6 +214,22 @@ class Network:
         variable = self.lone[clue.instance] if clue.instance is not None else self.node_variable[clue.node]
         scope = (self.level_variable[clue.level], variable) if clue.level else (variable,)
         return self._table(scope, clue.table)
+
+    def chance_of_none(self, absent: frozenset[Instance], log_chance: float) -> float:
+        """Chance that none of the instances is there, all evidence counted; ``log_chance`` is that of the evidence."""
+        tables = list(self.arranged)
+        for instance, variable in self.lone.items():
+            if instance in absent:
+                index = self.scopes.index((variable,)) if (variable,) in self.scopes else -1
+                if index < 0:  # it stems from another: its table is over both
+                    index = next(i for i, scope in enumerate(self.scopes) if len(scope) == 2 and scope[1] == variable)
+                mask = np.array([1.0, 0.0])
+                tables[index] = self.tree.arrange(index, self.tables[index] * mask)
+        for index, (_, group, instances) in zip(self.group_tables, self.groups, strict=True):
+            gone = frozenset(position for position, instance in enumerate(instances) if instance in absent)
+            if gone:
+                tables[index] = group.prior_without(gone)
+        return float(np.exp(Pass(self.tree, tables).log_chance - log_chance))
 
     def run(self, without: frozenset[int] = frozenset()) -> Pass:
         """Messages up for the clues whose entry is not in ``without``."""
