@@ -177,6 +177,12 @@ class Store:
         jobs = [_job(code, rows) for code, rows in by_job.items()]
         return sorted(jobs, key=lambda job: (job.began, job.code))
 
+    def cut_log(self) -> bool:
+        """Work the log into the file and cut it to nothing; ``False`` when another program was in the way."""
+        with disk.in_plain_words(self.file, self._way_back), contextlib.closing(disk.connect(self.file)) as connection:
+            (in_the_way, _, _) = connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
+        return not in_the_way
+
     def _still_there(self) -> None:
         if _identity(self.file) != self._identity:
             fact = f"{self.file} was replaced while it was open."

@@ -2,27 +2,14 @@
 
 from __future__ import annotations
 
-import itertools
-from collections.abc import Callable
-
 import pytest
 
 from knowngood.errors import Refused
-from knowngood.evidence import Body, CarFact, Entry, Note, Strike
+from knowngood.evidence import CarFact, Entry, Note, Strike
 from knowngood.jobs import birth, fold_car, standing, undo
+from tests.unit.jobs.workshop import NAME, entry, ids, stamp
 
-NOW = "2001-02-03T09:00:00.000000Z"
-NAME = CarFact("nickname", '"green van"')
-
-
-def entry(name: str, body: Body, *, at: int = 0, entered: int = 0, line: str = "") -> Entry:
-    stamp = "2001-02-03T04:05:{:02d}.000000Z"
-    return Entry(id=name, at=stamp.format(at), entered=stamp.format(entered or at), body=body, line=line)
-
-
-def ids() -> Callable[[], str]:
-    count = itertools.count(1)
-    return lambda: f"u{next(count)}"
+NOW = stamp(3000)
 
 
 def names(entries: list[Entry]) -> str:
