@@ -100,21 +100,25 @@ class BruteBelief:
         regime: Regime,
         moment: int,
         present: frozenset[Instance],
+        common: bool = False,
     ) -> int:
         """State index of a ladder, worked out from its definition."""
         model = belief.model
         library, layout = model.library, model.layout
         ladder = model.acting.ladders[ladder_id]
+        acting = Regime("cruise", regime.modifiers) if ladder.combine == "sum" and regime.name == "any" else regime
         snapshot = belief.known.snapshots[moment]
         up = down = worst = 0
         for at in model.faults:
             fault = library.faults[at.fault]
             if snapshot.instance(fault, at.place) not in present or not touches(at.place, place, layout):
                 continue
+            if common and at.place.kind == "cylinder":
+                continue
             strengths = [
                 ladder.levels.index(act.level) if act.level else act.shift
                 for act in fault.acts
-                if act.on == ladder_id and regime.admits(act)
+                if act.on == ladder_id and acting.admits(act)
             ]
             direct = library.readings.get(ladder_id.removeprefix("reading "))
             if ladder_id.startswith("reading ") and direct is not None and at.fault in direct.direct:
@@ -127,9 +131,10 @@ class BruteBelief:
             for other in ladder_places(source, layout):
                 if (source.place == ladder.place and other != place) or not touches(other, place, layout):
                     continue
-                value = cls._through(
-                    source, ladder, table, cls.level_of(belief, source_id, other, regime, moment, present)
-                )
+                # what one cylinder adds to its bank's mixture is not felt by the others
+                shared = source.id == "mixture" and ladder.place == "cylinder"
+                state = cls.level_of(belief, source_id, other, regime, moment, present, shared)
+                value = cls._through(source, ladder, table, state)
                 worst, up, down = max(worst, value), up + max(value, 0), down + max(-value, 0)
         if ladder.combine == "sum":
             return min(up, ladder.high) - min(down, -ladder.low) - ladder.low

@@ -14,6 +14,9 @@ from knowngood.car import Layout, Place
 from knowngood.library.records import Act, Fault, Ladder, Library
 
 
+USUAL_REGIME = "cruise"
+
+
 @dataclass(frozen=True)
 class Regime:
     """Conditions of a reading: one regime (``any``: whichever shows it) and modifiers."""
@@ -88,6 +91,9 @@ class Acting:
         if known is not None:
             return known
         ladder = self.ladders[ladder_id]
+        if ladder.combine == "sum" and regime.name == "any":
+            # levels of several regimes do not add; what a look shows is what the engine does most of the time
+            regime = Regime(USUAL_REGIME, regime.modifiers)
         best: dict[str, int] = {}
         for fault, act in self._acts.get(ladder_id, ()):
             if not regime.admits(act):

@@ -25,7 +25,8 @@ class Node:
 
     ``op``: ``max`` (worst wins), ``add`` (saturating count), ``net`` (first node's count minus the second's).
     ``faults``: instance -> its contribution. ``inputs``: (node index, contribution by its state).
-    ``shift``: for ``net``, the state of a difference of zero.
+    ``shift``: for ``net``, the state of a difference of zero. ``from_afar``: while a node is being built, inputs that
+    come from the bank or the engine.
     """
 
     op: str
@@ -33,6 +34,7 @@ class Node:
     faults: dict[Instance, int] = field(default_factory=dict)
     inputs: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
     shift: int = 0
+    from_afar: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
 
     def key(self) -> tuple[object, ...]:
         """What makes two nodes the same node."""
@@ -41,12 +43,16 @@ class Node:
 
 @dataclass(frozen=True)
 class Target:
-    """Which ladder, where, when, under which conditions a reading stands on."""
+    """Which ladder, where, when, under which conditions a reading stands on.
+
+    ``common``: of a sum over a bank, only what all its cylinders share; what one cylinder adds is left out.
+    """
 
     ladder: str
     place: Place
     regime: Regime
     moment: int
+    common: bool = False
 
 
 class NodeBuilder:
@@ -130,50 +136,79 @@ class NodeBuilder:
                 continue
             rising = source.combine == "worst" and all(a <= b for a, b in itertools.pairwise(through))
             for place in self._sources(source, target.place):
-                feeding = Target(source_id, place, target.regime, target.moment)
+                feeding = Target(source_id, place, target.regime, target.moment, only_common(source, ladder))
                 if rising and feeding not in self.targets and feeding not in self._built:
                     self._gather(source, feeding, through, node)
                 else:
-                    node.inputs.append((self.node(feeding), through))
+                    inputs = node.inputs if is_single(place) else node.from_afar
+                    inputs.append((self.node(feeding), through))
 
     def _share_common(self, ladder: Ladder, target: Target, node: Node) -> Node:
         """Put what acts on every cylinder alike into one node of its own, so that cylinders meet in one place only."""
-        if ladder.place != "cylinder" or self.acting.layout.cylinders < 2:
+        afar, node.from_afar = node.from_afar, []
+        shared = {instance: level for instance, level in node.faults.items() if not is_single(instance.home)}
+        if ladder.place != "cylinder" or self.acting.layout.cylinders < 2 or len(shared) + len(afar) < 2:
+            node.inputs += afar
             return node
-        cylinder = Place("cylinder", target.place.name)
-        local = {
-            instance: level
-            for instance, level in node.faults.items()
-            if instance.home.kind in ("cylinder", "pair", "companions") and cylinder.kind == "cylinder"
-        }
-        shared = {instance: level for instance, level in node.faults.items() if instance not in local}
-        if len(shared) < 2:
-            return node
-        common = self._keep(Node(node.op, node.size, shared))
+        local = {instance: level for instance, level in node.faults.items() if instance not in shared}
+        common = self._keep(Node(node.op, node.size, shared, afar))
         return Node(node.op, node.size, local, [*node.inputs, (common, tuple(range(node.size)))])
 
     def _build_sum(self, ladder: Ladder, target: Target) -> int:
-        up = Node("add", ladder.high + 1)
-        down = Node("add", -ladder.low + 1)
+        """A signed sum in tiers: the whole engine, then a bank, then its cylinders, so that they meet in few places."""
+        sides = [Node("add", ladder.high + 1), Node("add", -ladder.low + 1)]
+        tiers: dict[int, list[tuple[Instance, int]]] = {0: [], 1: [], 2: []}
         for instance, shift in self._instances(target, ladder.id):
-            side = up if shift > 0 else down
-            side.faults[instance] = abs(shift)
+            tiers[_tier(instance.home) if ladder.place != "cylinder" else 2].append((instance, shift))
+        last = 1 if target.common else 2
+        below: list[int] = []
+        for tier in range(last + 1):
+            for instance, shift in tiers[tier]:
+                sides[0 if shift > 0 else 1].faults[instance] = abs(shift)
+            if tier == last:
+                self._sum_inputs(ladder, target, sides)
+            if tier == last or any(node.faults for node in sides):
+                below = [self._keep(node) for node in sides]
+            if tier < last:
+                sides = [Node("add", node.size, {}, self._carried(below, side)) for side, node in enumerate(sides)]
+        if ladder.low == 0:
+            return below[0]
+        identity = tuple(range(max(node.size for node in sides)))
+        return self._keep(
+            Node(
+                "net",
+                ladder.high - ladder.low + 1,
+                {},
+                [(below[0], identity), (below[1], identity)],
+                shift=-ladder.low,
+            )
+        )
+
+    def _carried(self, below: list[int], side: int) -> list[tuple[int, tuple[int, ...]]]:
+        return [(below[side], tuple(range(self.nodes[below[side]].size)))] if below else []
+
+    def _sum_inputs(self, ladder: Ladder, target: Target, sides: list[Node]) -> None:
         for source_id, table in ladder.inputs.items():
             source = self.acting.ladders[source_id]
             through = level_map(source, ladder, table)
             for place in self._sources(source, target.place):
+                if target.common and is_single(place):
+                    continue
                 index = self.node(Target(source_id, place, target.regime, target.moment))
-                rises = tuple(max(step, 0) for step in through)
-                falls = tuple(max(-step, 0) for step in through)
-                if any(rises):
-                    up.inputs.append((index, rises))
-                if any(falls):
-                    down.inputs.append((index, falls))
-        first = self._keep(up)
-        if ladder.low == 0:
-            return first
-        second = self._keep(down)
-        identity = tuple(range(max(up.size, down.size)))
-        return self._keep(
-            Node("net", up.size + down.size - 1, {}, [(first, identity), (second, identity)], shift=-ladder.low)
-        )
+                for side, sign in enumerate((1, -1)):
+                    steps = tuple(max(sign * step, 0) for step in through)
+                    if any(steps):
+                        sides[side].inputs.append((index, steps))
+
+def is_single(place: Place) -> bool:
+    """Whether a place is one cylinder or a few of a bank."""
+    return place.kind in ("cylinder", "pair", "companions")
+
+
+def _tier(place: Place) -> int:
+    return 0 if place.kind == "engine" else 2 if is_single(place) else 1
+
+
+def only_common(source: Ladder, target: Ladder) -> bool:
+    """A cylinder gets of its bank's sum what all cylinders share: a neighbour's injector is not its own."""
+    return source.combine == "sum" and source.low < 0 and source.place != "cylinder" and target.place == "cylinder"

@@ -1,0 +1,107 @@
+"""The answer to "what is wrong, and what next", in the one form every door shows.
+
+This is the JSON of ``knowngood weigh --json``; names and order of the fields
+are part of the promise.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import msgspec
+
+
+class PlaceChance(msgspec.Struct, frozen=True):
+    """One place of a suspect with its own chance."""
+
+    place: str
+    chance: float
+
+
+class Because(msgspec.Struct, frozen=True):
+    """How far one line moved the suspect: change of its log odds, 10 log10."""
+
+    line: int
+    weight: float
+    text: str = ""
+    settled: bool = False
+
+
+class Suspect(msgspec.Struct, frozen=True, kw_only=True):
+    """A kind of fault; ``chance`` that it is at one of its places at least (exactly where there is one place)."""
+
+    fault: str
+    name: str
+    part: str
+    chance: float
+    low: float
+    high: float
+    places: list[PlaceChance]
+    because: list[Because]
+    what: str = ""
+
+
+class AfterAnswer(msgspec.Struct, frozen=True):
+    """What one answer of a step leads to."""
+
+    answer: str
+    chance: float
+    then: str
+
+
+class NextStep(msgspec.Struct, frozen=True, kw_only=True):
+    """One step that could be done now, best first. ``cost`` is the expected cost to the end when starting with it."""
+
+    do: str
+    what: str
+    name: str
+    place: str
+    minutes: float
+    money: float
+    cost: float
+    why: str
+    answers: list[AfterAnswer]
+    cautions: list[str]
+    tools: list[str] = []
+    opens: list[str] = []
+    against_replace: str = ""
+    flips: list[str] = []
+    toss_up: bool = False
+
+
+class UnderstoodLine(msgspec.Struct, frozen=True):
+    """A line that was read, and the entries it became."""
+
+    line: int
+    text: str
+    entries: list[Any]
+    echo: str = ""
+
+
+class NotUnderstood(msgspec.Struct, frozen=True):
+    """A line kept as a note, and why."""
+
+    line: int
+    text: str
+    why: str
+    ask: str = ""
+
+
+class Answer(msgspec.Struct, frozen=True, kw_only=True):
+    """Everything a door needs to show what is so."""
+
+    car: dict[str, Any]
+    understood: list[UnderstoodLine]
+    not_understood: list[NotUnderstood]
+    suspects: list[Suspect]
+    unlisted: float
+    next: list[NextStep]
+    asks: list[str]
+    library: str
+    version: int = 1
+    exact: bool = True
+    error_bound: float = 0.0
+    assumed: list[str] = []
+    refused: list[str] = []
+    surprises: list[str] = []
+    ms: float = 0.0

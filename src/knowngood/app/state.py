@@ -1,0 +1,102 @@
+"""What the standing entries of a job come to: the car, the belief, what is open, at hand, undone."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from knowngood.belief.assemble import believe
+from knowngood.belief.exact import ExactBelief
+from knowngood.car import Car, Layout, layout_of
+from knowngood.car.fold import fold_car
+from knowngood.evidence import Access, CarFact, Entry, Stock, Tool, Undone
+from knowngood.library.records import Library
+
+
+@dataclass(frozen=True)
+class State:
+    """A car at this moment.
+
+    Parameters
+    ----------
+    library, car, layout, belief
+    entries : tuple of Entry
+        Standing entries in time order; belief entries are indexes into it.
+    open_access : frozenset of str
+        Access steps that are apart now.
+    tools : dict tool id -> Tool
+        What was said of tools; what was not said is taken from the common bay kit.
+    stock : dict part id -> Stock
+    undone : tuple of Undone
+        Left as it must not stay.
+    """
+
+    library: Library
+    car: Car
+    layout: Layout
+    belief: ExactBelief
+    entries: tuple[Entry, ...]
+    open_access: frozenset[str]
+    tools: dict[str, Tool]
+    stock: dict[str, Stock]
+    undone: tuple[Undone, ...]
+
+    def has_tool(self, tool: str) -> bool:
+        """Whether a tool is at hand: as said, else as in a common bay kit."""
+        said = self.tools.get(tool)
+        if said is not None:
+            return said.state == "on hand"
+        record = self.library.tools.get(tool)
+        return record is None or record.common
+
+
+def car_of(entries: Sequence[Entry]) -> Car:
+    """The car as told by the entries, later facts over earlier ones."""
+    car = Car()
+    for entry in entries:
+        if isinstance(entry.body, CarFact):
+            car = fold_car(car, entry.body)
+    return car
+
+
+def state_of(library: Library, entries: Sequence[Entry]) -> State:
+    """Everything the doors and the planner ask about, from standing entries in time order.
+
+    Raises
+    ------
+    Refused
+        The layout of the car cannot be (a firing order that is none, 13 cylinders).
+    ImpossibleEvidence
+        No set of faults explains the readings.
+    """
+    car = car_of(entries)
+    layout = layout_of(car)
+    open_access: set[str] = set()
+    tools: dict[str, Tool] = {}
+    stock: dict[str, Stock] = {}
+    undone: dict[tuple[str, str], Undone] = {}
+    for entry in entries:
+        match entry.body:
+            case Access(step=step, open=is_open):
+                (open_access.add if is_open else open_access.discard)(step)
+            case Tool(name=name) as tool:
+                tools[name] = tool
+            case Stock(part=part) as shelf:
+                stock[part] = shelf
+            case Undone(what=what, place=place, put_right=put_right) as left:
+                if put_right:
+                    undone.pop((what, str(place)), None)
+                else:
+                    undone[(what, str(place))] = left
+    belief = believe(library, car, layout, entries)
+    return State(
+        library=library,
+        car=car,
+        layout=layout,
+        belief=belief,
+        entries=tuple(entries),
+        open_access=frozenset(open_access),
+        tools=tools,
+        stock=stock,
+        undone=tuple(undone.values()),
+    )

@@ -1,0 +1,268 @@
+"""What could be repaired and what could be checked now, priced for the planner."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from knowngood.app.state import State
+from knowngood.belief.priors import share_fitted
+from knowngood.belief.protocol import Ask, FaultAt
+from knowngood.car import ENGINE, Place
+from knowngood.evidence import Reading, Work
+from knowngood.library.records import AccessStep, Check, Cure, Fault, Part
+from knowngood.planner.problem import (
+    AccessGraph,
+    AccessTime,
+    CheckAt,
+    Problem,
+    Repair,
+    put_right,
+    swapped,
+)
+
+WORTH_A_REPAIR = 0.004  # a suspect under this is not planned for; it stays in the list of suspects
+REPLACING = "replaced"
+FITTED_SHARE = 0.05
+
+
+def access_graph(state: State) -> AccessGraph:
+    """The access steps this engine has."""
+    steps = {
+        step.id: AccessTime(step.open_minutes, step.close_minutes, tuple(a for a in step.after if _has(state, a)))
+        for step in state.library.access.values()
+        if _fits(state, step)
+    }
+    return AccessGraph(steps, frozenset(state.open_access & set(steps)))
+
+
+def _fits(state: State, record: AccessStep | Check | Part) -> bool:
+    return share_fitted(record.needs, state.car, state.library.fitted) > FITTED_SHARE
+
+
+def _has(state: State, step: str) -> bool:
+    record = state.library.access.get(step)
+    return record is not None and _fits(state, record)
+
+
+def _access(state: State, steps: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(step for step in steps if _has(state, step))
+
+
+def _part_money(state: State, part: str, do: str) -> tuple[float, float]:
+    """Price and wait of a part; nothing for one on the shelf, or where none is needed."""
+    if do != REPLACING:
+        return 0.0, 0.0
+    on_shelf = state.stock.get(part)
+    if on_shelf is not None and on_shelf.count > 0:
+        return 0.0, on_shelf.wait_days
+    record = state.library.parts.get(part)
+    return (record.price, record.wait_days) if record is not None else (0.0, 0.0)
+
+
+def best_cure(fault: Fault) -> Cure:
+    """The cure that is planned: the surest, then the quickest."""
+    return min(fault.cures, key=lambda cure: (-cure.works, cure.minutes))
+
+
+def repairs_of(state: State) -> tuple[Repair, ...]:
+    """Repairs of every suspect worth planning for; one repair covers every fault it ends."""
+    chances = state.belief.chances()
+    groups: dict[tuple[str, str, Place], list[tuple[FaultAt, Cure]]] = {}
+    wanted: dict[tuple[str, str, Place], float] = {}
+    for at, chance in zip(state.belief.faults, chances, strict=True):
+        fault = state.library.faults[at.fault]
+        if not fault.cures:
+            continue
+        for cure in fault.cures:
+            key = (cure.do, cure.part or fault.part, at.place)
+            groups.setdefault(key, []).append((at, cure))
+        cure = best_cure(fault)
+        key = (cure.do, cure.part or fault.part, at.place)
+        wanted[key] = wanted.get(key, 0.0) + float(chance)
+    repairs = []
+    for key, chance in wanted.items():
+        if chance < WORTH_A_REPAIR:
+            continue
+        do, part, place = key
+        members = groups[key]
+        cures = [cure for _, cure in members]
+        record = state.library.parts.get(part)
+        money, wait = _part_money(state, part, do)
+        name = record.name if record is not None else part.replace("_", " ")
+        repairs.append(
+            Repair(
+                id=f"{do} {part} {place}",
+                name=f"{_imperative(do)} {name}{_at(place)}",
+                fixes=tuple(at for at, _ in members),
+                minutes=max(cure.minutes for cure in cures),
+                money=money,
+                do=do,
+                part=part,
+                place=place,
+                works=max(cure.works for cure in cures),
+                access=_access(state, tuple(dict.fromkeys(step for cure in cures for step in cure.access))),
+                wait_days=wait,
+            )
+        )
+    return tuple(repairs)
+
+
+_IMPERATIVES = {
+    "replaced": "replace",
+    "repaired": "repair",
+    "cleaned": "clean",
+    "reseated": "reseat",
+    "adjusted": "adjust",
+    "refilled": "refill",
+    "bled": "bleed",
+    "relearned": "relearn",
+    "cleared": "clear",
+    "removed": "remove",
+    "fitted": "fit",
+}
+
+
+def _imperative(do: str) -> str:
+    return _IMPERATIVES.get(do, do)
+
+
+def _at(place: Place) -> str:
+    if place == ENGINE:
+        return ""
+    return f" of {place}" if place.kind == "cylinder" else f", {place}"
+
+
+def _places(state: State, kind: str) -> list[Place]:
+    return state.belief.model.acting.ladder_places(kind)
+
+
+def _answered(state: State) -> frozenset[tuple[str, Place]]:
+    """Readings that have been taken since the last work."""
+    since: set[tuple[str, Place]] = set()
+    for entry in state.entries:
+        if isinstance(entry.body, Work):
+            since.clear()
+        elif isinstance(entry.body, Reading) and not entry.body.doubt:
+            place = entry.body.place
+            if place.kind == "cylinder":
+                place = Place("cylinder", str(state.layout.number(place)))
+            since.add((entry.body.kind, place))
+    return frozenset(since)
+
+
+def checks_of(state: State) -> tuple[CheckAt, ...]:
+    """Every check that could be made now, place by place and as rows, without those already answered."""
+    answered = _answered(state)
+    result: list[CheckAt] = []
+    for check in state.library.checks.values():
+        if not _fits(state, check):
+            continue
+        result += _check_places(state, check, answered)
+    result += _swaps(state)
+    return tuple(result)
+
+
+def _check_places(state: State, check: Check, answered: frozenset[tuple[str, Place]]) -> Iterator[CheckAt]:
+    missing = tuple(tool for tool in check.tools if not state.has_tool(tool))
+    price = sum(state.library.tools[tool].price for tool in missing if tool in state.library.tools)
+    kinds = [state.library.readings[name] for name in check.reads if name in state.library.readings]
+    if not kinds:
+        return
+    place_kind = kinds[0].place
+    common = {
+        "money": check.money,
+        "kind": "look" if not check.tools else "measure",
+        "access": _access(state, check.access),
+        "tools_missing": missing,
+        "tool_price": price,
+        "cautions": check.cautions,
+    }
+    places = _places(state, place_kind)
+    for place in places:
+        asks = tuple(
+            Ask(kind.id, place) for kind in kinds if kind.place == place_kind and (kind.id, place) not in answered
+        )
+        if asks:
+            yield CheckAt(
+                id=check.id,
+                name=check.name,
+                asks=asks,
+                minutes=check.minutes,
+                place=place,
+                **common,  # type: ignore[arg-type]
+            )
+    if check.row and len(places) > 1:
+        asks = tuple(Ask(kinds[0].id, place) for place in places if (kinds[0].id, place) not in answered)
+        if len(asks) > 1:
+            yield CheckAt(
+                id=check.id,
+                name=f"{check.name}, the row",
+                asks=asks,
+                minutes=check.minutes + check.each_minutes * (len(asks) - 1),
+                place=ENGINE,
+                **common,  # type: ignore[arg-type]
+            )
+
+
+def _swaps(state: State) -> list[CheckAt]:
+    """Changing places with the least suspected like part, and fitting a spare from the shelf, for suspected cylinders."""
+    if "miss" not in state.library.readings:
+        return []
+    chances = state.belief.chances()
+    column = state.belief.model.column
+    result: list[CheckAt] = []
+    for part in state.library.parts.values():
+        if not part.swaps or not _fits(state, part):
+            continue
+        faults = [at for at in state.belief.faults if state.library.faults[at.fault].part == part.id]
+        by_place: dict[Place, float] = {}
+        for at in faults:
+            by_place[at.place] = by_place.get(at.place, 0.0) + float(chances[column[at]])
+        if len(by_place) < 2 or next(iter(by_place)).kind != "cylinder":
+            continue
+        ranked = sorted(by_place, key=lambda place: -by_place[place])
+        suspect, healthy = ranked[0], ranked[-1]
+        if by_place[suspect] < 2.0 * by_place[healthy]:
+            continue
+        here = tuple(at for at in faults if at.place == suspect)
+        there = tuple(FaultAt(at.fault, healthy) for at in here)
+        asks = (Ask("miss", suspect), Ask("miss", healthy))
+        result.append(
+            CheckAt(
+                id=f"swap_{part.id}",
+                name=f"swap {part.name} of {suspect} with {healthy}",
+                asks=asks,
+                minutes=part.swap_minutes,
+                kind="swap",
+                place=suspect,
+                access=_access(state, part.access),
+                after=swapped(state.belief.faults, here, there),
+            )
+        )
+        shelf = state.stock.get(part.id)
+        if shelf is not None and shelf.count > 0 and shelf.wait_days == 0:
+            result.append(
+                CheckAt(
+                    id=f"spare_{part.id}",
+                    name=f"try a known-good {part.name} at {suspect}",
+                    asks=asks[:1],
+                    minutes=part.swap_minutes,
+                    kind="spare",
+                    place=suspect,
+                    access=_access(state, part.access),
+                    after=put_right(state.belief.faults, here),
+                )
+            )
+    return result
+
+
+def problem_of(state: State) -> Problem:
+    """Everything the planner needs to know of this car now."""
+    behind = state.belief.behind()
+    return Problem(
+        belief=state.belief,
+        repairs=repairs_of(state),
+        checks=checks_of(state),
+        access=access_graph(state),
+        must=behind or None,
+    )
