@@ -44,13 +44,15 @@ class ThermostatVerdict:
     """A thermostat tested in hot water against its stamp.
 
     `start` is 'as stamped', 'opens early', 'opens late' or 'cannot tell'; `full` is 'as it should be', 'opens too
-    slowly', 'not tested' or 'cannot tell'.
+    slowly', 'not tested' or 'cannot tell'; `kind` is what the stamp says: 'usual', 'low type', 'mapped' (only with a
+    heater and its plug) or 'unusual: look it up'.
     """
 
     start_off_c: float
     se_c: float
     start: str
     full: str
+    kind: str
 
 
 def boiling_margin(
@@ -184,7 +186,7 @@ def thermostat_test(
         most = FULLY_OPEN_OVER_C[1]
         near = abs(travel - most) <= math.sqrt(2.0) * se
         full = "cannot tell" if near else "opens too slowly" if travel > most else "as it should be"
-    return ThermostatVerdict(off, se, start, full)
+    return ThermostatVerdict(off, se, start, full, _kind(stamp_c))
 
 
 def coolant_standing(coolant_c: float, minutes_running: float) -> str:
@@ -228,3 +230,8 @@ def coolant_standing(coolant_c: float, minutes_running: float) -> str:
     if coolant_c <= RUNNING_C[1]:
         return "usual"
     return "usual when hot or loaded" if coolant_c <= HOT_RUNNING_C else "too hot"
+
+
+def _kind(stamp_c: float) -> str:
+    ranges = {"usual": STARTS_OPEN_C, "low type": LOW_TYPE_C, "mapped": MAPPED_C}
+    return next((kind for kind, (low, high) in ranges.items() if low <= stamp_c <= high), "unusual: look it up")

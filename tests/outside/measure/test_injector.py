@@ -1,0 +1,25 @@
+"""Injector flow against pressure."""
+
+import pytest
+
+from knowngood.measure.injector import RATING_KPA, flow_at_pressure
+
+
+@pytest.mark.parametrize(
+    ("factor", "change"),
+    [
+        pytest.param(1.5, 22.5, id="r6.09-1.5"),
+        pytest.param(0.7, -16.3, id="r6.09-0.7"),
+        pytest.param(4.0 / 3.0, 15.5, id="r6.09-4-against-3-bar"),
+    ],
+)
+def test_root_of_pressure(factor: float, change: float) -> None:
+    """Q2 = Q1 sqrt(p2 / p1) (common practice: 'roughly 16 %' for x 0.7)."""
+    flow = flow_at_pressure(100.0, 300.0, 300.0 * factor)[0]
+    assert flow - 100.0 == pytest.approx(change, abs=0.06)
+
+
+@pytest.mark.parametrize("psi", [pytest.param(43.5, id="r6.09-rating")])
+def test_rating_pressure(psi: float) -> None:
+    """Flows are usually stated at 3.0 bar, 43.5 psi (common practice)."""
+    assert pytest.approx(psi * 6.894757, abs=0.2) == RATING_KPA
