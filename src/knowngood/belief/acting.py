@@ -13,7 +13,6 @@ from functools import cached_property
 from knowngood.car import Layout, Place
 from knowngood.library.records import Act, Fault, Ladder, Library
 
-
 USUAL_REGIME = "cruise"
 
 

@@ -103,8 +103,13 @@ def word_table(kind: ReadingKind, levels: tuple[str, ...], word: str) -> Array:
 
 
 def sum_table(kind: ReadingKind, steps: range, value: Value) -> Array:
-    """Chance of a number at each step of a signed sum (step,)."""
+    """Chance of a number at each step of a signed sum (step,); the last step at either end stands for all beyond."""
     low, high = interval(value)
+    ends = sorted((kind.offset + kind.per_step * steps[0], kind.offset + kind.per_step * steps[-1]))
+    if low > ends[1]:
+        low, high = ends[1], ends[1] + (high - low)
+    elif high < ends[0]:
+        low, high = ends[0] - (high - low), ends[0]
     return np.array(
         [
             spread_chance(Spread(at=kind.offset + kind.per_step * step, spread=kind.noise), low, high, noise=0.0)

@@ -200,6 +200,7 @@ class NodeBuilder:
                     if any(steps):
                         sides[side].inputs.append((index, steps))
 
+
 def is_single(place: Place) -> bool:
     """Whether a place is one cylinder or a few of a bank."""
     return place.kind in ("cylinder", "pair", "companions")
