@@ -1,0 +1,29 @@
+"""One line of typing or speech into entries.
+
+``read_line(text, car, library, recent)`` reads a line; ``read_notes(text, library)`` a whole notes file;
+``recent_after`` carries on what the next line may leave out; ``fold_car`` gathers what is told of the car.
+
+A line is cut into tokens (``scan``), the words looked up (``vocabulary``), tokens gathered into elements
+(``elements``), and the elements tried against the structured forms of ``grammar.lark`` (codes, swaps, a stopped
+cylinder, work), against rows and readings (``series``, ``rows``), and at last as free words (``phrases``). What nothing
+was made of is kept as a note.
+"""
+
+from knowngood.car.fold import fold_car
+from knowngood.lines.line import read_line, recent_after
+from knowngood.lines.named import areas_named, parts_named
+from knowngood.lines.notes import NotedLine, Notes, read_notes
+from knowngood.lines.understood import Recent, Understood
+
+__all__ = [
+    "NotedLine",
+    "Notes",
+    "Recent",
+    "Understood",
+    "areas_named",
+    "fold_car",
+    "parts_named",
+    "read_line",
+    "read_notes",
+    "recent_after",
+]

@@ -1,0 +1,135 @@
+"""Numbers of a line turned into values of a kind of reading, and back into the words that are shown."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from knowngood.errors import Refused
+from knowngood.evidence import Value
+from knowngood.lines.elements import Element
+from knowngood.lines.reader import Reader
+from knowngood.units import Quantity, is_usual, kind_named, kinds, read_quantity, read_row
+
+SENSES = {"none_seen": "none seen"}
+
+
+def quantity_of(reader: Reader, kind: str) -> str:
+    """Kind of measurement in which a kind of reading is given; empty for a reading by word."""
+    record = reader.kind_record(kind)
+    if record is not None and record.quantity in kinds():
+        return record.quantity
+    words = reader.vocabulary.kinds.get(kind)
+    if record is not None and not record.quantity:
+        return ""
+    return words.quantity if words else ""
+
+
+def takes_unit(quantity: str, unit: str) -> bool:
+    """Whether a unit as typed is one of a kind of measurement."""
+    return bool(quantity) and bool(kind_named(quantity).spelled(unit))
+
+
+def is_likely(quantity: str, cell: Element) -> bool:
+    """Whether a bare number is of a size the kind of measurement has."""
+    try:
+        read = read_quantity(cell.text, quantity)
+    except Refused:
+        return False
+    kind = kind_named(quantity)
+    if not is_usual(read):
+        return False
+    if read.guessed and kind.guesses:
+        return any(guess.low <= abs(read.amount.value) <= guess.high for guess in kind.guesses)
+    return True
+
+
+def read_cells(cells: Sequence[Element], quantity: str, prefer: str = "") -> tuple[Quantity, ...]:
+    """Values of cells read with one instrument: one unit for the bare ones.
+
+    Raises
+    ------
+    Refused
+        A cell cannot be read as this kind of measurement.
+    """
+    texts = [cell.text for cell in cells]
+    units = [cell.unit for cell in cells if cell.unit]
+    if prefer and (units or prefer not in kind_named(quantity).units):
+        prefer = ""
+    row = read_row(texts, quantity, prefer=prefer)
+    typed = {unit.name for text in units for unit in kind_named(quantity).spelled(text)}
+    return tuple(replace(value, guessed=False, others=()) if value.unit in typed else value for value in row)
+
+
+def value_of(quantity: Quantity) -> Value:
+    """The value of an entry, in the base unit of its kind."""
+    factor = abs(kind_named(quantity.kind).unit(quantity.unit).factor)
+    sense = SENSES.get(quantity.amount.sense, quantity.amount.sense)
+    keeps_ends = sense not in ("exact", "none seen")
+    return Value(
+        quantity.value,
+        sense,
+        low=quantity.low if keeps_ends else None,
+        high=quantity.high if keeps_ends else None,
+        unit=quantity.unit,
+        guessed=quantity.guessed,
+        step=quantity.amount.step * factor,
+    )
+
+
+def slip(quantity: Quantity) -> str:
+    """Empty for a usual value; else what is unusual about it and the likeliest slip."""
+    if is_usual(quantity):
+        return ""
+    kind = kind_named(quantity.kind)
+    unit = kind.unit(quantity.unit)
+    low, high = sorted(unit.from_base(end) for end in kind.usual)
+    sign = unit.symbol or unit.name
+    text = f"{plain(unit.from_base(quantity.value))} {sign} is outside the usual {plain(low)} to {plain(high)} {sign}"
+    return f"{text}; {_likely_slip(quantity)}"
+
+
+def _likely_slip(quantity: Quantity) -> str:
+    kind = kind_named(quantity.kind)
+    typed = quantity.amount.value
+    for other in kind.units.values():
+        if other.name != quantity.unit and any(guess.unit == other.name and guess.low <= typed <= guess.high for guess in kind.guesses):
+            return f"{other.symbol or other.name} meant?"
+    low, high = kind.usual
+    unit = kind.unit(quantity.unit)
+    for power in (10.0, 100.0):
+        if low <= unit.to_base(typed / power) <= high:
+            return f"decimal point slipped ({plain(typed / power)})?"
+    return "a digit too many, or another kind of reading?"
+
+
+def plain(number: float) -> str:
+    """A number without a tail of zeros."""
+    text = f"{number:.4g}" if abs(number) < 10000 else f"{number:.0f}"
+    return text if "e" not in text else f"{number:g}"
+
+
+def shown(value: Value, quantity: str, with_unit: bool = True) -> str:
+    """A value as it was typed: ``172 psi``, ``about 5.1 kΩ``, ``none``."""
+    kind = kinds().get(quantity)
+    unit = kind.units.get(value.unit) if kind else None
+
+    def turned(base: float | None) -> str:
+        if base is None:
+            return ""
+        typed = unit.from_base(base) if unit else base
+        step = value.step / abs(unit.factor) if unit and value.step else 0.0
+        if 0 < step < 1:
+            return f"{typed:.{len(f'{step:.6f}'.rstrip('0').partition('.')[2])}f}"
+        return plain(round(typed, 6))
+
+    if value.sense == "none seen":
+        return "none"
+    if value.sense == "range" and value.low is not None and value.high is not None:
+        text = f"{turned(value.low)} to {turned(value.high)}"
+    else:
+        text = {"about": "about ", "over": "over ", "under": "under "}.get(value.sense, "") + turned(value.number)
+    sign = (unit.symbol or "") if unit else ""
+    if quantity == "trim" and value.number > 0 and value.sense == "exact":
+        text = f"+{text}"
+    return f"{text} {sign}".rstrip() if with_unit else text

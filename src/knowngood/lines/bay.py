@@ -1,0 +1,136 @@
+"""What lies about in the bay: tools, parts in stock or ordered, what is apart, what must be put right again."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from knowngood.car import ENGINE, Place
+from knowngood.evidence import Access, Stock, Tool, Undone
+from knowngood.lines.elements import Element
+from knowngood.lines.reader import Reader
+from knowngood.lines.scan import Token
+
+_DAYS = re.compile(r"\b(\d+(?:[.,]\d+)?)\s*(day|days|d|week|weeks|wk)\b", re.IGNORECASE)
+_PRICE = re.compile(r"(?:[$€£]\s*(\d+(?:[.,]\d+)?))|(\d+(?:[.,]\d+)?)\s*(?:[$€£]|eur|euros?|dollars?|bucks|pounds|quid)", re.IGNORECASE)
+_BACK = re.compile(r"\b(?:till|until|til|back on|back|returns?|by)\s+(.+)$", re.IGNORECASE)
+
+
+def _has(tokens: Sequence[Token], mark: str) -> bool:
+    return any(token.means("mark", mark) for token in tokens)
+
+
+def read_tool(reader: Reader, tokens: Sequence[Token]) -> bool:
+    """``no leak-down tester``, ``compression gauge lent till friday``, ``got a smoke machine``."""
+    tools = [token for token in tokens if token.means("tool")]
+    if not tools or any(token.kind in ("num", "code") or token.means("work") for token in tokens):
+        return False
+    first = tokens[0]
+    if _has(tokens, "lent"):
+        state = "lent"
+    elif first.means("mark", "missing") or tokens[-1].means("mark", "missing") or (len(tokens) > 1 and first.means("mark", "negation")):
+        state = "missing"
+    elif first.means("mark", "have") or tokens[-1].means("mark", "have"):
+        state = "on hand"
+    elif all(token.plain in ("i", "we") for token in tokens[:1]) and _has(tokens[1:], "have"):
+        state = "missing" if _has(tokens, "negation") else "on hand"
+    else:
+        return False
+    back = _BACK.search(reader.words(tokens))
+    for token in tools:
+        name = token.ids("tool")[0]
+        reader.put(Tool(name, state, back.group(1).strip() if back and state == "lent" else ""))
+        spare = _spare_part(reader, token)
+        if spare and state == "on hand":
+            reader.put(Stock(part=spare))
+    reader.use(tokens)
+    return True
+
+
+def _spare_part(reader: Reader, token: Token) -> str:
+    """The part of a known-good spare that counts as a tool."""
+    name = re.sub(r"^(?:spare|known[- ]good)\s+", "", token.text, flags=re.IGNORECASE)
+    if name == token.text:
+        return ""
+    senses = reader.vocabulary.look_up(name)
+    return reader.part(Token("term", name, 0, 0, False, name.casefold(), senses)) if senses else ""
+
+
+def read_stock(reader: Reader, tokens: Sequence[Token]) -> bool:
+    """``have spare coil``, ``two coils on the shelf``, ``pump ordered, 2 days``."""
+    parts = [token for token in tokens if token.means("part")]
+    ordered = _has(tokens, "ordered")
+    held = _has(tokens, "spare") or _has(tokens, "have")
+    if not parts or not (ordered or held) or any(t.means("effect") for t in tokens):
+        return False
+    if not ordered and not _has(tokens, "spare") and not (tokens[0].means("mark", "have") or tokens[-1].means("mark", "have")):
+        return False
+    if _has(tokens, "negation") or any(token.means("work") and not token.means("mark", "have") and token.plain != "new" for token in tokens):
+        return False
+    words = reader.words(tokens)
+    days = _DAYS.search(words)
+    price = _PRICE.search(words)
+    wait = float(days.group(1).replace(",", ".")) * (7.0 if days and days.group(2).lower().startswith("w") else 1.0) if days else 0.0
+    numbers = [t.whole() for t in tokens if t.start < parts[0].start]
+    counts = [number for number in numbers if number is not None]
+    cost = float((price.group(1) or price.group(2)).replace(",", ".")) if price else None
+    for token in parts:
+        part = reader.part(token)
+        if ordered and not days and part in reader.library.parts:
+            wait = reader.library.parts[part].wait_days
+            reader.suppose(f"{wait:g} days to wait, as usual for it")
+        reader.put(Stock(part=part, count=counts[0] if counts else 1, price=cost, wait_days=wait))
+    reader.use(tokens)
+    return True
+
+
+def read_access(reader: Reader, tokens: Sequence[Token]) -> bool:
+    """``plenum off``, ``coil cover together``."""
+    steps = [token for token in tokens if token.means("access")]
+    if not steps:
+        return False
+    rest = [token for token in tokens if token not in steps and not token.means("filler") or token.means("mark", "off", "together")]
+    rest = [token for token in rest if token not in steps]
+    closed = any(token.means("mark", "together") and not token.means("mark", "off") for token in rest)
+    opened = any(token.means("mark", "off") for token in rest)
+    said = any(_says_state(token) for token in steps)
+    if any(not token.means("mark", "off", "together") and token.kind != "sign" for token in rest) or not (opened or closed or said):
+        return False
+    for token in steps:
+        reader.put(Access(token.ids("access")[0], not closed))
+    reader.use(tokens)
+    return True
+
+
+def _says_state(token: Token) -> bool:
+    """The phrase says by itself that it is off."""
+    return bool(re.search(r"\b(?:off|out|removed|apart|opened|open|lowered|drained|down)\b", token.text.casefold()))
+
+
+def read_undone(reader: Reader, elements: Sequence[Element]) -> bool:
+    """``coil 3 left unplugged``, ``fuel rail plug off``; ``coil 3 plugged back in`` puts it right."""
+    tokens = [token for element in elements for token in element.tokens]
+    parts = [token for token in tokens if token.means("part") or token.means("kind")]
+    right = _has(tokens, "put_right") and (_has(tokens, "undone") or "back" in reader.words(tokens).casefold() or "again" in reader.words(tokens).casefold())
+    left = any("left" in token.plain.split() or token.plain in ("hanging", "not connected") for token in tokens)
+    state = [token for token in tokens if token.means("mark", "undone")]
+    if not right and not state:
+        return False
+    if any(t.means("effect") or t.means("work") and not right or t.means("mark", "hedge") for t in tokens):
+        return False
+    if not right and not left and (tokens[-1] not in state or any(token.means("fault") for token in tokens) or not parts):
+        return False
+    if len(tokens) > 8 or any(element.kind == "CELL" and element.unit for element in elements):
+        return False
+    places = [place for element in elements for place in _places(reader, element)]
+    reader.put(Undone(what=reader.words(tokens), place=places[0] if places else ENGINE, put_right=right))
+    reader.use(tokens)
+    return True
+
+
+def _places(reader: Reader, element: Element) -> tuple[Place, ...]:
+    if element.kind == "PLACE":
+        return element.places
+    if element.kind == "CELL" and element.whole is not None and 1 <= element.whole <= reader.most:
+        return (Place("cylinder", str(element.whole)),)
+    return ()

@@ -1,0 +1,163 @@
+"""Codes: with the prefix carried on, without their letter, with two digits; their states; "no codes"; "cleared"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from knowngood.car import ENGINE, Place
+from knowngood.evidence import Reading, Work
+from knowngood.library.find import code_at
+from knowngood.lines.elements import Element
+from knowngood.lines.forms import parsed
+from knowngood.lines.reader import Reader
+from knowngood.lines.rows import no_such, outside
+
+GENERIC = re.compile(r"[PBCU][0-3][0-9A-F]{3}")
+MOST_IN_RUN = 12
+
+
+def _terminal(element: Element) -> str:
+    token = element.token
+    if element.kind in ("CODE", "CELL", "COMMA", "LINK", "DASH", "EQUALS"):
+        return element.kind
+    if token.means("mark", "code"):
+        return "CODEWORD"
+    if token.means("state"):
+        return "STATE"
+    return "" if element.kind in ("FILL", "MUTE") or token.means("mark", "miss") else "WORD"
+
+
+def read_codes(reader: Reader, elements: Sequence[Element]) -> bool:
+    """Read a run of elements that is a list of codes; say whether it was one."""
+    tokens = [token for element in elements for token in element.tokens]
+    form = parsed("codes", elements, _terminal)
+    if form is None or not _is_list(form.of("CODE"), form.of("CELL"), form.of("CODEWORD")):
+        return False
+    _put_list(reader, form.parts)
+    reader.use(tokens)
+    return True
+
+
+def _is_list(codes: Sequence[Element], cells: Sequence[Element], words: Sequence[Element]) -> bool:
+    if any(cell.unit or cell.signed for cell in cells):
+        return False
+    if codes or words:
+        return True
+    return bool(cells) and all(re.fullmatch(r"0[0-9]{3}", cell.text) for cell in cells)
+
+
+def _put_list(reader: Reader, parts: Sequence[tuple[str, Element]]) -> None:
+    state, prefix = "", ""
+    waiting: list[tuple[str, str]] = []
+    run_open, last = False, ""
+    state_first = next((kind for kind, _ in parts if kind in ("STATE", "CODE", "CELL")), "") == "STATE"
+    for kind, element in parts:
+        if kind == "STATE":
+            state = element.token.ids("state")[0]
+            if not state_first:
+                _put(reader, waiting, state)
+                waiting = []
+        elif kind == "DASH":
+            run_open = element.text == "-"
+        elif kind == "LINK" and element.text == "to":
+            run_open = True
+        elif kind in ("CODE", "CELL"):
+            code, doubt = _plain(reader, element, prefix)
+            if state_first:
+                _put(reader, [(code, doubt)], state)
+            else:
+                waiting += _between(last, code) if run_open else []
+                waiting.append((code, doubt))
+            if GENERIC.fullmatch(code):
+                prefix, last = code, code
+            run_open = False
+    _put(reader, waiting, "")
+
+
+def _between(first: str, last: str) -> list[tuple[str, str]]:
+    """Codes inside ``P0301-P0304``."""
+    if not GENERIC.fullmatch(first) or first[:3] != last[:3] or not (first[3:] + last[3:]).isdigit():
+        return []
+    low, high = int(first[3:]), int(last[3:])
+    return [(f"{first[:3]}{number:02d}", "") for number in range(low + 1, high)] if high - low <= MOST_IN_RUN else []
+
+
+def _plain(reader: Reader, element: Element, prefix: str) -> tuple[str, str]:
+    """A code in its plain form, and why it is doubtful."""
+    if element.kind == "CODE":
+        if re.fullmatch(r"\s*p\d{3}", element.token.text, re.IGNORECASE):
+            reader.suppose(f"{element.text} for {element.token.text}")
+        return element.text, ""
+    text = element.text
+    digits = re.sub(r"^(about|over|under) ", "", text)
+    if "about" in text or not digits.isdigit():
+        return digits, "may be misremembered"
+    if prefix and len(digits) <= 4:
+        code = prefix[0] + digits if len(digits) == 4 else prefix[: 5 - len(digits)] + digits
+        if GENERIC.fullmatch(code):
+            return code, ""
+    if len(digits) == 4 and digits[0] == "0":
+        reader.suppose(f"P{digits} for {digits}")
+        return f"P{digits}", ""
+    if len(digits) == 3 and digits[0] in "12347":
+        reader.suppose(f"P0{digits} for {digits}")
+        return f"P0{digits}", ""
+    return digits, "no generic code: an older or a maker's own number, kept as typed"
+
+
+def _put(reader: Reader, codes: Sequence[tuple[str, str]], state: str) -> None:
+    for code, doubt in codes:
+        place = place_of(reader, code)
+        if wrong := outside(reader, (place,)):
+            doubt = f"there is no {wrong}: the engine has {reader.cylinders}"
+            reader.ask(no_such(reader, wrong))
+        elif doubt.startswith("no generic"):
+            reader.ask(f"Code {code}: what does the car's own list say it is?")
+        elif doubt:
+            reader.ask(f"Code {code}: can it be read again?")
+        reader.put(Reading(kind="code", place=place, code=code, state=state, who="shown by the ECU", doubt=doubt))
+
+
+def place_of(reader: Reader, code: str) -> Place:
+    """The place a code speaks of, by its number."""
+    listed = code_at(reader.library, code)
+    if listed is not None:
+        return listed[1]
+    match = re.fullmatch(r"P0(?:30|20|35|26|27|28)(\d{1,2})", code)
+    if match and code.startswith("P03") and 1 <= int(code[-2:]) <= 12:
+        return Place("cylinder", str(int(code[-2:])))
+    return ENGINE
+
+
+def read_loose_codes(reader: Reader, elements: Sequence[Element]) -> None:
+    """Codes that stand inside free words."""
+    state = next((e.token.ids("state")[0] for e in elements if e.token.means("state")), "")
+    codes = [element for element in elements if element.kind == "CODE" and reader.is_unread(element.token)]
+    _put(reader, [(element.text, "") for element in codes], state)
+    for element in codes:
+        reader.use(element.tokens)
+    if codes:
+        reader.use(t for e in elements if e.token.means("state") or e.token.means("mark", "code") for t in e.tokens)
+
+
+def read_no_codes(reader: Reader, elements: Sequence[Element]) -> bool:
+    """``no codes``, ``normal code``."""
+    found = [element for element in elements if element.token.means("mark", "normal_code")]
+    for element in found:
+        reader.put(Reading(kind="code", word="none", who="shown by the ECU"), element.tokens)
+    return bool(found)
+
+
+def read_cleared(reader: Reader, elements: Sequence[Element]) -> bool:
+    """``cleared codes``, ``battery off``: what was stored is gone."""
+    done = False
+    for element in elements:
+        token = element.token
+        off = token.means("mark", "battery_off")
+        if (off or token.means("mark", "cleared")) and reader.is_unread(token):
+            words = reader.words([t for e in elements for t in e.tokens]) if off else token.text
+            reader.put(Work(do="cleared", part="battery" if off else "", words=words), element.tokens)
+            reader.use(t for e in elements if e.kind in ("FILL", "MUTE", "WORD") or e.token.means("mark", "code") for t in e.tokens)
+            done = True
+    return done

@@ -1,0 +1,293 @@
+"""Tokens gathered into the elements lines are made of: places, numbers with their units, conditions, links."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from knowngood.car import Place, layout_of
+from knowngood.lines.reader import Reader
+from knowngood.lines.scan import Token
+
+RPM_SPAN = (400, 8000)
+"""A bare whole number behind "at" inside this span is an engine speed."""
+
+LINKS = frozenset("and & + to with / > by".split())
+PREPOSITIONS = frozenset("in on for at of from @ to by behind".split())
+
+
+@dataclass(frozen=True, slots=True)
+class Element:
+    """One element; ``kind`` is the name of its terminal in the grammar.
+
+    ``CELL`` is a number with what qualifies it (``text`` reads as a quantity, ``unit`` as typed, ``whole`` when it may
+    be a cylinder number); ``PLACE`` carries ``places``; ``COND`` carries ``names``.
+    """
+
+    kind: str
+    tokens: tuple[Token, ...]
+    text: str = ""
+    unit: str = ""
+    whole: int | None = None
+    places: tuple[Place, ...] = ()
+    names: tuple[str, ...] = ()
+    signed: bool = False
+    ranged: bool = False
+    after: str = ""
+
+    def __str__(self) -> str:
+        return self.text
+
+    @property
+    def token(self) -> Token:
+        return self.tokens[0]
+
+
+def cylinder(number: int | str) -> Place:
+    return Place("cylinder", str(number))
+
+
+def _numbers(tokens: Sequence[Token], index: int, most: int) -> tuple[list[int], int]:
+    """Whole numbers joined by "and", commas or slashes from an index on, and the index behind them."""
+    first = tokens[index].whole() if index < len(tokens) else None
+    if first is None:
+        return [], index
+    found, index = [first], index + 1
+    while index + 1 < len(tokens) and (tokens[index].is_sign(",", "/", "&", "+") or tokens[index].plain in ("and", "or")):
+        step = index + 2 if tokens[index].is_sign(",") and tokens[index + 1].plain in ("and", "or") else index + 1
+        number = tokens[step].whole() if step < len(tokens) else None
+        if number is None or not 1 <= number <= most:
+            break
+        behind = tokens[step + 1] if step + 1 < len(tokens) else None
+        if behind is not None and (behind.kind in ("unit", "num") or behind.is_sign("=", ":", "-", "+")):
+            break
+        found.append(number)
+        index = step + 1
+    return found, index
+
+
+def _bank(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
+    token = tokens[index]
+    behind = tokens[index + 1] if index + 1 < len(tokens) else None
+    if token.means("mark", "side_unsure"):
+        end = index + 2 if behind is not None and behind.means("mark", "bank") else index + 1
+        return Element("SIDE", tuple(tokens[index:end]), text=token.text), end
+    for side in ("left", "right"):
+        if token.means("mark", side) and (
+            "bank" in token.plain or (behind is not None and behind.means("mark", "bank")) or token.plain in ("lh", "rh")
+        ):
+            end = index + 1 if "bank" in token.plain or behind is None or not behind.means("mark", "bank") else index + 2
+            return Element("PLACE", tuple(tokens[index:end]), places=(Place("bank", side),)), end
+    if token.means("mark", "both") and (behind is not None and behind.means("mark", "bank") or "bank" in token.plain):
+        end = index + 1 if "bank" in token.plain else index + 2
+        return Element("PLACE", tuple(tokens[index:end]), places=(Place("bank", "1"), Place("bank", "2"))), end
+    if token.means("mark", "bank") and behind is not None and behind.whole() in (1, 2) and (token.plain != "b" or not behind.spaced):
+        return Element("PLACE", (token, behind), places=(Place("bank", behind.plain),)), index + 2
+    return None
+
+
+def _bank_by_cylinders(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
+    """``5~8 bank``: the bank that holds these cylinders."""
+    if index + 3 >= len(tokens) or not tokens[index + 1].is_sign("~", "-") or not tokens[index + 3].means("mark", "bank"):
+        return None
+    first, last = tokens[index].whole(), tokens[index + 2].whole()
+    if first is None or last is None or reader.cylinders is None or not 1 <= first < last <= reader.cylinders:
+        return None
+    for number, bank in enumerate(layout_of(reader.car).banks, start=1):
+        if first in bank and last in bank:
+            return Element("PLACE", tuple(tokens[index : index + 4]), places=(Place("bank", str(number)),)), index + 4
+    return None
+
+
+def _place(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
+    token = tokens[index]
+    behind = tokens[index + 1] if index + 1 < len(tokens) else None
+    start = index
+    if token.is_sign("#") and behind is not None and behind.whole() is not None:
+        index += 1
+    elif token.plain in ("no", "nr") and behind is not None:
+        dotted = behind.is_sign(".") and index + 2 < len(tokens) and tokens[index + 2].whole() is not None
+        if not dotted and not (token.text[0].isupper() and start > 0 and behind.whole() is not None):
+            return None
+        index += 2 if dotted else 1
+    elif token.means("mark", "cylinder") and behind is not None:
+        if token.plain == "c" and behind.spaced:
+            return None
+        index += 1
+        while index < len(tokens) and (tokens[index].is_sign("#", ".") or tokens[index].plain in ("number", "no", "nr")):
+            index += 1
+    elif token.plain in ("l", "r") and token.text.isupper() and behind is not None and behind.whole() and not behind.spaced:
+        place = Place("cylinder", f"{token.plain.upper()}{behind.plain}")
+        return Element("PLACE", (token, behind), places=(place,)), index + 2
+    elif token.means("mark", "rearmost", "frontmost"):
+        number = 1 if token.means("mark", "frontmost") else reader.cylinders
+        if number is None:
+            return None
+        reader.suppose(f"{token.text} taken as cylinder {number}")
+        return Element("PLACE", (token,), places=(cylinder(number),)), index + 1
+    elif token.whole() and behind is not None and behind.plain in ("番", "番シリンダー", "気筒", "番気筒"):
+        return Element("PLACE", (token, behind), places=(cylinder(token.plain),)), index + 2
+    else:
+        return None
+    numbers, index = _numbers(tokens, index, reader.most)
+    if not numbers or numbers[0] > 16 or numbers[0] < 1:
+        return None
+    return Element("PLACE", tuple(tokens[start:index]), places=tuple(cylinder(number) for number in numbers)), index
+
+
+_QUALIFIERS = ("about", "over", "under")
+_PLAIN_QUALIFIERS = {"about": "about", "over": "over", "under": "under"}
+
+
+def _cell(tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
+    """A number with its qualifiers, its sign, the other end of its range, and its unit."""
+    start, text = index, ""
+    if index and tokens[index].is_sign(">", "~") and tokens[index - 1].kind in ("num", "unit", "numword"):
+        return None
+    while index < len(tokens):
+        token = tokens[index]
+        if token.is_sign("~", "≈"):
+            text += "about "
+        elif token.is_sign(">", "<", "≥", "≤"):
+            text += "over " if token.text in ">≥" else "under "
+        elif any(token.means("mark", name) for name in _QUALIFIERS):
+            text += next(name for name in _QUALIFIERS if token.means("mark", name)) + " "
+        else:
+            break
+        index += 1
+    if index >= len(tokens):
+        return None
+    signed = False
+    if tokens[index].is_sign("+", "-") and index + 1 < len(tokens) and tokens[index + 1].kind == "num" and not tokens[index + 1].spaced:
+        before = tokens[index - 1] if index else None
+        tight = before is not None and not tokens[index].spaced and before.kind in ("num", "unit")
+        if tight and tokens[index].text == "-":
+            return None
+        signed, text, index = True, text + tokens[index].text, index + 1
+    token = tokens[index]
+    if token.kind not in ("num", "numword") or (token.kind == "numword" and not text and not _counts(tokens, index)):
+        return None
+    whole = None if signed or text else token.whole()
+    text, index, unit, ranged = text + token.plain, index + 1, "", False
+    if index < len(tokens) and tokens[index].kind == "unit":
+        unit, index = tokens[index].text, index + 1
+    if index + 1 < len(tokens) and tokens[index].plain in ("to", "until") and tokens[index + 1].kind in ("num", "numword"):
+        text, ranged, index = f"{text} to {tokens[index + 1].plain}", True, index + 2
+        if index < len(tokens) and tokens[index].kind == "unit":
+            unit, index = tokens[index].text, index + 1
+    if index < len(tokens) and tokens[index].is_sign("+") and not tokens[index].spaced:
+        behind = tokens[index + 1] if index + 1 < len(tokens) else None
+        if behind is None or behind.spaced or behind.kind != "num":
+            text, index, whole = f"over {text}", index + 1, None
+    if index < len(tokens) and (tokens[index].means("mark", "tail") or tokens[index].is_sign("?")):
+        text, index, whole = f"about {text}", index + 1, None
+    element = Element("CELL", tuple(tokens[start:index]), f"{text} {unit}".strip(), unit, whole, signed=signed, ranged=ranged)
+    return (replace(element, whole=None) if unit else element), index
+
+
+def _counts(tokens: Sequence[Token], index: int) -> bool:
+    """Whether a number spoken as a word is a number here, not the "one" of plain speech."""
+    token = tokens[index]
+    behind = tokens[index + 1] if index + 1 < len(tokens) else None
+    before = tokens[index - 1] if index else None
+    if " " in token.text or (behind is not None and behind.kind == "unit"):
+        return True
+    if before is None:
+        return False
+    known = before.means("kind") or before.means("part") or before.means("says") or before.means("mark", "cylinder")
+    return known or before.kind == "num" or (before.plain in PREPOSITIONS and token.plain != "1")
+
+
+def _speed(cell: Element, before: Token | None, behind: Token | None) -> tuple[str, ...]:
+    """The condition an engine speed or a share of load stands for; empty for any other number."""
+    from_unit = re.sub(r"[^a-z]", "", cell.unit.casefold()) in ("rpm", "revs", "rpms", "rmin")
+    whole = cell.whole if cell.whole is not None else (int(cell.text.split()[0]) if from_unit and cell.text.split()[0].isdigit() else None)
+    at = before is not None and (before.plain in ("at", "held", "steady", "to") or before.is_sign("@"))
+    if whole is not None and RPM_SPAN[0] <= whole <= RPM_SPAN[1] and (from_unit or at) and not (cell.unit and not from_unit):
+        return (*(("cruise",) if whole >= 1300 else ("hot idle",)), f"{whole} rpm")
+    if cell.unit == "%" and behind is not None and behind.plain in ("load", "throttle"):
+        return ("pull" if behind.plain == "load" else "cruise", f"{cell.text} {behind.plain}")
+    return ()
+
+
+def _time(cell: Element, before: Token | None) -> tuple[str, ...]:
+    """``after ten seconds``."""
+    if before is None or before.plain not in ("after", "in", "within") or not cell.unit:
+        return ()
+    unit = cell.unit.casefold()
+    if unit in ("s", "sec", "secs", "second", "seconds", "min", "mins", "minute", "minutes", "h", "hr", "hrs", "hour", "hours"):
+        return ("after a wait", f"after {cell.text}")
+    return ()
+
+
+_SIMPLE: tuple[tuple[str, str], ...] = (
+    ("except", "EXCEPT"),
+    ("rest", "REST"),
+    ("all", "ALL"),
+    ("spec", "SPEC"),
+    ("none", "NONE"),
+    ("highest", "HIGH"),
+    ("lowest", "LOW"),
+)
+
+
+def _term(token: Token) -> Element:
+    """Element of one token that is no number and no place."""
+    one = (token,)
+    if token.kind == "code":
+        return Element("CODE", one, text=token.plain)
+    if token.kind == "arrow" or token.is_sign(">"):
+        return Element("ARROW", one)
+    if token.is_sign(","):
+        return Element("COMMA", one)
+    if token.is_sign(":", "="):
+        return Element("EQUALS", one)
+    if token.is_sign("/", "-", "~"):
+        return Element("DASH", one, text=token.text)
+    if token.is_sign("(", ")", "[", "]", "'", '"', "!", "?", ".", "…"):
+        return Element("MUTE", one)
+    if token.plain in LINKS:
+        return Element("LINK", one, text=token.plain)
+    if token.means("condition"):
+        return Element("COND", one, names=token.ids("condition"))
+    if token.means("kind") or token.means("says") or token.means("part"):
+        return Element("NAME", one)
+    for mark, kind in _SIMPLE:
+        if token.means("mark", mark):
+            return Element(kind, one)
+    return Element("FILL" if token.means("filler") else "WORD", one)
+
+
+def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
+    """Elements of a run of tokens, in order, every token in one of them."""
+    found: list[Element] = []
+    index = 0
+    tries: tuple[Callable[[], tuple[Element, int] | None], ...] = (
+        lambda: _bank_by_cylinders(reader, tokens, index),
+        lambda: _bank(reader, tokens, index),
+        lambda: _place(reader, tokens, index),
+        lambda: _cell(tokens, index),
+    )
+    while index < len(tokens):
+        for attempt in tries:
+            result = attempt()
+            if result is not None:
+                break
+        else:
+            found.append(_term(tokens[index]))
+            index += 1
+            continue
+        element, end = result
+        before = tokens[index - 1] if index else None
+        behind = tokens[end] if end < len(tokens) else None
+        if element.kind == "CELL":
+            element = replace(element, after=before.plain if before is not None else "")
+            names = _speed(element, before, behind) or _time(element, before)
+            if names and names[0] in ("pull", "cruise") and "%" in names[-1] and behind is not None:
+                element, end = replace(element, tokens=(*element.tokens, behind)), end + 1
+            if names:
+                element = replace(element, kind="COND" if "rpm" not in names[-1] else "SPEED", names=names)
+        found.append(element)
+        index = end
+    return found

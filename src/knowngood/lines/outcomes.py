@@ -1,0 +1,130 @@
+"""Readings by word: which outcome of a kind was said, and what stands for "good" and "bad" in its own words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from knowngood.library.records import ReadingKind
+from knowngood.lines.reader import Reader
+from knowngood.lines.scan import Token
+from knowngood.lines.vocabulary import forms_of
+
+ALIKE: tuple[frozenset[str], ...] = (
+    frozenset({"none", "no", "nothing", "nil", "dead", "absent", "silent", "nowhere", "nothing seen"}),
+    frozenset({"no change", "same", "no effect", "no difference", "stays", "stay"}),
+    frozenset({"good", "as it should be", "normal", "right", "sound", "clean", "strong", "steady", "even", "fine", "dry", "tight"}),
+    frozenset({"bad", "weak", "poor", "wrong", "not as it should be", "low"}),
+    frozenset({"yes", "some", "seen", "a little", "present", "there", "runs", "wet"}),
+    frozenset({"drops", "drops a little", "falls", "falls at once"}),
+    frozenset({"wet with fuel", "wet", "fuel wet"}),
+)
+BAD_STEMS = frozenset(
+    stem
+    for word in "leak drip wet soak dead drop lose crack chewed split blocked dirty off no not die stall shake rough smoke knock rattle "
+    "hard slow red boil overheat high hunt hesitate stumble flat miss misfire smell noise tick hiss low empty surge buck jerk backfire "
+    "lamp light blink cold poor will wont cut lack rotten pinched crossed crank fire hum hot poor smokes loss".split()
+    for stem in forms_of(word)
+)
+
+
+def fitted_word(reader: Reader, kind: str, word: str) -> str:
+    """The library's own word for an outcome of a kind; the word itself when there is none alike."""
+    record = reader.kind_record(kind)
+    if record is None or not record.words or word in record.words:
+        return word
+    for group in ALIKE:
+        if word in group:
+            alike = next((own for own in record.words if own in group), "")
+            if alike:
+                return alike
+    wanted = set(forms_of(word))
+    return max(record.words, key=lambda own: len(wanted & set(forms_of(own)))) if any(
+        wanted & set(forms_of(own)) for own in record.words
+    ) else word
+
+
+def _levels(reader: Reader, record: ReadingKind) -> tuple[str, ...]:
+    if record.levels:
+        return record.levels
+    ladder = reader.library.ladders.get(record.on)
+    if ladder is None:
+        return tuple(record.chance)
+    return ladder.levels or tuple(str(step) for step in range(ladder.low, ladder.high + 1))
+
+
+def healthy_word(reader: Reader, record: ReadingKind) -> str:
+    """The likeliest word of a healthy car."""
+    levels = [level for level in _levels(reader, record) if level in record.chance]
+    if not levels:
+        return record.words[0] if record.words else "good"
+    if "0" in record.chance:
+        levels = ["0"]
+    return max(record.words, key=lambda word: record.chance[levels[0]].get(word, 0.0))
+
+
+def faulty_word(reader: Reader, record: ReadingKind) -> str:
+    """The likeliest word at the worst level."""
+    levels = [level for level in _levels(reader, record) if level in record.chance]
+    if not levels:
+        return record.words[-1] if record.words else "bad"
+    return max(record.words, key=lambda word: record.chance[levels[-1]].get(word, 0.0))
+
+
+def said_word(reader: Reader, kind: str, tokens: Sequence[Token], name: Token | None = None) -> tuple[str, list[Token]]:
+    """The outcome of a kind that some tokens say, and the tokens that say it; empty when none does.
+
+    The kind's own words come first, then what is said for them, then "good" and "bad"; "no" before its name is the
+    healthy word of what is bad to have, and none of what is good to have.
+    """
+    record = reader.kind_record(kind)
+    negated = next((token for token in tokens if token.means("mark", "negation") and token.means("mark", "negation")), None)
+    for sense in ("outcome", "word"):
+        for token in sorted(tokens, key=lambda token: -len(token.text)):
+            for said in token.ids(sense):
+                of, _, word = said.partition("=")
+                if of == kind and token is not name:
+                    return _perhaps_not(reader, record, fitted_word(reader, kind, word), token, negated)
+    judged = next((token for token in tokens if token.means("judge") and token is not name), None)
+    if judged is not None:
+        word = judged.ids("judge")[0]
+        if negated is not None and negated.end <= judged.start and judged is not negated:
+            word = "bad" if word == "good" else "good"
+        if record is not None and record.words:
+            own = fitted_word(reader, kind, word)
+            if own not in record.words:
+                own = healthy_word(reader, record) if word == "good" else faulty_word(reader, record)
+            word = own
+        return word, [judged, *([negated] if negated is not None else [])]
+    if record is None or not record.words:
+        return "", []
+    none = next((token for token in tokens if token.means("mark", "none") and token is not name), None)
+    if none is not None and (word := fitted_word(reader, kind, "none")) in record.words:
+        return word, [none]
+    if name is not None and name.means("says"):
+        return _implied(reader, record, name, negated)
+    if negated is not None and (word := fitted_word(reader, kind, "none")) in record.words:
+        return word, [negated]
+    return "", []
+
+
+def _perhaps_not(
+    reader: Reader, record: ReadingKind | None, word: str, token: Token, negated: Token | None
+) -> tuple[str, list[Token]]:
+    if negated is None or negated is token or record is None or negated.start > token.start:
+        return word, [token]
+    good = healthy_word(reader, record)
+    return (faulty_word(reader, record) if word == good else good), [token, negated]
+
+
+def _implied(reader: Reader, record: ReadingKind, name: Token, negated: Token | None) -> tuple[str, list[Token]]:
+    """What a phrase says by itself: "fuel leak" is not dry."""
+    stems = set(forms_of(name.plain))
+    bad = bool(stems & BAD_STEMS) or record.complaint
+    if negated is not None and negated is not name:
+        none = fitted_word(reader, record.id, "none")
+        word = healthy_word(reader, record) if bad else none if none in record.words else faulty_word(reader, record)
+        return word, [negated]
+    near = max(record.words, key=lambda own: len(stems & set(forms_of(own))))
+    if stems & set(forms_of(near)) and (near != healthy_word(reader, record) or not bad):
+        return near, []
+    return (faulty_word(reader, record), []) if bad else ("", [])

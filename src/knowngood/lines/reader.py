@@ -1,0 +1,136 @@
+"""The line being read: what is known before, what came of it so far, which of its words are still unread."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from knowngood.car import Car, Place
+from knowngood.evidence import Body, Note
+from knowngood.library.records import Fault, Library, ReadingKind
+from knowngood.lines.scan import Token
+from knowngood.lines.understood import Recent
+from knowngood.lines.vocabulary import Vocabulary
+
+MOST_CYLINDERS = 12
+
+
+@dataclass
+class Reader:
+    """Everything the readers of one line share; they put bodies in and mark words as read."""
+
+    text: str
+    tokens: tuple[Token, ...]
+    car: Car
+    library: Library
+    vocabulary: Vocabulary
+    recent: Recent
+    bodies: list[Body] = field(default_factory=list)
+    assumed: list[str] = field(default_factory=list)
+    asks: list[str] = field(default_factory=list)
+    read: set[int] = field(default_factory=set)
+    places: tuple[Place, ...] = ()
+    kind: str = ""
+
+    @property
+    def cylinders(self) -> int | None:
+        """How many cylinders, as far as it is known."""
+        return self.car.cylinders
+
+    @property
+    def most(self) -> int:
+        """The highest number a cylinder of this car may have."""
+        return self.car.cylinders or MOST_CYLINDERS
+
+    def put(self, body: Body, tokens: Iterable[Token] = ()) -> None:
+        """One more body, and the words it came from."""
+        self.bodies.append(body)
+        self.use(tokens)
+
+    def use(self, tokens: Iterable[Token]) -> None:
+        """These words were read."""
+        self.read.update(token.start for token in tokens)
+
+    def is_unread(self, token: Token) -> bool:
+        return token.start not in self.read
+
+    def suppose(self, guess: str) -> None:
+        """A guess that is shown, once."""
+        if guess not in self.assumed:
+            self.assumed.append(guess)
+
+    def ask(self, question: str) -> None:
+        """A question to put; the first is the one that is put."""
+        if question not in self.asks:
+            self.asks.append(question)
+
+    def doubt(self, tokens: Sequence[Token], why: str, ask: str) -> None:
+        """Keep these words as a note that does not count, with its question."""
+        if tokens:
+            self.put(Note(self.words(tokens), why, ask), tokens)
+            self.ask(ask)
+
+    def words(self, tokens: Sequence[Token]) -> str:
+        """The text from the first to the last of some tokens, as typed."""
+        return self.text[tokens[0].start : tokens[-1].end] if tokens else ""
+
+    def kind_record(self, kind: str) -> ReadingKind | None:
+        """The library's record of a kind of reading, by its id or an earlier one."""
+        found = self.library.readings.get(kind)
+        if found is not None:
+            return found
+        return next((record for record in self.library.readings.values() if kind in record.aliases), None)
+
+    def place_of_kind(self, kind: str) -> str:
+        """Kind of place at which a kind of reading is taken."""
+        record = self.kind_record(kind)
+        if record is not None:
+            return record.place
+        words = self.vocabulary.kinds.get(kind)
+        return words.place if words else "engine"
+
+    def fits(self, needs: dict[str, tuple[str, ...]]) -> bool:
+        """Whether the car may have what a record needs; what is not known may be."""
+        return all(_told(self.car, name) in ("", *values) for name, values in needs.items())
+
+    def part(self, token: Token) -> str:
+        """Id of the part a word names: one the library has and this car may have, before the others; empty if none."""
+        names = token.ids("part")
+        known = [name for name in names if name in self.library.parts]
+        for name in known:
+            if self.fits(self.library.parts[name].needs):
+                return name
+        in_faults = [name for name in names if any(self.fits(f.needs) for f in self.library.faults.values() if f.part == name)]
+        return next(iter((*in_faults, *known, *names)), "")
+
+    def part_place(self, part: str) -> str:
+        """Kind of place at which a part sits."""
+        if part in self.library.parts:
+            return self.library.parts[part].place
+        fault = next((fault for fault in self.library.faults.values() if fault.part == part), None)
+        if part in ("coil", "plug", "lead", "injector"):
+            return "cylinder"
+        return fault.place if fault is not None else "engine"
+
+    def faults(self, token: Token) -> list[Fault]:
+        """The faults a phrase names; those this car may have, if there are such."""
+        faults = [self.library.faults[name] for name in token.ids("fault") if name in self.library.faults]
+        return [fault for fault in faults if self.fits(fault.needs)] or faults
+
+    def all_cylinders(self) -> tuple[Place, ...]:
+        """Every cylinder by number; the engine where the count is not known."""
+        if self.cylinders is None:
+            return (Place("engine"),)
+        return tuple(Place("cylinder", str(number)) for number in range(1, self.cylinders + 1))
+
+
+def _told(car: Car, name: str) -> str:
+    """A field of the car as the library writes it: ``yes`` and ``no`` for what is fitted or not, empty when not known."""
+    value = getattr(car, name, None)
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, tuple):
+        return ""
+    return str(value)

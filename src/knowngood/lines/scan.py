@@ -1,0 +1,244 @@
+"""A line cut into tokens: numbers, units, codes, signs, and the words the vocabulary knows."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from functools import cache
+
+from knowngood.lines.vocabulary import Sense, Vocabulary, forms_of
+from knowngood.units import kinds, plain_text
+
+NO_UNIT_AFTER_BLANK = frozenset(
+    "at in off a time times points x d w y some min. square foot feet turns counts misfires".split()
+)
+"""Spellings of units that are a plain word when a blank stands before them."""
+
+CODE = re.compile(r"(?:(?P<p>p)[ ]?|(?P<o>[bcu]))(?P<d>[0-3o][0-9a-fo]{3})(?![\w])", re.IGNORECASE)
+SHORT_CODE = re.compile(r"p(?P<d>[0-3]\d{2})(?![\w])", re.IGNORECASE)
+ARROW = re.compile(r"<-+>|<=+>|-+>|=+>|→|⇒|➔|➜|>>")
+FUZZY = re.compile(r"\d+[.,]x+(?![a-z])", re.IGNORECASE)
+DOTTED = re.compile(r"\d+(?:\.\d+){2,}")
+RUN = re.compile(r"\d+(?:,\d+){2,}")
+GROUPED = re.compile(r"\d{1,3}(?:,\d{3}){2,}")
+NUMBER = re.compile(r"\d+(?:[.,]\d+)?|[.,]\d+")
+WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*")
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """One piece of a line.
+
+    ``kind``: ``num``, ``numword`` (a number spoken as a word), ``unit``, ``code``, ``arrow``, ``sign``, ``word`` (not
+    known) or ``term`` (known; ``senses`` says as what). ``plain`` is what stands for it when numbers are read.
+    """
+
+    kind: str
+    text: str
+    start: int
+    end: int
+    spaced: bool
+    plain: str
+    senses: tuple[Sense, ...] = ()
+
+    def ids(self, kind: str) -> tuple[str, ...]:
+        """What the token may be as that kind of sense, best first."""
+        return tuple(sense.id for sense in self.senses if sense.kind == kind)
+
+    def means(self, kind: str, *ids: str) -> bool:
+        """Whether the token may be that kind of sense (and one of ``ids``, where given)."""
+        return any(sense.kind == kind and (not ids or sense.id in ids) for sense in self.senses)
+
+    def is_sign(self, *signs: str) -> bool:
+        return self.kind == "sign" and self.text in signs
+
+    def whole(self) -> int | None:
+        """The number when it is a whole one written without sign or decimals."""
+        return int(self.plain) if self.kind in ("num", "numword") and self.plain.isdigit() and len(self.plain) < 9 else None
+
+
+@cache
+def _unit_pattern() -> re.Pattern[str]:
+    spellings = {
+        unicodedata.normalize("NFKC", spelling)
+        for kind in kinds().values()
+        for unit in kind.units.values()
+        for spelling in (unit.symbol, *unit.spellings)
+        if spelling and not spelling.startswith("'")
+    }
+    parts = []
+    for spelling in sorted(spellings, key=lambda text: (-len(text), text)):
+        pattern = r"\s*".join(re.escape(piece) for piece in spelling.split(" "))
+        parts.append(pattern + (r"(?![a-zA-Z0-9])" if spelling[-1].isascii() and spelling[-1].isalnum() else ""))
+    return re.compile("|".join(parts), re.IGNORECASE)
+
+
+def _unit_at(text: str, position: int) -> re.Match[str] | None:
+    """The unit at a position behind a number, a blank before it allowed."""
+    blank = position
+    while blank < len(text) and text[blank] == " ":
+        blank += 1
+    match = _unit_pattern().match(text, blank)
+    if match is None or (blank > position and match.group().casefold() in NO_UNIT_AFTER_BLANK):
+        return None
+    return match
+
+
+def _code_at(text: str, position: int) -> tuple[str, int] | None:
+    """A code in its plain form (``P0304``), and where it ends."""
+    match = CODE.match(text, position)
+    if match:
+        letter = (match.group("p") or match.group("o")).upper()
+        return letter + match.group("d").upper().replace("O", "0"), match.end()
+    match = SHORT_CODE.match(text, position)
+    return (f"P0{match.group('d')}", match.end()) if match else None
+
+
+def _number_at(text: str, position: int) -> tuple[str, int] | None:
+    """A number as written, and where it ends; the first of a list of three or more joined by commas or points."""
+    for pattern in (FUZZY, GROUPED):
+        match = pattern.match(text, position)
+        if match:
+            return match.group(), match.end()
+    if RUN.match(text, position) or DOTTED.match(text, position):
+        first = re.compile(r"\d+").match(text, position)
+        assert first is not None
+        return first.group(), first.end()
+    match = NUMBER.match(text, position)
+    return (match.group(), match.end()) if match else None
+
+
+def _in_list(tokens: list[Token], text: str, position: int) -> bool:
+    """Whether the number at a position goes on a list joined by tight commas or points (``175,180,60``)."""
+    return (
+        len(tokens) >= 2
+        and tokens[-1].is_sign(",", ".")
+        and tokens[-1].end == position
+        and tokens[-2].kind == "num"
+        and tokens[-2].end == tokens[-1].start
+    )
+
+
+def raw_tokens(text: str) -> list[Token]:
+    """Tokens of a plain text before any word is looked up."""
+    tokens: list[Token] = []
+    position, spaced = 0, True
+
+    def put(kind: str, end: int, plain: str) -> None:
+        nonlocal position, spaced
+        tokens.append(Token(kind, text[position:end], position, end, spaced, plain))
+        position, spaced = end, False
+
+    while position < len(text):
+        sign = text[position]
+        if sign.isspace():
+            position, spaced = position + 1, True
+            continue
+        arrow = ARROW.match(text, position)
+        if arrow:
+            put("arrow", arrow.end(), "->")
+            continue
+        code = _code_at(text, position) if not (tokens and tokens[-1].end == position and tokens[-1].kind in ("word", "num")) else None
+        if code:
+            put("code", code[1], code[0])
+            continue
+        if _in_list(tokens, text, position) and (digits := re.compile(r"\d+").match(text, position)):
+            put("num", digits.end(), digits.group())
+        elif number := _number_at(text, position):
+            put("num", number[1], number[0])
+        else:
+            word = WORD.match(text, position)
+            if word:
+                put("word", word.end(), word.group().casefold().replace("’", "").replace("'", ""))
+            else:
+                put("sign", position + 1, sign)
+            continue
+        unit = _unit_at(text, position)
+        if unit:
+            spaced, position = unit.start() > position, unit.start()
+            put("unit", unit.end(), unit.group())
+    return tokens
+
+
+def _spoken(tokens: list[Token], index: int, numbers: dict[str, int]) -> tuple[int, int] | None:
+    """Value of a run of number words and how many tokens it takes: ``one seventy five`` is 175."""
+    total, used, last = 0, 0, 1000
+    while index + used < len(tokens):
+        value = numbers.get(tokens[index + used].plain) if tokens[index + used].kind == "word" else None
+        if value is None:
+            break
+        if value == 100 and used and 0 < total < 10:
+            total, last = total * 100, 100
+        elif used == 1 and total < 10 and 20 <= value < 100 and last < 10:
+            total, last = total * 100 + value, value
+        elif used and (last == 100 and value < 100 or 20 <= last < 100 and value < 10):
+            total, last = total + value, value
+        elif used:
+            break
+        else:
+            total, last = value, value
+        used += 1
+    return (total, used) if used else None
+
+
+def _with_spoken_numbers(tokens: list[Token], text: str, numbers: dict[str, int]) -> list[Token]:
+    out: list[Token] = []
+    index = 0
+    while index < len(tokens):
+        spoken = _spoken(tokens, index, numbers)
+        if spoken is None:
+            out.append(tokens[index])
+            index += 1
+            continue
+        value, used = spoken
+        first, last = tokens[index], tokens[index + used - 1]
+        out.append(Token("numword", text[first.start : last.end], first.start, last.end, first.spaced, str(value)))
+        index += used
+        unit = _unit_at(text, last.end)
+        if unit and unit.start() > last.end and index < len(tokens) and tokens[index].start == unit.start():
+            out.append(Token("unit", unit.group(), unit.start(), unit.end(), True, unit.group()))
+            while index < len(tokens) and tokens[index].start < unit.end():
+                index += 1
+    return out
+
+
+def scan(text: str, vocabulary: Vocabulary) -> tuple[Token, ...]:
+    """Tokens of a line.
+
+    Parameters
+    ----------
+    text : str
+        Plain text, as ``units.plain_text`` gives it.
+    vocabulary : Vocabulary
+
+    Returns
+    -------
+    tuple of Token
+        In order; every sign that is no blank is in one of them.
+    """
+    tokens = _with_spoken_numbers(raw_tokens(text), text, vocabulary.numbers)
+    out: list[Token] = []
+    index = 0
+    while index < len(tokens):
+        senses, used = vocabulary.longest([(token.kind, token.plain, token.spaced) for token in tokens[index : index + 12]])
+        if not used:
+            out.append(tokens[index])
+            index += 1
+            continue
+        first, last = tokens[index], tokens[index + used - 1]
+        span = text[first.start : last.end]
+        kind = first.kind if used == 1 and first.kind in ("numword", "num", "code") else "term"
+        plain = first.plain if used == 1 else " ".join(token.plain for token in tokens[index : index + used])
+        out.append(Token(kind, span, first.start, last.end, first.spaced, plain, senses))
+        index += used
+    return tuple(out)
+
+
+def plain_line(text: str) -> str:
+    """The line in plain signs: fullwidth and odd dashes turned, blanks joined."""
+    text = plain_text(text).replace("、", ", ").replace("。", ". ").replace("´", "'").replace("`", "'")
+    return re.sub(r"\s+", " ", text).strip()
+
+
+__all__ = ["Token", "forms_of", "plain_line", "raw_tokens", "scan"]

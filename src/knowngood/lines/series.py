@@ -1,0 +1,291 @@
+"""Readings with numbers: rows of cylinders, single cylinders, engine values with their conditions."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from knowngood.car import ENGINE
+from knowngood.errors import Refused
+from knowngood.evidence import CarFact, Reading
+from knowngood.lines.amounts import is_likely, quantity_of, read_cells, slip, takes_unit, value_of
+from knowngood.lines.conditions import settled
+from knowngood.lines.elements import Element
+from knowngood.lines.reader import Reader
+from knowngood.lines.rows import Cell, cells_placed
+from knowngood.units import Quantity, kind_named
+
+
+@dataclass
+class Segment:
+    """A run of elements about one kind of reading."""
+
+    elements: list[Element] = field(default_factory=list)
+
+    def of(self, kind: str) -> list[Element]:
+        return [element for element in self.elements if element.kind == kind]
+
+    def names(self) -> list[Element]:
+        return self.of("NAME")
+
+
+def segments_of(elements: Sequence[Element]) -> list[Segment]:
+    """Cut where another name starts after numbers were given to the one before (``LT +8 ST +2``)."""
+    found = [Segment()]
+    for index, element in enumerate(elements):
+        now = found[-1]
+        if element.kind == "NAME" and now.names() and any(e.kind in ("CELL", "NONE", "SPEED") for e in now.elements):
+            before = elements[index - 1]
+            joined = before.kind in ("LINK", "FILL") and before.token.plain in ("at", "in", "on", "of", "from")
+            if not joined or any(e.kind == "COMMA" for e in now.elements[-2:]):
+                found.append(Segment())
+        found[-1].elements.append(element)
+    return found
+
+
+def _candidates(reader: Reader, segment: Segment) -> list[str]:
+    """Kinds of reading the names of a segment may mean, the longest names first."""
+    found: list[str] = []
+    for element in sorted(segment.names(), key=lambda e: -len(e.token.text)):
+        token = element.token
+        named = [*token.ids("says"), *token.ids("kind")]
+        for kind in named:
+            if kind not in found:
+                found.append(kind)
+    return found
+
+
+def kind_for(reader: Reader, segment: Segment, conditions: Sequence[str]) -> str:
+    """The kind of reading a segment is about: by its name, its unit, the size of its numbers, its conditions."""
+    cells = segment.of("CELL")
+    candidates = _candidates(reader, segment)
+    if not candidates:
+        candidates = _by_unit(reader, segment)
+    best, best_score = "", 0.0
+    for kind in candidates:
+        score = _score(reader, kind, cells, conditions, segment)
+        if score > best_score:
+            best, best_score = kind, score
+    return best
+
+
+def _score(reader: Reader, kind: str, cells: Sequence[Element], conditions: Sequence[str], segment: Segment) -> float:
+    quantity = quantity_of(reader, kind)
+    if not quantity:
+        return 0.0
+    score = 10.0
+    units = [cell.unit for cell in cells if cell.unit]
+    fitting = sum(takes_unit(quantity, unit) for unit in units)
+    if units and not fitting:
+        return 0.0
+    score += 10.0 if fitting else 0.0
+    if quantity == "engine_speed" and segment.of("SPEED"):
+        score += 10.0
+    bare = [cell for cell in cells if not cell.unit]
+    if bare and not units:
+        likely = sum(is_likely(quantity, cell) for cell in bare) / len(bare)
+        score += 4.0 * likely
+    words = reader.vocabulary.kinds.get(kind)
+    if words is not None:
+        if words.with_:
+            score += 5.0 if set(words.with_) & set(conditions) else -6.0
+        if set(words.without) & set(conditions):
+            score -= 5.0
+        score -= 0.001 * words.order
+    longest = max((len(e.token.text) for e in segment.names() if e.token.means("kind", kind) or e.token.means("says", kind)), default=0)
+    score += 0.05 * longest
+    record = reader.kind_record(kind)
+    if record is not None:
+        score += 1.0 if reader.fits(record.needs) else -3.0
+    return score
+
+
+def _kind_of_cell(reader: Reader, kind: str, segment: Segment, cell: Cell) -> str:
+    """The kind by the conditions of one number: ``battery 12.1 rested, 9.4 cranking`` is of two kinds."""
+    quantity = quantity_of(reader, kind)
+    alike = [other for other in _candidates(reader, segment) if quantity_of(reader, other) == quantity]
+    if len(alike) < 2:
+        return kind
+    return max(alike, key=lambda other: (_score(reader, other, [cell.element], cell.conditions, segment), other == kind))
+
+
+def _by_unit(reader: Reader, segment: Segment) -> list[str]:
+    """Kinds a number without a name may be, by its unit and whether a cylinder is named."""
+    units = [cell.unit for cell in segment.of("CELL") if cell.unit]
+    at_cylinder = bool(segment.of("PLACE"))
+    found: list[str] = []
+    if reader.recent.kind and (not units or takes_unit(quantity_of(reader, reader.recent.kind), units[0])):
+        found.append(reader.recent.kind)
+    if not units:
+        return found
+    unit = units[0]
+    if takes_unit("vacuum", unit) and unit.casefold().replace(" ", "").endswith("hg"):
+        found.append("vacuum")
+    elif takes_unit("pressure", unit) and at_cylinder:
+        found.append("compression")
+    elif takes_unit("air_flow", unit):
+        found.append("air_flow")
+    for kind in found:
+        if not reader.recent.kind:
+            reader.suppose(f"{unit} taken as {name_of(reader, kind)}")
+    return found
+
+
+def name_of(reader: Reader, kind: str) -> str:
+    """How a kind of reading is called on screen."""
+    return kind.replace("_", " ")
+
+
+def conditions_of(elements: Sequence[Element]) -> list[str]:
+    """Every condition said in some elements."""
+    return [name for element in elements if element.kind in ("COND", "SPEED") for name in element.names]
+
+
+def read_series(reader: Reader, elements: Sequence[Element]) -> bool:
+    """Read every segment that holds a number (or a "none") for a kind that is known; say whether any was read."""
+    return any([read_segment(reader, segment) for segment in segments_of(elements)])
+
+
+def read_segment(reader: Reader, segment: Segment) -> bool:
+    """Read one segment into readings; nothing is marked as read when it cannot be."""
+    said = conditions_of(segment.elements)
+    kind = kind_for(reader, segment, said)
+    if not kind:
+        return False
+    quantity = quantity_of(reader, kind)
+    segment = Segment(_fitted(segment.elements, kind, quantity))
+    window, body = _without_window(segment.elements)
+    cells = cells_placed(reader, kind, quantity, body)
+    if cells is None or not cells:
+        return cells is not None and not cells and _put_window(reader, kind, quantity, window)
+    try:
+        values = read_cells([cell.element for cell in cells], quantity, reader.recent.units.get(kind, ""))
+    except Refused as refused:
+        tokens = [token for element in segment.elements for token in element.tokens]
+        problem = refused.problems[0]
+        reader.doubt(tokens, problem.fact, f"{problem.fact} {problem.fix}")
+        return True
+    for cell, value in zip(cells, values, strict=True):
+        _put_reading(reader, _kind_of_cell(reader, kind, segment, cell), cell, _trimmed(reader, quantity, value), segment)
+    _put_window(reader, kind, quantity, window)
+    reader.use(token for element in segment.elements if element.kind != "WORD" for token in element.tokens)
+    reader.kind = kind
+    return True
+
+
+def _fitted(elements: Sequence[Element], kind: str, quantity: str) -> list[Element]:
+    """The elements with the numbers that are no values of this kind turned into conditions."""
+    found = []
+    for element in elements:
+        if element.kind == "SPEED":
+            element = replace(element, kind="CELL" if quantity == "engine_speed" else "COND")
+        elif element.kind == "CELL" and quantity == "trim" and element.whole is not None and 500 <= element.whole <= 7500:
+            names = ("cruise" if element.whole >= 1300 else "hot idle", f"{element.whole} rpm")
+            element = replace(element, kind="COND", names=names)
+        elif element.kind == "CELL" and element.unit and not takes_unit(quantity, element.unit):
+            element = replace(element, kind="COND", names=(f"at {element.text}",))
+        elif element.kind == "COND" and kind in ("compression", "compression_wet") and "wet" in element.names:
+            element = replace(element, names=("wet",))
+        found.append(element)
+    return found
+
+
+def _without_window(elements: Sequence[Element]) -> tuple[Element | None, list[Element]]:
+    """The number behind "should be", and the elements without it."""
+    for index, element in enumerate(elements):
+        if element.kind != "SPEC":
+            continue
+        for behind in range(index + 1, min(index + 4, len(elements))):
+            if elements[behind].kind != "CELL":
+                continue
+            end, window = behind + 1, elements[behind]
+            if end + 1 < len(elements) and elements[end].kind == "DASH" and elements[end + 1].kind == "CELL":
+                other = elements[end + 1]
+                first = window.text.removesuffix(window.unit).strip()
+                window = replace(window, text=f"{first} to {other.text}", unit=other.unit or window.unit, ranged=True)
+                end += 2
+            return window, [*elements[:index], *elements[end:]]
+    return None, list(elements)
+
+
+def _put_window(reader: Reader, kind: str, quantity: str, window: Element | None) -> bool:
+    """What the reading should be, as told, kept as a fact of the car."""
+    if window is None:
+        return False
+    prefer = next((body.value.unit for body in reversed(reader.bodies) if isinstance(body, Reading) and body.value and body.kind == kind), "")
+    try:
+        read = read_cells([window if window.ranged else replace(window, text=f"about {window.text}")], quantity, prefer)[0]
+    except Refused:
+        return False
+    if not window.ranged and read.amount.sense == "about":
+        reader.suppose(f"should be {window.text} taken as 5 % either way")
+    told = {kind: {"low": read.low, "high": read.high, "source": "as told"}}
+    reader.put(CarFact("windows", json.dumps(told)), window.tokens)
+    return True
+
+
+def _trimmed(reader: Reader, quantity: str, value: Quantity) -> Quantity:
+    """A trim on the scale about 100 (``125 %``) brought to the scale about 0."""
+    typed = value.amount.value
+    if quantity != "trim" or reader.recent.trim_scale == "about 0":
+        return value
+    if reader.recent.trim_scale != "about 100" and not 60 < typed < 160:
+        return value
+    reader.suppose(f"{typed:g} % taken as {typed - 100:+g} % (scale about 100)")
+    if not reader.recent.trim_scale:
+        reader.ask("Trims of this car: percent about 0 or about 100?")
+
+    def moved(end: float | None) -> float | None:
+        return None if end is None else end - 100.0
+
+    amount = replace(value.amount, value=typed - 100.0, low=moved(value.amount.low), high=moved(value.amount.high))
+    return replace(value, value=value.value - 100.0, amount=amount)
+
+
+def _put_reading(reader: Reader, kind: str, cell: Cell, value: Quantity, segment: Segment) -> None:
+    doubt = ""
+    if any(token.means("mark", "sure") for element in segment.elements for token in element.tokens):
+        doubt = ""
+    elif out := slip(value):
+        doubt = out
+        where = "" if cell.place == ENGINE else f" of {cell.place}"
+        reader.ask(f"{name_of(reader, kind)}{where}: {out} Really so?")
+    elif value.others:
+        others = " or ".join(other.unit for other in value.candidates)
+        doubt = f"could be {others}"
+        reader.ask(f"{name_of(reader, kind)}: {value.amount.value:g} {others}?")
+    if cell.doubt:
+        doubt = doubt or cell.doubt
+    if reader.kind_record(kind) is None:
+        doubt = doubt or "no such kind"
+    final, conditions = settled(reader, kind, cell.conditions)
+    word = ""
+    if kind == "fuel_pressure" and "after a wait" in cell.conditions:
+        final, word = _held(reader, value)
+    if final != kind and reader.kind_record(final) is None:
+        final = kind
+    if value.guessed and not value.others:
+        unit = kind_named(value.kind).unit(value.unit)
+        reader.suppose(f"guessed {unit.symbol or unit.name}")
+    instrument = next((e.token.text for e in segment.names() if e.token.plain in ("gauge", "needle")), "")
+    who = "shown by the ECU" if kind in ("long_trim", "short_trim", "coolant_reading") and not instrument else "measured here"
+    reader.put(
+        Reading(kind=final, place=cell.place, value=value_of(value), word=word, conditions=conditions, instrument=instrument, who=who, doubt=doubt),
+        [token for element in (cell.element,) for token in element.tokens],
+    )
+    reader.places = (cell.place,)
+
+
+HELD_SHARE = 0.7
+"""A fuel pressure that keeps less than this share after the wait "falls"; common practice, the car's own data win."""
+
+
+def _held(reader: Reader, value: Quantity) -> tuple[str, str]:
+    """Whether the fuel pressure held, against the one read before on this line."""
+    first = next((b.value for b in reader.bodies if isinstance(b, Reading) and b.kind == "fuel_pressure" and b.value), None)
+    if first is None or first.number <= 0:
+        return "fuel_pressure", ""
+    word = "falls" if value.value < HELD_SHARE * first.number else "holds"
+    reader.suppose(f"fuel pressure {word}: {100 * value.value / first.number:.0f} % left")
+    return "fuel_hold", word

@@ -1,0 +1,57 @@
+"""What came of one line of typing or speech."""
+
+from __future__ import annotations
+
+import msgspec
+
+from knowngood.car import Place
+from knowngood.evidence import Body
+
+
+class Understood(msgspec.Struct, frozen=True):
+    """The bodies of the entries a line stands for, and everything that should be said about it.
+
+    Parameters
+    ----------
+    bodies : tuple of Body
+        What was understood. What is doubtful is a ``Note`` with ``why`` and ``ask``, or a ``Reading`` with ``doubt``:
+        kept, shown, not counted.
+    echo : str
+        One short line: what was understood, with every guess shown.
+    asks : tuple of str
+        The one question to put, or nothing.
+    left : tuple of str
+        Words that were not understood, in their order; those of a ``Note`` among them.
+    assumed : tuple of str
+        Guesses made: unit, counting order, scale of the trim, conditions taken for granted.
+    """
+
+    bodies: tuple[Body, ...]
+    echo: str
+    asks: tuple[str, ...] = ()
+    left: tuple[str, ...] = ()
+    assumed: tuple[str, ...] = ()
+
+
+class Recent(msgspec.Struct, frozen=True, kw_only=True):
+    """What the lines before this one were about, so that nothing has to be typed twice.
+
+    Parameters
+    ----------
+    kind : str
+        Id of the kind last read: a bare row of numbers goes on with it.
+    units : dict
+        Kind of reading -> name of the unit typed last; a bare number takes it.
+    place : Place or None
+        Where the last reading or work was.
+    part : str
+        The part last worked on.
+    trim_scale : str
+        ``about 0`` or ``about 100`` once it was answered for this car; empty before.
+    """
+
+    kind: str = ""
+    units: dict[str, str] = {}
+    place: Place | None = None
+    part: str = ""
+    trim_scale: str = ""

@@ -1,0 +1,203 @@
+"""The words lines are read by: our own table and the words of the library, in one place.
+
+A phrase is looked up by the plain forms of its words, longest first, so that "coolant sensor" is the sensor and not
+the coolant. Small words that carry nothing are passed over inside a phrase.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from functools import cache
+from importlib.resources import files
+from typing import Any, NamedTuple
+
+from knowngood.library.records import Library
+
+PASSED_OVER = frozenset("a an the is are was were its it very quite rather just bit my your has have had been be".split())
+"""Words passed over inside a phrase, in the vocabulary and in what is typed."""
+
+_PIECE = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*|\d+(?:[.,]\d+)?|[^\w\s]")
+MOST_WORDS = 8
+
+
+class Sense(NamedTuple):
+    """One thing a word or phrase may be: a kind of thing, and which (``Sense("part", "coil")``)."""
+
+    kind: str
+    id: str
+
+
+class KindWords(NamedTuple):
+    """A kind of reading as lines name it; see ``[[kind]]`` in ``words.toml``."""
+
+    id: str
+    quantity: str
+    place: str
+    with_: tuple[str, ...]
+    without: tuple[str, ...]
+    order: int
+
+
+@cache
+def table() -> dict[str, Any]:
+    """The table of our own words."""
+    return tomllib.loads(files("knowngood.lines").joinpath("words.toml").read_text(encoding="utf-8"))
+
+
+def singular(word: str) -> str:
+    """A noun without its plural: ``leads`` -> ``lead``."""
+    if len(word) < 4 or not word.endswith("s") or word.endswith(("ss", "us", "is")):
+        return word
+    if word.endswith("ies"):
+        return word[:-3] + "y"
+    return word[:-2] if word.endswith(("sses", "xes", "ches", "shes")) else word[:-1]
+
+
+@cache
+def stem(word: str) -> str:
+    """The root by which forms of a word meet: ``misfiring``, ``misfires`` and ``misfired`` are one."""
+    own, standing = frozenset(table()["own"]), table()["standing"]
+    word = standing.get(word, word)
+    if word in own:
+        return word
+    word = singular(word)
+    word = standing.get(word, word)
+    if word in own:
+        return word
+    for ending, least in (("ing", 6), ("ed", 5)):
+        if word.endswith(ending) and len(word) >= least:
+            word = word[: -len(ending)]
+            if len(word) > 3 and word[-1] == word[-2] and word[-1] not in "ls":
+                word = word[:-1]
+            break
+    return word[:-1] if word.endswith("e") and len(word) > 3 else word
+
+
+def forms_of(phrase: str) -> tuple[str, ...]:
+    """The plain forms of a phrase's words, small words and hyphens passed over."""
+    pieces = (piece.replace("'", "").replace("’", "") for piece in _PIECE.findall(phrase.casefold()))
+    return tuple(stem(piece) for piece in pieces if piece not in PASSED_OVER and piece != "-")
+
+
+@dataclass
+class Vocabulary:
+    """Phrases by the plain forms of their words."""
+
+    phrases: dict[tuple[str, ...], tuple[Sense, ...]] = field(default_factory=dict)
+    starts: dict[str, int] = field(default_factory=dict)
+    numbers: dict[str, int] = field(default_factory=dict)
+    kinds: dict[str, KindWords] = field(default_factory=dict)
+
+    def put(self, phrase: str, kind: str, name: str) -> None:
+        """One phrase may be one more thing."""
+        forms = forms_of(phrase)
+        if not forms or len(forms) > MOST_WORDS:
+            return
+        sense = Sense(kind, name)
+        for spelled in {forms, ("".join(forms),)} if 1 < len(forms) < 4 and len("".join(forms)) > 6 else {forms}:
+            known = self.phrases.get(spelled, ())
+            if sense not in known:
+                self.phrases[spelled] = (*known, sense)
+            self.starts[spelled[0]] = max(self.starts.get(spelled[0], 0), len(spelled))
+
+    def put_all(self, phrases: Iterable[str], kind: str, name: str) -> None:
+        for phrase in phrases:
+            self.put(phrase, kind, name)
+
+    def longest(self, pieces: Sequence[tuple[str, str, bool]]) -> tuple[tuple[Sense, ...], int]:
+        """Senses of the longest phrase that starts a run of (kind, plain form, blank before), and how many pieces it takes."""
+        if not pieces or pieces[0][0] not in ("word", "numword", "num", "sign", "unit"):
+            return (), 0
+        most = self.starts.get(stem(pieces[0][1]), 0)
+        best: tuple[tuple[Sense, ...], int] = ((), 0)
+        forms: list[str] = []
+        for used, (kind, plain, spaced) in enumerate(pieces, start=1):
+            if kind == "sign" and plain == "-" and not spaced:
+                continue
+            if kind in ("code", "arrow") or (kind == "sign" and plain in ",;:.()"):
+                break
+            if kind == "word" and plain in PASSED_OVER and forms:
+                continue
+            forms.append(stem(plain))
+            if len(forms) > most:
+                break
+            found = self.phrases.get(tuple(forms))
+            if found:
+                best = (found, used)
+        return best
+
+    def look_up(self, phrase: str) -> tuple[Sense, ...]:
+        """Senses of a whole phrase."""
+        return self.phrases.get(forms_of(phrase), ())
+
+
+def _put_own_words(vocabulary: Vocabulary) -> None:
+    words = table()
+    vocabulary.numbers = dict(words["number"])
+    for name, phrases in words["mark"].items():
+        vocabulary.put_all(phrases, "mark", name)
+    for kind in ("effect", "origin", "state", "judge", "work", "condition"):
+        for phrase, meaning in words[kind].items():
+            for name in [meaning] if isinstance(meaning, str) else meaning:
+                vocabulary.put(phrase, kind, name)
+    for part, phrases in words["part"].items():
+        vocabulary.put_all(phrases, "part", part)
+    for order, entry in enumerate(words["kind"]):
+        vocabulary.kinds[entry["id"]] = KindWords(
+            entry["id"],
+            entry.get("quantity", ""),
+            entry.get("place", "engine"),
+            tuple(entry.get("with", ())),
+            tuple(entry.get("without", ())),
+            order,
+        )
+        vocabulary.put_all(entry["names"], "kind", entry["id"])
+    for entry in words["outcome"]:
+        vocabulary.put_all(entry["says"], "outcome", f"{entry['kind']}={entry['word']}")
+    for word in words["filler"]:
+        vocabulary.put(word, "filler", word)
+
+
+def _put_library(vocabulary: Vocabulary, library: Library) -> None:
+    for fault in library.faults.values():
+        vocabulary.put(fault.part.replace("_", " "), "part", fault.part)
+    for part in library.parts.values():
+        vocabulary.put_all((part.name, *part.words), "part", part.id)
+    for reading in library.readings.values():
+        vocabulary.put_all(reading.says, "says", reading.id)
+        for word in reading.words:
+            vocabulary.put(word, "word", f"{reading.id}={word}")
+    for check in library.checks.values():
+        for read in check.reads:
+            vocabulary.put_all(check.says, "check", read)
+    for fault in library.faults.values():
+        vocabulary.put_all((fault.name, *fault.words), "fault", fault.id)
+    for area in library.areas.values():
+        vocabulary.put_all((area.name, *area.words), "area", area.id)
+    for name, phrases in table()["fault"].items():
+        if name in library.faults:
+            vocabulary.put_all(phrases, "fault", name)
+    for tool in library.tools.values():
+        vocabulary.put_all((tool.name, *tool.words), "tool", tool.id)
+    for step in library.access.values():
+        vocabulary.put_all((step.name, *step.says), "access", step.id)
+
+
+_BUILT: dict[str, Vocabulary] = {}
+_MOST_KEPT = 4
+
+
+def vocabulary_of(library: Library) -> Vocabulary:
+    """The vocabulary of a library; built once for each, by its hash."""
+    found = _BUILT.get(library.hash)
+    if found is None:
+        found = Vocabulary()
+        _put_own_words(found)
+        _put_library(found, library)
+        while len(_BUILT) >= _MOST_KEPT:
+            _BUILT.pop(next(iter(_BUILT)))
+        _BUILT[library.hash] = found
+    return found

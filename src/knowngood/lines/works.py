@@ -1,0 +1,236 @@
+"""What was done: swaps, replacements, other work, and a cylinder stopped to see what changes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from knowngood.car import ENGINE, Place
+from knowngood.evidence import Reading, Work
+from knowngood.lines.codes import place_of, read_loose_codes
+from knowngood.lines.elements import Element, cylinder
+from knowngood.lines.forms import Parsed, parsed
+from knowngood.lines.outcomes import fitted_word
+from knowngood.lines.reader import Reader
+from knowngood.lines.rows import no_such, outside
+
+CYLINDER_PARTS = ("coil", "plug", "lead", "injector")
+
+
+def _swap_terminal(element: Element) -> str:
+    token = element.token
+    if element.kind == "PLACE":
+        kind = element.places[0].kind
+        return "BANK" if kind == "bank" else "PLACE2" if len(element.places) == 2 else "PLACE"
+    if token.means("mark", "bank"):
+        return "BANK"
+    if element.kind in ("CELL", "CODE", "COMMA", "ARROW", "LINK", "DASH", "ALL"):
+        return element.kind
+    if token.means("mark", "swap") or token.means("mark", "move"):
+        return "SWAP" if not token.means("effect") or token.means("mark", "swap") else "EFFECT"
+    for kind, terminal in (("effect", "EFFECT"), ("part", "PART")):
+        if token.means(kind):
+            return terminal
+    for mark, terminal in (("miss", "MISS"), ("negation", "NEGATION"), ("code", "CODEWORD")):
+        if token.means("mark", mark):
+            return terminal
+    if token.means("state"):
+        return "STATE"
+    return "" if element.kind in ("FILL", "MUTE") or token.means("origin") else "WORD"
+
+
+def read_swap(reader: Reader, elements: Sequence[Element]) -> bool:
+    """``coil 5>2 miss moved``; a swap needs no word unless the part goes to stock or is new."""
+    form = parsed("swap", elements, _swap_terminal)
+    if form is None or any(e.token.means("mark", "to_stock") for e in elements):
+        return False
+    tokens = [token for element in elements for token in element.tokens]
+    part = reader.part(form.of("PART")[0].token)
+    if form.of("BANK"):
+        first, second, at_end = Place("bank", "1"), Place("bank", "2"), []
+    else:
+        pair = form.under("pair")
+        if not form.of("SWAP") and not any(e.kind == "ARROW" or e.text in ("to", "with", ">") for e in pair):
+            return False
+        numbers = [place for element in pair for place in _cylinders(element)]
+        if len(numbers) != 2 or numbers[0] == numbers[1]:
+            return False
+        first, second = numbers
+        at_end = [place for element in form.under("tail") for place in _cylinders(element)]
+    if wrong := outside(reader, (first, second)):
+        reader.doubt(tokens, f"there is no {wrong}: the engine has {reader.cylinders}", no_such(reader, wrong))
+        return True
+    effect, at = _effect(reader, form, first, second, at_end)
+    reader.put(
+        Work(do="swapped", part=part, places=(first,), to=second, effect=effect, effect_at=at, words=reader.words(tokens))
+    )
+    read_loose_codes(reader, elements)
+    reader.use(tokens)
+    reader.places = (second,)
+    return True
+
+
+def _cylinders(element: Element) -> list[Place]:
+    if element.kind == "PLACE":
+        return [place for place in element.places if place.kind == "cylinder"]
+    return [cylinder(element.whole)] if element.kind == "CELL" and element.whole is not None else []
+
+
+def _effect(
+    reader: Reader, form: Parsed, first: Place, second: Place, at_end: Sequence[Place]
+) -> tuple[str, Place | None]:
+    """What the swap changed, and where the fault is now."""
+    effects = [element.token.ids("effect")[0] for element in form.of("EFFECT")]
+    if not effects and (at_end or form.of("CODE")):
+        where = at_end[0] if at_end else place_of(reader, form.of("CODE")[0].text)
+        if where == second:
+            reader.suppose(f"miss now on {second}: moved")
+            return "moved", second
+        if where == first:
+            reader.suppose(f"miss still on {first}: stayed")
+            return "stayed", first
+    if not effects:
+        return "", None
+    effect = effects[0]
+    if form.of("NEGATION") and effect == "moved":
+        effect = "stayed"
+    if effect == "moved":
+        return effect, at_end[0] if at_end else second
+    if effect == "stayed":
+        return effect, at_end[0] if at_end else first
+    return effect, at_end[0] if at_end else None
+
+
+def _cut_terminal(element: Element) -> str:
+    token = element.token
+    if element.kind in ("CELL", "COMMA", "DASH", "EQUALS"):
+        return element.kind
+    if element.kind == "PLACE":
+        return "PLACE"
+    if token.means("mark", "cut"):
+        return "CUT"
+    if any(name.startswith("injector_cut=") for name in token.ids("outcome")) or token.means("word"):
+        return "OUTCOME" if not token.means("effect") else "EFFECT"
+    if token.means("effect"):
+        return "EFFECT"
+    if token.means("part"):
+        return "PART"
+    if token.means("mark", "negation"):
+        return "NEGATION"
+    return "" if element.kind in ("FILL", "MUTE", "COND") else "WORD"
+
+
+def read_cut(reader: Reader, elements: Sequence[Element]) -> bool:
+    """``unplug inj 4, no change``: one cylinder stopped, and whether the engine felt it."""
+    form = parsed("cut", elements, _cut_terminal)
+    if form is None:
+        return False
+    tokens = [token for element in elements for token in element.tokens]
+    part = reader.part(form.of("PART")[0].token) if form.of("PART") else "injector"
+    if part not in CYLINDER_PARTS:
+        return False
+    places = [place for element in form.under("at") for place in _cylinders(element)]
+    says = [element.token for element in form.under("outcome")]
+    word = next((name.partition("=")[2] for t in says for name in t.ids("outcome") if name.startswith("injector_cut=")), "")
+    if not word:
+        word = next(("no change" if t.ids("effect")[0] == "no change" else "drops" for t in says if t.means("effect")), "")
+    if any(t.means("mark", "negation") for t in says) and not word.startswith("no "):
+        word = "no change"
+    if not places or not word:
+        return False
+    if wrong := outside(reader, places):
+        reader.doubt(tokens, f"there is no {wrong}: the engine has {reader.cylinders}", no_such(reader, wrong))
+        return True
+    doubt = "no such kind" if reader.kind_record("injector_cut") is None else ""
+    if part != "injector":
+        reader.suppose(f"{part} of one cylinder stopped, read as a cylinder cut")
+    for place in places:
+        reader.put(Reading(kind="injector_cut", place=place, word=fitted_word(reader, "injector_cut", word), doubt=doubt))
+    reader.use(tokens)
+    reader.places, reader.kind = tuple(places), "injector_cut"
+    return True
+
+
+def _work_terminal(element: Element) -> str:
+    token = element.token
+    if element.kind == "PLACE":
+        return "PLACE"
+    if element.kind == "CELL":
+        return "CELL" if element.whole is not None else "WORD"
+    if element.kind in ("COMMA", "LINK"):
+        return element.kind
+    if token.means("part"):
+        return "PART"
+    if token.means("effect"):
+        return "EFFECT"
+    if token.means("work"):
+        return "WORK"
+    if token.means("origin"):
+        return "ORIGIN"
+    if element.kind == "ALL" or token.means("mark", "all"):
+        return "ALL"
+    if token.means("mark", "miss"):
+        return "MISS"
+    return "" if element.kind in ("FILL", "MUTE") else "WORD"
+
+
+def read_work(reader: Reader, elements: Sequence[Element]) -> bool:
+    """``new plugs all, no change``; ``replaced coil 3``."""
+    form = parsed("work", elements, _work_terminal)
+    if form is None or not form.of("WORK", "ORIGIN"):
+        return False
+    done = [element.token for element in form.of("WORK")]
+    origins = [name for element in form.of("WORK", "ORIGIN") for name in element.token.ids("origin")]
+    if not done and not _stands_for_work(origins, form):
+        return False
+    do = done[0].ids("work")[0] if done else "replaced"
+    tokens = [token for element in elements for token in element.tokens]
+    part_token = form.of("PART")[0].token
+    part = reader.part(part_token)
+    places = [place for element in form.of("PLACE", "CELL") for place in _cylinders(element)]
+    if wrong := outside(reader, places):
+        reader.doubt(tokens, f"there is no {wrong}: the engine has {reader.cylinders}", no_such(reader, wrong))
+        return True
+    effects = [element.token.ids("effect")[0] for element in form.of("EFFECT")]
+    put_work(reader, do, part, part_token.text, places, origins, effects, bool(form.of("ALL")), reader.words(tokens))
+    reader.use(tokens)
+    return True
+
+
+def _stands_for_work(origins: Sequence[str], form: Parsed) -> bool:
+    return bool(origins) and bool(form.of("EFFECT"))
+
+
+def put_work(
+    reader: Reader,
+    do: str,
+    part: str,
+    said: str,
+    places: Sequence[Place],
+    origins: Sequence[str],
+    effects: Sequence[str],
+    all_of_them: bool,
+    words: str,
+) -> None:
+    """One entry of work; a cylinder part without a cylinder is taken for all of them, and says so."""
+    at = tuple(places)
+    if not at and reader.part_place(part) == "cylinder":
+        at = reader.all_cylinders()
+        if not all_of_them and not said.casefold().endswith("s"):
+            if len(reader.places) == 1 and reader.places[0].kind == "cylinder":
+                at = reader.places
+                reader.suppose(f"{said} of {at[0]}")
+            elif reader.cylinders != 1:
+                at = (ENGINE,)
+                reader.ask(f"{said}: which cylinder was it?")
+        elif not all_of_them:
+            reader.suppose(f"{said}: all of them")
+    origin = next((name for name in origins), "")
+    if do not in ("replaced", "tried", "fitted"):
+        origin = ""
+    elif do == "tried" and not origin:
+        origin = "known-good spare"
+    reader.put(
+        Work(do=do, part=part, places=at or (ENGINE,), origin=origin or "unknown", effect=effects[0] if effects else "", words=words)
+    )
+    if len(places) == 1:
+        reader.places = tuple(places)
