@@ -34,10 +34,8 @@ def write_card(store: Store, job: str, field: str, text: str) -> None:
     """
     try:
         f"{field}{text}".encode()
-    except UnicodeEncodeError as trouble:
-        raise Refused(
-            Problem(f"The field '{field!a}' cannot be written down: {trouble}.", "Type it again.")
-        ) from trouble
+    except UnicodeEncodeError:
+        raise Refused(Problem(f"The field {field!a} cannot be written down.", "Type it again.")) from None
     with store.writing() as connection:
         if connection.execute(select(ENTRY.c.id).where(ENTRY.c.job == job).limit(1)).first() is None:
             raise Refused(Problem(f"There is no job '{job}'.", "A card belongs to a job; begin the job first."))

@@ -51,8 +51,10 @@ def connect(file: Path) -> sqlite3.Connection:
         for name, (wanted, must_be) in PROMISES.items():
             (met,) = connection.execute(f"PRAGMA {name}").fetchone()
             if met != must_be:
-                fact = f"{file} cannot be kept safely here: {name} is {met!r} where {wanted} was asked for."
-                raise Refused(Problem(fact, "Keep the workshop on a disk of this machine."))
+                fact = (
+                    f"No workshop can be kept safely in {file.parent}: {name} is {met!r} where {wanted} was asked for."
+                )
+                raise Refused(Problem(fact, "Keep it on a disk of this machine."))
     except BaseException:
         connection.close()
         raise
@@ -62,9 +64,18 @@ def connect(file: Path) -> sqlite3.Connection:
 def make(file: Path) -> None:
     """Make an empty workshop file, whole or not at all; one that is there by then is left as it is."""
     draft = file.with_name(f"{file.name}.{os.getpid()}-{threading.get_ident()}.new")
-    with contextlib.closing(connect(draft)) as connection:
-        schema.make(connection)
-    settle(draft, file)
+    _sweep(draft)
+    try:
+        with contextlib.closing(connect(draft)) as connection:
+            schema.make(connection)
+        settle(draft, file)
+    finally:
+        _sweep(draft)
+
+
+def _sweep(draft: Path) -> None:
+    for ending in ("", "-wal", "-shm", "-journal"):
+        draft.with_name(f"{draft.name}{ending}").unlink(missing_ok=True)
 
 
 def settle(draft: Path, file: Path) -> None:
@@ -77,7 +88,6 @@ def settle(draft: Path, file: Path) -> None:
         # a disk without hard links
         if not file.exists():
             draft.rename(file)
-    draft.unlink(missing_ok=True)
     sync_folder(file.parent)
 
 

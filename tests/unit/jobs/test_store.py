@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
 import threading
 from collections.abc import Iterator
@@ -135,8 +136,33 @@ def test_every_connection_keeps_and_reads_back_the_promises(store: Store) -> Non
 def test_connection_that_does_not_keep_a_promise_is_refused(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     """Nothing is acknowledged on a disk where the log cannot be."""
     monkeypatch.setitem(disk.PROMISES, "journal_mode", ("MEMORY", "wal"))
-    with pytest.raises(Refused, match=r"journal_mode is 'memory' where MEMORY was asked for\. Keep the workshop on"):
+    with pytest.raises(Refused, match=r"journal_mode is 'memory' where MEMORY was asked for\. Keep it on"):
         Store.open(tmp_path)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_draft_left_by_a_crash_is_no_hindrance(tmp_path: Path) -> None:
+    """The process that was killed while it made the file had the same number as this one."""
+    draft = tmp_path / f"{disk.FILE}.{os.getpid()}-{threading.get_ident()}.new"
+    for path in (draft, Path(f"{draft}-wal")):
+        path.write_bytes(b"half a file")
+    Store.open(tmp_path).close()
+    assert [path.name for path in tmp_path.iterdir()] == [disk.FILE]
+
+
+def test_disk_without_hard_links_holds_a_workshop(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """A stick from the drawer; a file that is there by then is left as it is."""
+
+    def no_link(*_: object) -> None:
+        raise PermissionError
+
+    monkeypatch.setattr(os, "link", no_link)
+    with Store.open(tmp_path) as store:
+        store.append("k7f3", [entry("n", NAME)])
+    disk.make(tmp_path / disk.FILE)
+    with Store.open(tmp_path) as store:
+        assert names(store) == "n"
+    assert [path.name for path in tmp_path.iterdir()] == [disk.FILE]
 
 
 def test_two_workshops_at_once_lose_nothing(tmp_path: Path) -> None:
