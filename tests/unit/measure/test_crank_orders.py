@@ -1,0 +1,23 @@
+"""Crank-speed orders."""
+
+import pytest
+
+from knowngood.errors import NotMeasurable
+from knowngood.measure.crank_orders import roughness, torque_orders
+
+
+def test_nothing_is_left_when_all_are_dead() -> None:
+    """An engine that does not fire has no gas torque lines."""
+    assert torque_orders(4, {1, 2, 3, 4}) == ()
+
+
+def test_speeding_up_is_negative() -> None:
+    """A shorter segment after a longer one is no slowing."""
+    assert roughness(38.0, 37.0)[0] < 0.0
+
+
+def test_place_outside_the_firing_order() -> None:
+    """Word for word."""
+    with pytest.raises(NotMeasurable) as refused:
+        torque_orders(4, {5})
+    assert str(refused.value) == "Place 5 is not in a firing order of 4. Count places from 1 to 4 in firing order."
