@@ -67,7 +67,8 @@ class Store:
         StoreDamaged
             The file is not a workshop file, or damaged, or its log is there without it.
         Refused
-            The disk cannot be written, does not keep what it promises, or the file is of a newer version.
+            The folder cannot be made or a new workshop not written, the disk does not keep what is promised, or the
+            file is of a newer version. A workshop that is there can be read on a read-only disk.
         """
         file = folder / disk.FILE
         way_back = way_back_from(copies)

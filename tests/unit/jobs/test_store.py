@@ -51,8 +51,8 @@ def test_entries_come_back_as_they_went_in(store: Store, tmp_path: Path) -> None
 def test_entries_are_in_time_order(store: Store) -> None:
     """By when it happened, then when it was typed, then as they were given."""
     store.append("k7f3", [entry("c", at=5, entered=9), entry("b", at=5, entered=8)])
-    store.append("k7f3", [entry("z", at=5, entered=9), entry("a", at=0, entered=9)])
-    assert names(store) == "a n b c z"
+    store.append("k7f3", [entry("z", at=5, entered=9), entry("a", at=5, entered=9), entry("f", at=0, entered=9)])
+    assert names(store) == "f n b c z a"
 
 
 def test_jobs_are_listed_with_the_name_the_car_has_now(store: Store) -> None:
