@@ -1,0 +1,42 @@
+"""Injectors against each other."""
+
+from collections.abc import Callable
+
+import pytest
+
+from knowngood.errors import NotMeasurable
+from knowngood.measure.injector_balance import drop_balance, flow_balance
+
+
+def test_dead_injector_does_not_accuse_the_others() -> None:
+    """Against the mean three good ones would stand 33 % too high."""
+    shares = flow_balance({1: 40.0, 2: 41.0, 3: 40.0, 4: 0.0})
+    assert [share.word for share in shares] == ["alike", "alike", "alike", "low"]
+    assert shares[0].from_mean > 30.0
+    assert [share.word for share in drop_balance({1: 40.0, 2: 41.0, 3: 40.0, 4: 0.0})][-1] == "low"
+
+
+def test_cylinders_keep_their_numbers() -> None:
+    """Injectors not measured are absent, not zero."""
+    assert [share.cylinder for share in flow_balance({2: 40.0, 5: 41.0, 6: 39.0})] == [2, 5, 6]
+
+
+@pytest.mark.parametrize(
+    ("ask", "words"),
+    [
+        (
+            lambda: flow_balance({1: 40.0, 2: 20.0}),
+            "2 injectors measured. Three or more are needed to say which one is off.",
+        ),
+        (lambda: flow_balance({1: 40.0, 2: -1.0, 3: 2.0}), "Amount of injector 2 is -1 mL. Give 0 or more in mL."),
+        (
+            lambda: flow_balance({1: 0.0, 2: 0.0, 3: 40.0}),
+            "The middle amount is 0 mL with an error of 0.5 mL. Run longer, or feed the injectors.",
+        ),
+    ],
+)
+def test_refusals(ask: Callable[[], object], words: str) -> None:
+    """Word for word."""
+    with pytest.raises(NotMeasurable) as refused:
+        ask()
+    assert str(refused.value) == words
