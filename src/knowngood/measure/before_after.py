@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
 from knowngood.measure.bracket import Bracket, two_sided_tail
-from knowngood.measure.given import above_zero, between, not_below_zero, row
+from knowngood.measure.given import above_zero, between, not_below_zero, row, whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,9 +219,10 @@ def _single_session(
 
 
 def _sessions(sessions: int) -> int:
-    if sessions < 2:
-        raise NotMeasurable(f"{sessions} sessions a side show no scatter.", "Plan two or more.")
-    return int(sessions)
+    count = whole("Number of sessions", sessions, 1)
+    if count < 2:
+        raise NotMeasurable(f"{count} sessions a side show no scatter.", "Plan two or more.")
+    return count
 
 
 def _mean(values: Sequence[float]) -> float:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from knowngood.measure.bracket import Bracket
 from knowngood.measure.fuel_blend import PETROL_AIR, PETROL_KG_L
-from knowngood.measure.given import above_zero, whole
+from knowngood.measure.given import above_zero, between, whole
 
 WASHED_SHARE = Bracket(0.01, 0.03, 0.10)
 """Share of the fuel of a dead cylinder that passes its rings instead of leaving by the exhaust (from memory)."""
@@ -64,7 +64,7 @@ def fuel_washed_into_oil(
     Raises
     ------
     NotMeasurable
-        A number is not above zero.
+        A number is not above zero, or there are more dead cylinders than cylinders.
 
     Notes
     -----
@@ -82,9 +82,9 @@ def fuel_washed_into_oil(
     '3 to 33 mL, 0.7 %: leave it'
     """
     n = whole("Number of cylinders", cylinders, 1)
-    dead = whole("Number of dead cylinders", dead_cylinders, 1)
+    dead = between("Number of dead cylinders", whole("Number of dead cylinders", dead_cylinders, 1), 1, n, "")
     burnt_g_s = above_zero("Air flow", air_flow_g_s, "g/s") / PETROL_AIR
-    fed_ml = burnt_g_s / PETROL_KG_L * 60.0 * above_zero("Running time", minutes, "min") * min(dead, n) / n
+    fed_ml = burnt_g_s / PETROL_KG_L * 60.0 * above_zero("Running time", minutes, "min") * dead / n
     above_zero("Lowest share washed", washed_share.low, "")
     ml = Bracket(*(fed_ml * share for share in (washed_share.low, washed_share.value, washed_share.high)))
     oil_ml = 1000.0 * above_zero("Oil in the sump", oil_l, "L")

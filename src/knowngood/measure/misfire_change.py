@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from knowngood.errors import NotMeasurable
 from knowngood.measure.bracket import Bracket
 from knowngood.measure.counting import RateTest, none_seen_events, rate_ratio, same_rate, share_limits
-from knowngood.measure.given import above_zero, whole
+from knowngood.measure.given import above_zero, between, whole
 
 BLOCK_REVOLUTIONS = 200
 
@@ -51,7 +51,7 @@ def misfire_change(before: Sequence[int], after: Sequence[int], *, false_alarm: 
     Raises
     ------
     NotMeasurable
-        A side without blocks, a broken count, or no misfire on either side.
+        A side without blocks, a broken count, no misfire on either side, or a chance outside 0.0001 to 0.5.
 
     Notes
     -----
@@ -74,7 +74,7 @@ def misfire_change(before: Sequence[int], after: Sequence[int], *, false_alarm: 
     k1, k2 = sum(n > 0 for n in first), sum(n > 0 for n in second)
     test = same_rate(k1, len(first), k2, len(second))
     verdict = "no change shown"
-    if test.conditional_either < false_alarm:
+    if test.conditional_either < between("False alarms accepted", false_alarm, 1e-4, 0.5, ""):
         verdict = "fewer" if test.statistic > 0 else "more"
     share = share_limits(k2, len(second))
     watched = BLOCK_REVOLUTIONS * len(second)

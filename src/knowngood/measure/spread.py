@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
+from knowngood.measure.given import not_below_zero
+
 
 def spread(compute: Callable[..., float], values: Sequence[float], errors: Sequence[float]) -> tuple[float, float]:
     """A result and its standard error, from independent readings.
@@ -24,6 +26,11 @@ def spread(compute: Callable[..., float], values: Sequence[float], errors: Seque
     value, se : tuple of float
         In the unit of the formula.
 
+    Raises
+    ------
+    NotMeasurable
+        A standard error is negative or not finite.
+
     Notes
     -----
     Cannot tell: anything about readings that err together (one meter used twice), or a formula that bends
@@ -41,7 +48,7 @@ def spread(compute: Callable[..., float], values: Sequence[float], errors: Seque
     """
     parts = []
     for place, error in enumerate(errors):
-        if error == 0.0:
+        if not_below_zero(f"Standard error of reading {place + 1}", error, "") == 0.0:
             continue
         up, down = list(values), list(values)
         up[place] += error
