@@ -28,7 +28,11 @@ class Because(msgspec.Struct, frozen=True):
 
 
 class Suspect(msgspec.Struct, frozen=True, kw_only=True):
-    """A kind of fault; ``chance`` that it is at one of its places at least (exactly where there is one place)."""
+    """A kind of fault.
+
+    ``chance``: that it is at one of its places at least, with the same at either end of its own prior (``low``,
+    ``high``). ``behind``: that it is there and behind something that was found; suspects are in this order.
+    """
 
     fault: str
     name: str
@@ -36,6 +40,7 @@ class Suspect(msgspec.Struct, frozen=True, kw_only=True):
     chance: float
     low: float
     high: float
+    behind: float
     places: list[PlaceChance]
     because: list[Because]
     what: str = ""

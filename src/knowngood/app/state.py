@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from knowngood.belief.assemble import believe
+from knowngood.belief.blame import kinds_behind
+from knowngood.belief.elimination import Array
 from knowngood.belief.exact import ExactBelief
 from knowngood.car import Car, Layout, layout_of
 from knowngood.car.fold import fold_car
@@ -29,6 +34,10 @@ class State:
     stock : dict part id -> Stock
     undone : tuple of Undone
         Left as it must not stay.
+    kinds_behind : dict fault id -> chance
+        How likely a kind is behind what was found not as it should be, at one of its places at least.
+    behind : array (fault,)
+        The same for each fault at its place, in the belief's order. Both from draws.
     """
 
     library: Library
@@ -40,6 +49,8 @@ class State:
     tools: dict[str, Tool]
     stock: dict[str, Stock]
     undone: tuple[Undone, ...]
+    kinds_behind: dict[str, float]
+    behind: Array
 
     def has_tool(self, tool: str) -> bool:
         """Whether a tool is at hand: as said, else as in a common bay kit."""
@@ -48,6 +59,12 @@ class State:
             return said.state == "on hand"
         record = self.library.tools.get(tool)
         return record is None or record.common
+
+
+def seed_of(library_hash: str, entries: Sequence[Entry]) -> int:
+    """The same state gives the same draws, and so the same advice."""
+    text = library_hash + "".join(f"{entry.at}{entry.line}{entry.body!r}" for entry in entries)
+    return int.from_bytes(hashlib.sha256(text.encode()).digest()[:4], "big")
 
 
 def car_of(entries: Sequence[Entry]) -> Car:
@@ -89,6 +106,7 @@ def state_of(library: Library, entries: Sequence[Entry]) -> State:
                 else:
                     undone[(what, str(place))] = left
     belief = believe(library, car, layout, entries)
+    kinds, behind = kinds_behind(belief, np.random.default_rng(seed_of(library.hash, entries)))
     return State(
         library=library,
         car=car,
@@ -99,4 +117,6 @@ def state_of(library: Library, entries: Sequence[Entry]) -> State:
         tools=tools,
         stock=stock,
         undone=tuple(undone.values()),
+        kinds_behind=kinds,
+        behind=behind,
     )

@@ -24,30 +24,29 @@ def log_odds(chance: Array) -> Array:
     return 10.0 * np.log10(held / (1.0 - held))
 
 
-def kinds_by_chance(state: State) -> list[tuple[str, float, list[FaultAt]]]:
-    """Every listed kind of fault with the chance that it is anywhere, likeliest first, its places likeliest first."""
+def kinds_in_order(state: State) -> list[tuple[str, float, list[FaultAt]]]:
+    """Listed kinds of fault, those likeliest behind what was found first, then those likeliest there at all.
+
+    Each with the exact chance that it is anywhere, and its places, the likeliest behind a finding first.
+    """
     belief = state.belief
     chances = belief.chances()
+    column = belief.model.column
     kinds: dict[str, list[FaultAt]] = {}
     for at in belief.faults:
-        kinds.setdefault(at.fault, []).append(at)
-    rough = {
-        fault: 1.0 - math.prod(1.0 - float(chances[belief.model.column[at]]) for at in places)
-        for fault, places in kinds.items()
-        if not fault.startswith(UNLISTED)
+        if not at.fault.startswith(UNLISTED):
+            kinds.setdefault(at.fault, []).append(at)
+    there = {
+        fault: 1.0 - math.prod(1.0 - float(chances[column[at]]) for at in places) for fault, places in kinds.items()
     }
-    leading = sorted(rough, key=lambda fault: -rough[fault])[: 2 * SHOWN]
-    exact = {fault: belief.chance_of_any(kinds[fault]) if len(kinds[fault]) > 1 else rough[fault] for fault in leading}
-    ranked = sorted(leading, key=lambda fault: -exact[fault]) + sorted(
-        (fault for fault in rough if fault not in exact), key=lambda fault: -rough[fault]
-    )
+    order = sorted(kinds, key=lambda fault: (-state.kinds_behind.get(fault, 0.0), -there[fault], fault))[:SHOWN]
     return [
         (
             fault,
-            exact.get(fault, rough[fault]),
-            sorted(kinds[fault], key=lambda at: (-float(chances[belief.model.column[at]]), at)),
+            belief.chance_of_any(kinds[fault]),
+            sorted(kinds[fault], key=lambda at: (-float(state.behind[column[at]]), -float(chances[column[at]]), at)),
         )
-        for fault in ranked
+        for fault in order
     ]
 
 
@@ -93,7 +92,7 @@ def suspects_of(state: State, lines: dict[int, int], shown: int = SHOWN) -> list
     chances = state.belief.chances()
     column = state.belief.model.column
     result = []
-    for fault_id, chance, places in kinds_by_chance(state)[:shown]:
+    for fault_id, chance, places in kinds_in_order(state)[:shown]:
         fault = state.library.faults[fault_id]
         moved: dict[int, float] = {}
         for row, entry in enumerate(bearing):
@@ -108,6 +107,7 @@ def suspects_of(state: State, lines: dict[int, int], shown: int = SHOWN) -> list
                 name=fault.name,
                 part=part.name if part is not None else fault.part.replace("_", " "),
                 chance=round(chance, 6),
+                behind=round(state.kinds_behind.get(fault_id, 0.0), 4),
                 low=round(low, 6),
                 high=round(high, 6),
                 places=[PlaceChance(str(at.place), round(float(chances[column[at]]), 6)) for at in places[:6]],

@@ -205,7 +205,7 @@ def _check_places(state: State, check: Check, answered: frozenset[tuple[str, Pla
 
 
 def _swaps(state: State) -> list[CheckAt]:
-    """Changing places with the least suspected like part, and fitting a spare from the shelf, for suspected cylinders."""
+    """Changing places with the least suspected like part, and fitting a spare from the shelf."""
     if "miss" not in state.library.readings:
         return []
     chances = state.belief.chances()
@@ -258,11 +258,13 @@ def _swaps(state: State) -> list[CheckAt]:
 
 def problem_of(state: State) -> Problem:
     """Everything the planner needs to know of this car now."""
-    behind = state.belief.behind()
+    must = frozenset(
+        at for at, chance in zip(state.belief.faults, state.behind, strict=True) if chance >= WORTH_A_REPAIR
+    )
     return Problem(
         belief=state.belief,
         repairs=repairs_of(state),
         checks=checks_of(state),
         access=access_graph(state),
-        must=behind or None,
+        must=must,
     )

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from knowngood.belief.acting import Acting
 from knowngood.belief.clues import ClueMaker, LadderOf, Said, outcome_names, outcome_table, regime_of
-from knowngood.belief.elimination import Array, Pass
+from knowngood.belief.elimination import Array, Pass, TooTangled
 from knowngood.belief.evaluate import Evaluator
 from knowngood.belief.network import Clue, Network
 from knowngood.belief.nodes import NodeBuilder, Target
@@ -86,7 +86,8 @@ class ExactBelief:
         self.model = model
         self.known = known
         self.now = len(known.snapshots) - 1
-        self.network = self._build()
+        self.left_out: tuple[int, ...] = ()
+        self.network = self._fitting()
         self.full = self.network.run()
         if not np.isfinite(self.full.log_chance):
             raise ImpossibleEvidence(self._named())
@@ -96,8 +97,25 @@ class ExactBelief:
         lines = "; ".join(dict.fromkeys(self.known.texts.values()))
         return Problem(f"No set of faults explains these together: {lines}.", "Strike the one that is most in doubt.")
 
+    def _fitting(self) -> Network:
+        """The network with all evidence; where its tables would not fit, without the weakest entries, which are named.
+
+        Absences weigh least and bind most: they go first, then the latest words of complaint.
+        """
+        while True:
+            try:
+                return self._build()
+            except TooTangled:
+                said = [one for one in self.known.said if one.entry not in self.left_out]
+                if not said:
+                    raise
+                weakest = min(said, key=lambda one: float(np.ptp(np.log(np.maximum(one.table, 1e-12)))))
+                self.left_out = (*self.left_out, weakest.entry)
+
     def _build(self) -> Network:
         model, known = self.model, self.known
+        if self.left_out:
+            known = replace(known, said=[said for said in known.said if said.entry not in self.left_out])
         builder = NodeBuilder(model.acting, model.places, known.snapshots, {said.target for said in known.said})
         clues: list[Clue] = []
         met: dict[tuple[int, str], int] = {}
@@ -204,24 +222,6 @@ class ExactBelief:
             none *= self.network.chance_of_none(frozenset(touched), self.full.log_chance)
         return 1.0 - none
 
-    def behind(self) -> frozenset[FaultAt]:
-        """Faults that could be behind something that was found not as it should be."""
-        nodes = self.network.nodes
-        waiting = [
-            clue.node
-            for clue in self.network.clues
-            if clue.node >= 0 and float(clue.table[..., 0].max()) < float(clue.table.max())
-        ]
-        met: set[int] = set()
-        reached = {clue.instance for clue in self.network.clues if clue.instance is not None and clue.table[1] >= 1.0}
-        while waiting:
-            index = waiting.pop()
-            if index not in met:
-                met.add(index)
-                reached.update(nodes[index].faults)
-                waiting.extend(source for source, _ in nodes[index].inputs)
-        return frozenset(at for at in self.faults if self.instance_now(at) in reached)
-
     def outcomes(self, ask: Ask) -> tuple[str, ...]:
         """Names of the outcomes a check of this kind can have."""
         kind = self.model.library.readings[ask.reading]
@@ -263,8 +263,8 @@ class ExactBelief:
             result.append(self._outcome_table(ask).T[:, states])
         return result
 
-    def scenarios(self, most: int, rng: np.random.Generator) -> Scenarios:
-        """Draws of fault sets from the present chances, evenly weighted."""
+    def drawn(self, most: int, rng: np.random.Generator) -> dict[Instance, NDArray[np.bool_]]:
+        """Draws of every instance the evidence bears on: instance -> bool array (draw,)."""
         states = self.full.draw(most, rng)
         drawn: dict[Instance, NDArray[np.bool_]] = {}
         for instance, variable in self.network.lone.items():
@@ -273,6 +273,11 @@ class ExactBelief:
             members = group.draw(states[:, variable], rng)
             for position, instance in enumerate(instances):
                 drawn[instance] = members[:, position]
+        return drawn
+
+    def scenarios(self, most: int, rng: np.random.Generator) -> Scenarios:
+        """Draws of fault sets from the present chances, evenly weighted."""
+        drawn = self.drawn(most, rng)
         present = np.zeros((most, len(self.faults)), dtype=bool)
         for column, at in enumerate(self.faults):
             present[:, column] = self._drawn_now(self.instance_now(at), drawn, most, rng)

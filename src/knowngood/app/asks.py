@@ -1,0 +1,31 @@
+"""What would matter and is not known: asked in the order in which it matters, never twice."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from knowngood.app.state import State
+from knowngood.evidence import Reading
+
+
+def asks_of(state: State, from_lines: Sequence[str]) -> list[str]:
+    """Questions to put now; those of doubtful lines first."""
+    car = state.car
+    result = list(dict.fromkeys(from_lines))
+    if not car.drive:
+        result.append("Petrol only, hybrid, or a gas conversion?")
+    if not car.last_done:
+        result.append('What was done last, and by whom? ("not known" is an answer)')
+    if not car.new_parts:
+        result.append('Which parts are new? ("none" and "not known" are answers)')
+    if car.cylinders is None or car.cylinders_doubtful:
+        result.append(f"How many cylinders? {state.layout.cylinders} are assumed.")
+    if not car.ignition:
+        result.append("Coil on plug, coil and lead, one coil for a pair, or distributor?")
+    if not car.air_meter and any(
+        isinstance(entry.body, Reading) and "trim" in entry.body.kind for entry in state.entries
+    ):
+        result.append("Does a flow meter or a manifold pressure sensor meter the air? It decides what a trim says.")
+    if car.mileage_km is None:
+        result.append("What does the odometer show?")
+    return result

@@ -1,0 +1,163 @@
+"""What was done, what is apart, what is left, and what may be done next with the car."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import msgspec
+
+from knowngood.app.state import State
+from knowngood.app.tasks import best_cure
+from knowngood.belief.protocol import FaultAt
+from knowngood.car import ENGINE
+from knowngood.errors import Problem, Refused
+from knowngood.evidence import Finding, Reading, Work
+from knowngood.planner.gates import GateState, Look, gate_state
+from knowngood.planner.remains import DANGER, HARM, WAIT, Remaining, in_order
+from knowngood.sheets.words import in_words
+
+LEFT_OVER = 0.03  # a residual chance worth keeping on the list
+WORSE_BY_DRIVING = ("burn", "oil_pressure", "heat", "knock", "coolant_loss", "gas_in_coolant", "oil_use")
+
+
+class WorkLine(msgspec.Struct, frozen=True):
+    """One piece of work in the journal."""
+
+    at: str
+    what: str
+    effect: str
+    minutes: float | None
+    price: float | None
+
+
+class WorkSheet(msgspec.Struct, frozen=True):
+    """What was done, what is apart, what was left, what it has cost."""
+
+    done: list[WorkLine]
+    apart: list[str]
+    undone: list[str]
+    minutes: float
+    money: float
+
+
+def work_of(state: State) -> WorkSheet:
+    """The work of a job so far."""
+    lines = [
+        WorkLine(entry.at[:16], _work_words(state, entry.body), entry.body.effect, entry.body.minutes, entry.body.price)
+        for entry in state.entries
+        if isinstance(entry.body, Work)
+    ]
+    access = state.library.access
+    return WorkSheet(
+        done=lines,
+        apart=[access[step].name if step in access else step for step in sorted(state.open_access)],
+        undone=[undone_words(one.what, str(one.place)) for one in state.undone],
+        minutes=sum(line.minutes or 0.0 for line in lines),
+        money=sum(line.price or 0.0 for line in lines),
+    )
+
+
+def undone_words(what: str, place: str) -> str:
+    """``unplugged, cylinder 3``."""
+    return what if place == "engine" else f"{what}, {place}"
+
+
+def _work_words(state: State, work: Work) -> str:
+    part = state.library.parts.get(work.part)
+    name = part.name if part is not None else work.part.replace("_", " ")
+    where = ", ".join(str(place) for place in work.places if place != ENGINE)
+    to = f" with {work.to}" if work.to is not None else ""
+    return " ".join(word for word in (work.do, name, where + to) if word)
+
+
+def todo_of(state: State) -> list[Remaining]:
+    """What is left on this car, in the order to work it off; residual chances included."""
+    things = [
+        Remaining(undone_words(one.what, str(one.place)), "left as it must not stay", DANGER) for one in state.undone
+    ]
+    found: set[FaultAt] = set()
+    chances = state.belief.chances()
+    for entry in state.entries:
+        if isinstance(entry.body, Finding) and entry.body.seen and not entry.body.fault:
+            things.append(Remaining(entry.body.words or entry.line, "found; what caused it is not known", HARM))
+    for at, chance, behind in zip(state.belief.faults, chances, state.behind, strict=True):
+        fault = state.library.faults[at.fault]
+        if at.fault.startswith("unlisted") or (max(float(behind), LEFT_OVER) == LEFT_OVER and float(chance) < 0.9):
+            continue
+        if float(chance) < LEFT_OVER or at in found or not fault.cures:
+            continue
+        found.add(at)
+        cure = best_cure(fault)
+        part = state.library.parts.get(cure.part or fault.part)
+        money = part.price if part is not None and cure.do == "replaced" else 0.0
+        place = "" if at.place == ENGINE else f", {at.place}"
+        urgency = DANGER if fault.stop else HARM if _harms(state, at) else WAIT
+        things.append(
+            Remaining(f"{fault.name}{place}", in_words(float(chance)), urgency, float(chance), cure.minutes, money)
+        )
+    return in_order(things)
+
+
+def _harms(state: State, at: FaultAt) -> bool:
+    return any(act.on in WORSE_BY_DRIVING for act in state.library.faults[at.fault].acts)
+
+
+def looks_of(state: State) -> list[Look]:
+    """Looks that were made, with whether work since can have disturbed them."""
+    result: list[Look] = []
+    for entry in state.entries:
+        body = entry.body
+        if isinstance(body, Reading) and not body.doubt:
+            result.append(Look(body.kind, body.word or "bad"))
+        elif isinstance(body, Work):
+            touched = _touched_words(state, body)
+            result = [
+                Look(look.kind, look.word, look.disturbed or _disturbs(state, look.kind, touched)) for look in result
+            ]
+    return result
+
+
+def _touched_words(state: State, work: Work) -> set[str]:
+    part = state.library.parts.get(work.part)
+    area = state.library.areas.get(part.area) if part is not None else None
+    return {work.part, *(area.disturbs if area is not None else ())}
+
+
+def _disturbs(state: State, kind: str, touched: set[str]) -> bool:
+    record = state.library.readings.get(kind)
+    if record is None:
+        return False
+    return kind in touched or any(state.library.faults[fault].part in touched for fault in record.direct)
+
+
+def may_of(state: State, name: str) -> GateState:
+    """How the gate of a step stands: ``battery``, ``crank``, ``start``, ``idle``, ``yard``, ``road``.
+
+    Raises
+    ------
+    Refused
+        There is no such gate; those there are, are named.
+    """
+    gates = state.library.gates
+    gate = gates.get(name) or next((one for one in gates.values() if name.lower() in one.name.lower()), None)
+    if gate is None:
+        raise Refused(Problem(f"There is no gate '{name}'.", f"Gates: {', '.join(gates)}."))
+    undone = [undone_words(one.what, str(one.place)) for one in state.undone]
+    return gate_state(gate, state.library.readings, looks_of(state), undone)
+
+
+def gate_words(state: GateState) -> Sequence[str]:
+    """What to say of a gate, line by line."""
+    lines: list[str] = []
+    if state.is_open:
+        return [f"{state.gate.name}: yes. Every look was made and is good."]
+    if state.undone or state.closing:
+        lines.append(f"{state.gate.name}: no, until this is put right.")
+        lines += [f"left undone: {words}" for words in state.undone]
+        lines += [f"bad: {look.name}" for look in state.closing]
+    elif state.missing:
+        lines.append(f"{state.gate.name}: not yet. Look first:")
+    else:
+        lines.append(f"{state.gate.name}: limited. {state.limit}")
+    lines += [f"look: {look.name}{' (stop item)' if look.stop else ''}" for look in state.missing]
+    return lines

@@ -1,0 +1,133 @@
+"""The planner's advice in words: what, where, how long, why, what each answer leads to."""
+
+from __future__ import annotations
+
+from knowngood.app.answer import AfterAnswer, NextStep
+from knowngood.app.state import State, seed_of
+from knowngood.app.tasks import problem_of
+from knowngood.belief.protocol import FaultAt
+from knowngood.car import ENGINE
+from knowngood.planner.advice import Advice, After, Step, advise
+from knowngood.planner.problem import CheckAt, Problem
+from knowngood.sheets.words import in_words, minutes, money
+
+SHOWN_ANSWERS = 5
+
+
+def next_steps(state: State) -> list[NextStep]:
+    """Steps to do next, best first; none while nothing is known to be wrong."""
+    problem = problem_of(state)
+    if not problem.must:
+        return []
+    advice = advise(problem, seed=seed_of(state.library.hash, state.entries))
+    return [_in_words(state, problem, advice, step, first=index == 0) for index, step in enumerate(advice.steps)]
+
+
+def fault_words(state: State, at: FaultAt) -> str:
+    """``coil weak, cylinder 5``."""
+    place = "" if at.place == ENGINE else f", {at.place}"
+    return f"{state.library.faults[at.fault].name}{place}"
+
+
+def _in_words(state: State, problem: Problem, advice: Advice, step: Step, *, first: bool) -> NextStep:
+    action = step.action
+    is_check = isinstance(action, CheckAt)
+    cautions = action.cautions if isinstance(action, CheckAt) else _repair_cautions(state, step)
+    return NextStep(
+        do=action.kind if isinstance(action, CheckAt) else _verb(action.do),
+        what=action.id if isinstance(action, CheckAt) else action.part,
+        name=action.name if (is_check and action.place == ENGINE) or not is_check else f"{action.name}, {action.place}",
+        place=str(action.place),
+        minutes=round(step.minutes, 1),
+        money=round(step.money, 2),
+        cost=round(step.cost, 2),
+        why=_why(state, problem, advice, step),
+        answers=[_answer(state, after) for after in step.after[:SHOWN_ANSWERS]],
+        cautions=[state.library.cautions[name].text for name in cautions if name in state.library.cautions],
+        tools=_tools(state, action.id) if isinstance(action, CheckAt) else [],
+        opens=[state.library.access[name].name for name in step.opens],
+        against_replace=_against(advice, step) if first else "",
+        flips=_flips(advice, step) if first else [],
+        toss_up=first and advice.toss_up,
+    )
+
+
+_VERBS = {
+    "replaced": "replace",
+    "repaired": "repair",
+    "cleaned": "clean",
+    "reseated": "reseat",
+    "adjusted": "adjust",
+    "refilled": "refill",
+}
+
+
+def _verb(do: str) -> str:
+    return _VERBS.get(do, do)
+
+
+def _repair_cautions(state: State, step: Step) -> tuple[str, ...]:
+    if isinstance(step.action, CheckAt):
+        return ()
+    faults = {at.fault for at in step.action.fixes}
+    return tuple(dict.fromkeys(name for fault in sorted(faults) for name in state.library.faults[fault].cautions))
+
+
+def _tools(state: State, check: str) -> list[str]:
+    record = state.library.checks.get(check)
+    if record is None:
+        return []
+    tools = state.library.tools
+    return [
+        (tools[name].name if name in tools else name) + ("" if state.has_tool(name) else " (not at hand)")
+        for name in record.tools
+    ]
+
+
+def _why(state: State, problem: Problem, advice: Advice, step: Step) -> str:
+    """The reason: for a check, what it tells apart; for a repair, how likely it ends something."""
+    if isinstance(step.action, CheckAt):
+        leading = list(dict.fromkeys(after.leading for after in step.after))[:2]
+        chances = state.belief.chances()
+        said = [
+            f"{fault_words(state, at)} ({in_words(float(chances[state.belief.model.column[at]]))})" for at in leading
+        ]
+        if len(said) > 1:
+            return f"It tells {said[0]} from {said[1]}."
+        return f"It bears on {said[0]}." if said else "It bears on what is suspected."
+    any_of = state.belief.chance_of_any(step.action.fixes)
+    return f"Puts right what is wrong there: {in_words(any_of)} that something is."
+
+
+def _answer(state: State, after: After) -> AfterAnswer:
+    leading = f"{fault_words(state, after.leading)} {in_words(after.leading_chance)}"
+    if after.check is not None:
+        then = f"{leading}; then {after.check.name}"
+    elif after.repair is not None:
+        then = f"{leading}; then {after.repair.name}"
+    else:
+        then = f"{leading}; then prove it on the road"
+    return AfterAnswer(after.outcome, round(after.chance, 4), then)
+
+
+def _against(advice: Advice, step: Step) -> str:
+    if not isinstance(step.action, CheckAt) or not advice.order:
+        return ""
+    saved = advice.replace_now - step.cost
+    order = ", then ".join(repair.name for repair in advice.order[:2])
+    return (
+        f"This way about {money(step.cost)} to the end; {order} without looking about {money(advice.replace_now)}"
+        f"{f': {money(saved)} saved' if saved >= 1 else ''}."
+    )
+
+
+def _flips(advice: Advice, step: Step) -> list[str]:
+    if len(advice.steps) < 2 or step.flip_minutes is None:
+        return []
+    other = advice.steps[1].action.name
+    if advice.toss_up:
+        return [f"A toss-up with: {other}. Take what suits you."]
+    result = [f"If this took over {minutes(step.flip_minutes)}, I would {other} first."]
+    if step.flip_money is not None:
+        result.append(f"If the part cost over {money(step.flip_money)}, too.")
+    return result

@@ -1,0 +1,157 @@
+"""From entries to the whole answer: suspects, next steps, questions."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+from typing import Any
+
+import msgspec
+
+from knowngood.app.answer import Answer, NotUnderstood, UnderstoodLine
+from knowngood.app.asks import asks_of
+from knowngood.app.next_steps import next_steps
+from knowngood.app.state import State, state_of
+from knowngood.app.suspects import chance_unlisted, suspects_of
+from knowngood.evidence import Entry, Note, Reading
+from knowngood.library.records import Library
+from knowngood.lines import Understood, read_notes
+
+SURPRISING = 0.05  # a line whose readings the others make this much less likely than they were at first is named
+VERSION = 1
+
+
+def stamp(line: int, part: int) -> str:
+    """A moment for the ``part``-th entry of a line of a notes file: lines are in time order."""
+    return f"0001-01-01T{line // 3600:02}:{line // 60 % 60:02}:{line % 60:02}.{part:06}Z"
+
+
+def entries_of(lines: Sequence[tuple[int, str, Understood]]) -> list[Entry]:
+    """Entries as a notes file gives them, in time order."""
+    return [
+        Entry(id=f"line {number}.{part}", at=stamp(number, part), entered=stamp(number, part), body=body, line=text)
+        for number, text, understood in lines
+        for part, body in enumerate(understood.bodies)
+    ]
+
+
+def car_facts(state: State) -> dict[str, Any]:
+    """What is known of the car, unknown fields left out, and its layout."""
+    told = msgspec.to_builtins(state.car)
+    known = {name: value for name, value in told.items() if value not in (None, "", [], {}, False)}
+    layout = state.layout
+    return {
+        **known,
+        "layout": {
+            "form": layout.form,
+            "banks": [list(bank) for bank in layout.banks],
+            "firing_order": list(layout.firing_order),
+        },
+    }
+
+
+def surprises_of(state: State) -> list[str]:
+    """Lines that the others make much less likely than they were at first, with the size of the surprise."""
+    result = []
+    for entry in sorted({clue.entry for clue in state.belief.network.clues if clue.entry >= 0}):
+        ratio = state.belief.surprise(entry)
+        if ratio < SURPRISING:
+            line = state.entries[entry].line
+            result.append(f'"{line}" is {1 / ratio:.0f} times less likely given the rest than at first. Read it again.')
+    return result
+
+
+def answer_of(
+    library: Library,
+    entries: Sequence[Entry],
+    lines: dict[int, int],
+    *,
+    understood: Sequence[UnderstoodLine] = (),
+    not_understood: Sequence[NotUnderstood] = (),
+    asks: Sequence[str] = (),
+    assumed: Sequence[str] = (),
+    clock: Callable[[], float] = time.perf_counter,
+) -> Answer:
+    """The whole answer for standing entries in time order.
+
+    Parameters
+    ----------
+    lines : dict entry index -> line number
+
+    Raises
+    ------
+    Refused, ImpossibleEvidence
+        As :func:`knowngood.app.state.state_of`.
+    """
+    began = clock()
+    state = state_of(library, entries)
+    suspects = suspects_of(state, lines)
+    steps = next_steps(state)
+    return Answer(
+        car=car_facts(state),
+        understood=list(understood),
+        not_understood=list(not_understood),
+        version=VERSION,
+        suspects=suspects,
+        unlisted=round(chance_unlisted(state), 6),
+        exact=not state.belief.left_out,
+        error_bound=0.0 if not state.belief.left_out else 1.0,
+        next=steps,
+        asks=asks_of(state, asks),
+        library=library.hash,
+        assumed=[*state.layout.assumed, *assumed],
+        surprises=surprises_of(state),
+        ms=round(1000.0 * (clock() - began), 1),
+    )
+
+
+def is_understood(understood: Understood) -> bool:
+    """Whether nothing of a line is kept only as a note or in doubt."""
+    return not understood.left and not any(
+        isinstance(body, Note) or (isinstance(body, Reading) and body.doubt) for body in understood.bodies
+    )
+
+
+def why_not(understood: Understood) -> str:
+    """Why a line, or a part of it, does not count."""
+    for body in understood.bodies:
+        if isinstance(body, Note):
+            return body.why or "kept as a note"
+        if isinstance(body, Reading) and body.doubt:
+            return body.doubt
+    return f"not understood: {' '.join(understood.left)}"
+
+
+def weigh_notes(text: str, library: Library, clock: Callable[[], float] = time.perf_counter) -> Answer:
+    """The answer to a notes file; nothing is stored.
+
+    Parameters
+    ----------
+    text : str
+        The car's lines, then lines in time order; blank lines and lines that start with ``#`` are passed over.
+    """
+    began = clock()
+    notes = read_notes(text, library)
+    entries = entries_of(notes.lines)
+    owner = {entry.id: int(entry.id.split()[1].split(".")[0]) for entry in entries}
+    understood = [
+        UnderstoodLine(number, line, [msgspec.to_builtins(body) for body in read.bodies], read.echo)
+        for number, line, read in notes.lines
+        if read.bodies
+    ]
+    doubtful = [
+        NotUnderstood(number, line, why_not(read), read.asks[0] if read.asks else "")
+        for number, line, read in notes.lines
+        if not is_understood(read)
+    ]
+    answer = answer_of(
+        library,
+        entries,
+        {index: owner[entry.id] for index, entry in enumerate(entries)},
+        understood=understood,
+        not_understood=doubtful,
+        asks=[ask for _, _, read in notes.lines for ask in read.asks],
+        assumed=[guess for _, _, read in notes.lines for guess in read.assumed],
+        clock=clock,
+    )
+    return msgspec.structs.replace(answer, ms=round(1000.0 * (clock() - began), 1))

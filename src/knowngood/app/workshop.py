@@ -1,0 +1,212 @@
+"""The workshop: jobs by code or nickname, lines said and taken back, answers to what is so."""
+
+from __future__ import annotations
+
+import json
+import secrets
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+from knowngood.app.answer import Answer
+from knowngood.app.state import State, car_of, state_of
+from knowngood.app.weigh import answer_of, is_understood, why_not
+from knowngood.errors import Problem, Refused
+from knowngood.evidence import CarFact, Entry, Note, Strike
+from knowngood.jobs.code import new_code
+from knowngood.jobs.copies import copies_in, copy_day, restore
+from knowngood.jobs.export import read_in, write_out
+from knowngood.jobs.fold import standing, undo
+from knowngood.jobs.store import Job, Store
+from knowngood.library.records import Library
+from knowngood.lines import read_line
+
+STAMP = "%Y-%m-%dT%H:%M:%S.%fZ"
+
+
+def utc_now() -> str:
+    """This moment, ISO 8601 in UTC with microseconds, as the journal stamps it."""
+    return datetime.now(UTC).strftime(STAMP)
+
+
+def moment(text: str) -> str:
+    """A typed moment as the journal stamps it; local time is taken as UTC of the bay.
+
+    Raises
+    ------
+    Refused
+        It is not a date, or a date and a time.
+    """
+    try:
+        return datetime.fromisoformat(text).strftime(STAMP)
+    except ValueError:
+        raise Refused(Problem(f"{text!r} is not a moment.", "Write it as 2026-05-01T09:30.")) from None
+
+
+def random_id() -> str:
+    """An id no two devices draw alike."""
+    return secrets.token_hex(16)
+
+
+@dataclass(frozen=True)
+class SaidLine:
+    """What became of one line that was said.
+
+    Parameters
+    ----------
+    echo : str
+        What was understood, in one short line.
+    counts : bool
+        Whether all of it counts; else ``why`` says what does not, and ``ask`` is the question to answer.
+    warning : str
+        What a crank, start or drive missed, or what else must be looked at now.
+    """
+
+    job: str
+    text: str
+    echo: str
+    counts: bool
+    why: str = ""
+    ask: str = ""
+    warning: str = ""
+    entries: tuple[str, ...] = ()
+
+
+class Workshop:
+    """One workshop folder and the library it works with; its own context manager.
+
+    Parameters
+    ----------
+    folder : Path
+    library : Library
+    now, new_id : callable
+        The clock and the dice, handed in so that tests can fix them.
+    """
+
+    def __init__(
+        self,
+        folder: Path,
+        library: Library,
+        *,
+        now: Callable[[], str] = utc_now,
+        new_id: Callable[[], str] = random_id,
+    ) -> None:
+        self.folder = folder
+        self.library = library
+        self.now = now
+        self.new_id = new_id
+        self.store = Store.open(folder, copies=folder / "copies")
+
+    def __enter__(self) -> Workshop:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.store.close()
+
+    def jobs(self) -> list[Job]:
+        """Every car in this workshop."""
+        return self.store.jobs()
+
+    def job(self, name: str) -> Job:
+        """The job a code or a nickname names.
+
+        Raises
+        ------
+        Refused
+            None does, or more than one.
+        """
+        jobs = self.jobs()
+        wanted = name.strip().lower()
+        found = [job for job in jobs if job.code == wanted] or [job for job in jobs if job.nickname.lower() == wanted]
+        if len(found) == 1:
+            return found[0]
+        there = ", ".join(f"{job.code} ({job.nickname})" for job in jobs) or "none yet"
+        if found:
+            raise Refused(Problem(f"{len(found)} cars are called {name!r}.", f"Use the code: {there}."))
+        raise Refused(Problem(f"There is no car {name!r} here.", f"Cars: {there}. A new one: knowngood new NICKNAME."))
+
+    def new(self, nickname: str) -> Job:
+        """A new car; its first entry is on disk when this returns."""
+        nickname = nickname.strip()
+        if not nickname:
+            raise Refused(Problem("A car needs a nickname; nothing was typed.", "Type any word you call it by."))
+        code = new_code([job.code for job in self.jobs()], self.new_id)
+        now = self.now()
+        body = CarFact("nickname", json.dumps(nickname))
+        self.store.append(code, [Entry(id=self.new_id(), at=now, entered=now, line=nickname, body=body)])
+        return self.job(code)
+
+    def entries(self, job: str) -> list[Entry]:
+        """Entries of a job that stand, in time order, without the strikes."""
+        return [entry for entry in standing(self.store.entries(job)) if not isinstance(entry.body, Strike)]
+
+    def say(self, job: str, text: str, *, at: str = "") -> SaidLine:
+        """Read one line and keep it; it is on disk when this returns.
+
+        What is not understood is kept as a note that does not count. ``at`` is when it happened, if not now.
+        """
+        entries = self.entries(job)
+        understood = read_line(text, car_of(entries), self.library)
+        now = self.now()
+        bodies = understood.bodies or (Note(text, why_not(understood)),)
+        new = [Entry(id=self.new_id(), at=at or now, entered=now, line=text.strip(), body=body) for body in bodies]
+        self.store.append(job, new)
+        copy_day(self.folder, self.folder / "copies", now=now)
+        counts = is_understood(understood) and bool(understood.bodies)
+        return SaidLine(
+            job=job,
+            text=text.strip(),
+            echo=understood.echo,
+            counts=counts,
+            why="" if counts else why_not(understood),
+            ask=understood.asks[0] if understood.asks else "",
+            entries=tuple(entry.id for entry in new),
+        )
+
+    def undo(self, job: str) -> str:
+        """Take back the line said last; returns its words."""
+        entries = self.store.entries(job)
+        strikes = undo(entries, now=self.now(), new_id=self.new_id)
+        self.store.append(job, strikes)
+        by_id = {entry.id: entry for entry in entries}
+        first = strikes[0].body
+        assert isinstance(first, Strike)
+        return by_id[first.entry].line
+
+    def state(self, job: str) -> State:
+        """What the standing entries come to."""
+        return state_of(self.library, self.entries(job))
+
+    def answer(self, job: str) -> Answer:
+        """Suspects, next steps and questions for a car."""
+        entries = self.entries(job)
+        return answer_of(self.library, entries, line_numbers(entries))
+
+    def export(self, job: str = "") -> str:
+        """The journal of one job, or of all, as JSON lines."""
+        return write_out(self.store, job)
+
+    def take_in(self, text: bytes, name: str) -> tuple[int, int]:
+        """Take in exported entries; how many were new and how many were here already."""
+        taken = read_in(self.store, text, name=name)
+        return taken.added, taken.here_already
+
+    def copies(self) -> list[Path]:
+        """The daily copies there are."""
+        return copies_in(self.folder / "copies")
+
+
+def line_numbers(entries: list[Entry]) -> dict[int, int]:
+    """Entry index -> number of the typed line it came from, counting typed lines from 1 in time order."""
+    numbers: dict[tuple[str, str], int] = {}
+    result = {}
+    for index, entry in enumerate(entries):
+        key = (entry.line, entry.entered)
+        result[index] = numbers.setdefault(key, len(numbers) + 1)
+    return result
+
+
+def restore_copy(copy: Path, folder: Path) -> Path:
+    """Put a daily copy back as the workshop of an empty folder."""
+    return restore(copy, folder)

@@ -1,0 +1,1 @@
+"""The terminal: verbs that say, ask and show. Nothing is computed here."""

@@ -1,0 +1,85 @@
+"""``suspects``, ``next`` and ``why``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from knowngood.app.answer import Answer, Suspect
+from knowngood.cli.show import as_json, echo_lines, leading_sentence, step_lines, suspect_lines, wrap
+from knowngood.errors import Problem, Refused
+from knowngood.sheets.words import in_words, signed
+
+
+def _answer(home: Path, car: str) -> Answer:
+    from knowngood.app.workshop import Workshop
+    from knowngood.library.load import load
+
+    with Workshop(home, load()) as workshop:
+        return workshop.answer(workshop.job(car).code)
+
+
+@click.command(epilog="Example: knowngood suspects wagon")
+@click.argument("car")
+@click.option("--json", "json_", is_flag=True, help="As JSON.")
+@click.pass_obj
+def suspects_verb(home: Path, car: str, json_: bool) -> None:
+    """What is likely wrong with a CAR, and which lines say so."""
+    answer = _answer(home, car)
+    if json_:
+        click.echo(as_json({"suspects": answer.suspects, "unlisted": answer.unlisted, "surprises": answer.surprises}))
+        return
+    click.echo(wrap(leading_sentence(answer)))
+    echo_lines(suspect_lines(answer))
+    for surprise in answer.surprises:
+        click.echo(wrap(surprise))
+
+
+@click.command(epilog="Example: knowngood next wagon")
+@click.argument("car")
+@click.option("--json", "json_", is_flag=True, help="As JSON.")
+@click.pass_obj
+def next_verb(home: Path, car: str, json_: bool) -> None:
+    """What to do next on a CAR: what, where, how long, why, and what each answer leads to."""
+    answer = _answer(home, car)
+    if json_:
+        click.echo(as_json({"next": answer.next, "asks": answer.asks, "refused": answer.refused}))
+        return
+    if not answer.next:
+        click.echo("Nothing to do is known yet. Say what the car does: knowngood say CAR 'shakes at cold idle'")
+    for number, step in enumerate(answer.next[:5], start=1):
+        echo_lines(step_lines(step, number))
+    for ask in answer.asks[:3]:
+        click.echo(wrap(f"Tell me: {ask}"))
+
+
+@click.command(epilog="Example: knowngood why wagon coil")
+@click.argument("car")
+@click.argument("suspect", required=False, default="")
+@click.option("--json", "json_", is_flag=True, help="As JSON.")
+@click.pass_obj
+def why_verb(home: Path, car: str, suspect: str, json_: bool) -> None:
+    """How each line moved a SUSPECT (its number in the list, or a word of its name; the first if none is said)."""
+    answer = _answer(home, car)
+    found = _find(answer, suspect)
+    if json_:
+        click.echo(as_json(found))
+        return
+    place = found.places[0].place
+    click.echo(wrap(f"{found.name}, {place}: {in_words(found.places[0].chance)}. {found.what}"))
+    click.echo("Points are 10 log10 of the odds: +3 doubles them, +10 makes them ten times as much.")
+    for because in found.because:
+        click.echo(wrap(f"{signed(because.weight):>7}  line {because.line}: {because.text}", indent=" " * 9))
+
+
+def _find(answer: Answer, wanted: str) -> Suspect:
+    if not answer.suspects:
+        raise Refused(Problem("There is no suspect yet.", "Say what the car does."))
+    if wanted.isdigit() and 1 <= int(wanted) <= len(answer.suspects):
+        return answer.suspects[int(wanted) - 1]
+    for suspect in answer.suspects:
+        if wanted.lower() in f"{suspect.name} {suspect.fault} {suspect.part}".lower():
+            return suspect
+    names = ", ".join(suspect.name for suspect in answer.suspects[:6])
+    raise Refused(Problem(f"No suspect has {wanted!r} in its name.", f"Leading ones: {names}."))

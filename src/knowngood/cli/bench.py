@@ -1,0 +1,105 @@
+"""``work``, ``todo`` and ``may``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from knowngood.cli.show import as_json, wrap
+from knowngood.sheets.words import minutes, money
+
+
+@click.command(epilog="Example: knowngood work wagon")
+@click.argument("car")
+@click.option("--json", "json_", is_flag=True, help="As JSON.")
+@click.pass_obj
+def work_verb(home: Path, car: str, json_: bool) -> None:
+    """What was done to a CAR, what is apart, what was left undone, minutes and money so far."""
+    from knowngood.app.bench import work_of
+    from knowngood.app.workshop import Workshop
+    from knowngood.library.load import load
+
+    with Workshop(home, load()) as workshop:
+        sheet = work_of(workshop.state(workshop.job(car).code))
+    if json_:
+        click.echo(as_json(sheet))
+        return
+    for line in sheet.done:
+        click.echo(
+            wrap(f"{line.at.replace('T', ' ')}  {line.what}{f': {line.effect}' if line.effect else ''}", " " * 18, "")
+        )
+    if not sheet.done:
+        click.echo("Nothing was done yet. Say it: knowngood say CAR 'new plugs all, no change'")
+    for name in sheet.apart:
+        click.echo(wrap(f"apart: {name}"))
+    for words in sheet.undone:
+        click.echo(wrap(f"left undone: {words}"))
+    if sheet.minutes or sheet.money:
+        click.echo(f"So far {minutes(sheet.minutes)} and {money(sheet.money)} in parts.")
+
+
+@click.command(epilog="Example: knowngood todo wagon")
+@click.argument("car")
+@click.option("--json", "json_", is_flag=True, help="As JSON.")
+@click.pass_obj
+def todo_verb(home: Path, car: str, json_: bool) -> None:
+    """What is left on a CAR: what must not wait first, then what gets worse by driving, then the rest."""
+    from knowngood.app.bench import todo_of
+    from knowngood.app.workshop import Workshop
+    from knowngood.library.load import load
+
+    with Workshop(home, load()) as workshop:
+        things = todo_of(workshop.state(workshop.job(car).code))
+    if json_:
+        click.echo(
+            as_json(
+                [
+                    {
+                        "what": thing.what,
+                        "why": thing.why,
+                        "urgency": thing.urgency,
+                        "chance": thing.chance,
+                        "minutes": thing.minutes,
+                        "money": thing.money,
+                    }
+                    for thing in things
+                ]
+            )
+        )
+        return
+    if not things:
+        click.echo("Nothing is known to be left.")
+    heading = ""
+    for thing in things:
+        if thing.urgency != heading:
+            heading = thing.urgency
+            click.echo(heading.capitalize())
+        price = f", {money(thing.money)}" if thing.money else ""
+        cost = f" ({minutes(thing.minutes)}{price})" if thing.minutes else ""
+        click.echo(wrap(f"{thing.what}: {thing.why}{cost}", "     ", "   - "))
+
+
+@click.command(epilog="Examples: knowngood may wagon start; knowngood may wagon road")
+@click.argument("car")
+@click.argument("step")
+@click.option("--json", "json_", is_flag=True, help="As JSON.")
+@click.pass_obj
+def may_verb(home: Path, car: str, step: str, json_: bool) -> None:
+    """May a CAR be connected (battery), cranked (crank), started (start), left idling (idle), moved (yard), driven (road)?
+
+    Ends with exit code 1 when the answer is no.
+    """
+    from knowngood.app.bench import gate_words, may_of
+    from knowngood.app.workshop import Workshop
+    from knowngood.library.load import load
+
+    with Workshop(home, load()) as workshop:
+        gate = may_of(workshop.state(workshop.job(car).code), step)
+    if json_:
+        looks = [{"kind": look.kind, "name": look.name, "state": look.state, "stop": look.stop} for look in gate.looks]
+        click.echo(as_json({"gate": gate.gate.id, "state": gate.state, "looks": looks, "undone": gate.undone}))
+    else:
+        for index, line in enumerate(gate_words(gate)):
+            click.echo(wrap(line, "     ", "" if index == 0 else "   - "))
+    raise click.exceptions.Exit(0 if gate.is_open else 1)

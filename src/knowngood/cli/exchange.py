@@ -1,0 +1,46 @@
+"""``export`` and ``import``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from knowngood.cli.show import as_json
+from knowngood.errors import Problem, Refused
+
+
+@click.command(epilog="Examples: knowngood export wagon > wagon.jsonl; knowngood export > all.jsonl")
+@click.argument("car", required=False, default="")
+@click.option("--json", "json_", is_flag=True, help="The same: an export is JSON lines already.")
+@click.pass_obj
+def export_verb(home: Path, car: str, json_: bool) -> None:
+    """The journal of a CAR (of all cars when none is named), one JSON line an entry."""
+    from knowngood.app.workshop import Workshop
+    from knowngood.library.load import load
+
+    with Workshop(home, load()) as workshop:
+        click.echo(workshop.export(workshop.job(car).code if car else ""), nl=False)
+
+
+@click.command(
+    epilog="Examples: knowngood import wagon.jsonl; knowngood import --restore copies/workshop-2026-05-01.sqlite"
+)
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--restore", is_flag=True, help="FILE is a daily copy: put it back into an empty workshop folder.")
+@click.option("--json", "json_", is_flag=True, help="As JSON.")
+@click.pass_obj
+def import_verb(home: Path, file: Path, restore: bool, json_: bool) -> None:
+    """Take in an exported journal; what is here already is passed over."""
+    from knowngood.app.workshop import Workshop, restore_copy
+    from knowngood.library.load import load
+
+    if not file.is_file():
+        raise Refused(Problem(f"There is no file {file}.", "Check the name."))
+    if restore:
+        back = restore_copy(file, home)
+        click.echo(as_json({"restored": str(back)}) if json_ else f"Restored into {back}.")
+        return
+    with Workshop(home, load()) as workshop:
+        new, known = workshop.take_in(file.read_bytes(), file.name)
+    click.echo(as_json({"new": new, "here_already": known}) if json_ else f"{new} new, {known} here already.")

@@ -1,0 +1,50 @@
+"""``library``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from knowngood.cli.show import as_json, wrap
+from knowngood.errors import Problem, Refused
+
+
+@click.command(epilog="Examples: knowngood library; knowngood library coil; knowngood library --check my-folder")
+@click.argument("words", nargs=-1)
+@click.option("--check", "folder", type=click.Path(path_type=Path), default=None, help="A shop's own folder to check.")
+@click.option("--json", "json_", is_flag=True, help="As JSON.")
+def library_verb(words: tuple[str, ...], folder: Path | None, json_: bool) -> None:
+    """What the program knows: how much, or the faults and checks that WORDS name."""
+    from knowngood.library.load import load
+    from knowngood.library.reach import checks_that_see
+
+    library = load(folder) if folder is not None else load()
+    wanted = " ".join(words).lower()
+    if not wanted:
+        counts = {
+            "faults": len(library.faults),
+            "readings": len(library.readings),
+            "checks": len(library.checks),
+            "codes": len(library.codes),
+            "parts": len(library.parts),
+            "access steps": len(library.access),
+        }
+        click.echo(as_json(counts) if json_ else ", ".join(f"{number} {name}" for name, number in counts.items()))
+        return
+    faults = [one for one in library.faults.values() if wanted in f"{one.id} {one.name} {' '.join(one.words)}".lower()]
+    checks = [one for one in library.checks.values() if wanted in f"{one.id} {one.name}".lower()]
+    if not faults and not checks:
+        raise Refused(Problem(f"Nothing here is called {wanted!r}.", "Try a shorter word, a part or a symptom."))
+    if json_:
+        click.echo(as_json({"faults": faults, "checks": checks}))
+        return
+    for fault in faults[:20]:
+        chance = fault.chance
+        click.echo(wrap(f"{fault.name} ({fault.id}), at each {fault.place}"))
+        count = f"{chance.per_1000:g} in 1,000 neglected cars ({chance.low:g} to {chance.high:g}, {chance.source})"
+        click.echo(wrap(f"{fault.what} {count}.", "    "))
+        seen = ", ".join(library.checks[name].name for name in checks_that_see(library, fault.id)[:6])
+        click.echo(wrap(f"seen by: {seen}", "    "))
+    for check in checks[:20]:
+        click.echo(wrap(f"{check.name} ({check.id}): {check.minutes:g} min. {check.how} {check.cannot}"))

@@ -1,0 +1,114 @@
+"""The answer as text in 80 columns."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Iterator
+
+import click
+import msgspec
+
+from knowngood.app.answer import Answer, NextStep, Suspect
+from knowngood.sheets.words import in_words, minutes, money, signed, strokes, with_range
+
+WIDTH = 78
+
+
+def wrap(text: str, indent: str = "", first: str | None = None) -> str:
+    """Text folded into the terminal's width; ``first`` stands before the first line instead of the indent."""
+    return textwrap.fill(
+        text, WIDTH, initial_indent=indent if first is None else first, subsequent_indent=indent, break_on_hyphens=False
+    )
+
+
+def as_json(value: object) -> str:
+    """One value as JSON, indented."""
+    return msgspec.json.format(msgspec.json.encode(value), indent=2).decode()
+
+
+def echo_lines(lines: Iterable[str]) -> None:
+    """Print lines."""
+    for line in lines:
+        click.echo(line)
+
+
+def where(suspect: Suspect) -> str:
+    """The leading place of a suspect, if it has one of several."""
+    place = suspect.places[0].place if suspect.places else "engine"
+    return "" if place == "engine" else f", {place}"
+
+
+def leading_sentence(answer: Answer) -> str:
+    """The one sentence on top."""
+    if not answer.suspects:
+        return "Nothing is known yet."
+    first = answer.suspects[0]
+    chance = with_range(first.chance, first.low, first.high)
+    return f"Most likely: {first.name}{where(first)}, {chance}."
+
+
+def suspect_lines(answer: Answer, most: int = 10) -> Iterator[str]:
+    """The suspects, one or two lines each."""
+    for number, suspect in enumerate(answer.suspects[:most], start=1):
+        tally = strokes(suspect.chance) or "."
+        said = f"{suspect.name}{where(suspect)}: {in_words(suspect.chance)}"
+        yield wrap(said, " " * 16, f"{number:2}. {tally:<11} ")
+        others = [f"{place.place} {in_words(place.chance)}" for place in suspect.places[1:3] if place.chance >= 0.02]
+        if others:
+            yield wrap("also " + ", ".join(others), indent=" " * 16)
+        reasons = [f"line {one.line} {signed(one.weight)}" for one in suspect.because[:4]]
+        if reasons:
+            yield wrap("because of " + ", ".join(reasons), indent=" " * 16)
+    yield f"    {strokes(answer.unlisted) or '.':<11} something not in my list: {in_words(answer.unlisted)}"
+
+
+def step_lines(step: NextStep, number: int | None = None) -> Iterator[str]:
+    """One step: what, where, minutes, tool, what comes off, why, what each answer leads to."""
+    head = f"{number}. " if number else ""
+    price = f", {money(step.money)} in parts" if step.money else ""
+    yield wrap(f"{head}{step.name} ({minutes(step.minutes)}{price})", indent="   ", first="")
+    if step.tools:
+        yield wrap("with: " + ", ".join(step.tools), indent="     ", first="   ")
+    if step.opens:
+        yield wrap("comes off first: " + ", ".join(step.opens), indent="     ", first="   ")
+    yield wrap(step.why, indent="   ")
+    for after in step.answers:
+        yield wrap(f"{after.answer} ({in_words(after.chance)}): {after.then}", indent="       ", first="   - ")
+    if step.against_replace:
+        yield wrap(step.against_replace, indent="   ")
+    for flip in step.flips:
+        yield wrap(flip, indent="   ")
+    for caution in step.cautions:
+        yield wrap(f"Caution: {caution}", indent="   ")
+
+
+def answer_lines(answer: Answer) -> Iterator[str]:
+    """The whole answer."""
+    yield wrap(leading_sentence(answer))
+    yield ""
+    yield "Suspects"
+    yield from suspect_lines(answer)
+    yield ""
+    yield "Next"
+    for number, step in enumerate(answer.next[:3], start=1):
+        yield from step_lines(step, number)
+    others = [f"{step.name} ({minutes(step.minutes)})" for step in answer.next[3:7]]
+    if others:
+        yield wrap("Else: " + "; ".join(others), indent="   ")
+    if answer.asks:
+        yield ""
+        yield "Tell me"
+        for ask in answer.asks[:4]:
+            yield wrap(ask, indent="   ", first=" - ")
+    if answer.not_understood:
+        yield ""
+        yield "Kept as a note, does not count"
+        for line in answer.not_understood:
+            yield wrap(f'line {line.line} "{line.text}": {line.why}', indent="   ", first=" - ")
+    if answer.surprises:
+        yield ""
+        for surprise in answer.surprises:
+            yield wrap(surprise, indent="   ", first=" - ")
+    if answer.assumed:
+        yield ""
+        yield wrap("Assumed: " + "; ".join(dict.fromkeys(answer.assumed)) + ".", indent="   ")

@@ -1,0 +1,41 @@
+"""``weigh``."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from knowngood.cli.show import answer_lines, as_json, echo_lines
+from knowngood.errors import Problem, Refused
+
+
+@click.command(
+    epilog="Examples: knowngood weigh notes.txt; knowngood weigh --json notes.txt; cat notes.txt | knowngood weigh -"
+)
+@click.argument("file", type=click.Path(path_type=Path, allow_dash=True))
+@click.option("--json", "json_", is_flag=True, help="As JSON.")
+def weigh_verb(file: Path, json_: bool) -> None:
+    """Suspects and next steps for a notes FILE: the car's lines first, then lines in time order. Nothing is stored."""
+    from knowngood.app.weigh import weigh_notes
+    from knowngood.library.load import load
+
+    answer = weigh_notes(_read(file), load())
+    if json_:
+        click.echo(as_json(answer))
+    else:
+        echo_lines(answer_lines(answer))
+
+
+def _read(file: Path) -> str:
+    if str(file) == "-":
+        return sys.stdin.read()
+    try:
+        return file.read_text(encoding="utf-8")
+    except FileNotFoundError:
+        raise Refused(Problem(f"There is no file {file}.", "Check the name.")) from None
+    except (IsADirectoryError, PermissionError):
+        raise Refused(Problem(f"{file} cannot be read.", "Name a text file that you may read.")) from None
+    except UnicodeDecodeError:
+        raise Refused(Problem(f"{file} is not text in UTF-8.", "Save it as plain text.")) from None

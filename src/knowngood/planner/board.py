@@ -1,0 +1,167 @@
+"""The problem as arrays: scenarios, which repair ends which fault, what things cost.
+
+Closing is paid when a thing is opened: whatever comes off goes on again once,
+before the next proof. What is off at the start goes back on in every plan, so
+it is in none of the prices.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from knowngood.belief.protocol import Array, Bools, Scenarios
+from knowngood.planner.problem import Problem, Repair
+
+MOST_REPAIRS = 40
+MOST_TARGETS = 16
+NEGLIGIBLE = 1e-12
+
+
+@dataclass(frozen=True)
+class Board:
+    """Arrays over scenarios s, faults f that matter, repairs r, access steps a, targets m (sets of steps).
+
+    Parameters
+    ----------
+    weight : array (s,)
+    present : array (s, f)
+        1 where the fault is there.
+    whole : bool array (s, all faults of the belief)
+    repairs : tuple of Repair
+        Those that are needed in some scenario, the likeliest first.
+    fixes : array (r, f)
+        Chance that the repair ends the fault.
+    cost : array (r,)
+    cheapest : array (f,)
+        Cost of the cheapest repair of each fault.
+    mask : bool array (r, a)
+    access_cost : array (a,)
+        Opening and closing together.
+    stays : bool array (a,)
+    opened : bool array (a,)
+    targets, eligible : bool array (m, a), (m, r)
+        Sets of steps, and the repairs possible once they are open.
+    proof_cost, wrong_pass_cost, comeback_cost : float
+    hand_over : float or None
+    steps : tuple of str
+        Names of the access steps.
+    exact : bool
+        The scenarios are all there are.
+    """
+
+    weight: Array
+    present: Array
+    whole: Bools
+    repairs: tuple[Repair, ...]
+    fixes: Array
+    cost: Array
+    tries: Array
+    cheapest: Array
+    mask: Bools
+    access_cost: Array
+    stays: Bools
+    opened: Bools
+    targets: Bools
+    eligible: Bools
+    proof_cost: float
+    wrong_pass_cost: float
+    comeback_cost: float
+    hand_over: float | None
+    steps: tuple[str, ...]
+    exact: bool
+
+    def mask_of(self, steps: frozenset[str]) -> Bools:
+        """A set of steps as a row of yes and no."""
+        return np.array([step in steps for step in self.steps], dtype=bool)
+
+
+def board_of(problem: Problem, scenarios: Scenarios) -> Board:
+    """Put the problem into arrays, leaving out what no scenario needs.
+
+    Faults that must be put right and have no repair are one column that nothing ends, where handing over is an
+    option; else they are left out.
+    """
+    present = scenarios.present
+    needed = [fault for fault in problem.belief.faults if problem.must is None or fault in problem.must]
+    chance = scenarios.weight @ present
+    column = problem.column
+    live = {fault for fault in needed if chance[column[fault]] > NEGLIGIBLE}
+    repairs = tuple(repair for repair in problem.repairs if any(fault in live for fault in repair.fixes))
+    covered = {fault for repair in repairs for fault in repair.fixes if fault in live}
+    if len(repairs) > MOST_REPAIRS:
+        repairs = tuple(sorted(repairs, key=lambda repair: -_need(repair, live, column, chance))[:MOST_REPAIRS])
+    kept = [fault for fault in needed if any(fault in repair.fixes for repair in repairs) and fault in live]
+    columns = [present[:, [column[fault] for fault in kept]].astype(float)]
+    beyond = [column[fault] for fault in needed if fault in live and fault not in covered]
+    if problem.hand_over is not None and beyond:
+        columns.append(present[:, beyond].any(axis=1, keepdims=True).astype(float))
+    matrix = np.concatenate(columns, axis=1)
+
+    fixes = np.zeros((len(repairs), matrix.shape[1]))
+    for row, repair in enumerate(repairs):
+        for fault in repair.fixes:
+            if fault in live and fault in covered:
+                fixes[row, kept.index(fault)] = repair.works
+    cost = np.array([problem.repair_cost(repair) for repair in repairs])
+    cheapest = np.where(fixes > 0, cost[:, None], np.inf).min(axis=0, initial=np.inf)
+    cheapest[~np.isfinite(cheapest)] = 0.0
+
+    access = problem.access
+    closures = [access.needed(repair.access) for repair in repairs]
+    closures_of_checks = [access.needed(check.access) for check in problem.checks]
+    steps = tuple(sorted(frozenset().union(access.open, *closures, *closures_of_checks)))
+    mask = np.array([[step in closure for step in steps] for closure in closures], dtype=bool).reshape(
+        len(repairs), len(steps)
+    )
+    targets = _targets(mask)
+    return Board(
+        weight=scenarios.weight,
+        present=matrix,
+        whole=present,
+        repairs=repairs,
+        fixes=fixes,
+        cost=np.maximum(cost, 1e-9),
+        tries=np.array([repair.tries for repair in repairs], dtype=float),
+        cheapest=cheapest,
+        mask=mask,
+        access_cost=np.array(
+            [
+                (access.steps[step].open_minutes + access.steps[step].close_minutes) * problem.per_minute
+                for step in steps
+            ]
+        ),
+        stays=np.array([access.steps[step].stays for step in steps], dtype=bool),
+        opened=np.array([step in access.open for step in steps], dtype=bool),
+        targets=targets,
+        eligible=np.asarray(~(mask[None, :, :] & ~targets[:, None, :]).any(axis=2)),
+        proof_cost=problem.proof_cost,
+        wrong_pass_cost=(1.0 - problem.proof_sees) * problem.comeback_cost,
+        comeback_cost=problem.comeback_cost,
+        hand_over=problem.hand_over,
+        steps=steps,
+        exact=scenarios.exact,
+    )
+
+
+def _need(repair: Repair, live: set, column: dict, chance: Array) -> float:
+    return float(sum(chance[column[fault]] for fault in repair.fixes if fault in live))
+
+
+def _targets(mask: Bools) -> Bools:
+    """Sets of steps worth opening: each repair's own, then unions of two that share a step."""
+    distinct: list[tuple[bool, ...]] = []
+    for row in mask.tolist():
+        if tuple(row) not in distinct:
+            distinct.append(tuple(row))
+    for i, one in enumerate(tuple(distinct)):
+        for other in tuple(distinct)[i + 1 :]:
+            union = tuple(a or b for a, b in zip(one, other, strict=True))
+            if (
+                len(distinct) < MOST_TARGETS
+                and union not in distinct
+                and any(a and b for a, b in zip(one, other, strict=True))
+            ):
+                distinct.append(union)
+    return np.array(distinct, dtype=bool).reshape(len(distinct), mask.shape[1])

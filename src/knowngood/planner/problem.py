@@ -1,0 +1,261 @@
+"""What the planner is told: what could be repaired, what could be checked, what is open, what an hour costs.
+
+Whoever knows the library, the journal and the belief builds it. Stock, orders
+and tools are already in the money and the waiting days of each action.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from knowngood.belief.protocol import Ask, Belief, Bools, FaultAt
+from knowngood.car import ENGINE, Place
+from knowngood.errors import Problem as Fact
+from knowngood.errors import Refused
+
+
+@dataclass(frozen=True, kw_only=True)
+class Repair:
+    """Something that puts faults right.
+
+    Parameters
+    ----------
+    id, name : str
+        ``name`` is what the mechanic reads: "replace coil 5".
+    fixes : tuple of FaultAt
+        Every fault it puts right: a new coil at 5 ends all faults of the coil at 5.
+    minutes : float [min]
+        Without access.
+    money : float
+        Parts and consumables that must still be paid.
+    do, part, place
+        What is done to which part, where.
+    works : float
+        Chance that it puts right a fault that is there.
+    tries : int
+        How often it is worth trying; a second try works with the same chance.
+    access : tuple of str
+        Access steps that must be open.
+    wait_days : float [d]
+        Until the part is here.
+    """
+
+    id: str
+    name: str
+    fixes: tuple[FaultAt, ...]
+    minutes: float
+    money: float = 0.0
+    do: str = ""
+    part: str = ""
+    place: Place = ENGINE
+    works: float = 1.0
+    tries: int = 1
+    access: tuple[str, ...] = ()
+    wait_days: float = 0.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class CheckAt:
+    """A way to learn something: one reading, a row of readings, or a change made in order to look again.
+
+    Parameters
+    ----------
+    id, name : str
+    asks : tuple of Ask
+        All are read in one go.
+    minutes, money : float [min], [currency]
+        Without access, without tools that are missing.
+    kind : str
+        ``look``, ``measure``, ``swap``, ``spare``, ``reseat``, ``provoke``, ...
+    place : Place
+    access : tuple of str
+        Access steps that must be open.
+    tools_missing : tuple of str
+    tool_price : float
+        What the missing tools would cost together.
+    cautions : tuple of str
+    after : callable or None
+        What the fault sets (scenario, fault) become before the readings are taken: see :func:`swapped` and
+        :func:`put_right`. ``None``: nothing is changed.
+    """
+
+    id: str
+    name: str
+    asks: tuple[Ask, ...]
+    minutes: float
+    money: float = 0.0
+    kind: str = "measure"
+    place: Place = ENGINE
+    access: tuple[str, ...] = ()
+    tools_missing: tuple[str, ...] = ()
+    tool_price: float = 0.0
+    cautions: tuple[str, ...] = ()
+    after: Callable[[Bools], Bools] | None = field(default=None, compare=False, repr=False)
+
+
+@dataclass(frozen=True)
+class AccessTime:
+    """One thing that comes off.
+
+    ``after`` must come off first. ``stays``: it may stay off while the repair is proved.
+    """
+
+    open_minutes: float
+    close_minutes: float = 0.0
+    after: tuple[str, ...] = ()
+    stays: bool = False
+
+
+@dataclass(frozen=True)
+class AccessGraph:
+    """What must come off before what, and what is off now."""
+
+    steps: Mapping[str, AccessTime] = field(default_factory=dict)
+    open: frozenset[str] = frozenset()
+
+    def needed(self, steps: tuple[str, ...] | frozenset[str]) -> frozenset[str]:
+        """The steps and all that must come off before them.
+
+        Raises
+        ------
+        Refused
+            A step nobody described.
+        """
+        found: set[str] = set()
+        waiting = list(steps)
+        while waiting:
+            step = waiting.pop()
+            if step in found:
+                continue
+            if step not in self.steps:
+                raise Refused(
+                    Fact(f"There is no access step {step!r}.", "Describe it, or take it out of what needs it.")
+                )
+            found.add(step)
+            waiting.extend(self.steps[step].after)
+        return frozenset(found)
+
+    def to_open(self, steps: tuple[str, ...]) -> tuple[str, ...]:
+        """What still has to come off, first things first."""
+        missing = self.needed(steps) - self.open
+        return tuple(sorted(missing, key=lambda step: (len(self.needed((step,))), step)))
+
+    def open_minutes(self, steps: tuple[str, ...]) -> float:
+        """Minutes until the steps are open, from how things stand."""
+        return sum(self.steps[step].open_minutes for step in self.to_open(steps))
+
+    def close_minutes(self, steps: tuple[str, ...]) -> float:
+        """Minutes to put back what :meth:`open_minutes` took off."""
+        return sum(self.steps[step].close_minutes for step in self.to_open(steps))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Problem:
+    """Everything the next step depends on.
+
+    Parameters
+    ----------
+    belief : Belief
+    repairs : tuple of Repair
+    checks : tuple of CheckAt
+    access : AccessGraph
+    must : frozenset of FaultAt or None
+        Faults that must be put right before the car is finished (behind a complaint or a gate). ``None``: all.
+    rate_per_hour : float
+        What an hour of the mechanic costs.
+    proof_minutes, proof_money : float [min], [currency]
+        The road test, or whatever shows that all is well.
+    proof_sees : float
+        Chance that the proof shows a fault that is left.
+    comeback_minutes, comeback_money : float [min], [currency]
+        What it costs when a car comes back with a fault that was thought gone.
+    hand_over : float or None
+        What it costs to give up and hand the rest to someone else. ``None``: not an option; faults without a repair
+        are then left out of the account.
+    money_per_day : float
+        What a day of waiting costs.
+    tool_share : float
+        Share of the price of a tool bought for one check that this job bears.
+    """
+
+    belief: Belief
+    repairs: tuple[Repair, ...]
+    checks: tuple[CheckAt, ...] = ()
+    access: AccessGraph = field(default_factory=AccessGraph)
+    must: frozenset[FaultAt] | None = None
+    rate_per_hour: float = 40.0
+    proof_minutes: float = 20.0
+    proof_money: float = 0.0
+    proof_sees: float = 1.0
+    comeback_minutes: float = 180.0
+    comeback_money: float = 100.0
+    hand_over: float | None = None
+    money_per_day: float = 0.0
+    tool_share: float = 0.5
+
+    @property
+    def per_minute(self) -> float:
+        """Money a minute."""
+        return self.rate_per_hour / 60.0
+
+    @property
+    def proof_cost(self) -> float:
+        """Money for one proof."""
+        return self.proof_minutes * self.per_minute + self.proof_money
+
+    @property
+    def comeback_cost(self) -> float:
+        """Money for one car that comes back."""
+        return self.comeback_minutes * self.per_minute + self.comeback_money
+
+    def repair_cost(self, repair: Repair) -> float:
+        """Money for a repair, without access."""
+        return repair.minutes * self.per_minute + repair.money + repair.wait_days * self.money_per_day
+
+    def check_cost(self, check: CheckAt) -> float:
+        """Money for a check, without access."""
+        return check.minutes * self.per_minute + check.money + self.tool_share * check.tool_price
+
+    @cached_property
+    def column(self) -> dict[FaultAt, int]:
+        """Where each fault stands in the belief's order."""
+        return {fault: index for index, fault in enumerate(self.belief.faults)}
+
+
+def swapped(
+    faults: tuple[FaultAt, ...], here: tuple[FaultAt, ...], there: tuple[FaultAt, ...]
+) -> Callable[[Bools], Bools]:
+    """What fault sets become when two like parts change places: the faults of each go with it.
+
+    Parameters
+    ----------
+    faults : tuple of FaultAt
+        The belief's faults, in its order.
+    here, there : tuple of FaultAt
+        Faults of the part at either place, in the same order.
+    """
+    column = {fault: index for index, fault in enumerate(faults)}
+    first = [column[fault] for fault in here]
+    second = [column[fault] for fault in there]
+
+    def after(present: Bools) -> Bools:
+        moved = present.copy()
+        moved[:, first], moved[:, second] = present[:, second], present[:, first]
+        return moved
+
+    return after
+
+
+def put_right(faults: tuple[FaultAt, ...], gone: tuple[FaultAt, ...]) -> Callable[[Bools], Bools]:
+    """What fault sets become with a known-good spare fitted, or a plug reseated: the faults named are gone."""
+    column = {fault: index for index, fault in enumerate(faults)}
+    columns = [column[fault] for fault in gone]
+
+    def after(present: Bools) -> Bools:
+        cleared = present.copy()
+        cleared[:, columns] = False
+        return cleared
+
+    return after

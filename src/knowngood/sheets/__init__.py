@@ -1,0 +1,1 @@
+"""Results as words, text, pages: pure, bytes and text only."""

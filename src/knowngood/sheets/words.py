@@ -1,0 +1,71 @@
+"""Chances, money and minutes in words."""
+
+from __future__ import annotations
+
+
+def in_words(chance: float) -> str:
+    """A chance as a mechanic would say it.
+
+    >>> in_words(0.41), in_words(0.004), in_words(0.985)
+    ('about 4 in 10', 'about 1 in 250', 'nearly sure')
+    """
+    if chance >= 0.98:
+        return "nearly sure"
+    if chance >= 0.095:
+        return f"about {max(1, min(9, round(10 * chance)))} in 10"
+    if chance < 0.0005:
+        return "less than 1 in 2000"
+    one_in = 1.0 / chance
+    step = 1 if one_in < 20 else 10 if one_in < 200 else 50
+    return f"about 1 in {round(one_in / step) * step}"
+
+
+def with_range(chance: float, low: float, high: float) -> str:
+    """A chance with its range, where the range says more than the chance.
+
+    >>> with_range(0.41, 0.28, 0.6)
+    'about 4 in 10 (3 to 6)'
+    """
+    words = in_words(chance)
+    if not 0.095 <= chance < 0.98:
+        return words
+    a, b = round(10 * low), round(10 * high)
+    return words if a == b else f"{words} ({a} to {b})"
+
+
+def strokes(chance: float) -> str:
+    """Ten tally strokes at most, in fives.
+
+    >>> strokes(0.68)
+    '||||| ||'
+    """
+    count = round(10 * chance)
+    return " ".join(part for part in ("|" * min(count, 5), "|" * max(count - 5, 0)) if part)
+
+
+def minutes(value: float) -> str:
+    """Minutes as said.
+
+    >>> minutes(0.5), minutes(12), minutes(150)
+    ('1 min', '12 min', '2 h 30')
+    """
+    whole = max(1, round(value))
+    return f"{whole} min" if whole < 120 else f"{whole // 60} h {whole % 60:02}"
+
+
+def money(value: float) -> str:
+    """Money without cents; the currency is the shop's own.
+
+    >>> money(44.6)
+    '45'
+    """
+    return f"{value:.0f}"
+
+
+def signed(weight: float) -> str:
+    """A weight with its sign.
+
+    >>> signed(6.12), signed(-0.4)
+    ('+6.1', '-0.4')
+    """
+    return f"{weight:+.1f}"
