@@ -11,6 +11,9 @@ from knowngood.lines.elements import Element
 from knowngood.lines.reader import Reader
 from knowngood.units import Quantity, is_usual, kind_named, kinds, read_quantity, read_row
 
+OPEN = "OL"
+"""What an open resistance is written as."""
+
 SENSES = {"none_seen": "none seen"}
 
 
@@ -52,6 +55,12 @@ def read_cells(cells: Sequence[Element], quantity: str, prefer: str = "") -> tup
     Refused
         A cell cannot be read as this kind of measurement.
     """
+    opened = [cell.text == OPEN for cell in cells]
+    if any(opened):
+        rest = iter(
+            read_cells([cell for cell in cells if cell.text != OPEN], quantity, prefer) if not all(opened) else ()
+        )
+        return tuple(read_quantity(OPEN, quantity) if is_open else next(rest) for is_open in opened)
     texts = [cell.text for cell in cells]
     units = [cell.unit for cell in cells if cell.unit]
     if prefer and (units or prefer not in kind_named(quantity).units):
@@ -78,10 +87,10 @@ def value_of(quantity: Quantity) -> Value:
 
 
 def slip(quantity: Quantity) -> str:
-    """Empty for a usual value; else what is unusual about it and the likeliest slip."""
-    if is_usual(quantity):
-        return ""
+    """Empty for a usual value, an open or a short circuit; else what is unusual about it and the likeliest slip."""
     kind = kind_named(quantity.kind)
+    if is_usual(quantity) or (kind.open_line is not None and (quantity.amount.sense == "over" or quantity.value == 0)):
+        return ""
     unit = kind.unit(quantity.unit)
     low, high = sorted(unit.from_base(end) for end in kind.usual)
     sign = unit.symbol or unit.name
@@ -93,7 +102,9 @@ def _likely_slip(quantity: Quantity) -> str:
     kind = kind_named(quantity.kind)
     typed = quantity.amount.value
     for other in kind.units.values():
-        if other.name != quantity.unit and any(guess.unit == other.name and guess.low <= typed <= guess.high for guess in kind.guesses):
+        if other.name != quantity.unit and any(
+            guess.unit == other.name and guess.low <= typed <= guess.high for guess in kind.guesses
+        ):
             return f"{other.symbol or other.name} meant?"
     low, high = kind.usual
     unit = kind.unit(quantity.unit)

@@ -12,7 +12,9 @@ from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 
 _DAYS = re.compile(r"\b(\d+(?:[.,]\d+)?)\s*(day|days|d|week|weeks|wk)\b", re.IGNORECASE)
-_PRICE = re.compile(r"(?:[$€£]\s*(\d+(?:[.,]\d+)?))|(\d+(?:[.,]\d+)?)\s*(?:[$€£]|eur|euros?|dollars?|bucks|pounds|quid)", re.IGNORECASE)
+_PRICE = re.compile(
+    r"(?:[$€£]\s*(\d+(?:[.,]\d+)?))|(\d+(?:[.,]\d+)?)\s*(?:[$€£]|eur|euros?|dollars?|bucks|pounds|quid)", re.IGNORECASE
+)
 _BACK = re.compile(r"\b(?:till|until|til|back on|back|returns?|by)\s+(.+)$", re.IGNORECASE)
 
 
@@ -28,7 +30,11 @@ def read_tool(reader: Reader, tokens: Sequence[Token]) -> bool:
     first = tokens[0]
     if _has(tokens, "lent"):
         state = "lent"
-    elif first.means("mark", "missing") or tokens[-1].means("mark", "missing") or (len(tokens) > 1 and first.means("mark", "negation")):
+    elif (
+        first.means("mark", "missing")
+        or tokens[-1].means("mark", "missing")
+        or (len(tokens) > 1 and first.means("mark", "negation"))
+    ):
         state = "missing"
     elif first.means("mark", "have") or tokens[-1].means("mark", "have"):
         state = "on hand"
@@ -63,14 +69,24 @@ def read_stock(reader: Reader, tokens: Sequence[Token]) -> bool:
     held = _has(tokens, "spare") or _has(tokens, "have")
     if not parts or not (ordered or held) or any(t.means("effect") for t in tokens):
         return False
-    if not ordered and not _has(tokens, "spare") and not (tokens[0].means("mark", "have") or tokens[-1].means("mark", "have")):
+    if (
+        not ordered
+        and not _has(tokens, "spare")
+        and not (tokens[0].means("mark", "have") or tokens[-1].means("mark", "have"))
+    ):
         return False
-    if _has(tokens, "negation") or any(token.means("work") and not token.means("mark", "have") and token.plain != "new" for token in tokens):
+    if _has(tokens, "negation") or any(
+        token.means("work") and not token.means("mark", "have") and token.plain != "new" for token in tokens
+    ):
         return False
     words = reader.words(tokens)
     days = _DAYS.search(words)
     price = _PRICE.search(words)
-    wait = float(days.group(1).replace(",", ".")) * (7.0 if days and days.group(2).lower().startswith("w") else 1.0) if days else 0.0
+    wait = (
+        float(days.group(1).replace(",", ".")) * (7.0 if days and days.group(2).lower().startswith("w") else 1.0)
+        if days
+        else 0.0
+    )
     numbers = [t.whole() for t in tokens if t.start < parts[0].start]
     counts = [number for number in numbers if number is not None]
     cost = float((price.group(1) or price.group(2)).replace(",", ".")) if price else None
@@ -89,12 +105,18 @@ def read_access(reader: Reader, tokens: Sequence[Token]) -> bool:
     steps = [token for token in tokens if token.means("access")]
     if not steps:
         return False
-    rest = [token for token in tokens if token not in steps and not token.means("filler") or token.means("mark", "off", "together")]
+    rest = [
+        token
+        for token in tokens
+        if (token not in steps and not token.means("filler")) or token.means("mark", "off", "together")
+    ]
     rest = [token for token in rest if token not in steps]
     closed = any(token.means("mark", "together") and not token.means("mark", "off") for token in rest)
     opened = any(token.means("mark", "off") for token in rest)
     said = any(_says_state(token) for token in steps)
-    if any(not token.means("mark", "off", "together") and token.kind != "sign" for token in rest) or not (opened or closed or said):
+    if any(not token.means("mark", "off", "together") and token.kind != "sign" for token in rest) or not (
+        opened or closed or said
+    ):
         return False
     for token in steps:
         reader.put(Access(token.ids("access")[0], not closed))
@@ -111,14 +133,22 @@ def read_undone(reader: Reader, elements: Sequence[Element]) -> bool:
     """``coil 3 left unplugged``, ``fuel rail plug off``; ``coil 3 plugged back in`` puts it right."""
     tokens = [token for element in elements for token in element.tokens]
     parts = [token for token in tokens if token.means("part") or token.means("kind")]
-    right = _has(tokens, "put_right") and (_has(tokens, "undone") or "back" in reader.words(tokens).casefold() or "again" in reader.words(tokens).casefold())
+    right = _has(tokens, "put_right") and (
+        _has(tokens, "undone")
+        or "back" in reader.words(tokens).casefold()
+        or "again" in reader.words(tokens).casefold()
+    )
     left = any("left" in token.plain.split() or token.plain in ("hanging", "not connected") for token in tokens)
     state = [token for token in tokens if token.means("mark", "undone")]
     if not right and not state:
         return False
-    if any(t.means("effect") or t.means("work") and not right or t.means("mark", "hedge") for t in tokens):
+    if any(t.means("effect") or (t.means("work") and not right) or t.means("mark", "hedge") for t in tokens):
         return False
-    if not right and not left and (tokens[-1] not in state or any(token.means("fault") for token in tokens) or not parts):
+    if (
+        not right
+        and not left
+        and (tokens[-1] not in state or any(token.means("fault") for token in tokens) or not parts)
+    ):
         return False
     if len(tokens) > 8 or any(element.kind == "CELL" and element.unit for element in elements):
         return False

@@ -158,6 +158,11 @@ def read_cleared(reader: Reader, elements: Sequence[Element]) -> bool:
         if (off or token.means("mark", "cleared")) and reader.is_unread(token):
             words = reader.words([t for e in elements for t in e.tokens]) if off else token.text
             reader.put(Work(do="cleared", part="battery" if off else "", words=words), element.tokens)
-            reader.use(t for e in elements if e.kind in ("FILL", "MUTE", "WORD") or e.token.means("mark", "code") for t in e.tokens)
+            reader.use(
+                t
+                for e in elements
+                if e.kind in ("FILL", "MUTE", "WORD") or e.token.means("mark", "code")
+                for t in e.tokens
+            )
             done = True
     return done

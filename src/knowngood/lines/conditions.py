@@ -8,7 +8,15 @@ from knowngood.library.records import MODIFIERS, REGIMES
 from knowngood.lines.reader import Reader
 
 STARTS = ("cold start", "cranking", "hot restart")
-STAYS_PLAIN = ("resistance", "lead_resistance", "coil_primary", "coil_secondary", "injector_resistance", "sensor_resistance", "gap")
+STAYS_PLAIN = (
+    "resistance",
+    "lead_resistance",
+    "coil_primary",
+    "coil_secondary",
+    "injector_resistance",
+    "sensor_resistance",
+    "gap",
+)
 """Measured at rest: "hot" and "cold" say how warm the part was, not how the engine ran."""
 
 
@@ -29,8 +37,10 @@ def settled(reader: Reader, kind: str, said: Sequence[str]) -> tuple[str, tuple[
             names[names.index("hot idle")] = f"{temperature} idle"
         elif not any(name in REGIMES for name in names):
             starts = _about_starting(reader, kind)
-            names.append(("cold start" if temperature == "cold" else "hot restart") if starts else f"{temperature} idle")
-    ranks = {**{name: 0 for name in REGIMES}, **{name: 1 for name in MODIFIERS}}
+            names.append(
+                ("cold start" if temperature == "cold" else "hot restart") if starts else f"{temperature} idle"
+            )
+    ranks = {**dict.fromkeys(REGIMES, 0), **dict.fromkeys(MODIFIERS, 1)}
     return kind, tuple(sorted(names, key=lambda name: ranks.get(name, 2)))
 
 

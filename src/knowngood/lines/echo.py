@@ -31,7 +31,7 @@ def _group(body: Body) -> tuple[object, ...]:
     if isinstance(body, Reading):
         unit = body.value.unit if body.value is not None else ""
         word = body.word if body.value is None else ""
-        return ("reading", body.kind, body.conditions, unit, word, body.state, body.place.kind)
+        return ("reading", body.kind, body.conditions, unit, word, body.state, body.place.kind, body.doubt)
     if isinstance(body, CarFact):
         return ("car",)
     return (id(body),)
@@ -92,7 +92,9 @@ def _readings(readings: list[Reading], library: Library) -> str:
     where = ""
     if places[0] != ENGINE:
         label = _numbers(places)
-        where = f" {label}" if places[0].kind == "cylinder" and places[0].name.isdigit() else f" {places[0].kind} {label}"
+        where = (
+            f" {label}" if places[0].kind == "cylinder" and places[0].name.isdigit() else f" {places[0].kind} {label}"
+        )
     if first.value is None:
         words = list(dict.fromkeys(reading.word for reading in readings))
         text = f"{name}{where}: {' '.join(words)}"
@@ -129,7 +131,11 @@ def _part(part: str, library: Library) -> str:
 
 def _work(work: Work, library: Library) -> str:
     cylinders = [place for place in work.places if place != ENGINE]
-    where = f" {cylinders[0].kind if cylinders[0].kind != 'cylinder' else ''} {_numbers(cylinders)}".replace("  ", " ") if cylinders else ""
+    where = (
+        f" {cylinders[0].kind if cylinders[0].kind != 'cylinder' else ''} {_numbers(cylinders)}".replace("  ", " ")
+        if cylinders
+        else ""
+    )
     to = f" with {work.to.name}" if work.to is not None else ""
     origin = f" ({work.origin})" if work.origin != "unknown" else ""
     effect = f", {work.effect}" if work.effect else ""
@@ -153,14 +159,28 @@ def _fact(fact: CarFact) -> str:
     if isinstance(value, bool):
         return f"{'' if value else 'no '}{name}"
     if fact.field == "windows":
-        return ", ".join(f"{kind.replace('_', ' ')} should be {_span(window)} (as told)" for kind, window in value.items())
+        return ", ".join(
+            f"{kind.replace('_', ' ')} should be {_span(window, _base(kind))} (as told)"
+            for kind, window in value.items()
+        )
     if isinstance(value, list):
         text = "-".join(map(str, value)) if fact.field == "firing_order" else ", ".join(map(str, value))
         return f"{name}: {text}"
-    return f"{value:g} {name}" if fact.field == "cylinders" else f"{name}: {value:g}" if isinstance(value, float) else f"{name}: {value}"
+    return (
+        f"{value:g} {name}"
+        if fact.field == "cylinders"
+        else f"{name}: {value:g}"
+        if isinstance(value, float)
+        else f"{name}: {value}"
+    )
 
 
-def _span(window: dict[str, object]) -> str:
+def _base(kind: str) -> str:
+    quantity = kinds().get(_quantity(kind))
+    return quantity.units[quantity.base].symbol if quantity is not None and quantity.base in quantity.units else ""
+
+
+def _span(window: dict[str, object], unit: str) -> str:
     low, high = window.get("low"), window.get("high")
-    ends = [f"{end:.4g}" for end in (low, high) if isinstance(end, (int, float))]
-    return " to ".join(ends)
+    ends = [f"{end:.5g}" for end in (low, high) if isinstance(end, (int, float))]
+    return f"{' to '.join(ends)} {unit}".rstrip()

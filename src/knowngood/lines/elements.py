@@ -9,12 +9,13 @@ from dataclasses import dataclass, replace
 from knowngood.car import Place, layout_of
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
+from knowngood.lines.vocabulary import PASSED_OVER
 
 RPM_SPAN = (400, 8000)
 """A bare whole number behind "at" inside this span is an engine speed."""
 
-LINKS = frozenset("and & + to with / > by".split())
-PREPOSITIONS = frozenset("in on for at of from @ to by behind".split())
+LINKS = frozenset(["and", "&", "+", "to", "with", "/", ">", "by"])
+PREPOSITIONS = frozenset(["in", "on", "for", "at", "of", "from", "@", "to", "by", "behind"])
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +55,9 @@ def _numbers(tokens: Sequence[Token], index: int, most: int) -> tuple[list[int],
     if first is None:
         return [], index
     found, index = [first], index + 1
-    while index + 1 < len(tokens) and (tokens[index].is_sign(",", "/", "&", "+") or tokens[index].plain in ("and", "or")):
+    while index + 1 < len(tokens) and (
+        tokens[index].is_sign(",", "/", "&", "+") or tokens[index].plain in ("and", "or")
+    ):
         step = index + 2 if tokens[index].is_sign(",") and tokens[index + 1].plain in ("and", "or") else index + 1
         number = tokens[step].whole() if step < len(tokens) else None
         if number is None or not 1 <= number <= most:
@@ -75,21 +78,34 @@ def _bank(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element,
         return Element("SIDE", tuple(tokens[index:end]), text=token.text), end
     for side in ("left", "right"):
         if token.means("mark", side) and (
-            "bank" in token.plain or (behind is not None and behind.means("mark", "bank")) or token.plain in ("lh", "rh")
+            "bank" in token.plain
+            or (behind is not None and behind.means("mark", "bank"))
+            or token.plain in ("lh", "rh")
         ):
-            end = index + 1 if "bank" in token.plain or behind is None or not behind.means("mark", "bank") else index + 2
+            end = (
+                index + 1 if "bank" in token.plain or behind is None or not behind.means("mark", "bank") else index + 2
+            )
             return Element("PLACE", tuple(tokens[index:end]), places=(Place("bank", side),)), end
-    if token.means("mark", "both") and (behind is not None and behind.means("mark", "bank") or "bank" in token.plain):
+    if token.means("mark", "both") and ((behind is not None and behind.means("mark", "bank")) or "bank" in token.plain):
         end = index + 1 if "bank" in token.plain else index + 2
         return Element("PLACE", tuple(tokens[index:end]), places=(Place("bank", "1"), Place("bank", "2"))), end
-    if token.means("mark", "bank") and behind is not None and behind.whole() in (1, 2) and (token.plain != "b" or not behind.spaced):
+    if (
+        token.means("mark", "bank")
+        and behind is not None
+        and behind.whole() in (1, 2)
+        and (token.plain != "b" or not behind.spaced)
+    ):
         return Element("PLACE", (token, behind), places=(Place("bank", behind.plain),)), index + 2
     return None
 
 
 def _bank_by_cylinders(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
     """``5~8 bank``: the bank that holds these cylinders."""
-    if index + 3 >= len(tokens) or not tokens[index + 1].is_sign("~", "-") or not tokens[index + 3].means("mark", "bank"):
+    if (
+        index + 3 >= len(tokens)
+        or not tokens[index + 1].is_sign("~", "-")
+        or not tokens[index + 3].means("mark", "bank")
+    ):
         return None
     first, last = tokens[index].whole(), tokens[index + 2].whole()
     if first is None or last is None or reader.cylinders is None or not 1 <= first < last <= reader.cylinders:
@@ -115,9 +131,17 @@ def _place(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element
         if token.plain == "c" and behind.spaced:
             return None
         index += 1
-        while index < len(tokens) and (tokens[index].is_sign("#", ".") or tokens[index].plain in ("number", "no", "nr")):
+        while index < len(tokens) and (
+            tokens[index].is_sign("#", ".") or tokens[index].plain in ("number", "no", "nr")
+        ):
             index += 1
-    elif token.plain in ("l", "r") and token.text.isupper() and behind is not None and behind.whole() and not behind.spaced:
+    elif (
+        token.plain in ("l", "r")
+        and token.text.isupper()
+        and behind is not None
+        and behind.whole()
+        and not behind.spaced
+    ):
         place = Place("cylinder", f"{token.plain.upper()}{behind.plain}")
         return Element("PLACE", (token, behind), places=(place,)), index + 2
     elif token.means("mark", "rearmost", "frontmost"):
@@ -143,6 +167,8 @@ _PLAIN_QUALIFIERS = {"about": "about", "over": "over", "under": "under"}
 def _cell(tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
     """A number with its qualifiers, its sign, the other end of its range, and its unit."""
     start, text = index, ""
+    if (between := _between(tokens, index)) is not None:
+        return between
     if index and tokens[index].is_sign(">", "~") and tokens[index - 1].kind in ("num", "unit", "numword"):
         return None
     while index < len(tokens):
@@ -159,7 +185,12 @@ def _cell(tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
     if index >= len(tokens):
         return None
     signed = False
-    if tokens[index].is_sign("+", "-") and index + 1 < len(tokens) and tokens[index + 1].kind == "num" and not tokens[index + 1].spaced:
+    if (
+        tokens[index].is_sign("+", "-")
+        and index + 1 < len(tokens)
+        and tokens[index + 1].kind == "num"
+        and not tokens[index + 1].spaced
+    ):
         before = tokens[index - 1] if index else None
         tight = before is not None and not tokens[index].spaced and before.kind in ("num", "unit")
         if tight and tokens[index].text == "-":
@@ -172,7 +203,11 @@ def _cell(tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
     text, index, unit, ranged = text + token.plain, index + 1, "", False
     if index < len(tokens) and tokens[index].kind == "unit":
         unit, index = tokens[index].text, index + 1
-    if index + 1 < len(tokens) and tokens[index].plain in ("to", "until") and tokens[index + 1].kind in ("num", "numword"):
+    if (
+        index + 1 < len(tokens)
+        and tokens[index].plain in ("to", "until")
+        and tokens[index + 1].kind in ("num", "numword")
+    ):
         text, ranged, index = f"{text} to {tokens[index + 1].plain}", True, index + 2
         if index < len(tokens) and tokens[index].kind == "unit":
             unit, index = tokens[index].text, index + 1
@@ -182,8 +217,28 @@ def _cell(tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
             text, index, whole = f"over {text}", index + 1, None
     if index < len(tokens) and (tokens[index].means("mark", "tail") or tokens[index].is_sign("?")):
         text, index, whole = f"about {text}", index + 1, None
-    element = Element("CELL", tuple(tokens[start:index]), f"{text} {unit}".strip(), unit, whole, signed=signed, ranged=ranged)
+    element = Element(
+        "CELL", tuple(tokens[start:index]), f"{text} {unit}".strip(), unit, whole, signed=signed, ranged=ranged
+    )
     return (replace(element, whole=None) if unit else element), index
+
+
+def _between(tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
+    """``between 800 and 1500 rpm``."""
+    run = tokens[index : index + 5]
+    if (
+        len(run) < 4
+        or run[0].plain != "between"
+        or run[1].kind != "num"
+        or run[2].plain != "and"
+        or run[3].kind != "num"
+    ):
+        return None
+    unit = run[4].text if len(run) > 4 and run[4].kind == "unit" else ""
+    used = tuple(run[: 5 if unit else 4])
+    return Element("CELL", used, f"{run[1].plain} to {run[3].plain} {unit}".strip(), unit, ranged=True), index + len(
+        used
+    )
 
 
 def _counts(tokens: Sequence[Token], index: int) -> bool:
@@ -191,6 +246,8 @@ def _counts(tokens: Sequence[Token], index: int) -> bool:
     token = tokens[index]
     behind = tokens[index + 1] if index + 1 < len(tokens) else None
     before = tokens[index - 1] if index else None
+    if before is not None and before.means("mark", "all"):
+        return False
     if " " in token.text or (behind is not None and behind.kind == "unit"):
         return True
     if before is None:
@@ -202,9 +259,18 @@ def _counts(tokens: Sequence[Token], index: int) -> bool:
 def _speed(cell: Element, before: Token | None, behind: Token | None) -> tuple[str, ...]:
     """The condition an engine speed or a share of load stands for; empty for any other number."""
     from_unit = re.sub(r"[^a-z]", "", cell.unit.casefold()) in ("rpm", "revs", "rpms", "rmin")
-    whole = cell.whole if cell.whole is not None else (int(cell.text.split()[0]) if from_unit and cell.text.split()[0].isdigit() else None)
+    whole = (
+        cell.whole
+        if cell.whole is not None
+        else (int(cell.text.split()[0]) if from_unit and cell.text.split()[0].isdigit() else None)
+    )
     at = before is not None and (before.plain in ("at", "held", "steady", "to") or before.is_sign("@"))
-    if whole is not None and RPM_SPAN[0] <= whole <= RPM_SPAN[1] and (from_unit or at) and not (cell.unit and not from_unit):
+    if (
+        whole is not None
+        and RPM_SPAN[0] <= whole <= RPM_SPAN[1]
+        and (from_unit or at)
+        and not (cell.unit and not from_unit)
+    ):
         return (*(("cruise",) if whole >= 1300 else ("hot idle",)), f"{whole} rpm")
     if cell.unit == "%" and behind is not None and behind.plain in ("load", "throttle"):
         return ("pull" if behind.plain == "load" else "cruise", f"{cell.text} {behind.plain}")
@@ -216,10 +282,31 @@ def _time(cell: Element, before: Token | None) -> tuple[str, ...]:
     if before is None or before.plain not in ("after", "in", "within") or not cell.unit:
         return ()
     unit = cell.unit.casefold()
-    if unit in ("s", "sec", "secs", "second", "seconds", "min", "mins", "minute", "minutes", "h", "hr", "hrs", "hour", "hours"):
+    if unit in (
+        "s",
+        "sec",
+        "secs",
+        "second",
+        "seconds",
+        "min",
+        "mins",
+        "minute",
+        "minutes",
+        "h",
+        "hr",
+        "hrs",
+        "hour",
+        "hours",
+    ):
         return ("after a wait", f"after {cell.text}")
     return ()
 
+
+OPEN_WORDS = frozenset({"ol", "infinite", "infinity", "inf", "open", "open circuit", "open line", "∞", "no continuity"})
+"""What a meter shows on an open resistance."""
+
+VERBS = frozenset(["drops", "dropped", "dropping", "drains", "draws", "charges"])
+"""Forms of a reading's name that are what something does, not the reading."""
 
 _SIMPLE: tuple[tuple[str, str], ...] = (
     ("except", "EXCEPT"),
@@ -249,14 +336,18 @@ def _term(token: Token) -> Element:
         return Element("MUTE", one)
     if token.plain in LINKS:
         return Element("LINK", one, text=token.plain)
+    if token.plain in VERBS:
+        return Element("FILL", one)
     if token.means("condition"):
         return Element("COND", one, names=token.ids("condition"))
     if token.means("kind") or token.means("says") or token.means("part"):
         return Element("NAME", one)
+    if token.plain in OPEN_WORDS:
+        return Element("OPEN", one, text="OL")
     for mark, kind in _SIMPLE:
         if token.means("mark", mark):
             return Element(kind, one)
-    return Element("FILL" if token.means("filler") else "WORD", one)
+    return Element("FILL" if token.means("filler") or token.plain in PASSED_OVER else "WORD", one)
 
 
 def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:

@@ -41,7 +41,9 @@ class Parsed:
 
     def __init__(self, tree: Tree[Token]) -> None:
         self.tree = tree
-        self.parts: list[tuple[str, Element]] = [(str(token.type), token.value) for token in tree.scan_values(lambda _: True)]
+        self.parts: list[tuple[str, Element]] = [
+            (str(token.type), token.value) for token in tree.scan_values(lambda _: True)
+        ]
 
     def of(self, *terminals: str) -> list[Element]:
         """Elements that stood for one of these terminals, in order."""

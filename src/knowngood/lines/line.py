@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+import msgspec
+
 from knowngood.car import Car
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import CarFact, Note, Reading
@@ -13,6 +15,7 @@ from knowngood.lines.carfacts import read_car, read_history, read_told_work
 from knowngood.lines.codes import read_cleared, read_codes, read_no_codes
 from knowngood.lines.echo import echo_of
 from knowngood.lines.elements import Element, elements_of
+from knowngood.lines.outcomes import fitted_word, healthy_word
 from knowngood.lines.phrases import read_free
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token, plain_line, scan
@@ -21,9 +24,53 @@ from knowngood.lines.understood import Recent, Understood
 from knowngood.lines.vocabulary import PASSED_OVER, vocabulary_of
 from knowngood.lines.works import read_cut, read_swap, read_work
 
-ABBREVIATIONS = frozenset("cyl no nr approx ca temp deg rev vs etc in min max comp abt vac volt c".split())
+ABBREVIATIONS = frozenset(
+    [
+        "cyl",
+        "no",
+        "nr",
+        "approx",
+        "ca",
+        "temp",
+        "deg",
+        "rev",
+        "vs",
+        "etc",
+        "in",
+        "min",
+        "max",
+        "comp",
+        "abt",
+        "vac",
+        "volt",
+        "c",
+    ]
+)
 MOST_CLAUSES_TOGETHER = 14
-SERIES = frozenset("NAME PLACE CELL COND SPEED DASH LINK FILL MUTE EQUALS ALL REST EXCEPT NONE SPEC HIGH LOW ARROW COMMA".split())
+SERIES = frozenset(
+    [
+        "NAME",
+        "PLACE",
+        "CELL",
+        "COND",
+        "SPEED",
+        "DASH",
+        "LINK",
+        "FILL",
+        "MUTE",
+        "EQUALS",
+        "ALL",
+        "REST",
+        "EXCEPT",
+        "NONE",
+        "OPEN",
+        "SPEC",
+        "HIGH",
+        "LOW",
+        "ARROW",
+        "COMMA",
+    ]
+)
 
 
 def read_line(text: str, car: Car, library: Library, recent: Recent | None = None) -> Understood:
@@ -52,7 +99,9 @@ def read_line(text: str, car: Car, library: Library, recent: Recent | None = Non
     """
     plain = plain_line(text)
     if not plain:
-        raise Refused(Problem("The line is empty.", "Type what was seen, measured or done, such as 'comp 175 180 60 175'."))
+        raise Refused(
+            Problem("The line is empty.", "Type what was seen, measured or done, such as 'comp 175 180 60 175'.")
+        )
     vocabulary = vocabulary_of(library)
     tokens = scan(plain, vocabulary)
     reader = Reader(plain, tokens, car, library, vocabulary, recent or Recent())
@@ -78,7 +127,9 @@ def recent_after(recent: Recent | None, understood: Understood) -> Recent:
                 kind = body.kind
             place = body.place if body.place.kind == "cylinder" else place
     one = [body for body in understood.bodies if isinstance(body, Reading) and body.place.kind == "cylinder"]
-    return Recent(kind=kind, units=units, place=place if len(one) == 1 else None, part=now.part, trim_scale=now.trim_scale)
+    return Recent(
+        kind=kind, units=units, place=place if len(one) == 1 else None, part=now.part, trim_scale=now.trim_scale
+    )
 
 
 def _sentences(tokens: Sequence[Token]) -> list[list[Token]]:
@@ -87,7 +138,11 @@ def _sentences(tokens: Sequence[Token]) -> list[list[Token]]:
     for index, token in enumerate(tokens):
         behind = tokens[index + 1] if index + 1 < len(tokens) else None
         before = tokens[index - 1] if index else None
-        dot = token.is_sign(".") and (behind is None or behind.spaced) and not (before is not None and before.plain in ABBREVIATIONS)
+        dot = (
+            token.is_sign(".")
+            and (behind is None or behind.spaced)
+            and not (before is not None and before.plain in ABBREVIATIONS)
+        )
         if token.is_sign(";") or dot or token.text in ("!", "|"):
             found.append([])
         elif found[-1] or not token.is_sign(",", "."):
@@ -99,9 +154,11 @@ def _clauses(tokens: Sequence[Token]) -> list[list[Token]]:
     """Cut at commas and "then"."""
     found: list[list[Token]] = [[]]
     for index, token in enumerate(tokens):
-        if token.is_sign(",") or (token.plain in ("then", "and then") and 0 < index):
-            found.append([])
-        elif token.plain == "but" and found[-1]:
+        if (
+            token.is_sign(",")
+            or (token.plain in ("then", "and then") and index > 0)
+            or (token.plain == "but" and found[-1])
+        ):
             found.append([])
         else:
             found[-1].append(token)
@@ -114,9 +171,18 @@ _LONG_FORMS: Forms = (read_codes, read_swap, read_cut, read_work)
 
 def _read_sentence(reader: Reader, tokens: Sequence[Token]) -> None:
     clauses = _clauses(tokens)
+    reader.given = ()
     start = 0
     while start < len(clauses):
-        start += _read_from(reader, tokens, clauses, start)
+        taken = _read_from(reader, tokens, clauses, start)
+        named = [
+            token
+            for clause in clauses[start : start + taken]
+            for token in clause
+            if token.means("part") or token.means("kind")
+        ]
+        reader.subject = named[-1] if named else reader.subject
+        start += taken
 
 
 def _run(tokens: Sequence[Token], clauses: Sequence[Sequence[Token]], start: int, end: int) -> list[Token]:
@@ -152,10 +218,72 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
     end = _series_end(reader, clauses, start)
     if end > start and read_series(reader, elements_of(reader, _run(tokens, clauses, start, end))):
         return end - start
-    if read_undone(reader, elements):
+    if _given(reader, clause, len(clauses) > start + 1) or _stopped(reader, clause):
+        return 1
+    if end := _unplugged(reader, tokens, clauses, start):
+        return end - start
+    outright = any(token.means("alone") or (token.means("outcome") and " " in token.plain) for token in clause)
+    if not outright and read_undone(reader, elements):
         return 1
     read_free(reader, elements)
     return 1
+
+
+def _given(reader: Reader, clause: Sequence[Token], goes_on: bool) -> bool:
+    """``unplug coolant sensor, fan comes on``: what was unplugged is a condition of what comes behind."""
+    if (
+        not goes_on
+        or not clause[0].means("mark", "cut")
+        or any(token.kind in ("num", "numword", "code") for token in clause)
+    ):
+        return False
+    parts = [token for token in clause[1:] if token.means("part")]
+    if len(parts) != 1 or any(
+        not token.means("filler") and token.plain not in PASSED_OVER for token in clause[1:] if token is not parts[0]
+    ):
+        return False
+    reader.given = (f"{parts[0].text} unplugged",)
+    unplugged = f"{reader.part(parts[0])}_unplugged"
+    reader.kind = unplugged if reader.kind_record(unplugged) is not None else reader.kind
+    reader.use(clause)
+    return True
+
+
+def _unplugged(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequence[Token]], start: int) -> int:
+    """``runs fine with maf unplugged``; where the form ends, 0 when it is none."""
+    for end in (start + 1, start + 2):
+        run = _run(tokens, clauses, start, min(end, len(clauses)))
+        parts = [token for token in run if token.means("part")]
+        if len(parts) != 1 or not any(token.plain in ("unplugged", "disconnected") for token in run):
+            continue
+        kind = f"{reader.part(parts[0])}_unplugged"
+        effects = [token for token in run if token.means("effect")]
+        if reader.kind_record(kind) is None or not effects:
+            continue
+        effect = effects[0].ids("effect")[0]
+        word = fitted_word(reader, kind, {"no change": "same", "cured": "better"}.get(effect, effect))
+        reader.put(Reading(kind=kind, word=word), run)
+        return min(end, len(clauses))
+    return 0
+
+
+def _stopped(reader: Reader, clause: Sequence[Token]) -> bool:
+    """``bubbles for a minute, then none``: the outcome said before is over."""
+    if not all(t.means("mark", "none") or t.means("filler") or t.plain in ("stopped", "gone") for t in clause):
+        return False
+    last = reader.bodies[-1] if reader.bodies else None
+    record = reader.kind_record(last.kind) if isinstance(last, Reading) else None
+    if (
+        not isinstance(last, Reading)
+        or last.value is not None
+        or not any(t.means("mark", "none") or t.plain == "stopped" for t in clause)
+    ):
+        return False
+    word = healthy_word(reader, record) if record is not None and record.words else "none"
+    reader.bodies[-1] = msgspec.structs.replace(last, word=word)
+    reader.suppose(f"{last.kind.replace('_', ' ')} at first, then none")
+    reader.use(clause)
+    return True
 
 
 def _goes_on_as_car(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequence[Token]], start: int) -> bool:
@@ -165,9 +293,9 @@ def _goes_on_as_car(reader: Reader, tokens: Sequence[Token], clauses: Sequence[S
 
 
 def _is_wait(clause: Sequence[Token]) -> bool:
-    return any(token.kind == "unit" and token.text.casefold().startswith(("day", "week", "d", "w")) for token in clause) or any(
-        token.means("mark", "ordered", "spare") for token in clause
-    )
+    return any(
+        token.kind == "unit" and token.text.casefold().startswith(("day", "week", "d", "w")) for token in clause
+    ) or any(token.means("mark", "ordered", "spare") for token in clause)
 
 
 def _is_series(elements: Sequence[Element]) -> bool:
@@ -175,7 +303,11 @@ def _is_series(elements: Sequence[Element]) -> bool:
         element.kind in SERIES
         and not (element.token.means("work") and not element.token.means("filler"))
         and not element.token.means("effect")
-        and not (element.token.means("outcome") and not element.token.means("kind") and not element.token.means("mark", "none"))
+        and not (
+            element.token.means("outcome")
+            and not element.token.means("kind")
+            and not element.token.means("mark", "none")
+        )
         and not element.token.means("mark", "negation")
         and not element.token.means("mark", "cut")
         for element in elements
@@ -189,7 +321,9 @@ def _series_end(reader: Reader, clauses: Sequence[Sequence[Token]], start: int) 
     for index in range(start, len(clauses)):
         elements = elements_of(reader, clauses[index])
         numbers = any(e.kind in ("CELL", "NONE", "SPEED") for e in elements)
-        conditions = any(e.kind == "COND" for e in elements) and all(e.kind in ("COND", "FILL", "MUTE") for e in elements)
+        conditions = any(e.kind == "COND" for e in elements) and all(
+            e.kind in ("COND", "FILL", "MUTE") for e in elements
+        )
         said = any(e.kind == "NAME" for e in elements)
         if not _is_series(elements) or not (numbers or (conditions and end > start) or (index == start and said)):
             break
@@ -234,7 +368,9 @@ def _matters(token: Token) -> bool:
     """Never dropped in silence: numbers, parts, places, readings, what was done."""
     if token.kind in ("num", "code"):
         return True
-    return any(token.means(kind) for kind in ("part", "kind", "says", "fault", "work", "effect", "tool", "access")) and not token.means("filler")
+    return any(
+        token.means(kind) for kind in ("part", "kind", "says", "fault", "work", "effect", "tool", "access")
+    ) and not token.means("filler")
 
 
 def _runs(reader: Reader, tokens: Sequence[Token]) -> list[list[Token]]:

@@ -12,7 +12,22 @@ from knowngood.lines.vocabulary import forms_of
 ALIKE: tuple[frozenset[str], ...] = (
     frozenset({"none", "no", "nothing", "nil", "dead", "absent", "silent", "nowhere", "nothing seen"}),
     frozenset({"no change", "same", "no effect", "no difference", "stays", "stay"}),
-    frozenset({"good", "as it should be", "normal", "right", "sound", "clean", "strong", "steady", "even", "fine", "dry", "tight"}),
+    frozenset(
+        {
+            "good",
+            "as it should be",
+            "normal",
+            "right",
+            "sound",
+            "clean",
+            "strong",
+            "steady",
+            "even",
+            "fine",
+            "dry",
+            "tight",
+        }
+    ),
     frozenset({"bad", "weak", "poor", "wrong", "not as it should be", "low"}),
     frozenset({"yes", "some", "seen", "a little", "present", "there", "runs", "wet"}),
     frozenset({"drops", "drops a little", "falls", "falls at once"}),
@@ -20,9 +35,71 @@ ALIKE: tuple[frozenset[str], ...] = (
 )
 BAD_STEMS = frozenset(
     stem
-    for word in "leak drip wet soak dead drop lose crack chewed split blocked dirty off no not die stall shake rough smoke knock rattle "
-    "hard slow red boil overheat high hunt hesitate stumble flat miss misfire smell noise tick hiss low empty surge buck jerk backfire "
-    "lamp light blink cold poor will wont cut lack rotten pinched crossed crank fire hum hot poor smokes loss".split()
+    for word in [
+        "leak",
+        "drip",
+        "wet",
+        "soak",
+        "dead",
+        "drop",
+        "lose",
+        "crack",
+        "chewed",
+        "split",
+        "blocked",
+        "dirty",
+        "off",
+        "no",
+        "not",
+        "die",
+        "stall",
+        "shake",
+        "rough",
+        "smoke",
+        "knock",
+        "rattle",
+        "hard",
+        "slow",
+        "red",
+        "boil",
+        "overheat",
+        "high",
+        "hunt",
+        "hesitate",
+        "stumble",
+        "flat",
+        "miss",
+        "misfire",
+        "smell",
+        "noise",
+        "tick",
+        "hiss",
+        "low",
+        "empty",
+        "surge",
+        "buck",
+        "jerk",
+        "backfire",
+        "lamp",
+        "light",
+        "blink",
+        "cold",
+        "poor",
+        "will",
+        "wont",
+        "cut",
+        "lack",
+        "rotten",
+        "pinched",
+        "crossed",
+        "crank",
+        "fire",
+        "hum",
+        "hot",
+        "poor",
+        "smokes",
+        "loss",
+    ]
     for stem in forms_of(word)
 )
 
@@ -38,9 +115,15 @@ def fitted_word(reader: Reader, kind: str, word: str) -> str:
             if alike:
                 return alike
     wanted = set(forms_of(word))
-    return max(record.words, key=lambda own: len(wanted & set(forms_of(own)))) if any(
-        wanted & set(forms_of(own)) for own in record.words
-    ) else word
+    if word in ("bad", "yes") and not any(wanted & set(forms_of(own)) for own in record.words):
+        return faulty_word(reader, record)
+    if word in ("good", "no") and not any(wanted & set(forms_of(own)) for own in record.words):
+        return healthy_word(reader, record)
+    return (
+        max(record.words, key=lambda own: len(wanted & set(forms_of(own))))
+        if any(wanted & set(forms_of(own)) for own in record.words)
+        else word
+    )
 
 
 def _levels(reader: Reader, record: ReadingKind) -> tuple[str, ...]:
@@ -77,7 +160,9 @@ def said_word(reader: Reader, kind: str, tokens: Sequence[Token], name: Token | 
     healthy word of what is bad to have, and none of what is good to have.
     """
     record = reader.kind_record(kind)
-    negated = next((token for token in tokens if token.means("mark", "negation") and token.means("mark", "negation")), None)
+    negated = next(
+        (token for token in tokens if token.means("mark", "negation") and token.means("mark", "negation")), None
+    )
     for sense in ("outcome", "word"):
         for token in sorted(tokens, key=lambda token: -len(token.text)):
             for said in token.ids(sense):
@@ -97,6 +182,10 @@ def said_word(reader: Reader, kind: str, tokens: Sequence[Token], name: Token | 
         return word, [judged, *([negated] if negated is not None else [])]
     if record is None or not record.words:
         return "", []
+    works = next((token for token in tokens if token.means("mark", "works") and token is not name), None)
+    if works is not None:
+        word = faulty_word(reader, record) if negated is not None else healthy_word(reader, record)
+        return word, [works, *([negated] if negated is not None else [])]
     none = next((token for token in tokens if token.means("mark", "none") and token is not name), None)
     if none is not None and (word := fitted_word(reader, kind, "none")) in record.words:
         return word, [none]

@@ -8,13 +8,13 @@ from dataclasses import replace
 import msgspec
 
 from knowngood.car import ENGINE, Place
-from knowngood.evidence import Finding, Reading, Value, Work
+from knowngood.evidence import Finding, Note, Reading, Value, Work
 from knowngood.library.records import Fault
 from knowngood.lines.amounts import quantity_of
 from knowngood.lines.codes import read_loose_codes
 from knowngood.lines.conditions import settled
-from knowngood.lines.elements import PREPOSITIONS, Element, cylinder
-from knowngood.lines.outcomes import healthy_word, said_word
+from knowngood.lines.elements import PREPOSITIONS, Element, cylinder, elements_of
+from knowngood.lines.outcomes import faulty_word, fitted_word, healthy_word, said_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.rows import no_such, outside
 from knowngood.lines.scan import Token
@@ -32,9 +32,13 @@ def with_places(reader: Reader, elements: Sequence[Element]) -> list[Element]:
         before = out[-1] if out else None
         joined = before is not None and before.kind == "LINK" and len(out) > 1 and out[-2].kind == "PLACE"
         named = before is not None and (
-            before.token.means("part") and reader.part_place(reader.part(before.token)) == "cylinder"
-            or before.token.means("kind") and any(reader.place_of_kind(k) == "cylinder" for k in before.token.ids("kind"))
+            (before.token.means("part") and reader.part_place(reader.part(before.token)) == "cylinder")
+            or (
+                before.token.means("kind")
+                and any(reader.place_of_kind(k) == "cylinder" for k in before.token.ids("kind"))
+            )
             or before.token.means("mark", "miss")
+            or any(fault.place == "cylinder" for fault in reader.faults(before.token))
         )
         whole = element.whole
         if element.kind == "CELL" and whole is not None and 1 <= whole <= 16:
@@ -51,7 +55,8 @@ def read_free(reader: Reader, elements: Sequence[Element]) -> bool:
     tokens = [token for element in elements for token in element.tokens]
     if any(token.means("mark", "hedge") for token in tokens):
         read_loose_codes(reader, elements)
-        return len(reader.bodies) > before
+        reader.put(Note(reader.words(tokens), "an opinion: kept, not counted"), tokens)
+        return True
     places = [place for element in elements if element.kind == "PLACE" for place in element.places]
     if wrong := outside(reader, places):
         reader.doubt(tokens, f"there is no {wrong}: the engine has {reader.cylinders}", no_such(reader, wrong))
@@ -59,13 +64,36 @@ def read_free(reader: Reader, elements: Sequence[Element]) -> bool:
     read_loose_codes(reader, elements)
     _read_numbers(reader, elements)
     _read_findings(reader, elements, places)
+    elements = _expanded(reader, elements)
+    places = [place for element in elements if element.kind == "PLACE" for place in element.places]
     _read_phrases(reader, elements, places)
     _read_works(reader, elements, places)
     _read_effect(reader, elements)
     _read_judgements(reader, elements, places)
+    _read_rest(reader, elements)
+    _still_there(reader, elements, before)
     if len(reader.bodies) > before:
-        reader.use(t for e in elements if e.kind in ("COND", "SPEED", "PLACE", "FILL", "MUTE", "LINK") for t in e.tokens)
+        _use_locations(reader, elements)
+        reader.use(
+            t for e in elements if e.kind in ("COND", "SPEED", "PLACE", "FILL", "MUTE", "LINK") for t in e.tokens
+        )
     return len(reader.bodies) > before
+
+
+def _expanded(reader: Reader, elements: Sequence[Element]) -> list[Element]:
+    """Phrases that were no finding after all read as their words."""
+    tokens = [token for element in elements for token in element.tokens]
+    phrases = [t for t in tokens if t.parts and reader.is_unread(t) and t.means("fault") and not _names_more(t)]
+    if not phrases:
+        return list(elements)
+    for token in phrases:
+        reader.expand(token)
+    first, last = tokens[0].start, tokens[-1].end
+    return with_places(reader, elements_of(reader, [t for t in reader.tokens if first <= t.start < last]))
+
+
+def _names_more(token: Token) -> bool:
+    return any(token.means(kind) for kind in ("part", "kind", "says", "outcome", "alone", "condition", "effect"))
 
 
 def _read_numbers(reader: Reader, elements: Sequence[Element]) -> None:
@@ -81,12 +109,7 @@ def _measures(reader: Reader, elements: Sequence[Element]) -> bool:
     cells = [index for index, element in enumerate(elements) if element.kind == "CELL"]
     if any(elements[index].unit for index in cells):
         return True
-    return any(
-        elements[near].kind == "NAME"
-        for index in cells
-        for near in range(max(index - 3, 0), index)
-        if elements[index].whole is None or elements[index].whole or True
-    )
+    return any(elements[near].kind == "NAME" for index in cells for near in range(max(index - 3, 0), index))
 
 
 def _where(reader: Reader, kind: str, places: Sequence[Place]) -> tuple[Place, ...]:
@@ -104,10 +127,17 @@ def _where(reader: Reader, kind: str, places: Sequence[Place]) -> tuple[Place, .
 
 
 def put_word(
-    reader: Reader, kind: str, word: str, places: Sequence[Place], said: Sequence[str], tokens: Sequence[Token], doubt: str = ""
+    reader: Reader,
+    kind: str,
+    word: str,
+    places: Sequence[Place],
+    said: Sequence[str],
+    tokens: Sequence[Token],
+    doubt: str = "",
 ) -> None:
     """A reading by word, at every place it was said of."""
-    final, conditions = settled(reader, kind, said)
+    said = [name for name in said if not any(token.means("condition", name) for token in tokens)]
+    final, conditions = settled(reader, kind, (*said, *reader.given))
     where = _where(reader, final, places)
     if not where:
         where = reader.all_cylinders() if reader.place_of_kind(final) == "cylinder" else (ENGINE,)
@@ -132,10 +162,24 @@ def _read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[
     for token in tokens:
         if not reader.is_unread(token):
             continue
-        outright = [name for name in token.ids("outcome") if _stands_alone(token)]
+        outright = [*(name for name in token.ids("outcome") if _stands_alone(token)), *token.ids("alone")]
         if outright:
             kind, _, word = outright[0].partition("=")
-            put_word(reader, kind, word, places, said, [token], "" if reader.kind_record(kind) else "no such kind")
+            own = [other for other in tokens if f"{kind}={word}" not in other.ids("outcome")]
+            negated = next(
+                (t for t in own if t.means("mark", "negation") and t.end <= token.start and token.means("alone")), None
+            )
+            word = {"bad": "good", "good": "bad"}.get(word, "none") if negated is not None else word
+            used = [token] if negated is None else [token, negated]
+            put_word(
+                reader,
+                kind,
+                fitted_word(reader, kind, word),
+                places,
+                said,
+                used,
+                "" if reader.kind_record(kind) else "no such kind",
+            )
             continue
         for kind in (*token.ids("says"), *token.ids("check")):
             if quantity_of(reader, kind):
@@ -164,23 +208,76 @@ def _read_findings(reader: Reader, elements: Sequence[Element], places: Sequence
         if not faults or not reader.is_unread(token):
             continue
         plain_name = token.means("part") or token.means("kind") or token.means("says") or token.means("area")
-        visible = any(_is_bad(other) for other in tokens if other is not token) or bool(set(forms_of(token.plain)) & _BAD_FORMS)
+        visible = any(_is_bad(other) for other in tokens if other is not token) or bool(
+            set(forms_of(token.plain)) & _BAD_FORMS
+        )
         if plain_name or not visible or token.means("condition"):
             continue
         seen = not any(other.means("mark", "negation") for other in tokens[max(index - 3, 0) : index])
         _put_finding(reader, faults[0], places, seen, reader.words(tokens), token)
-        reader.use(other for other in tokens if _is_bad(other) or other.means("mark", "cause") or other.means("mark", "negation"))
-        if faults[0].part:
-            reader.use(other for other in tokens if faults[0].part in other.ids("part"))
+        reader.use(other for other in tokens if other.kind not in ("num", "unit", "code") and not other.means("work"))
         return
     _read_bad_part(reader, elements, places)
 
 
 _BAD_FORMS = frozenset(
     form
-    for word in "chewed gnawed cracked split broken torn melted corroded rotten rusted perished chafed burnt leaking loose off seized "
-    "blocked bent missing full soaked pinched worn stripped crossed nest droppings collapsed shorted oil water track slipped green "
-    "cut rubbing reversed wrong empty dirty open out crack stuck swollen frayed hole not leak damp rust fouled on".split()
+    for word in [
+        "chewed",
+        "gnawed",
+        "cracked",
+        "split",
+        "broken",
+        "torn",
+        "melted",
+        "corroded",
+        "rotten",
+        "rusted",
+        "perished",
+        "chafed",
+        "burnt",
+        "leaking",
+        "loose",
+        "off",
+        "seized",
+        "blocked",
+        "bent",
+        "missing",
+        "full",
+        "soaked",
+        "pinched",
+        "worn",
+        "stripped",
+        "crossed",
+        "nest",
+        "droppings",
+        "collapsed",
+        "shorted",
+        "oil",
+        "water",
+        "track",
+        "slipped",
+        "green",
+        "cut",
+        "rubbing",
+        "reversed",
+        "wrong",
+        "empty",
+        "dirty",
+        "open",
+        "out",
+        "crack",
+        "stuck",
+        "swollen",
+        "frayed",
+        "hole",
+        "not",
+        "leak",
+        "damp",
+        "rust",
+        "fouled",
+        "on",
+    ]
     for form in forms_of(word)
 )
 
@@ -209,13 +306,22 @@ def _read_bad_part(reader: Reader, elements: Sequence[Element], places: Sequence
     tokens = [token for element in elements for token in element.tokens]
     bad = [token for token in tokens if _is_bad(token) and reader.is_unread(token) and not token.means("effect")]
     parts = [token for token in tokens if token.means("part") and reader.is_unread(token)]
-    if not bad or not parts or any(token.means("work") for token in tokens) or any(token.means("says") or token.means("outcome") for token in bad):
+    if (
+        not bad
+        or not parts
+        or any(token.means("work") for token in tokens)
+        or any(token.means("says") or token.means("outcome") for token in bad)
+    ):
         return
     part = reader.part(parts[0])
     if any(token.means("mark", "negation") for token in tokens):
         return
     stems = {form for token in bad for form in forms_of(token.plain)}
-    alike = [f for f in reader.library.faults.values() if f.part == part and reader.fits(f.needs) and stems & _forms_of_fault(f)]
+    alike = [
+        f
+        for f in reader.library.faults.values()
+        if f.part == part and reader.fits(f.needs) and stems & _forms_of_fault(f)
+    ]
     words = reader.words(tokens)
     if len(alike) == 1:
         _put_finding(reader, alike[0], places, True, words, parts[0])
@@ -223,7 +329,7 @@ def _read_bad_part(reader: Reader, elements: Sequence[Element], places: Sequence
         where = tuple(places) if reader.part_place(part) == "cylinder" else ()
         for place in where or (ENGINE,):
             reader.put(Finding(part=part, place=place, words=words), [])
-    reader.use([*bad, *parts])
+    reader.use(token for token in tokens if token.kind not in ("num", "unit", "code"))
 
 
 def _forms_of_fault(fault: Fault) -> set[str]:
@@ -250,7 +356,9 @@ def _read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Pl
     for token in parts:
         part = reader.part(token)
         put_work(reader, do, part, token.text, cylinders, origins, effects, everywhere, words)
-    reader.use([*verbs, *parts, *(t for t in tokens if t.means("effect") or t.means("origin") or t.means("mark", "all"))])
+    reader.use(
+        [*verbs, *parts, *(t for t in tokens if t.means("effect") or t.means("origin") or t.means("mark", "all"))]
+    )
 
 
 def _read_effect(reader: Reader, elements: Sequence[Element]) -> None:
@@ -258,26 +366,75 @@ def _read_effect(reader: Reader, elements: Sequence[Element]) -> None:
     tokens = [token for element in elements for token in element.tokens]
     effects = [token for token in tokens if token.means("effect") and reader.is_unread(token)]
     if not effects:
+        _read_better_elsewhere(reader, elements)
+        return
+    if reader.kind.endswith("_unplugged") and reader.given:
+        effect = effects[0].ids("effect")[0]
+        word = fitted_word(reader, reader.kind, "same" if effect == "no change" else effect)
+        put_word(reader, reader.kind, word, (), (), [effects[0]])
         return
     for index in range(len(reader.bodies) - 1, -1, -1):
         body = reader.bodies[index]
         if isinstance(body, Work):
             if not body.effect:
                 effect = effects[0].ids("effect")[0]
-                at = body.to if effect == "moved" else body.places[0] if effect == "stayed" and body.do == "swapped" else None
-                reader.bodies[index] = msgspec.structs.replace(body, effect=effect, effect_at=at, words=f"{body.words}, {reader.words(tokens)}")
-                reader.use(token for token in tokens if token.means("effect") or token.means("filler") or token.means("mark", "miss"))
+                at = (
+                    body.to
+                    if effect == "moved"
+                    else body.places[0]
+                    if effect == "stayed" and body.do == "swapped"
+                    else None
+                )
+                reader.bodies[index] = msgspec.structs.replace(
+                    body, effect=effect, effect_at=at, words=f"{body.words}, {reader.words(tokens)}"
+                )
+                reader.use(
+                    token
+                    for token in tokens
+                    if token.means("effect") or token.means("filler") or token.means("mark", "miss")
+                )
+                reader.use(token for e in elements if e.kind in ("COND", "SPEED") for token in e.tokens)
+                reader.use(token for token in tokens if token.means("kind", "idle_speed"))
             return
         if isinstance(body, Reading) and reader.kind and body.kind == reader.kind:
             _milder(reader, body, effects[0], elements)
             return
 
 
+def _read_better_elsewhere(reader: Reader, elements: Sequence[Element]) -> None:
+    """``fine on the move`` behind a complaint: the same reading, healthy, under the new conditions."""
+    tokens = [token for element in elements for token in element.tokens if reader.is_unread(token)]
+    good = [token for token in tokens if "good" in token.ids("judge")]
+    named = any(
+        token.means(kind)
+        for token in tokens
+        for kind in ("kind", "part", "says", "outcome", "fault")
+        if not token.means("judge")
+    )
+    body = next(
+        (b for b in reversed(reader.bodies) if isinstance(b, Reading) and b.kind == reader.kind and b.value is None),
+        None,
+    )
+    said = conditions_of(elements)
+    if not good or named or body is None or not said or any(token.means("mark", "negation") for token in tokens):
+        return
+    record = reader.kind_record(body.kind)
+    word = healthy_word(reader, record) if record is not None and record.words else "good"
+    _, conditions = settled(reader, body.kind, said)
+    reader.put(msgspec.structs.replace(body, word=word, conditions=conditions), tokens)
+
+
 def _milder(reader: Reader, body: Reading, effect: Token, elements: Sequence[Element]) -> None:
     """``better at 2500`` behind a complaint: the same reading, one word milder, under the new conditions."""
     record = reader.kind_record(body.kind)
     said = conditions_of(elements)
-    if effect.ids("effect")[0] not in ("better", "cured") or not said:
+    change = effect.ids("effect")[0]
+    if change not in ("better", "cured", "worse") or not said:
+        return
+    if change == "worse":
+        _, conditions = settled(reader, body.kind, said)
+        word = faulty_word(reader, record) if record is not None and record.words else body.word
+        reader.put(msgspec.structs.replace(body, word=word, conditions=conditions), [effect])
         return
     word = ""
     if record is not None and body.word in record.words:
@@ -287,15 +444,61 @@ def _milder(reader: Reader, body: Reading, effect: Token, elements: Sequence[Ele
         word = good if effect.ids("effect")[0] == "cured" else ordered[max(place - 1, 0)]
     _, conditions = settled(reader, body.kind, said)
     doubt = "" if word else "how much better is not said"
-    reader.put(msgspec.structs.replace(body, word=word or "better", conditions=conditions, doubt=doubt or body.doubt), [effect])
+    reader.put(
+        msgspec.structs.replace(body, word=word or "better", conditions=conditions, doubt=doubt or body.doubt), [effect]
+    )
     reader.suppose(f"better: {word or 'less of it'}")
+
+
+def _still_there(reader: Reader, elements: Sequence[Element], before: int) -> None:
+    """``new sensor fitted but still dies``: the complaint said again is what the work did not change."""
+    if not any(token.plain.startswith("still") for element in elements for token in element.tokens):
+        return
+    fresh = [body for body in reader.bodies[before:] if isinstance(body, Reading)]
+    for index in range(before - 1, -1, -1):
+        body = reader.bodies[index]
+        if isinstance(body, Work) and not body.effect and fresh:
+            reader.bodies[index] = msgspec.structs.replace(body, effect="no change")
+            return
+
+
+def _use_locations(reader: Reader, elements: Sequence[Element]) -> None:
+    """Parts that only say where (``at any plug``, ``near the firewall``) are read with what was found there."""
+    tokens = [token for element in elements for token in element.tokens]
+    for index, token in enumerate(tokens):
+        near = [other.plain.split()[-1] for other in tokens[max(index - 3, 0) : index]]
+        if token.kind in ("word", "term") and any(word in (*PREPOSITIONS, "near", "under", "next") for word in near):
+            if not token.means("effect") and not token.means("work") and not token.means("judge"):
+                reader.use([token])
+
+
+def _read_rest(reader: Reader, elements: Sequence[Element]) -> None:
+    """``the rest tan``, ``others fine``: the cylinders not named before, by the kind read before."""
+    tokens = [t for e in elements for t in e.tokens if reader.is_unread(t)]
+    rest = [token for token in tokens if token.means("mark", "rest")]
+    if (
+        not rest
+        or not reader.kind
+        or quantity_of(reader, reader.kind)
+        or reader.place_of_kind(reader.kind) != "cylinder"
+    ):
+        return
+    word, used = said_word(reader, reader.kind, [token for token in tokens if token not in rest])
+    named = {body.place for body in reader.bodies if isinstance(body, Reading) and body.kind == reader.kind}
+    if word:
+        others = [place for place in reader.all_cylinders() if place not in named]
+        put_word(reader, reader.kind, word, others, conditions_of(elements), [*rest, *used])
 
 
 def _read_judgements(reader: Reader, elements: Sequence[Element], places: Sequence[Place]) -> None:
     """``compression good``, ``no compression in 3``, ``plug 4 wet with fuel``, ``leads checked ok``."""
     tokens = [token for element in elements for token in element.tokens]
     said = conditions_of(elements)
-    names = [e.token for e in elements if (e.token.means("kind") or e.token.means("part") or e.token.means("says")) and reader.is_unread(e.token)]
+    names = [
+        e.token
+        for e in elements
+        if (e.token.means("kind") or e.token.means("part") or e.token.means("says")) and reader.is_unread(e.token)
+    ]
     for name in names:
         if not reader.is_unread(name):
             continue
@@ -314,14 +517,18 @@ def _read_judgements(reader: Reader, elements: Sequence[Element], places: Sequen
                 break
             word, used = said_word(reader, kind, others, None)
             if word:
-                put_word(reader, kind, word, places, said, [name, *used], "" if reader.kind_record(kind) else "no such kind")
+                put_word(
+                    reader, kind, word, places, said, [name, *used], "" if reader.kind_record(kind) else "no such kind"
+                )
                 break
 
 
 def _kinds_of(reader: Reader, name: Token) -> list[str]:
     """Kinds a name may stand for: those of the library and of words first, where it is judged and not measured."""
     kinds = list(dict.fromkeys((*name.ids("says"), *name.ids("kind"))))
-    return sorted(kinds, key=lambda kind: (reader.kind_record(kind) is None, bool(quantity_of(reader, kind)) and len(kinds) > 1))
+    return sorted(
+        kinds, key=lambda kind: (reader.kind_record(kind) is None, bool(quantity_of(reader, kind)) and len(kinds) > 1)
+    )
 
 
 def _read_nothing(
@@ -332,10 +539,21 @@ def _read_nothing(
     where = [place for place in places if place.kind == reader.place_of_kind(kind)]
     if reader.place_of_kind(kind) == "engine":
         where = [ENGINE]
+    if (
+        none
+        and not where
+        and reader.place_of_kind(kind) == "cylinder"
+        and not any(t.means("judge") and not t.means("mark", "none") for t in others)
+    ):
+        reader.doubt([name, *none], "which cylinder is not said", f"no {name.text}: in which cylinder?")
+        return True
     if not none or not where or any(t.means("judge") and not t.means("mark", "none") for t in others):
         return False
     final, conditions = settled(reader, kind, said)
     for place in where:
         doubt = "" if reader.kind_record(final) else "no such kind"
-        reader.put(Reading(kind=final, place=place, value=Value(0.0, "none seen"), conditions=conditions, doubt=doubt), [name, none[0]])
+        reader.put(
+            Reading(kind=final, place=place, value=Value(0.0, "none seen"), conditions=conditions, doubt=doubt),
+            [name, none[0]],
+        )
     return True

@@ -31,6 +31,8 @@ class Reader:
     read: set[int] = field(default_factory=set)
     places: tuple[Place, ...] = ()
     kind: str = ""
+    given: tuple[str, ...] = ()
+    subject: Token | None = None
 
     @property
     def cylinders(self) -> int | None:
@@ -100,8 +102,20 @@ class Reader:
         for name in known:
             if self.fits(self.library.parts[name].needs):
                 return name
-        in_faults = [name for name in names if any(self.fits(f.needs) for f in self.library.faults.values() if f.part == name)]
+        in_faults = [
+            name for name in names if any(self.fits(f.needs) for f in self.library.faults.values() if f.part == name)
+        ]
         return next(iter((*in_faults, *known, *names)), "")
+
+    def kinds_of_part(self, token: Token) -> list[str]:
+        """Kinds of reading that carry a part's name (``crank_sensor_resistance``)."""
+        part = self.part(token)
+        return [kind for kind in self.library.readings if part and kind.startswith(f"{part}_")]
+
+    def expand(self, token: Token) -> None:
+        """Read a phrase as its words instead."""
+        index = self.tokens.index(token)
+        self.tokens = (*self.tokens[:index], *token.parts, *self.tokens[index + 1 :])
 
     def part_place(self, part: str) -> str:
         """Kind of place at which a part sits."""

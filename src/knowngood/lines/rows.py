@@ -10,7 +10,7 @@ import json
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from knowngood.car import ENGINE, Place
+from knowngood.car import ENGINE, Place, layout_of
 from knowngood.evidence import CarFact
 from knowngood.lines.amounts import is_likely
 from knowngood.lines.elements import PREPOSITIONS, Element, cylinder
@@ -42,6 +42,10 @@ def cells_placed(reader: Reader, kind: str, quantity: str, elements: Sequence[El
     if reader.place_of_kind(kind) != "cylinder":
         return _by_condition(reader, kind, elements)
     elements = [_as_cell(element) if element.kind == "NONE" else element for element in elements]
+    if _says_how_many(elements):
+        tokens = [token for element in elements for token in element.tokens]
+        reader.doubt(tokens, "how many is said, not which", f"{reader.words(tokens)}: which cylinders are they?")
+        return None
     elements = _places_behind_prepositions(reader, elements)
     if not any(element.kind == "CELL" for element in elements):
         return []
@@ -50,6 +54,8 @@ def cells_placed(reader: Reader, kind: str, quantity: str, elements: Sequence[El
     groups = _groups(elements)
     if pairs := _pairs(reader, quantity, groups):
         return pairs
+    if headed := _headed(reader, elements):
+        return headed
     return _rows(reader, kind, quantity, elements)
 
 
@@ -60,14 +66,22 @@ def joined_ranges(reader: Reader, kind: str, quantity: str, elements: list[Eleme
     count = reader.cylinders
     dashes = sum(_dash_between(elements, index) for index in range(len(elements)))
     if places == "cylinder" and dashes == len(cells) - 1 and len(cells) >= 2:
-        if len(cells) == count or (len(cells) > 2 and (count is None or len(cells) < count or "/" in _dash_signs(elements))):
+        if len(cells) == count or (
+            len(cells) > 2 and (count is None or len(cells) < count or "/" in _dash_signs(elements))
+        ):
             return elements
         if "/" in _dash_signs(elements):
             return elements
     out: list[Element] = []
     index = 0
     while index < len(elements):
-        if _dash_between(elements, index) and out and out[-1].kind == "CELL" and not out[-1].ranged and elements[index].text != "/":
+        if (
+            _dash_between(elements, index)
+            and out
+            and out[-1].kind == "CELL"
+            and not out[-1].ranged
+            and elements[index].text != "/"
+        ):
             first, second = out[-1], elements[index + 1]
             number = first.text.removesuffix(first.unit).strip()
             unit = second.unit or first.unit
@@ -140,14 +154,34 @@ def _groups(elements: Sequence[Element]) -> list[list[Element]]:
     return [group for group in groups if group]
 
 
+def _says_how_many(elements: Sequence[Element]) -> bool:
+    """``250-260 in seven, zero in one``: counts of cylinders, not their numbers."""
+    spoken = [e for e in elements if e.kind == "CELL" and e.after == "in" and e.token.kind == "numword"]
+    return bool(spoken) and any(e.kind == "CELL" and e.token.kind == "num" for e in elements)
+
+
+def at_banks(reader: Reader, kind: str, cells: list[Cell]) -> list[Cell]:
+    """Readings of a bank kind for which no bank was said: the only bank, or two numbers for two banks, or a question."""
+    if reader.place_of_kind(kind) != "bank" or not any(cell.place == ENGINE for cell in cells):
+        return cells
+    banks = layout_of(reader.car).banks
+    if len(banks) == 1:
+        return [replace(cell, place=Place("bank", "1")) if cell.place == ENGINE else cell for cell in cells]
+    if len(cells) == 2 and cells[0].conditions == cells[1].conditions:
+        reader.suppose("taken as bank 1 and bank 2")
+        return [replace(cell, place=Place("bank", str(number))) for number, cell in enumerate(cells, start=1)]
+    reader.ask(f"{kind.replace('_', ' ')}: of which bank?")
+    return cells
+
+
 def _by_condition(reader: Reader, kind: str, elements: Sequence[Element]) -> list[Cell]:
     """Numbers of an engine or bank reading, each with the conditions said beside it."""
     of_bank = reader.place_of_kind(kind) == "bank"
     place: Place | None = None
     cells: list[Cell] = []
     waiting: list[str] = []
-    pending_places: tuple[Place, ...] = ()
     in_group = 0
+    pending_places: tuple[Place, ...] = ()
     for element in elements:
         if element.kind == "COMMA":
             in_group, waiting = 0, waiting if not cells else []
@@ -226,11 +260,15 @@ def _at_places(reader: Reader, elements: Sequence[Element]) -> list[Cell] | None
         reader.ask("And what does the excepted cylinder read?")
     tokens = [token for element in elements for token in element.tokens]
     if any(cell.place == ENGINE for cell in cells) and reader.cylinders != 1:
-        loose = [cell for cell in cells if cell.place == ENGINE]
-        if len(loose) == len(cells):
-            reader.doubt(tokens, "which cylinder is not said", "Which cylinder is it?")
+        free = [place for place in reader.all_cylinders() if place not in named and place != ENGINE]
+        loose = sum(cell.place == ENGINE for cell in cells)
+        if loose != len(free):
+            reader.doubt(
+                tokens, "which cylinder is not said", f"{reader.words(tokens)}: which number is of which cylinder?"
+            )
             return None
-        cells = [cell for cell in cells if cell.place != ENGINE]
+        reader.suppose("the others in counting order")
+        cells = [replace(cell, place=free.pop(0)) if cell.place == ENGINE else cell for cell in cells]
     wrong = [cell for cell in cells if _outside(reader, cell.place)]
     if wrong:
         place = wrong[0].place
@@ -254,7 +292,7 @@ def outside(reader: Reader, places: Iterable[Place]) -> Place | None:
 
 
 def _spread_rest(reader: Reader, cells: list[Cell], named: Sequence[Place]) -> list[Cell]:
-    """"The rest" and "all" turned into the cylinders that were not named."""
+    """ "The rest" and "all" turned into the cylinders that were not named."""
     out: list[Cell] = []
     for cell in cells:
         if cell.place != Place("engine", "rest"):
@@ -291,11 +329,29 @@ def _pairs(reader: Reader, quantity: str, groups: Sequence[Sequence[Element]]) -
     values = [cell.element for cell in cells]
     rising = numbers == sorted(numbers) and (len(numbers) > 1 or values[0].unit != "")
     odd = [number for number in numbers if not is_likely(quantity, Element("CELL", (), text=str(number)))]
-    if sure or (len(groups) > 1 and rising) or values[0].unit or odd:
+    if sure or (len(groups) > 1 and rising) or values[0].unit or values[0].text == "OL" or odd:
         if len(numbers) == 1 and reader.cylinders == 2 and not values[0].unit and not odd:
             return []
         return cells
     return []
+
+
+def _headed(reader: Reader, elements: Sequence[Element]) -> list[Cell]:
+    """``coil 3 0 / infinite``: the first number names the cylinder, the others were read there; empty when it is no such run."""
+    cells = [element for element in elements if element.kind == "CELL"]
+    index = next((index for index, element in enumerate(elements) if element.kind == "CELL"), 0)
+    if len(cells) < 3 or len(cells) == reader.cylinders or not index or elements[index - 1].kind != "NAME":
+        return []
+    number = cells[0].whole
+    dashes = sum(_dash_between(elements, at) for at in range(len(elements)))
+    if (
+        number is None
+        or not 1 <= number <= reader.most
+        or dashes != len(cells) - 2
+        or elements[index + 1].kind == "DASH"
+    ):
+        return []
+    return [Cell(cell, cylinder(number), _conditions(elements)) for cell in cells[1:]]
 
 
 def _linked(group: Sequence[Element], heads: int) -> bool:
@@ -359,11 +415,17 @@ def _row(
     tokens = [token for element in elements for token in element.tokens]
     count = reader.cylinders
     cells = _commas_settled(reader, quantity, cells)
-    if len(cells) == 2 and any(element.kind == "HIGH" for element in elements) and any(element.kind == "LOW" for element in elements):
+    if (
+        len(cells) == 2
+        and any(element.kind == "HIGH" for element in elements)
+        and any(element.kind == "LOW" for element in elements)
+    ):
         text = f"{cells[1].text} to {cells[0].text}"
         cells = [replace(cells[0], tokens=(*cells[0].tokens, *cells[1].tokens), text=text, ranged=True)]
         spans_all = True
-    if len(cells) == 1 and (spans_all or cells[0].ranged) and count != 1:
+    names = [e.token.text.casefold() for e in elements if e.kind == "NAME"]
+    of_all = kind == "plug_gap" or any(name.endswith("s") and not name.endswith("ss") for name in names)
+    if len(cells) == 1 and (spans_all or cells[0].ranged or of_all) and count != 1:
         if not any(element.kind == "ALL" for element in elements):
             reader.suppose("taken for all cylinders")
         return [Cell(cells[0], place) for place in reader.all_cylinders()]
@@ -371,7 +433,11 @@ def _row(
         return _row_of_unknown(reader, cells, tokens)
     if len(cells) > count:
         numbers = " ".join(cell.text for cell in cells)
-        reader.doubt(tokens, f"{len(cells)} numbers for {count} cylinders", f"{numbers}: which is which of the {count} cylinders?")
+        reader.doubt(
+            tokens,
+            f"{len(cells)} numbers for {count} cylinders",
+            f"{numbers}: which is which of the {count} cylinders?",
+        )
         return None
     if len(cells) == 1 and count > 1:
         if reader.places and reader.places[0].kind == "cylinder" and len(reader.places) == 1:
@@ -397,7 +463,11 @@ def _row_of_unknown(reader: Reader, cells: list[Element], tokens: Sequence[objec
         reader.ask(f"{count} numbers: has the engine {count} cylinders?")
         return [Cell(cell, cylinder(number)) for number, cell in enumerate(cells, start=1)]
     if len(cells) > MOST_CYLINDERS:
-        reader.doubt(run, f"{len(cells)} numbers are more than {MOST_CYLINDERS} cylinders", "How many cylinders has the engine, and which number is whose?")
+        reader.doubt(
+            run,
+            f"{len(cells)} numbers are more than {MOST_CYLINDERS} cylinders",
+            "How many cylinders has the engine, and which number is whose?",
+        )
         return None
     if len(cells) == 1:
         reader.doubt(run, "which cylinder is not said", f"{cells[0].text}: which cylinder is it?")

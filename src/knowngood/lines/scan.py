@@ -11,7 +11,27 @@ from knowngood.lines.vocabulary import Sense, Vocabulary, forms_of
 from knowngood.units import kinds, plain_text
 
 NO_UNIT_AFTER_BLANK = frozenset(
-    "at in off a time times points x d w y some min. square foot feet turns counts misfires".split()
+    [
+        "at",
+        "in",
+        "off",
+        "a",
+        "time",
+        "times",
+        "points",
+        "x",
+        "d",
+        "w",
+        "y",
+        "some",
+        "min.",
+        "square",
+        "foot",
+        "feet",
+        "turns",
+        "counts",
+        "misfires",
+    ]
 )
 """Spellings of units that are a plain word when a blank stands before them."""
 
@@ -41,6 +61,7 @@ class Token:
     spaced: bool
     plain: str
     senses: tuple[Sense, ...] = ()
+    parts: tuple[Token, ...] = ()
 
     def ids(self, kind: str) -> tuple[str, ...]:
         """What the token may be as that kind of sense, best first."""
@@ -55,7 +76,11 @@ class Token:
 
     def whole(self) -> int | None:
         """The number when it is a whole one written without sign or decimals."""
-        return int(self.plain) if self.kind in ("num", "numword") and self.plain.isdigit() and len(self.plain) < 9 else None
+        return (
+            int(self.plain)
+            if self.kind in ("num", "numword") and self.plain.isdigit() and len(self.plain) < 9
+            else None
+        )
 
 
 @cache
@@ -139,9 +164,17 @@ def raw_tokens(text: str) -> list[Token]:
         if arrow:
             put("arrow", arrow.end(), "->")
             continue
-        code = _code_at(text, position) if not (tokens and tokens[-1].end == position and tokens[-1].kind in ("word", "num")) else None
+        code = (
+            _code_at(text, position)
+            if not (tokens and tokens[-1].end == position and tokens[-1].kind in ("word", "num"))
+            else None
+        )
         if code:
             put("code", code[1], code[0])
+            continue
+        goes_on = bool(tokens) and tokens[-1].kind == "num" and tokens[-1].end == position
+        if sign in ".," and goes_on:
+            put("sign", position + 1, sign)
             continue
         if _in_list(tokens, text, position) and (digits := re.compile(r"\d+").match(text, position)):
             put("num", digits.end(), digits.group())
@@ -172,7 +205,7 @@ def _spoken(tokens: list[Token], index: int, numbers: dict[str, int]) -> tuple[i
             total, last = total * 100, 100
         elif used == 1 and total < 10 and 20 <= value < 100 and last < 10:
             total, last = total * 100 + value, value
-        elif used and (last == 100 and value < 100 or 20 <= last < 100 and value < 10):
+        elif used and ((last == 100 and value < 100) or (20 <= last < 100 and value < 10)):
             total, last = total + value, value
         elif used:
             break
@@ -217,11 +250,16 @@ def scan(text: str, vocabulary: Vocabulary) -> tuple[Token, ...]:
     tuple of Token
         In order; every sign that is no blank is in one of them.
     """
-    tokens = _with_spoken_numbers(raw_tokens(text), text, vocabulary.numbers)
+    return _looked_up(_with_spoken_numbers(raw_tokens(text), text, vocabulary.numbers), text, vocabulary)
+
+
+def _looked_up(tokens: list[Token], text: str, vocabulary: Vocabulary, most: int = 12) -> tuple[Token, ...]:
+    """The tokens with their phrases joined, none longer than ``most`` pieces."""
     out: list[Token] = []
     index = 0
     while index < len(tokens):
-        senses, used = vocabulary.longest([(token.kind, token.plain, token.spaced) for token in tokens[index : index + 12]])
+        pieces = [(token.kind, token.plain, token.spaced) for token in tokens[index : index + most]]
+        senses, used = vocabulary.longest(pieces)
         if not used:
             out.append(tokens[index])
             index += 1
@@ -230,7 +268,8 @@ def scan(text: str, vocabulary: Vocabulary) -> tuple[Token, ...]:
         span = text[first.start : last.end]
         kind = first.kind if used == 1 and first.kind in ("numword", "num", "code") else "term"
         plain = first.plain if used == 1 else " ".join(token.plain for token in tokens[index : index + used])
-        out.append(Token(kind, span, first.start, last.end, first.spaced, plain, senses))
+        inner = _looked_up(tokens[index : index + used], text, vocabulary, used - 1) if used > 1 else ()
+        out.append(Token(kind, span, first.start, last.end, first.spaced, plain, senses, inner))
         index += used
     return tuple(out)
 

@@ -6,14 +6,14 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from knowngood.car import ENGINE
+from knowngood.car import ENGINE, Place
 from knowngood.errors import Refused
 from knowngood.evidence import CarFact, Reading
 from knowngood.lines.amounts import is_likely, quantity_of, read_cells, slip, takes_unit, value_of
 from knowngood.lines.conditions import settled
 from knowngood.lines.elements import Element
 from knowngood.lines.reader import Reader
-from knowngood.lines.rows import Cell, cells_placed
+from knowngood.lines.rows import Cell, at_banks, cells_placed
 from knowngood.units import Quantity, kind_named
 
 
@@ -49,7 +49,7 @@ def _candidates(reader: Reader, segment: Segment) -> list[str]:
     found: list[str] = []
     for element in sorted(segment.names(), key=lambda e: -len(e.token.text)):
         token = element.token
-        named = [*token.ids("says"), *token.ids("kind")]
+        named = [*token.ids("says"), *token.ids("kind"), *reader.kinds_of_part(token)]
         for kind in named:
             if kind not in found:
                 found.append(kind)
@@ -60,6 +60,11 @@ def kind_for(reader: Reader, segment: Segment, conditions: Sequence[str]) -> str
     """The kind of reading a segment is about: by its name, its unit, the size of its numbers, its conditions."""
     cells = segment.of("CELL")
     candidates = _candidates(reader, segment)
+    if not candidates and cells and reader.subject is not None and any(cell.unit for cell in cells):
+        subject = Segment([Element("NAME", (reader.subject,))])
+        candidates = [
+            kind for kind in _candidates(reader, subject) if _score(reader, kind, cells, conditions, segment) > 0
+        ]
     if not candidates:
         candidates = _by_unit(reader, segment)
     best, best_score = "", 0.0
@@ -93,7 +98,10 @@ def _score(reader: Reader, kind: str, cells: Sequence[Element], conditions: Sequ
         if set(words.without) & set(conditions):
             score -= 5.0
         score -= 0.001 * words.order
-    longest = max((len(e.token.text) for e in segment.names() if e.token.means("kind", kind) or e.token.means("says", kind)), default=0)
+    longest = max(
+        (len(e.token.text) for e in segment.names() if e.token.means("kind", kind) or e.token.means("says", kind)),
+        default=0,
+    )
     score += 0.05 * longest
     record = reader.kind_record(kind)
     if record is not None:
@@ -104,10 +112,27 @@ def _score(reader: Reader, kind: str, cells: Sequence[Element], conditions: Sequ
 def _kind_of_cell(reader: Reader, kind: str, segment: Segment, cell: Cell) -> str:
     """The kind by the conditions of one number: ``battery 12.1 rested, 9.4 cranking`` is of two kinds."""
     quantity = quantity_of(reader, kind)
+    if kind == "battery_rested" and not cell.conditions and is_charging(cell.element):
+        reader.suppose(f"{cell.element.text} taken as charging voltage")
+        return "charging_volts"
     alike = [other for other in _candidates(reader, segment) if quantity_of(reader, other) == quantity]
     if len(alike) < 2:
         return kind
-    return max(alike, key=lambda other: (_score(reader, other, [cell.element], cell.conditions, segment), other == kind))
+    return max(
+        alike, key=lambda other: (_score(reader, other, [cell.element], cell.conditions, segment), other == kind)
+    )
+
+
+CHARGING_V = 13.2
+"""A battery read above this is being charged; common practice."""
+
+
+def is_charging(cell: Element) -> bool:
+    """Whether a battery voltage is one of a running engine."""
+    try:
+        return read_cells([cell], "battery_voltage")[0].value > CHARGING_V
+    except Refused:
+        return False
 
 
 def _by_unit(reader: Reader, segment: Segment) -> list[str]:
@@ -157,8 +182,11 @@ def read_segment(reader: Reader, segment: Segment) -> bool:
     segment = Segment(_fitted(segment.elements, kind, quantity))
     window, body = _without_window(segment.elements)
     cells = cells_placed(reader, kind, quantity, body)
-    if cells is None or not cells:
-        return cells is not None and not cells and _put_window(reader, kind, quantity, window)
+    if cells is None:
+        return True
+    if not cells:
+        return _put_window(reader, kind, quantity, window)
+    cells = at_banks(reader, kind, cells)
     try:
         values = read_cells([cell.element for cell in cells], quantity, reader.recent.units.get(kind, ""))
     except Refused as refused:
@@ -167,7 +195,9 @@ def read_segment(reader: Reader, segment: Segment) -> bool:
         reader.doubt(tokens, problem.fact, f"{problem.fact} {problem.fix}")
         return True
     for cell, value in zip(cells, values, strict=True):
-        _put_reading(reader, _kind_of_cell(reader, kind, segment, cell), cell, _trimmed(reader, quantity, value), segment)
+        _put_reading(
+            reader, _kind_of_cell(reader, kind, segment, cell), cell, _trimmed(reader, quantity, value), segment
+        )
     _put_window(reader, kind, quantity, window)
     reader.use(token for element in segment.elements if element.kind != "WORD" for token in element.tokens)
     reader.kind = kind
@@ -176,17 +206,29 @@ def read_segment(reader: Reader, segment: Segment) -> bool:
 
 def _fitted(elements: Sequence[Element], kind: str, quantity: str) -> list[Element]:
     """The elements with the numbers that are no values of this kind turned into conditions."""
-    found = []
-    for element in elements:
+    found: list[Element] = []
+    for index, element in enumerate(elements):
+        behind = elements[index + 1] if index + 1 < len(elements) else None
+        if element.kind == "OPEN":
+            element = replace(element, kind="CELL" if kind_named(quantity).open_line is not None else "WORD", text="OL")
+        elif (
+            element.kind == "CELL"
+            and quantity == "trim"
+            and element.whole in (1, 2)
+            and (not element.token.spaced or (behind is not None and behind.kind == "EQUALS"))
+        ):
+            element = replace(element, kind="PLACE", places=(Place("bank", str(element.whole)),))
         if element.kind == "SPEED":
             element = replace(element, kind="CELL" if quantity == "engine_speed" else "COND")
-        elif element.kind == "CELL" and quantity == "trim" and element.whole is not None and 500 <= element.whole <= 7500:
+        elif (
+            element.kind == "CELL" and quantity == "trim" and element.whole is not None and 500 <= element.whole <= 7500
+        ):
             names = ("cruise" if element.whole >= 1300 else "hot idle", f"{element.whole} rpm")
             element = replace(element, kind="COND", names=names)
         elif element.kind == "CELL" and element.unit and not takes_unit(quantity, element.unit):
             element = replace(element, kind="COND", names=(f"at {element.text}",))
-        elif element.kind == "COND" and kind in ("compression", "compression_wet") and "wet" in element.names:
-            element = replace(element, names=("wet",))
+        elif element.kind == "CELL" and element.signed and kind in ("compression", "compression_wet"):
+            element = replace(element, kind="WORD")
         found.append(element)
     return found
 
@@ -213,14 +255,23 @@ def _put_window(reader: Reader, kind: str, quantity: str, window: Element | None
     """What the reading should be, as told, kept as a fact of the car."""
     if window is None:
         return False
-    prefer = next((body.value.unit for body in reversed(reader.bodies) if isinstance(body, Reading) and body.value and body.kind == kind), "")
+    prefer = next(
+        (
+            body.value.unit
+            for body in reversed(reader.bodies)
+            if isinstance(body, Reading) and body.value and body.kind == kind
+        ),
+        "",
+    )
     try:
-        read = read_cells([window if window.ranged else replace(window, text=f"about {window.text}")], quantity, prefer)[0]
+        read = read_cells([window], quantity, prefer)[0]
     except Refused:
         return False
-    if not window.ranged and read.amount.sense == "about":
+    low, high = read.low, read.high
+    if low is not None and high is not None and low == high:
         reader.suppose(f"should be {window.text} taken as 5 % either way")
-    told = {kind: {"low": read.low, "high": read.high, "source": "as told"}}
+        low, high = low - ABOUT_SHARE * abs(low), high + ABOUT_SHARE * abs(high)
+    told = {kind: {"low": low, "high": high, "source": "as told"}}
     reader.put(CarFact("windows", json.dumps(told)), window.tokens)
     return True
 
@@ -259,23 +310,39 @@ def _put_reading(reader: Reader, kind: str, cell: Cell, value: Quantity, segment
         doubt = doubt or cell.doubt
     if reader.kind_record(kind) is None:
         doubt = doubt or "no such kind"
-    final, conditions = settled(reader, kind, cell.conditions)
+    final, conditions = settled(reader, kind, (*cell.conditions, *reader.given))
     word = ""
     if kind == "fuel_pressure" and "after a wait" in cell.conditions:
         final, word = _held(reader, value)
-    if final != kind and reader.kind_record(final) is None:
-        final = kind
+    if final == "compression_wet" and reader.kind_record(final) is None and reader.kind_record(kind) is not None:
+        final, conditions = kind, (*conditions, "wet")
     if value.guessed and not value.others:
         unit = kind_named(value.kind).unit(value.unit)
         reader.suppose(f"guessed {unit.symbol or unit.name}")
     instrument = next((e.token.text for e in segment.names() if e.token.plain in ("gauge", "needle")), "")
-    who = "shown by the ECU" if kind in ("long_trim", "short_trim", "coolant_reading") and not instrument else "measured here"
+    who = (
+        "shown by the ECU"
+        if kind in ("long_trim", "short_trim", "coolant_reading") and not instrument
+        else "measured here"
+    )
     reader.put(
-        Reading(kind=final, place=cell.place, value=value_of(value), word=word, conditions=conditions, instrument=instrument, who=who, doubt=doubt),
+        Reading(
+            kind=final,
+            place=cell.place,
+            value=value_of(value),
+            word=word,
+            conditions=conditions,
+            instrument=instrument,
+            who=who,
+            doubt=doubt,
+        ),
         [token for element in (cell.element,) for token in element.tokens],
     )
     reader.places = (cell.place,)
 
+
+ABOUT_SHARE = 0.05
+"""Half width of a single number told as what should be read; a convention of ours."""
 
 HELD_SHARE = 0.7
 """A fuel pressure that keeps less than this share after the wait "falls"; common practice, the car's own data win."""
@@ -283,7 +350,9 @@ HELD_SHARE = 0.7
 
 def _held(reader: Reader, value: Quantity) -> tuple[str, str]:
     """Whether the fuel pressure held, against the one read before on this line."""
-    first = next((b.value for b in reader.bodies if isinstance(b, Reading) and b.kind == "fuel_pressure" and b.value), None)
+    first = next(
+        (b.value for b in reader.bodies if isinstance(b, Reading) and b.kind == "fuel_pressure" and b.value), None
+    )
     if first is None or first.number <= 0:
         return "fuel_pressure", ""
     word = "falls" if value.value < HELD_SHARE * first.number else "holds"

@@ -16,7 +16,28 @@ from typing import Any, NamedTuple
 
 from knowngood.library.records import Library
 
-PASSED_OVER = frozenset("a an the is are was were its it very quite rather just bit my your has have had been be".split())
+PASSED_OVER = frozenset(
+    [
+        "a",
+        "an",
+        "the",
+        "is",
+        "are",
+        "was",
+        "were",
+        "its",
+        "it",
+        "very",
+        "quite",
+        "rather",
+        "just",
+        "bit",
+        "my",
+        "your",
+        "been",
+        "be",
+    ]
+)
 """Words passed over inside a phrase, in the vocabulary and in what is typed."""
 
 _PIECE = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*|\d+(?:[.,]\d+)?|[^\w\s]")
@@ -109,9 +130,9 @@ class Vocabulary:
 
     def longest(self, pieces: Sequence[tuple[str, str, bool]]) -> tuple[tuple[Sense, ...], int]:
         """Senses of the longest phrase that starts a run of (kind, plain form, blank before), and how many pieces it takes."""
-        if not pieces or pieces[0][0] not in ("word", "numword", "num", "sign", "unit"):
+        if not pieces or pieces[0][0] not in ("word", "numword", "num", "sign"):
             return (), 0
-        most = self.starts.get(stem(pieces[0][1]), 0)
+        most = self.starts.get(stem(pieces[0][1].casefold()), 0)
         best: tuple[tuple[Sense, ...], int] = ((), 0)
         forms: list[str] = []
         for used, (kind, plain, spaced) in enumerate(pieces, start=1):
@@ -121,7 +142,7 @@ class Vocabulary:
                 break
             if kind == "word" and plain in PASSED_OVER and forms:
                 continue
-            forms.append(stem(plain))
+            forms.append(stem(plain.casefold()))
             if len(forms) > most:
                 break
             found = self.phrases.get(tuple(forms))
@@ -157,6 +178,7 @@ def _put_own_words(vocabulary: Vocabulary) -> None:
         vocabulary.put_all(entry["names"], "kind", entry["id"])
     for entry in words["outcome"]:
         vocabulary.put_all(entry["says"], "outcome", f"{entry['kind']}={entry['word']}")
+        vocabulary.put_all(entry.get("alone", ()), "alone", f"{entry['kind']}={entry['word']}")
     for word in words["filler"]:
         vocabulary.put(word, "filler", word)
 

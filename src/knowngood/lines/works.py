@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from dataclasses import replace
 
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading, Work
@@ -12,7 +14,9 @@ from knowngood.lines.forms import Parsed, parsed
 from knowngood.lines.outcomes import fitted_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.rows import no_such, outside
+from knowngood.lines.scan import Token
 
+_RANGE = re.compile(r"(\d{1,2}) to (\d{1,2})")
 CYLINDER_PARTS = ("coil", "plug", "lead", "injector")
 
 
@@ -23,6 +27,8 @@ def _swap_terminal(element: Element) -> str:
         return "BANK" if kind == "bank" else "PLACE2" if len(element.places) == 2 else "PLACE"
     if token.means("mark", "bank"):
         return "BANK"
+    if element.kind == "CELL" and _RANGE.fullmatch(element.text):
+        return "PLACE2"
     if element.kind in ("CELL", "CODE", "COMMA", "ARROW", "LINK", "DASH", "ALL"):
         return element.kind
     if token.means("mark", "swap") or token.means("mark", "move"):
@@ -40,7 +46,8 @@ def _swap_terminal(element: Element) -> str:
 
 def read_swap(reader: Reader, elements: Sequence[Element]) -> bool:
     """``coil 5>2 miss moved``; a swap needs no word unless the part goes to stock or is new."""
-    form = parsed("swap", elements, _swap_terminal)
+    first_is_move = bool(elements) and elements[0].token.means("mark", "move")
+    form = parsed("swap", elements, lambda e: "SWAP" if first_is_move and e is elements[0] else _swap_terminal(e))
     if form is None or any(e.token.means("mark", "to_stock") for e in elements):
         return False
     tokens = [token for element in elements for token in element.tokens]
@@ -48,7 +55,7 @@ def read_swap(reader: Reader, elements: Sequence[Element]) -> bool:
     if form.of("BANK"):
         first, second, at_end = Place("bank", "1"), Place("bank", "2"), []
     else:
-        pair = form.under("pair")
+        pair = form.under("pair") or [e for e in form.under("at") if e not in form.under("tail")]
         if not form.of("SWAP") and not any(e.kind == "ARROW" or e.text in ("to", "with", ">") for e in pair):
             return False
         numbers = [place for element in pair for place in _cylinders(element)]
@@ -61,7 +68,9 @@ def read_swap(reader: Reader, elements: Sequence[Element]) -> bool:
         return True
     effect, at = _effect(reader, form, first, second, at_end)
     reader.put(
-        Work(do="swapped", part=part, places=(first,), to=second, effect=effect, effect_at=at, words=reader.words(tokens))
+        Work(
+            do="swapped", part=part, places=(first,), to=second, effect=effect, effect_at=at, words=reader.words(tokens)
+        )
     )
     read_loose_codes(reader, elements)
     reader.use(tokens)
@@ -72,6 +81,8 @@ def read_swap(reader: Reader, elements: Sequence[Element]) -> bool:
 def _cylinders(element: Element) -> list[Place]:
     if element.kind == "PLACE":
         return [place for place in element.places if place.kind == "cylinder"]
+    if ends := _RANGE.fullmatch(element.text):
+        return [cylinder(ends.group(1)), cylinder(ends.group(2))]
     return [cylinder(element.whole)] if element.kind == "CELL" and element.whole is not None else []
 
 
@@ -130,9 +141,13 @@ def read_cut(reader: Reader, elements: Sequence[Element]) -> bool:
         return False
     places = [place for element in form.under("at") for place in _cylinders(element)]
     says = [element.token for element in form.under("outcome")]
-    word = next((name.partition("=")[2] for t in says for name in t.ids("outcome") if name.startswith("injector_cut=")), "")
+    word = next(
+        (name.partition("=")[2] for t in says for name in t.ids("outcome") if name.startswith("injector_cut=")), ""
+    )
     if not word:
-        word = next(("no change" if t.ids("effect")[0] == "no change" else "drops" for t in says if t.means("effect")), "")
+        word = next(
+            ("no change" if t.ids("effect")[0] == "no change" else "drops" for t in says if t.means("effect")), ""
+        )
     if any(t.means("mark", "negation") for t in says) and not word.startswith("no "):
         word = "no change"
     if not places or not word:
@@ -144,7 +159,9 @@ def read_cut(reader: Reader, elements: Sequence[Element]) -> bool:
     if part != "injector":
         reader.suppose(f"{part} of one cylinder stopped, read as a cylinder cut")
     for place in places:
-        reader.put(Reading(kind="injector_cut", place=place, word=fitted_word(reader, "injector_cut", word), doubt=doubt))
+        reader.put(
+            Reading(kind="injector_cut", place=place, word=fitted_word(reader, "injector_cut", word), doubt=doubt)
+        )
     reader.use(tokens)
     reader.places, reader.kind = tuple(places), "injector_cut"
     return True
@@ -175,6 +192,7 @@ def _work_terminal(element: Element) -> str:
 
 def read_work(reader: Reader, elements: Sequence[Element]) -> bool:
     """``new plugs all, no change``; ``replaced coil 3``."""
+    elements = joined_places(reader, elements)
     form = parsed("work", elements, _work_terminal)
     if form is None or not form.of("WORK", "ORIGIN"):
         return False
@@ -184,16 +202,47 @@ def read_work(reader: Reader, elements: Sequence[Element]) -> bool:
         return False
     do = done[0].ids("work")[0] if done else "replaced"
     tokens = [token for element in elements for token in element.tokens]
-    part_token = form.of("PART")[0].token
-    part = reader.part(part_token)
     places = [place for element in form.of("PLACE", "CELL") for place in _cylinders(element)]
     if wrong := outside(reader, places):
         reader.doubt(tokens, f"there is no {wrong}: the engine has {reader.cylinders}", no_such(reader, wrong))
         return True
     effects = [element.token.ids("effect")[0] for element in form.of("EFFECT")]
-    put_work(reader, do, part, part_token.text, places, origins, effects, bool(form.of("ALL")), reader.words(tokens))
+    for token, where in _things(form, places):
+        part = reader.part(token)
+        words = reader.words(tokens)
+        put_work(reader, do, part, token.text, where, origins, effects, bool(form.of("ALL")), words)
     reader.use(tokens)
     return True
+
+
+def _things(form: Parsed, places: Sequence[Place]) -> list[tuple[Token, list[Place]]]:
+    """The parts of a form, each with the places said behind it; a place before the only part is its own."""
+    found: list[tuple[Token, list[Place]]] = []
+    for terminal, element in form.parts:
+        if terminal == "PART":
+            found.append((element.token, []))
+        elif terminal in ("PLACE", "CELL") and found:
+            found[-1][1].extend(_cylinders(element))
+    return [(found[0][0], list(places))] if len(found) == 1 else found
+
+
+def joined_places(reader: Reader, elements: Sequence[Element]) -> list[Element]:
+    """``coils 1 and 4``: numbers behind a cylinder part, joined, made one place."""
+    out: list[Element] = []
+    for element in elements:
+        if element.kind == "CELL" and element.whole is not None and 1 <= element.whole <= reader.most:
+            behind = [e for e in out if e.kind not in ("FILL", "MUTE")]
+            if behind and behind[-1].token.means("part"):
+                element = replace(element, kind="PLACE", places=(cylinder(element.whole),))
+            elif len(behind) > 1 and behind[-1].kind in ("LINK", "COMMA", "DASH") and behind[-2].kind == "PLACE":
+                first = behind[-2]
+                at = out.index(first)
+                tokens = tuple(token for e in (*out[at:], element) for token in e.tokens)
+                places = (*first.places, cylinder(element.whole))
+                out[at:] = [replace(first, tokens=tokens, places=places)]
+                continue
+        out.append(element)
+    return out
 
 
 def _stands_for_work(origins: Sequence[str], form: Parsed) -> bool:
@@ -230,7 +279,14 @@ def put_work(
     elif do == "tried" and not origin:
         origin = "known-good spare"
     reader.put(
-        Work(do=do, part=part, places=at or (ENGINE,), origin=origin or "unknown", effect=effects[0] if effects else "", words=words)
+        Work(
+            do=do,
+            part=part,
+            places=at or (ENGINE,),
+            origin=origin or "unknown",
+            effect=effects[0] if effects else "",
+            words=words,
+        )
     )
     if len(places) == 1:
         reader.places = tuple(places)
