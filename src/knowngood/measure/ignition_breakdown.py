@@ -1,0 +1,248 @@
+"""Voltage at which a spark jumps a gap, by gap, pressure and temperature.
+
+Formulas are for an even field in air. A worn plug has an even field only roughly; a hot sharp electrode jumps
+earlier. So the result is a bracket and a scale, never a limit.
+"""
+
+from __future__ import annotations
+
+import math
+
+from knowngood.errors import NotMeasurable
+from knowngood.measure.bracket import Bracket
+from knowngood.measure.given import above_zero, between
+
+TORR_KPA = 101.325 / 760.0
+PASCHEN_A = 15.0
+PASCHEN_B = 365.0
+PASCHEN_GAMMA = 0.01
+TABLE_DOUBT = 0.03
+"""Doubt of the published sphere gap table, plus or minus (IEC 60052)."""
+FORMULA_DEFICIT = 0.02
+"""The second formula reads up to this much under the sphere gap table at plug gaps."""
+
+
+def _density_kpa(pressure_kpa: float, temperature_c: float) -> float:
+    """Pressure that air of 20 °C would need for the same density: what a spark sees."""
+    pressure = above_zero("Pressure", pressure_kpa, "kPa")
+    kelvin = between("Temperature", temperature_c, -60.0, 1000.0, "°C") + 273.0
+    return pressure * 293.0 / kelvin
+
+
+def paschen_kv(gap_mm: float, pressure_kpa: float, *, temperature_c: float = 20.0) -> float:
+    """Paschen's law with textbook constants for air.
+
+    Parameters
+    ----------
+    gap_mm : float [mm]
+        Distance between the electrodes.
+    pressure_kpa : float [kPa]
+        Absolute pressure in the gap.
+    temperature_c : float [degC]
+        Temperature of the gas.
+
+    Returns
+    -------
+    kilovolts : float [kV]
+
+    Raises
+    ------
+    NotMeasurable
+        A number is not finite or not above zero, or gap times pressure is too small for the law to hold.
+
+    Notes
+    -----
+    Cannot tell: the voltage at plug gaps well: the constants fit low pressures; `breakdown_kv` is closer.
+
+    References
+    ----------
+    paschen_townsend : Townsend form with A = 15 /(cm Torr), B = 365 V/(cm Torr), second coefficient 0.01 (textbook).
+
+    Examples
+    --------
+    >>> round(paschen_kv(10.0, 101.325), 2)
+    35.51
+    """
+    product = _density_kpa(pressure_kpa, temperature_c) / TORR_KPA * 0.1 * above_zero("Gap", gap_mm, "mm")
+    slope = math.log(PASCHEN_A * product) - math.log(math.log(1.0 + 1.0 / PASCHEN_GAMMA))
+    if slope <= 0.0 or product < paschen_minimum()[0]:
+        raise NotMeasurable(
+            f"Gap times pressure is {product:.3g} Torr·cm: left of the minimum the law does not hold.",
+            "Check gap and pressure; a plug gap is far to the right of it.",
+        )
+    return PASCHEN_B * product / slope / 1000.0
+
+
+def paschen_minimum() -> tuple[float, float]:
+    """Gap times pressure at which a spark jumps most easily, and the voltage there, both by the law.
+
+    Returns
+    -------
+    product_torr_cm, volts : tuple of float [Torr cm], [V]
+
+    Notes
+    -----
+    Cannot tell: the measured minimum, about 327 V at 0.57 Torr cm (from memory).
+
+    References
+    ----------
+    paschen_townsend : where the derivative of Paschen's law is zero.
+
+    Examples
+    --------
+    >>> product, volts = paschen_minimum()
+    >>> f"{product:.3f} Torr·cm, {volts:.0f} V"
+    '0.836 Torr·cm, 305 V'
+    """
+    product = math.e * math.log(1.0 + 1.0 / PASCHEN_GAMMA) / PASCHEN_A
+    return product, PASCHEN_B * product
+
+
+def linear_kv(gap_mm: float, pressure_kpa: float) -> float:
+    """Rule of thumb near 1 mm: 30 kV a centimetre and atmosphere, plus 1.35 kV.
+
+    Parameters
+    ----------
+    gap_mm : float [mm]
+        Distance between the electrodes, 0.2 to 3 mm.
+    pressure_kpa : float [kPa]
+        Absolute pressure in the gap.
+
+    Returns
+    -------
+    kilovolts : float [kV]
+
+    Raises
+    ------
+    NotMeasurable
+        The gap is outside 0.2 to 3 mm, or the pressure is not above zero.
+
+    Notes
+    -----
+    Cannot tell: anything far from 1 mm and one atmosphere.
+
+    References
+    ----------
+    paschen_townsend : linear approximation near 1 mm (textbook).
+
+    Examples
+    --------
+    >>> linear_kv(1.0, 101.325)
+    4.35
+    """
+    gap_cm = 0.1 * between("Gap", gap_mm, 0.2, 3.0, "mm")
+    return 30.0 * above_zero("Pressure", pressure_kpa, "kPa") / 101.325 * gap_cm + 1.35
+
+
+def even_field_low_kv(gap_mm: float, pressure_kpa: float, *, temperature_c: float = 20.0) -> float:
+    """First formula for an even field, 24.22 dd + 6.08 sqrt(dd): 5 to 8 % under the table at plug gaps.
+
+    Parameters
+    ----------
+    gap_mm, pressure_kpa, temperature_c : float [mm], [kPa], [degC]
+        As in `paschen_kv`.
+
+    Returns
+    -------
+    kilovolts : float [kV]
+
+    Raises
+    ------
+    NotMeasurable
+        A number is not finite or not above zero.
+
+    Notes
+    -----
+    Cannot tell: the true figure; it is the lower end of the bracket.
+
+    References
+    ----------
+    high_voltage_a : formula recalled from Naidu and Kamaraju, High Voltage Engineering, chapter 2 (from memory).
+
+    Examples
+    --------
+    >>> round(even_field_low_kv(1.0, 101.325), 3)
+    4.345
+    """
+    product = _density_kpa(pressure_kpa, temperature_c) / 101.325 * 0.1 * above_zero("Gap", gap_mm, "mm")
+    return 24.22 * product + 6.08 * math.sqrt(product)
+
+
+def even_field_kv(gap_mm: float, pressure_kpa: float, *, temperature_c: float = 20.0) -> float:
+    """Second formula for an even field, 24.36 pd + 6.72 sqrt(pd) with p in bar: within 2 % of the table.
+
+    Parameters
+    ----------
+    gap_mm, pressure_kpa, temperature_c : float [mm], [kPa], [degC]
+        As in `paschen_kv`.
+
+    Returns
+    -------
+    kilovolts : float [kV]
+
+    Raises
+    ------
+    NotMeasurable
+        A number is not finite or not above zero.
+
+    Notes
+    -----
+    Cannot tell: what a worn plug needs: rounded electrodes need more, hot and sharp ones less.
+
+    References
+    ----------
+    high_voltage_b : formula recalled from Kuffel, Zaengl and Kuffel, High Voltage Engineering Fundamentals, chapter 5
+    (from memory).
+
+    Examples
+    --------
+    >>> round(even_field_kv(1.0, 101.325), 3)
+    4.607
+    """
+    product = _density_kpa(pressure_kpa, temperature_c) / 100.0 * 0.1 * above_zero("Gap", gap_mm, "mm")
+    return 24.36 * product + 6.72 * math.sqrt(product)
+
+
+def breakdown_kv(gap_mm: float, pressure_kpa: float, *, temperature_c: float = 20.0) -> Bracket:
+    """Voltage a gap needs, as a bracket.
+
+    Low is the first formula, the middle the second; high adds what the second reads under the published table and
+    the doubt of that table.
+
+    Parameters
+    ----------
+    gap_mm : float [mm]
+        Distance between the electrodes, 0.1 to 20 mm.
+    pressure_kpa : float [kPa]
+        Absolute pressure in the gap at the spark.
+    temperature_c : float [degC]
+        Temperature of the gas at the spark.
+
+    Returns
+    -------
+    Bracket [kV]
+
+    Raises
+    ------
+    NotMeasurable
+        The gap is outside 0.1 to 20 mm, or a number is not finite or outside its span.
+
+    Notes
+    -----
+    Cannot tell: the demand of the engine in hand: mixture, electrode shape and swirl move it by tens of percent.
+    Compare cylinders with one probe.
+
+    References
+    ----------
+    iec_60052 : sphere gap table, 5 mm 17.4 kV and 10 mm 32.0 kV for 5 cm spheres, plus or minus 3 %.
+
+    Examples
+    --------
+    >>> found = breakdown_kv(0.8, 1000.0, temperature_c=327.0)
+    >>> f"{found.low:.1f} {found.value:.1f} {found.high:.1f} kV"
+    '13.1 13.7 14.4 kV'
+    """
+    gap = between("Gap", gap_mm, 0.1, 20.0, "mm")
+    middle = even_field_kv(gap, pressure_kpa, temperature_c=temperature_c)
+    low = even_field_low_kv(gap, pressure_kpa, temperature_c=temperature_c)
+    return Bracket(low, middle, middle * (1.0 + FORMULA_DEFICIT + TABLE_DOUBT))
