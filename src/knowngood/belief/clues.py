@@ -21,10 +21,16 @@ from knowngood.belief.likelihood import (
 )
 from knowngood.belief.nodes import Target
 from knowngood.belief.timeline import Instance
-from knowngood.car import Car, Layout, Place
+from knowngood.car import ENGINE, Car, Layout, Place
 from knowngood.evidence import Reading, Value
 from knowngood.library.records import MODIFIERS, REGIMES, Code, Ladder, Library, ReadingKind
 
+RUNNING = ("cold idle", "hot idle", "cruise", "pull", "high speed", "overrun")
+IT_RAN = {
+    "fires and dies": 0.1,
+    "cranks dead": 0.02,
+    "no crank": 0.02,
+}  # chance to be running all the same; from memory
 GRID_POINTS = 36
 SEEN = np.array([1e-6, 1.0])  # a finding: the fault is there beyond doubt
 HEARSAY = 0.5  # weight, in log odds, of what was told by others against what was measured here; from memory
@@ -155,10 +161,23 @@ class ClueMaker:
         self.levels: dict[str, Array] = {}
 
     def from_reading(self, entry: int, reading: Reading, place: Place, moment: int) -> list[Said]:
-        """What a reading of a known kind says; nothing for an unknown one."""
+        """What a reading of a known kind says; nothing for an unknown one.
+
+        What was read with the engine running says that it started, too.
+        """
         kind = self.library.readings.get(reading.kind)
         if kind is None or reading.doubt:
             return []
+        return [*self._own(entry, kind, reading, place, moment), *self._it_ran(entry, kind, reading, moment)]
+
+    def _it_ran(self, entry: int, kind: ReadingKind, reading: Reading, moment: int) -> list[Said]:
+        ladder = self.library.ladders.get("start")
+        if ladder is None or regime_of(reading.conditions, kind.when).name not in RUNNING:
+            return []
+        table = np.array([IT_RAN.get(level, 1.0) for level in ladder.levels])
+        return [Said(entry, Target("start", ENGINE, Regime("cold start"), moment), table, same="it ran")]
+
+    def _own(self, entry: int, kind: ReadingKind, reading: Reading, place: Place, moment: int) -> list[Said]:
         ladder = self.ladders.of(kind)
         regime = regime_of(reading.conditions, kind.when)
         target = Target(ladder.id, self._ladder_place(ladder, place), regime, moment)

@@ -86,7 +86,8 @@ def todo_verb(home: Path, car: str, json_: bool) -> None:
 @click.option("--json", "json_", is_flag=True, help="As JSON.")
 @click.pass_obj
 def may_verb(home: Path, car: str, step: str, json_: bool) -> None:
-    """May a CAR be connected (battery), cranked (crank), started (start), left idling (idle), moved (yard), driven (road)?
+    """May a CAR be connected (battery), cranked (crank), started (start), left idling (idle), moved (yard), driven
+    (road)?
 
     Ends with exit code 1 when the answer is no.
     """

@@ -16,8 +16,8 @@ from knowngood.errors import Problem, Refused
 @click.option("--json", "json_", is_flag=True, help="As JSON.")
 def library_verb(words: tuple[str, ...], folder: Path | None, json_: bool) -> None:
     """What the program knows: how much, or the faults and checks that WORDS name."""
+    from knowngood.app.knowledge import seen_by
     from knowngood.library.load import load
-    from knowngood.library.reach import checks_that_see
 
     library = load(folder) if folder is not None else load()
     wanted = " ".join(words).lower()
@@ -44,7 +44,7 @@ def library_verb(words: tuple[str, ...], folder: Path | None, json_: bool) -> No
         click.echo(wrap(f"{fault.name} ({fault.id}), at each {fault.place}"))
         count = f"{chance.per_1000:g} in 1,000 neglected cars ({chance.low:g} to {chance.high:g}, {chance.source})"
         click.echo(wrap(f"{fault.what} {count}.", "    "))
-        seen = ", ".join(library.checks[name].name for name in checks_that_see(library, fault.id)[:6])
+        seen = ", ".join(check.name for check in seen_by(library, fault)[:6])
         click.echo(wrap(f"seen by: {seen}", "    "))
     for check in checks[:20]:
         click.echo(wrap(f"{check.name} ({check.id}): {check.minutes:g} min. {check.how} {check.cannot}"))

@@ -32,7 +32,7 @@ class Record(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tr
     """Base of all records: frozen, keyword only, unknown keys refused."""
 
 
-class Source(Record):
+class Source(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A published source: ``title`` and ``section``."""
 
     id: str
@@ -40,11 +40,12 @@ class Source(Record):
     section: str = ""
 
 
-class Ladder(Record):
+class Ladder(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A mechanism: its levels from good to worst, and how other ladders reach it.
 
     ``combine="worst"``: the worst contribution wins. ``combine="sum"``: signed steps add, clipped to ``low..high``.
-    ``inputs`` maps another ladder's id to a table from its levels (or step ranges ``"-6..-3"``) to levels (or steps) of this one.
+    ``inputs`` maps another ladder's id to a table from its levels (or step ranges ``"-4..-3"``) to levels (or steps)
+    of this one.
     An input on cylinders reaches a bank or engine ladder from every cylinder; one on the engine reaches every cylinder.
     """
 
@@ -58,7 +59,7 @@ class Ladder(Record):
     inputs: dict[str, dict[str, str | int]] = {}
 
 
-class Chance(Record):
+class Chance(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """In how many of 1,000 neglected cars of unknown history is the fault there now, per place; with a range."""
 
     per_1000: float
@@ -67,11 +68,12 @@ class Chance(Record):
     source: str
 
 
-class Raised(Record):
+class Raised(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """What makes a fault likelier: its odds are multiplied by ``times``.
 
     ``by``: ``animals``, ``standing`` (half a year or more), ``flood``, ``high mileage`` (150,000 km or more),
-    ``low mileage`` (under 60,000 km), ``after work`` (then ``on`` names the areas of work), ``new part`` (that part is new).
+    ``low mileage`` (under 60,000 km), ``after work`` (then ``on`` names the areas of work), ``new part`` (that part is
+    new).
     """
 
     by: str
@@ -80,8 +82,8 @@ class Raised(Record):
     source: str = "memory"
 
 
-class Act(Record):
-    """What a fault does to one ladder: a ``level`` or a signed ``shift``, in which regimes, only under which modifiers."""
+class Act(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """What a fault does to one ladder: a ``level`` or a signed ``shift``, in which regimes, under which modifiers."""
 
     on: str
     level: str = ""
@@ -90,8 +92,8 @@ class Act(Record):
     only: tuple[str, ...] = ()
 
 
-class Cure(Record):
-    """How a fault is put right: what is done to which part, minutes without access, access steps, chance that it works."""
+class Cure(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """How a fault is put right: what is done to which part, minutes without access, access, chance that it works."""
 
     do: str
     minutes: float
@@ -103,7 +105,7 @@ class Cure(Record):
     disturbs: tuple[str, ...] = ()
 
 
-class Fault(Record):
+class Fault(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A thing that can be wrong at a place."""
 
     id: str
@@ -123,10 +125,11 @@ class Fault(Record):
     stop: bool = False
 
 
-class Spread(Record):
+class Spread(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """How a value falls for one level of a ladder.
 
-    ``at`` with ``spread``: bell-shaped (one standard deviation). ``low`` to ``high``: evenly, in log when both are over 0.
+    ``at`` with ``spread``: bell-shaped (one standard deviation). ``low`` to ``high``: evenly, in log when both are
+    over 0.
     ``zero``, ``open``: point masses (chance) at 0 and at no-end. All relative to the healthy level when the reading is
     ``relative``, else in the base unit.
     """
@@ -139,7 +142,7 @@ class Spread(Record):
     open: float = 0.0
 
 
-class Healthy(Record):
+class Healthy(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """The plausible span of the healthy level over cars, base unit, for a relative reading without a window."""
 
     low: float
@@ -147,11 +150,11 @@ class Healthy(Record):
     source: str
 
 
-class ReadingKind(Record):
+class ReadingKind(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A kind of reading: on which ladder it stands, and what it shows at each level.
 
-    Either ``on`` names a ladder, or ``levels`` are its own, reached from faults directly (``direct``: fault id -> level,
-    at most three) and from ladders (``inputs``, as in :class:`Ladder`).
+    Either ``on`` names a ladder, or ``levels`` are its own, reached from faults directly (``direct``: fault id ->
+    level, at most three) and from ladders (``inputs``, as in :class:`Ladder`).
     A word reading has ``words`` and ``chance[level][word]``; a number has ``quantity`` and ``spread[level]``, or on a
     signed sum ``per_step``, ``offset`` and ``noise``. ``gross`` is the share of gross errors.
     ``complaint`` marks what a driver says; ``says`` are the words it is known by.
@@ -184,7 +187,7 @@ class ReadingKind(Record):
     aliases: tuple[str, ...] = ()
 
 
-class Check(Record):
+class Check(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A way to get readings."""
 
     id: str
@@ -206,7 +209,7 @@ class Check(Record):
     says: tuple[str, ...] = ()
 
 
-class Part(Record):
+class Part(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A physical thing: what it costs, how long it takes to come, whether it can change places with its like."""
 
     id: str
@@ -224,7 +227,7 @@ class Part(Record):
     area: str = ""
 
 
-class AccessStep(Record):
+class AccessStep(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """What comes off: minutes to open and to close, which steps come before, for which forms of engine."""
 
     id: str
@@ -238,10 +241,10 @@ class AccessStep(Record):
     says: tuple[str, ...] = ()
 
 
-class Code(Record):
+class Code(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A generic code: on which ladder it bears, its chance to be there per level, what it is often a consequence of.
 
-    ``id`` may be a run ``P0301..P0312`` with ``each="cylinder"``. ``silent_after`` works (``cleared``) weaken "no code".
+    ``id`` may be a run ``P0301..P0312`` with ``each="cylinder"``.
     """
 
     id: str
@@ -260,7 +263,7 @@ class Code(Record):
     needs: dict[str, tuple[str, ...]] = {}
 
 
-class Caution(Record):
+class Caution(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A safety line a check or a sheet must show."""
 
     id: str
@@ -268,8 +271,8 @@ class Caution(Record):
     source: str
 
 
-class Gate(Record):
-    """What must have been looked at and be good before a step: reading ids of looks, and the words that close or limit it."""
+class Gate(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """What must have been looked at and be good before a step: ids of looks, and what may be done while limited."""
 
     id: str
     name: str
@@ -278,7 +281,7 @@ class Gate(Record):
     source: str = "common practice"
 
 
-class Tool(Record):
+class Tool(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A tool: whether a common bay kit holds it, its price, a poorer stand-in."""
 
     id: str
@@ -289,7 +292,7 @@ class Tool(Record):
     words: tuple[str, ...] = ()
 
 
-class Area(Record):
+class Area(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """An area of work, and the words by which a told repair is known to have touched it."""
 
     id: str
@@ -298,7 +301,7 @@ class Area(Record):
     disturbs: tuple[str, ...] = ()
 
 
-class Fitted(Record):
+class Fitted(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """How usual each kind of equipment is on a car whose kind is not told: ``share[value]`` of cars, summing to 1."""
 
     field: str
@@ -306,7 +309,7 @@ class Fitted(Record):
     source: str
 
 
-class Library(Record):
+class Library(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """All records by id, with the hash of the text they came from."""
 
     hash: str

@@ -1,0 +1,19 @@
+"""``serve``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+
+@click.command(epilog="Example: knowngood serve")
+@click.option(
+    "--port", type=click.IntRange(1, 65535), default=8765, help="First port to try; the next free one is taken."
+)
+@click.pass_obj
+def serve_verb(home: Path, port: int) -> None:
+    """Serve the page on this machine until stopped, and print its address."""
+    from knowngood.web.serving import serve
+
+    serve(home, port=port, say=lambda text: click.echo(text))

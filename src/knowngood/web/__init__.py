@@ -1,0 +1,1 @@
+"""The page: served from the bay's own machine. Nothing is computed here."""

@@ -1,0 +1,187 @@
+"""Routes of the page: cars, one car, one line said, one taken back.
+
+A form that cannot be done comes back with the same words and what was typed
+still in it; every answer to a form is a redirect, so that a reload repeats
+nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from urllib.parse import quote
+
+from jinja2 import Environment, PackageLoader, select_autoescape
+from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
+from starlette.middleware import Middleware
+from starlette.middleware.trustedhost import TrustedHostMiddleware
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.routing import Mount, Route
+from starlette.staticfiles import StaticFiles
+
+from knowngood.app.answer import Answer
+from knowngood.app.bench import todo_of
+from knowngood.app.workshop import Workshop, line_numbers
+from knowngood.errors import KnownGoodError
+from knowngood.sheets.words import in_words, minutes, money, signed, strokes, with_range
+
+HOSTS = ["127.0.0.1", "localhost", "[::1]", "testserver"]
+HEADERS = {
+    "Content-Security-Policy": "default-src 'none'; style-src 'self'; form-action 'self'; base-uri 'none'; "
+    "frame-ancestors 'none'",
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "same-origin",
+    "Cache-Control": "no-store",
+}
+LONGEST_LINE = 4000
+
+
+class Page:
+    """The page of one workshop.
+
+    Parameters
+    ----------
+    open_workshop : callable
+        Opens the workshop; called once for each request, so that no two requests share a connection.
+    """
+
+    def __init__(self, open_workshop: Callable[[], Workshop]) -> None:
+        self.open_workshop = open_workshop
+        self.templates = Environment(
+            loader=PackageLoader("knowngood.web"), autoescape=select_autoescape(), trim_blocks=True, lstrip_blocks=True
+        )
+        self.templates.filters.update(
+            words=in_words, minutes=minutes, money=money, signed=signed, strokes=strokes, quote=quote
+        )
+        self.templates.globals["with_range"] = with_range
+
+    def app(self) -> Starlette:
+        """The page as an ASGI application."""
+        static = Path(__file__).parent / "static"
+        return Starlette(
+            routes=[
+                Route("/", self.cars, methods=["GET"]),
+                Route("/new", self.new, methods=["POST"]),
+                Route("/car/{code}", self.car, methods=["GET"]),
+                Route("/car/{code}/say", self.say, methods=["POST"]),
+                Route("/car/{code}/undo", self.undo, methods=["POST"]),
+                Mount("/static", StaticFiles(directory=static)),
+            ],
+            middleware=[Middleware(TrustedHostMiddleware, allowed_hosts=HOSTS)],
+            exception_handlers={KnownGoodError: self.refused, HTTPException: self.not_there, 500: self.unexpected},
+        )
+
+    def _show(self, template: str, status: int = 200, **values: object) -> HTMLResponse:
+        text = self.templates.get_template(template).render(**values)
+        return HTMLResponse(text, status_code=status, headers=HEADERS)
+
+    async def refused(self, request: Request, error: Exception) -> Response:
+        """An error of ours, in its own words."""
+        return self._show("trouble.html", 400, problems=str(error).splitlines(), back=_own_path(request))
+
+    async def not_there(self, request: Request, error: Exception) -> Response:
+        """An address that is none, or a way of asking that is none."""
+        status = error.status_code if isinstance(error, HTTPException) else 404
+        facts = {404: "There is no such page.", 405: "This page is not asked in this way."}
+        return self._show("trouble.html", status, problems=[facts.get(status, "That did not work.")], back="/")
+
+    async def unexpected(self, request: Request, error: Exception) -> Response:
+        """Anything else: what was said is on disk."""
+        fact = f"Something went wrong that should not have ({type(error).__name__}). What was said before is on disk."
+        return self._show("trouble.html", 500, problems=[fact], back="/")
+
+    async def cars(self, request: Request) -> Response:
+        """Every car with the step it waits for."""
+
+        def read() -> list[tuple[str, str, str]]:
+            with self.open_workshop() as workshop:
+                return [(job.code, job.nickname, _waits(workshop.answer(job.code))) for job in workshop.jobs()]
+
+        return self._show("cars.html", cars=await run_in_threadpool(read))
+
+    async def new(self, request: Request) -> Response:
+        """Begin a car."""
+        form = await _form(request)
+
+        def begin() -> str:
+            with self.open_workshop() as workshop:
+                return workshop.new(form.get("nickname", "")).code
+
+        return RedirectResponse(f"/car/{await run_in_threadpool(begin)}", 303)
+
+    async def car(self, request: Request) -> Response:
+        """What next, the line, suspects, what was said, what is left."""
+        return await self._car(request.path_params["code"], echo=request.query_params.get("echo", ""))
+
+    async def _car(
+        self, code: str, *, echo: str = "", typed: str = "", problem: str = "", status: int = 200
+    ) -> Response:
+        def read() -> dict[str, object]:
+            with self.open_workshop() as workshop:
+                job = workshop.job(code)
+                entries = workshop.entries(job.code)
+                numbers = line_numbers(entries)
+                said = {numbers[index]: entry for index, entry in enumerate(entries)}
+                return {
+                    "job": job,
+                    "answer": workshop.answer(job.code),
+                    "said": sorted(said.items(), reverse=True),
+                    "todo": todo_of(workshop.state(job.code))[:8],
+                }
+
+        values = await run_in_threadpool(read)
+        return self._show("car.html", status, echo=echo, typed=typed, problem=problem, **values)
+
+    async def say(self, request: Request) -> Response:
+        """Keep one line; the page then shows what was understood, with undo beside it."""
+        code = request.path_params["code"]
+        form = await _form(request)
+        text = form.get("line", "")[:LONGEST_LINE]
+
+        def keep() -> str:
+            with self.open_workshop() as workshop:
+                said = workshop.say(workshop.job(code).code, text)
+            parts = [f"Saved: {said.echo or said.text}."]
+            if not said.counts:
+                parts.append(f"A note, it does not count: {said.why}.")
+            parts += [part for part in (said.ask, said.warning) if part]
+            return " ".join(parts)
+
+        try:
+            echo = await run_in_threadpool(keep)
+        except KnownGoodError as error:
+            return await self._car(code, typed=text, problem=str(error), status=400)
+        return RedirectResponse(f"/car/{quote(code)}?echo={quote(echo)}", 303)
+
+    async def undo(self, request: Request) -> Response:
+        """Take back the line said last."""
+        code = request.path_params["code"]
+        await _form(request)
+
+        def strike() -> str:
+            with self.open_workshop() as workshop:
+                return workshop.undo(workshop.job(code).code)
+
+        words = await run_in_threadpool(strike)
+        return RedirectResponse(f"/car/{quote(code)}?echo={quote('Struck: ' + words)}", 303)
+
+
+async def _form(request: Request) -> dict[str, str]:
+    """The fields of a form sent from this very page; others are refused."""
+    origin = request.headers.get("origin")
+    if origin is not None and origin.split("//", 1)[-1] != request.headers.get("host"):
+        raise HTTPException(403)
+    async with request.form(max_files=0, max_fields=10) as form:
+        return {name: value for name, value in form.items() if isinstance(value, str)}
+
+
+def _own_path(request: Request) -> str:
+    code = request.path_params.get("code")
+    return f"/car/{quote(code)}" if code and request.method == "POST" else "/"
+
+
+def _waits(answer: Answer) -> str:
+    return answer.next[0].name if answer.next else "nothing said yet"
