@@ -341,8 +341,6 @@ def cranking_ripple(cylinders: int, cranking_rpm: float) -> float:
 
 def _pulse_amplitude(order: float) -> float:
     """Amplitude at an order of one raised-cosine pulse of height 1 in 720 degrees."""
-    turns = order * PULSE_DEG / 360.0  # turns of this order inside the pulse
+    turns = order * PULSE_DEG / 360.0  # turns of this order inside the pulse; no half order makes a whole one
     share = 2.0 * (PULSE_DEG / 2.0) / 720.0
-    if abs(turns - 1.0) < 1e-9:
-        return 0.5 * share
     return share * abs(math.sin(math.pi * turns) / (math.pi * turns * (1.0 - turns**2)))

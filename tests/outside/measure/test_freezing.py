@@ -20,6 +20,13 @@ def test_published(glycol: float, kind: str, celsius: float) -> None:
     assert freezing_point(glycol, kind)[0] == pytest.approx(celsius, abs=0.3)
 
 
+@pytest.mark.parametrize("celsius", [-52.0])
+def test_60_percent_against_coolprop(celsius: float) -> None:
+    """The end of the ethylene table."""
+    assert PropsSI("T_FREEZE", "T", 300.0, "P", 1e5, "INCOMP::AEG[0.6]") - 273.15 == pytest.approx(celsius, abs=0.2)
+    assert freezing_point(60)[0] == pytest.approx(celsius, abs=0.2)
+
+
 @pytest.mark.parametrize("glycol", [10, 20, 25, 30, 40, 45, 50])
 @pytest.mark.parametrize(("kind", "fluid"), [("ethylene", "AEG"), ("propylene", "APG")])
 def test_against_coolprop(glycol: float, kind: str, fluid: str) -> None:

@@ -11,6 +11,11 @@ def test_nothing_is_left_when_all_are_dead() -> None:
     assert torque_orders(4, {1, 2, 3, 4}) == ()
 
 
+def test_one_cylinder_fires_at_the_half_order() -> None:
+    """A healthy single has every half order, and none of them is a fault."""
+    assert [line.order for line in torque_orders(1, highest_order=1.5)] == [0.5, 1.0, 1.5]
+
+
 def test_speeding_up_is_negative() -> None:
     """A shorter segment after a longer one is no slowing."""
     assert roughness(38.0, 37.0)[0] < 0.0

@@ -64,6 +64,10 @@ def test_rail(later: float, allowed: float | None, verdict: str) -> None:
             "The long pulse of 4 ms is not over the short one. Run two different lengths.",
         ),
         (
+            lambda: dead_time(4.0, 10.0, 4.0, 30.0, 1000),
+            "The long pulse of 4 ms is not over the short one. Run two different lengths.",
+        ),
+        (
             lambda: dead_time(4.0, 10.0, 10.0, 10.2, 1000),
             "Difference of the amounts is 0.2 mL with a standard error of 0.282843 mL: less than three of them. "
             "Measure again with a finer instrument or a larger value.",

@@ -16,6 +16,12 @@ def test_dead_injector_does_not_accuse_the_others() -> None:
     assert [share.word for share in drop_balance({1: 40.0, 2: 41.0, 3: 40.0, 4: 0.0})][-1] == "low"
 
 
+def test_error_of_a_share() -> None:
+    """Half a millilitre of 50 is 1 %; of a drop the error is as given."""
+    assert flow_balance({1: 50.0, 2: 50.0, 3: 50.0})[0].se == pytest.approx(1.0)
+    assert drop_balance({1: 50.0, 2: 50.0, 3: 50.0})[0].se == 2.0
+
+
 def test_cylinders_keep_their_numbers() -> None:
     """Injectors not measured are absent, not zero."""
     assert [share.cylinder for share in flow_balance({2: 40.0, 5: 41.0, 6: 39.0})] == [2, 5, 6]

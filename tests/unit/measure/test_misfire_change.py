@@ -37,6 +37,7 @@ def test_clean_blocks() -> None:
             lambda: clean_revolutions_needed(0, 500),
             "No misfire before in 500 revolutions. There is no old rate: find how to provoke it first.",
         ),
+        (lambda: blocks_needed(0.0), "Share of bad blocks is 0. Give a share above 0 and below 1."),
         (lambda: blocks_needed(1.0), "Share of bad blocks is 1. Give a share above 0 and below 1."),
     ],
 )

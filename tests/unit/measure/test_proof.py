@@ -26,6 +26,11 @@ def test_no_drive_is_needed_when_the_chance_is_low_enough() -> None:
     assert clean_run_needed(0.01, 3, 100.0, 0.02).chance_left == 0.01
 
 
+def test_one_drive_is_a_history() -> None:
+    """It showed on the only drive before: a few clean ones do."""
+    assert clean_drives_from_history(0.3, 1, 1, 0.02).drives > clean_drives_needed(0.3, 0.99, 0.02).drives
+
+
 def test_thin_history_asks_for_more_than_a_sure_share() -> None:
     """Two in ten is less sure than one in five for ever; a long history comes near to it."""
     sure = clean_drives_needed(0.3, 0.2, 0.02).drives

@@ -35,6 +35,39 @@ def test_two_readings_that_differ_a_little_are_unclear() -> None:
     assert trim_pattern([3.0, 12.0], [11.0, 3.0], "air_flow", trim_se_pct=0.8).patterns == ("lean at low flow",)
 
 
+def test_small_effects_are_left_alone_however_sure() -> None:
+    """A leak worth 4 % at the lowest flow, and a rise of 4 % to the highest, are under the 5 % that count."""
+    falling = [12.0 / flow for flow in FLOWS]
+    rising = [4.0 * (flow - 3.0) / 22.0 for flow in FLOWS]
+    assert trim_pattern(FLOWS, falling, "air_flow", trim_se_pct=0.2).patterns == ()
+    assert trim_pattern(FLOWS, rising, "air_flow", trim_se_pct=0.2).patterns == ()
+    assert trim_pattern(FLOWS, [1.3 * t for t in falling], "air_flow", trim_se_pct=0.2).patterns == (
+        "lean at low flow",
+    )
+    assert trim_pattern(FLOWS, [1.3 * t for t in rising], "air_flow", trim_se_pct=0.2).patterns == (
+        "lean at high flow",
+    )
+
+
+@pytest.mark.parametrize(("at_low", "verdict"), [(12.5, "found"), (14.5, "unclear")])
+def test_scale_is_said_only_when_both_ends_agree(at_low: float, verdict: str) -> None:
+    """8 % at the highest flow: up to 6 % between the ends it is a scale, beyond it is not told."""
+    assert trim_pattern([3.0, 12.0], [at_low, 8.0], "air_flow", trim_se_pct=3.0).verdict == verdict
+
+
+def test_coefficients_are_those_of_least_squares() -> None:
+    """Against a general-purpose fit, errors included."""
+    import numpy
+
+    trims = [21.0, 8.5, 6.0, 2.0]
+    (slope, level), cover = numpy.polyfit([1.0 / flow for flow in FLOWS], trims, 1, w=[1 / 2.1] * 4, cov="unscaled")
+    found = trim_pattern(FLOWS, trims, "air_flow")
+    assert (found.unmetered_g_s, found.scale_pct) == pytest.approx((slope / 100.0, level))
+    assert (found.unmetered_se_g_s, found.scale_se_pct) == pytest.approx(
+        (cover[0, 0] ** 0.5 / 100.0, cover[1, 1] ** 0.5)
+    )
+
+
 def test_range_is_always_said() -> None:
     """Nothing found carries the range; delivery is cleared only at half of the rated flow."""
     usual = trim_pattern([3.0, 11.0], [1.0, 1.0], "air_flow", rated_flow_g_s=150.0)
