@@ -7,12 +7,13 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from knowngood.belief.acting import Regime, steps_of
+from knowngood.belief.acting import Regime
 from knowngood.belief.exact import ExactBelief
 from knowngood.belief.protocol import FaultAt
 from knowngood.belief.timeline import Instance
 from knowngood.car import Layout, Place
 from knowngood.library.records import Ladder, Library
+from knowngood.library.steps import steps_of
 
 
 def touches(a: Place, b: Place, layout: Layout) -> bool:
@@ -143,7 +144,9 @@ class BruteBelief:
     @staticmethod
     def _through(source: Ladder, target: Ladder, table: dict[str, str | int], state: int) -> int:
         for key, value in table.items():
-            hit = state + source.low in steps_of(key) if source.combine == "sum" else source.levels[state] == key
+            hit = (
+                state + source.low in (steps_of(key) or ()) if source.combine == "sum" else source.levels[state] == key
+            )
             if hit:
                 return value if isinstance(value, int) else target.levels.index(value)
         return 0

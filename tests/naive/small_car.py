@@ -20,7 +20,7 @@ def small_library(rng: np.random.Generator, cylinder_kinds: int, engine_kinds: i
             name="burn",
             place="cylinder",
             levels=("steady", "poor", "dead"),
-            inputs={"spark": {"weak": "poor", "none": "dead"}, "mixture": {"-3..-2": "poor", "3": "dead"}},
+            inputs={"spark": {"weak": "poor", "none": "dead"}, "mixture": {"-3..-2": "poor", "3..3": "dead"}},
         ),
         Ladder(id="mixture", name="mixture", place="bank", combine="sum", low=-3, high=3),
         Ladder(

@@ -12,6 +12,7 @@ from functools import cached_property
 
 from knowngood.car import Layout, Place
 from knowngood.library.records import Act, Fault, Ladder, Library
+from knowngood.library.steps import steps_of
 
 USUAL_REGIME = "cruise"
 
@@ -30,12 +31,6 @@ class Regime:
         return not act.only or self.name == "any" or bool(self.modifiers.intersection(act.only))
 
 
-def steps_of(text: str) -> range:
-    """``"-6..-4"`` -> steps -6, -5, -4; ``"3"`` -> step 3."""
-    low, _, high = text.partition("..")
-    return range(int(low), int(high or low) + 1)
-
-
 def level_map(source: Ladder, target: Ladder, table: dict[str, str | int]) -> tuple[int, ...]:
     """State of ``source`` (by index) -> level index (worst) or steps (sum) of ``target``; 0 where not named."""
 
@@ -45,7 +40,7 @@ def level_map(source: Ladder, target: Ladder, table: dict[str, str | int]) -> tu
     if source.combine == "sum":
         result = [0] * (source.high - source.low + 1)
         for text, value in table.items():
-            for step in steps_of(text):
+            for step in steps_of(text) or ():
                 result[step - source.low] = read(value)
         return tuple(result)
     return tuple(read(table[level]) if level in table else 0 for level in source.levels)

@@ -24,6 +24,7 @@ from knowngood.belief.timeline import Instance
 from knowngood.car import ENGINE, Car, Layout, Place
 from knowngood.evidence import Reading, Value
 from knowngood.library.records import MODIFIERS, REGIMES, Code, Ladder, Library, ReadingKind
+from knowngood.library.steps import steps_of
 
 RUNNING = ("cold idle", "hot idle", "cruise", "pull", "high speed", "overrun")
 IT_RAN = {
@@ -250,10 +251,9 @@ class ClueMaker:
         if state in code.set:
             return code.set[state]
         for text, chance in code.set.items():
-            if ".." in text and state.lstrip("-").isdigit():
-                low, _, high = text.partition("..")
-                if int(low) <= int(state) <= int(high):
-                    return chance
+            steps = steps_of(text)
+            if steps is not None and state.lstrip("-").isdigit() and int(state) in steps:
+                return chance
         return 0.003
 
 

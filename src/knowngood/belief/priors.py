@@ -8,10 +8,11 @@ that a car of unknown ignition keeps distributor faults at a share of their chan
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import Car, Layout, Place
-from knowngood.library.records import Area, Fault, Fitted, Library, Raised
+from knowngood.library.records import Fault, Fitted, Library, Raised
 
 HIGH_MILEAGE_KM = 150_000.0  # common practice
 LOW_MILEAGE_KM = 60_000.0  # common practice
@@ -19,10 +20,22 @@ LONG_STANDING_YEARS = 0.5  # common practice
 LEAST, MOST = 1e-12, 0.9
 
 
-def touched_areas(told: tuple[str, ...], areas: Mapping[str, Area]) -> frozenset[str]:
-    """Areas of work whose words stand in what was told of earlier work."""
-    text = " ".join(told).lower()
-    return frozenset(area.id for area in areas.values() if any(word in text for word in area.words))
+@dataclass(frozen=True)
+class Story:
+    """What the car's story says of its chances: areas that were worked on, parts that are new."""
+
+    areas: frozenset[str]
+    new_parts: frozenset[str]
+
+
+def story_of(car: Car, library: Library) -> Story:
+    """Areas of work and new parts whose words stand in what was told."""
+    told = " ".join(car.last_done + car.new_parts).lower()
+    new = " ".join(car.new_parts).lower()
+    return Story(
+        frozenset(area.id for area in library.areas.values() if any(word in told for word in area.words)),
+        frozenset(part.id for part in library.parts.values() if any(word in new for word in part.words)),
+    )
 
 
 def share_fitted(needs: Mapping[str, tuple[str, ...]], car: Car, fitted: Mapping[str, Fitted]) -> float:
@@ -30,7 +43,8 @@ def share_fitted(needs: Mapping[str, tuple[str, ...]], car: Car, fitted: Mapping
     share = 1.0
     for name, lawful in needs.items():
         if name == "systems":
-            share *= 1.0 if set(lawful) & set(car.systems) else 0.0 if car.systems else 0.3
+            if not set(lawful) & set(car.systems):
+                share *= max((fitted[one].share.get("yes", 0.0) for one in lawful if one in fitted), default=0.5)
             continue
         value = getattr(car, name)
         text = {True: "yes", False: "no", None: ""}.get(value, value) if name == "turbo" else value
@@ -41,7 +55,7 @@ def share_fitted(needs: Mapping[str, tuple[str, ...]], car: Car, fitted: Mapping
     return share
 
 
-def _applies(raised: Raised, car: Car, touched: frozenset[str]) -> bool:
+def _applies(raised: Raised, fault: Fault, car: Car, story: Story) -> bool:
     km = car.mileage_km
     match raised.by:
         case "animals":
@@ -55,23 +69,21 @@ def _applies(raised: Raised, car: Car, touched: frozenset[str]) -> bool:
         case "low mileage":
             return km is not None and km < LOW_MILEAGE_KM
         case "after work":
-            return (not raised.on and bool(touched)) or bool(touched & set(raised.on))
+            return bool(story.areas & set(raised.on)) if raised.on else bool(story.areas)
         case "new part":
-            return bool(touched & set(raised.on))
+            return fault.part in story.new_parts
     return False
 
 
-def prior_chance(
-    fault: Fault, car: Car, touched: frozenset[str], fitted: Mapping[str, Fitted], per_1000: float = -1.0
-) -> float:
+def prior_chance(fault: Fault, car: Car, story: Story, fitted: Mapping[str, Fitted]) -> float:
     """Chance of a fault at one place of this car before any reading; 0 where the car cannot have it."""
     share = share_fitted(fault.needs, car, fitted)
     if share <= 0.0:
         return 0.0
-    base = (fault.chance.per_1000 if per_1000 < 0 else per_1000) / 1000.0
+    base = fault.chance.per_1000 / 1000.0
     odds = base / (1.0 - base)
     for raised in fault.raised:
-        if _applies(raised, car, touched):
+        if _applies(raised, fault, car, story):
             odds *= raised.times
     return min(max(share * odds / (1.0 + odds), LEAST), MOST)
 
@@ -92,10 +104,10 @@ def fault_places(fault: Fault, layout: Layout) -> list[Place]:
 
 def all_priors(library: Library, car: Car, layout: Layout) -> dict[FaultAt, float]:
     """Chance of every fault at every place this car has."""
-    touched = touched_areas(car.last_done + car.new_parts, library.areas)
+    story = story_of(car, library)
     result: dict[FaultAt, float] = {}
     for fault in library.faults.values():
-        chance = prior_chance(fault, car, touched, library.fitted)
+        chance = prior_chance(fault, car, story, library.fitted)
         if chance > 0.0:
             for place in fault_places(fault, layout):
                 result[FaultAt(fault.id, place)] = chance
