@@ -25,7 +25,8 @@ def _terminal(element: Element) -> str:
         return "CODEWORD"
     if token.means("state"):
         return "STATE"
-    return "" if element.kind in ("FILL", "MUTE") or token.means("mark", "miss") else "WORD"
+    quiet = element.kind in ("FILL", "MUTE") or token.means("mark", "miss") or token.means("mark", "tail")
+    return "" if quiet else "WORD"
 
 
 def read_codes(reader: Reader, elements: Sequence[Element]) -> bool:
@@ -34,7 +35,7 @@ def read_codes(reader: Reader, elements: Sequence[Element]) -> bool:
     form = parsed("codes", elements, _terminal)
     if form is None or not _is_list(form.of("CODE"), form.of("CELL"), form.of("CODEWORD")):
         return False
-    _put_list(reader, form.parts)
+    _put_list(reader, form.parts, any(token.means("mark", "tail") for token in tokens))
     reader.use(tokens)
     return True
 
@@ -47,7 +48,7 @@ def _is_list(codes: Sequence[Element], cells: Sequence[Element], words: Sequence
     return bool(cells) and all(re.fullmatch(r"0[0-9]{3}", cell.text) for cell in cells)
 
 
-def _put_list(reader: Reader, parts: Sequence[tuple[str, Element]]) -> None:
+def _put_list(reader: Reader, parts: Sequence[tuple[str, Element]], unsure: bool) -> None:
     state, prefix = "", ""
     waiting: list[tuple[str, str]] = []
     run_open, last = False, ""
@@ -64,6 +65,7 @@ def _put_list(reader: Reader, parts: Sequence[tuple[str, Element]]) -> None:
             run_open = True
         elif kind in ("CODE", "CELL"):
             code, doubt = _plain(reader, element, prefix)
+            doubt = "may be misremembered" if unsure else doubt
             if state_first:
                 _put(reader, [(code, doubt)], state)
             else:

@@ -113,7 +113,7 @@ def _bank_by_cylinders(reader: Reader, tokens: Sequence[Token], index: int) -> t
     for number, bank in enumerate(layout_of(reader.car).banks, start=1):
         if first in bank and last in bank:
             return Element("PLACE", tuple(tokens[index : index + 4]), places=(Place("bank", str(number)),)), index + 4
-    return None
+    return Element("SIDE", tuple(tokens[index : index + 4])), index + 4
 
 
 def _place(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
@@ -336,7 +336,7 @@ def _term(token: Token) -> Element:
         return Element("MUTE", one)
     if token.plain in LINKS:
         return Element("LINK", one, text=token.plain)
-    if token.plain in VERBS:
+    if token.plain in VERBS or (token.kind == "numword" and not token.means("part")):
         return Element("FILL", one)
     if token.means("condition"):
         return Element("COND", one, names=token.ids("condition"))
@@ -374,7 +374,7 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
         behind = tokens[end] if end < len(tokens) else None
         if element.kind == "CELL":
             element = replace(element, after=before.plain if before is not None else "")
-            names = _speed(element, before, behind) or _time(element, before)
+            names = () if element.ranged else _speed(element, before, behind) or _time(element, before)
             if names and names[0] in ("pull", "cruise") and "%" in names[-1] and behind is not None:
                 element, end = replace(element, tokens=(*element.tokens, behind)), end + 1
             if names:

@@ -252,7 +252,8 @@ def _given(reader: Reader, clause: Sequence[Token], goes_on: bool) -> bool:
 def _unplugged(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequence[Token]], start: int) -> int:
     """``runs fine with maf unplugged``; where the form ends, 0 when it is none."""
     for end in (start + 1, start + 2):
-        run = _run(tokens, clauses, start, min(end, len(clauses)))
+        whole = _run(tokens, clauses, start, min(end, len(clauses)))
+        run = [part for token in whole for part in (token.parts if token.parts and token.means("fault") else (token,))]
         parts = [token for token in run if token.means("part")]
         if len(parts) != 1 or not any(token.plain in ("unplugged", "disconnected") for token in run):
             continue
@@ -262,7 +263,7 @@ def _unplugged(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
             continue
         effect = effects[0].ids("effect")[0]
         word = fitted_word(reader, kind, {"no change": "same", "cured": "better"}.get(effect, effect))
-        reader.put(Reading(kind=kind, word=word), run)
+        reader.put(Reading(kind=kind, word=word), whole)
         return min(end, len(clauses))
     return 0
 

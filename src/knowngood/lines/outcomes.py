@@ -84,19 +84,13 @@ BAD_STEMS = frozenset(
         "light",
         "blink",
         "cold",
-        "poor",
         "will",
         "wont",
-        "cut",
         "lack",
         "rotten",
         "pinched",
         "crossed",
-        "crank",
-        "fire",
-        "hum",
         "hot",
-        "poor",
         "smokes",
         "loss",
     ]
@@ -180,12 +174,14 @@ def said_word(reader: Reader, kind: str, tokens: Sequence[Token], name: Token | 
                 own = healthy_word(reader, record) if word == "good" else faulty_word(reader, record)
             word = own
         return word, [judged, *([negated] if negated is not None else [])]
-    if record is None or not record.words:
-        return "", []
     works = next((token for token in tokens if token.means("mark", "works") and token is not name), None)
     if works is not None:
-        word = faulty_word(reader, record) if negated is not None else healthy_word(reader, record)
-        return word, [works, *([negated] if negated is not None else [])]
+        said = [works, *([negated] if negated is not None else [])]
+        if record is None or not record.words:
+            return ("bad" if negated is not None else "good"), said
+        return (faulty_word if negated is not None else healthy_word)(reader, record), said
+    if record is None or not record.words:
+        return "", []
     none = next((token for token in tokens if token.means("mark", "none") and token is not name), None)
     if none is not None and (word := fitted_word(reader, kind, "none")) in record.words:
         return word, [none]
@@ -208,6 +204,9 @@ def _perhaps_not(
 def _implied(reader: Reader, record: ReadingKind, name: Token, negated: Token | None) -> tuple[str, list[Token]]:
     """What a phrase says by itself: "fuel leak" is not dry."""
     stems = set(forms_of(name.plain))
+    whole = [own for own in record.words if set(forms_of(own)) and set(forms_of(own)) <= stems]
+    if whole and negated is None:
+        return max(whole, key=len), []
     bad = bool(stems & BAD_STEMS) or record.complaint
     if negated is not None and negated is not name:
         none = fitted_word(reader, record.id, "none")

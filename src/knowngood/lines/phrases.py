@@ -164,7 +164,8 @@ def _read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[
             continue
         outright = [*(name for name in token.ids("outcome") if _stands_alone(token)), *token.ids("alone")]
         if outright:
-            kind, _, word = outright[0].partition("=")
+            known = [name for name in outright if reader.kind_record(name.partition("=")[0]) is not None]
+            kind, _, word = (known or outright)[0].partition("=")
             own = [other for other in tokens if f"{kind}={word}" not in other.ids("outcome")]
             negated = next(
                 (t for t in own if t.means("mark", "negation") and t.end <= token.start and token.means("alone")), None

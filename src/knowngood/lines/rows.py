@@ -49,6 +49,7 @@ def cells_placed(reader: Reader, kind: str, quantity: str, elements: Sequence[El
     elements = _places_behind_prepositions(reader, elements)
     if not any(element.kind == "CELL" for element in elements):
         return []
+    elements = _places_behind_names(reader, elements)
     if any(element.kind in ("PLACE", "REST", "EXCEPT") for element in elements):
         return _at_places(reader, elements)
     groups = _groups(elements)
@@ -131,6 +132,19 @@ def _places_behind_prepositions(reader: Reader, elements: list[Element]) -> list
             tokens = tuple(token for part in out[index:end] for token in part.tokens)
             place = Element("PLACE", tokens, places=tuple(cylinder(number) for number in numbers))
             return [*out[:index], place, *_places_behind_prepositions_from(reader, out[end:])]
+    return out
+
+
+def _places_behind_names(reader: Reader, elements: list[Element]) -> list[Element]:
+    """``injector 2 measures 14 ohms, the others 14``: the number behind the name is the cylinder."""
+    if not any(element.kind in ("REST", "EXCEPT", "PLACE") for element in elements):
+        return elements
+    out = list(elements)
+    for index in range(1, len(out)):
+        whole = out[index].whole
+        values = [e for e in out[index + 1 :] if e.kind == "CELL"]
+        if out[index].kind == "CELL" and out[index - 1].kind == "NAME" and whole and whole <= reader.most and values:
+            out[index] = replace(out[index], kind="PLACE", places=(cylinder(whole),))
     return out
 
 

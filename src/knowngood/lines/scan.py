@@ -105,7 +105,7 @@ def _unit_at(text: str, position: int) -> re.Match[str] | None:
     while blank < len(text) and text[blank] == " ":
         blank += 1
     match = _unit_pattern().match(text, blank)
-    if match is None or (blank > position and match.group().casefold() in NO_UNIT_AFTER_BLANK):
+    if match is None or (blank > position and match.group() in NO_UNIT_AFTER_BLANK):
         return None
     return match
 

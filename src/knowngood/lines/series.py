@@ -123,6 +123,15 @@ def _kind_of_cell(reader: Reader, kind: str, segment: Segment, cell: Cell) -> st
     )
 
 
+def _by_state(conditions: Sequence[str]) -> str:
+    """Which voltage of the battery is meant, by what the engine did; empty where it is not said."""
+    if "cranking" in conditions:
+        return "battery_cranking"
+    if "at rest" in conditions:
+        return "battery_rested"
+    return "charging_volts" if {"hot idle", "cold idle", "cruise"} & set(conditions) else ""
+
+
 CHARGING_V = 13.2
 """A battery read above this is being charged; common practice."""
 
@@ -149,8 +158,12 @@ def _by_unit(reader: Reader, segment: Segment) -> list[str]:
         found.append("vacuum")
     elif takes_unit("pressure", unit) and at_cylinder:
         found.append("compression")
+    elif takes_unit("battery_voltage", unit) and (kind := _by_state(conditions_of(segment.elements))):
+        found.append(kind)
     elif takes_unit("air_flow", unit):
         found.append("air_flow")
+    elif takes_unit("engine_speed", unit) and any("idl" in token.plain for token in reader.tokens):
+        found.append("idle_speed")
     for kind in found:
         if not reader.recent.kind:
             reader.suppose(f"{unit} taken as {name_of(reader, kind)}")
@@ -207,7 +220,11 @@ def read_segment(reader: Reader, segment: Segment) -> bool:
 def _fitted(elements: Sequence[Element], kind: str, quantity: str) -> list[Element]:
     """The elements with the numbers that are no values of this kind turned into conditions."""
     found: list[Element] = []
+    relative = False
     for index, element in enumerate(elements):
+        relative = relative and element.kind != "COMMA"
+        if relative and element.kind == "COND":
+            element = replace(element, kind="WORD")
         behind = elements[index + 1] if index + 1 < len(elements) else None
         if element.kind == "OPEN":
             element = replace(element, kind="CELL" if kind_named(quantity).open_line is not None else "WORD", text="OL")
@@ -228,7 +245,7 @@ def _fitted(elements: Sequence[Element], kind: str, quantity: str) -> list[Eleme
         elif element.kind == "CELL" and element.unit and not takes_unit(quantity, element.unit):
             element = replace(element, kind="COND", names=(f"at {element.text}",))
         elif element.kind == "CELL" and element.signed and kind in ("compression", "compression_wet"):
-            element = replace(element, kind="WORD")
+            element, relative = replace(element, kind="WORD"), True
         found.append(element)
     return found
 

@@ -14,7 +14,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any, NamedTuple
 
-from knowngood.library.records import Library
+from knowngood.library.records import Library, ReadingKind
 
 PASSED_OVER = frozenset(
     [
@@ -183,6 +183,31 @@ def _put_own_words(vocabulary: Vocabulary) -> None:
         vocabulary.put(word, "filler", word)
 
 
+def _put_complaints(vocabulary: Vocabulary, library: Library) -> None:
+    """Complaints of our table, on the readings the library has for their ladders."""
+    for entry in table()["said"]:
+        for reading in _on_ladder(library, entry["ladder"]):
+            level = entry["level"]
+            if reading.on != entry["ladder"]:
+                level = reading.inputs[entry["ladder"]].get(level, reading.levels[0])
+            chances = reading.chance.get(str(level))
+            if chances:
+                word = max(reading.words, key=lambda word: chances.get(word, 0.0))
+                vocabulary.put_all(entry["says"], "outcome", f"{reading.id}={word}")
+                vocabulary.put_all(entry.get("alone", ()), "alone", f"{reading.id}={word}")
+                break
+
+
+def _on_ladder(library: Library, ladder: str) -> list[ReadingKind]:
+    """Readings by word on a ladder: what a driver says first, then the others."""
+    found = [reading for reading in library.readings.values() if reading.words and reading.place == "engine"]
+    on = [reading for reading in found if reading.on == ladder]
+    fed = [reading for reading in found if list(reading.inputs) == [ladder] and reading not in on]
+    return [reading for reading in (*on, *fed) if reading.complaint] + [
+        reading for reading in on if not reading.complaint
+    ]
+
+
 def _put_library(vocabulary: Vocabulary, library: Library) -> None:
     for fault in library.faults.values():
         vocabulary.put(fault.part.replace("_", " "), "part", fault.part)
@@ -218,6 +243,7 @@ def vocabulary_of(library: Library) -> Vocabulary:
     if found is None:
         found = Vocabulary()
         _put_own_words(found)
+        _put_complaints(found, library)
         _put_library(found, library)
         while len(_BUILT) >= _MOST_KEPT:
             _BUILT.pop(next(iter(_BUILT)))
