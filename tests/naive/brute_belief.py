@@ -158,9 +158,15 @@ class BruteBelief:
             if clue.instance is not None:
                 result *= float(clue.table[1 if clue.instance in present else 0])
         shared: dict[str, np.ndarray] = {}
+        classes = self.belief._classes(known.said)
         for said, clue in zip(known.said, self.belief.network.clues, strict=False):
             target = said.target
             state = self.level_of(self.belief, target.ladder, target.place, target.regime, target.moment, present)
+            if target in classes:
+                # levels may be merged only where no reading tells them apart
+                full, merged = np.atleast_2d(said.table), np.array(classes[target])
+                assert all(np.ptp(full[:, merged == one], axis=1).max() == 0.0 for one in set(classes[target]))
+                state = classes[target][state]
             if said.level:
                 column = clue.table[:, state]
                 shared[said.level] = shared.get(said.level, np.ones(len(column))) * column

@@ -116,12 +116,15 @@ class ExactBelief:
         model, known = self.model, self.known
         if self.left_out:
             known = replace(known, said=[said for said in known.said if said.entry not in self.left_out])
-        builder = NodeBuilder(model.acting, model.places, known.snapshots, {said.target for said in known.said})
+        classes = self._classes(known.said)
+        builder = NodeBuilder(model.acting, model.places, known.snapshots, classes)
         clues: list[Clue] = []
         met: dict[tuple[int, str], int] = {}
         for said in known.said:
             node = builder.node(said.target)
             table = said.table
+            if said.target in classes:
+                table = table[..., np.unique(classes[said.target], return_index=True)[1]]
             if said.same:
                 times = met.get((node, said.same), 0)
                 met[(node, said.same)] = times + 1
@@ -145,6 +148,16 @@ class ExactBelief:
                 chance[instance] = model.chance_of(instance)
         levels = {said.level: len(known.levels[said.level]) for said in known.said if said.level}
         return Network(builder.nodes, clues, chance, left_of, levels)
+
+    def _classes(self, every: Sequence[Said]) -> dict[Target, tuple[int, ...]]:
+        """Levels that all that was said of a ladder tells apart, as classes of neighbours; sums are left whole."""
+        steps: dict[Target, NDArray[np.bool_]] = {}
+        for said in every:
+            if self.model.acting.ladders[said.target.ladder].combine == "worst":
+                differs = np.any(np.diff(np.atleast_2d(said.table), axis=-1) != 0.0, axis=0)
+                known = steps.get(said.target)
+                steps[said.target] = differs if known is None else known | differs
+        return {target: (0, *(int(i) for i in np.cumsum(differs))) for target, differs in steps.items()}
 
     @property
     def faults(self) -> tuple[FaultAt, ...]:

@@ -10,6 +10,7 @@ asked for them, so a history costs only where it made a difference.
 from __future__ import annotations
 
 import itertools
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from knowngood.belief.acting import Acting, Regime, level_map
@@ -65,8 +66,9 @@ class NodeBuilder:
         Where each fault can be on this car.
     snapshots : list of Snapshot
         By moment.
-    targets : iterable of Target
-        Everything that will be read from; these are never passed through.
+    classes : mapping Target -> class of each level
+        Everything that will be read from. Neighbouring levels that no reading there tells apart are one class, counted
+        from 0; what cannot lift a node out of its first class does not bear on it.
     """
 
     def __init__(
@@ -74,12 +76,12 @@ class NodeBuilder:
         acting: Acting,
         faults: dict[str, list[FaultAt]],
         snapshots: list[Snapshot],
-        targets: set[Target],
+        classes: Mapping[Target, tuple[int, ...]],
     ) -> None:
         self.acting = acting
         self.faults = faults
         self.snapshots = snapshots
-        self.targets = targets
+        self.classes = classes
         self.nodes: list[Node] = []
         self._by_key: dict[tuple[object, ...], int] = {}
         self._built: dict[Target, int] = {}
@@ -93,8 +95,9 @@ class NodeBuilder:
         if ladder.combine == "sum":
             index = self._build_sum(ladder, target)
         else:
-            node = Node("max", len(ladder.levels))
-            self._gather(ladder, target, tuple(range(len(ladder.levels))), node)
+            levels = self.classes.get(target, tuple(range(len(ladder.levels))))
+            node = Node("max", levels[-1] + 1)
+            self._gather(ladder, target, levels, node)
             index = self._keep(self._share_common(ladder, target, node))
         self._built[target] = index
         return index
@@ -137,11 +140,25 @@ class NodeBuilder:
             rising = source.combine == "worst" and all(a <= b for a, b in itertools.pairwise(through))
             for place in self._sources(source, target.place):
                 feeding = Target(source_id, place, target.regime, target.moment, only_common(source, ladder))
-                if rising and feeding not in self.targets and feeding not in self._built:
+                known = (
+                    self._on_classes(feeding, through) if feeding in self.classes or feeding in self._built else None
+                )
+                if rising and known is None:
                     self._gather(source, feeding, through, node)
                 else:
                     inputs = node.inputs if is_single(place) else node.from_afar
-                    inputs.append((self.node(feeding), through))
+                    inputs.append((self.node(feeding), through if known is None else known))
+
+    def _on_classes(self, feeding: Target, through: tuple[int, ...]) -> tuple[int, ...] | None:
+        """A table over levels as one over a node's classes; ``None`` where it tells levels of one class apart."""
+        classes = self.classes.get(feeding)
+        if classes is None:
+            return through
+        result = [0] * (classes[-1] + 1)
+        for level, value in zip(classes, through, strict=True):
+            result[level] = value
+        same = all(result[level] == value for level, value in zip(classes, through, strict=True))
+        return tuple(result) if same else None
 
     def _share_common(self, ladder: Ladder, target: Target, node: Node) -> Node:
         """Put what acts on every cylinder alike into one node of its own, so that cylinders meet in one place only."""

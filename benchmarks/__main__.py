@@ -1,0 +1,67 @@
+"""``make bench``: how fast, printed and written into build/figures.json. Medians of five, files in cache."""
+
+from __future__ import annotations
+
+import json
+import resource
+import statistics
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from knowngood.app.weigh import weigh_notes
+from knowngood.library.load import load
+from knowngood.proving.figures import Figure, line, write
+
+NOTES = Path(__file__).parent / "eight.txt"
+RUNS = 5
+
+
+def median_ms(run: Callable[[], object]) -> Figure:
+    """Median, least and most of five runs after one that is not counted [ms]."""
+    run()
+    times = []
+    for _ in range(RUNS):
+        began = time.perf_counter()
+        run()
+        times.append(1000.0 * (time.perf_counter() - began))
+    return Figure(round(statistics.median(times), 1), RUNS, round(min(times), 1), round(max(times), 1))
+
+
+def main() -> int:
+    """Measure, print, write."""
+    began = time.perf_counter()
+    library = load()
+    text = NOTES.read_text(encoding="utf-8")
+    python = [sys.executable, "-m", "knowngood.cli"]
+    figures = {
+        "weigh.ms_c8": _goal(median_ms(lambda: weigh_notes(text, library)), 500.0),
+        "library.load_ms": median_ms(_fresh_load),
+        "cli.help_ms": _goal(
+            median_ms(lambda: subprocess.run([*python, "--help"], capture_output=True, check=True)), 400.0
+        ),
+        "cli.weigh_ms": median_ms(
+            lambda: subprocess.run([*python, "weigh", str(NOTES)], capture_output=True, check=True)
+        ),
+    }
+    peak_mb = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024.0
+    figures["weigh.memory_mb"] = Figure(round(peak_mb, 0), 1, goal=300.0, at_least=False)
+    for name, figure in figures.items():
+        print(line(name, figure))
+    write(figures, command="make bench", seconds=time.perf_counter() - began)
+    return 0
+
+
+def _fresh_load() -> object:
+    code = "import time; a=time.perf_counter(); from knowngood.library.load import load; load(); print(time.perf_counter()-a)"
+    return json.loads(subprocess.run([sys.executable, "-c", code], capture_output=True, check=True).stdout)
+
+
+def _goal(figure: Figure, goal: float) -> Figure:
+    return Figure(figure.value, figure.n, figure.low, figure.high, goal, at_least=False)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,5 @@
+"""``python -m knowngood.cli``."""
+
+from knowngood.cli.main import main
+
+main()
