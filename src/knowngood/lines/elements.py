@@ -336,7 +336,7 @@ def _term(token: Token) -> Element:
         return Element("MUTE", one)
     if token.plain in LINKS:
         return Element("LINK", one, text=token.plain)
-    if token.plain in VERBS or (token.kind == "numword" and not token.means("part")):
+    if token.means("mark", "sure") or token.plain in VERBS or (token.kind == "numword" and not token.means("part")):
         return Element("FILL", one)
     if token.means("condition"):
         return Element("COND", one, names=token.ids("condition"))

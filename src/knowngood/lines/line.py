@@ -207,6 +207,9 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
     if read_access(reader, clause):
         return 1
     elements = elements_of(reader, clause)
+    followed = start + 1 < len(clauses) and any(token.means("effect") for token in clauses[start + 1])
+    if not followed and any(token.means("mark", "put_right") for token in clause) and read_undone(reader, elements):
+        return 1
     if read_no_codes(reader, elements) or read_cleared(reader, elements):
         return 1
     most = min(len(clauses), start + MOST_CLAUSES_TOGETHER)

@@ -193,6 +193,10 @@ def _work_terminal(element: Element) -> str:
 def read_work(reader: Reader, elements: Sequence[Element]) -> bool:
     """``new plugs all, no change``; ``replaced coil 3``."""
     elements = joined_places(reader, elements)
+    pairs = zip(elements, [*elements[1:], None], strict=True)
+    elements = [
+        e for e, behind in pairs if not (e.text == "with" and behind is not None and behind.token.means("effect"))
+    ]
     form = parsed("work", elements, _work_terminal)
     if form is None or not form.of("WORK", "ORIGIN"):
         return False

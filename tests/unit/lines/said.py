@@ -31,7 +31,7 @@ def text_of(body: Body) -> str:
             places = "" if body.places == (ENGINE,) else " " + "+".join(place.name for place in body.places)
             origin = "" if body.origin == "unknown" else f" ({body.origin})"
             effect = f": {body.effect}{at}" if body.effect else ""
-            return f"{body.do} {body.part}{places}{to}{origin}{effect}".replace("  ", " ")
+            return f"{body.do} {body.part}{places}{to}{origin}{effect}".replace("  ", " ").strip()
         case CarFact():
             return f"{body.field} = {body.value}"
         case Finding():
