@@ -283,6 +283,10 @@ def _at_places(reader: Reader, elements: Sequence[Element]) -> list[Cell] | None
             return None
         reader.suppose("the others in counting order")
         cells = [replace(cell, place=free.pop(0)) if cell.place == ENGINE else cell for cell in cells]
+    if unread := set(named) - {cell.place for cell in cells} - ({*named} if excepted else set()):
+        where = sorted(unread)[0]
+        reader.doubt(tokens, f"no number for {where}", f"{reader.words(tokens)}: what does {where} read?")
+        return None
     wrong = [cell for cell in cells if _outside(reader, cell.place)]
     if wrong:
         place = wrong[0].place

@@ -41,7 +41,6 @@ ARROW = re.compile(r"<-+>|<=+>|-+>|=+>|→|⇒|➔|➜|>>")
 FUZZY = re.compile(r"\d+[.,]x+(?![a-z])", re.IGNORECASE)
 DOTTED = re.compile(r"\d+(?:\.\d+){2,}")
 RUN = re.compile(r"\d+(?:,\d+){2,}")
-GROUPED = re.compile(r"\d{1,3}(?:,\d{3}){2,}")
 NUMBER = re.compile(r"\d+(?:[.,]\d+)?|[.,]\d+")
 WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*")
 
@@ -122,10 +121,9 @@ def _code_at(text: str, position: int) -> tuple[str, int] | None:
 
 def _number_at(text: str, position: int) -> tuple[str, int] | None:
     """A number as written, and where it ends; the first of a list of three or more joined by commas or points."""
-    for pattern in (FUZZY, GROUPED):
-        match = pattern.match(text, position)
-        if match:
-            return match.group(), match.end()
+    fuzzy = FUZZY.match(text, position)
+    if fuzzy:
+        return fuzzy.group(), fuzzy.end()
     if RUN.match(text, position) or DOTTED.match(text, position):
         first = re.compile(r"\d+").match(text, position)
         assert first is not None
