@@ -125,8 +125,8 @@ def _numbers_lost(line: str, car: Car) -> list[str]:
         kept += " " + msgspec.json.encode(body).decode()
     return [
         number
-        for number in re.findall(r"\d+", line)
-        if number not in kept and not any(abs(value - float(number)) < 1e-6 for value in values)
+        for number in re.findall(r"\d+(?:[.,]\d+)?|[.,]\d+", line)
+        if number not in kept and not any(abs(value - float(number.replace(",", "."))) < 1e-6 for value in values)
     ]
 
 

@@ -114,6 +114,15 @@ def _likely_slip(quantity: Quantity) -> str:
     return "a digit too many, or another kind of reading?"
 
 
+def as_typed(value: Value, quantity: str) -> list[float]:
+    """The numbers of a value in the unit they were typed in; a trim on both its scales."""
+    kind = kinds().get(quantity)
+    unit = kind.units.get(value.unit) if kind else None
+    ends = [end for end in (value.number, value.low, value.high) if end is not None]
+    typed = [unit.from_base(end) for end in ends] if unit else ends
+    return [*typed, *(number + 100.0 for number in typed)] if quantity == "trim" else typed
+
+
 def plain(number: float) -> str:
     """A number without a tail of zeros."""
     text = f"{number:.4g}" if abs(number) < 10000 else f"{number:.0f}"

@@ -96,7 +96,7 @@ def read_stock(reader: Reader, tokens: Sequence[Token]) -> bool:
             wait = reader.library.parts[part].wait_days
             reader.suppose(f"{wait:g} days to wait, as usual for it")
         reader.put(Stock(part=part, count=counts[0] if counts else 1, price=cost, wait_days=wait))
-    reader.use(tokens)
+    reader.use_turned(tokens)
     return True
 
 

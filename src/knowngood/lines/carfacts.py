@@ -33,14 +33,19 @@ _YEARS = {
     "week": 7 / 365.25,
     "day": 1 / 365.25,
 }
-_WHERE = r"(?: (?:in|under|at|on|outside|behind|by|next to) (?:(?:a|an|the|some|my|his|her) )?[a-z']+(?: [a-z']+)?| outside| outdoors| unused| dry| damp)*"
+_WHERE = (
+    r"(?: (?:in|under|at|on|outside|behind|by|next to) (?:(?:a|an|the|some|my|his|her) )?[a-z']+(?: [a-z']+)?"
+    r"| outside| outdoors| unused| dry| damp)*"
+)
+_SCALED = r"(\d{1,3}(?:[.,]\d{3})+|\d+(?:[.,]\d+)?)( ?(?:k|t|thousand|万))?"
+_STOOD = r"(?:stood|standing|sat|sitting|parked up|parked|laid up|not driven|unused|idle)"
 
 
 def _number(text: str) -> float:
     text = text.replace(",", ".")
     if text in ("a", "an"):
         return 1.0
-    return 0.5 if text == "half a" else float(_NUMBERS.get(text, text))  # type: ignore[arg-type]
+    return 0.5 if text == "half a" else float(_NUMBERS.get(text, text))
 
 
 def _count(text: str) -> int:
@@ -114,7 +119,7 @@ _PATTERNS: tuple[tuple[str, Callable[[re.Match[str]], Facts]], ...] = (
     (r"(?:distributor(?: and leads| and plug leads| ignition)?|dizzy)", lambda m: [("ignition", "distributor")]),
     (rf"ignition(?: kind)? {_NOT_KNOWN}", lambda m: [("ignition", "")]),
     (
-        r"(?:port injection|multi ?point(?: injection)?|multi-point(?: injection)?|mpi|mpfi|port injected|sequential injection)",
+        r"(?:port injection|multi[ -]?point(?: injection)?|mpi|mpfi|port injected|sequential injection)",
         lambda m: [("injection", "port")],
     ),
     (
@@ -161,28 +166,32 @@ _PATTERNS: tuple[tuple[str, Callable[[re.Match[str]], Facts]], ...] = (
     (r"(?:immobiliser|immobilizer)(?: fitted)?", lambda m: [("systems", ["immobiliser"])]),
     (r"(?:air conditioning|aircon|air con|a/c)(?: fitted)?", lambda m: [("systems", ["air conditioning"])]),
     (
-        r"(?:(?:about|around|approx\.?|~|circa) )?(\d{1,3}(?:[.,]\d{3})+|\d+(?:[.,]\d+)?)( ?(?:k|t|thousand|万))?( ?(?:kms?|miles?|mi|kilometers?|kilometres?|キロ))(?: on the clock| on it)?",
+        r"(?:(?:about|around|approx\.?|~|circa) )?"
+        rf"{_SCALED}( ?(?:kms?|miles?|mi|kilometers?|kilometres?|キロ))(?: on the clock| on it)?",
         _kilometres,
     ),
     (
-        r"(?:mileage|odometer|clock)(?: is| at|:)? ?(?:about |around |~)?(\d{1,3}(?:[.,]\d{3})+|\d+(?:[.,]\d+)?)( ?(?:k|t|thousand|万))?( ?(?:kms?|miles?|mi))?",
+        rf"(?:mileage|odometer|clock)(?: is| at|:)? ?(?:about |around |~)?{_SCALED}( ?(?:kms?|miles?|mi))?",
         _kilometres,
     ),
     (r"(\d{2,3})( ?k)()", _kilometres),
     (rf"(?:mileage|odometer|kilometres|km) {_NOT_KNOWN}", lambda m: [("mileage_km", None)]),
     (
-        rf"(?:(?:it |car |has )?(?:stood|standing|sat|sitting|parked up|parked|laid up|not driven|unused|idle)(?: still| up)?{_WHERE}(?: for| since)?) {_AMOUNT} (years?|yrs?|winters?|summers?|seasons?|months?|weeks?|days?){_WHERE}",
+        rf"(?:(?:it |car |has )?{_STOOD}(?: still| up)?{_WHERE}(?: for| since)?) {_AMOUNT} "
+        rf"(years?|yrs?|winters?|summers?|seasons?|months?|weeks?|days?){_WHERE}",
         _stood,
     ),
     (rf"{_AMOUNT} (years?|yrs?|winters?|months?) (?:standing|of standing|stood|parked|laid up){_WHERE}", _stood),
     (
-        r"(?:(?:about|around|circa|ca\.?|~|year|built|made|from|model year|approx\.?) ?)*((?:19[5-9]|20[0-4])\d)(?: model| car)?",
+        r"(?:(?:about|around|circa|ca\.?|~|year|built|made|from|model year|approx\.?) ?)*"
+        r"((?:19[5-9]|20[0-4])\d)(?: model| car)?",
         lambda m: [("year", int(m.group(1)))],
     ),
     (r"(\d[.,]\d{1,2})[ -]?(?:l|litres?|liters?|ltr)(?: engine)?", lambda m: [("displacement_l", _number(m.group(1)))]),
     (r"(\d{3,4}) ?(?:cc|ccm|cm3|cm³)(?: engine)?", lambda m: [("displacement_l", float(m.group(1)) / 1000.0)]),
     (
-        r"(?:signs of |traces of )?(?:animals|mice|rats|rodents|marten|martens|mouse droppings|droppings|rodent damage)(?: (?:seen|in it|about|were in it|in the car|in the bay|under the bonnet|in the engine bay))?",
+        r"(?:signs of |traces of )?(?:animals|mice|rats|rodents|martens?|mouse droppings|droppings|rodent damage)"
+        r"(?: (?:seen|in it|about|were in it|in the car|in the bay|under the bonnet|in the engine bay))?",
         lambda m: [("animals", True)],
     ),
     (r"no (?:animals|mice|rats|rodents|signs of animals|sign of animals)(?: seen)?", lambda m: [("animals", False)]),
@@ -231,7 +240,7 @@ def read_car(reader: Reader, tokens: Sequence[Token]) -> bool:
         reader.put(CarFact(field, json.dumps(value)))
     if re.search(r"\b(?:winters?|summers?)\b", reader.words(tokens).casefold()):
         reader.suppose("a winter taken as a year")
-    reader.use(tokens)
+    reader.use_turned(tokens)
     return True
 
 
@@ -241,7 +250,8 @@ HISTORY = re.compile(
 )
 NEW_PARTS = re.compile(r"^new parts?(?: (?:are|fitted))?\s*[:=-]\s*", re.IGNORECASE)
 AGO = re.compile(
-    r"\b(?:ago|(?:done|replaced|changed|renewed) (?:at|in|last|this)\b|last (?:year|month|summer|winter|spring|autumn)|previous owner|last owner|prior owner|before i bought|when bought|by (?:a |the |his |my )?"
+    r"\b(?:ago|(?:done|replaced|changed|renewed) (?:at|in|last|this)\b|last (?:year|month|summer|winter|spring|autumn)"
+    r"|previous owner|last owner|prior owner|before i bought|when bought|by (?:a |the |his |my )?"
     r"(?:neighbour|neighbor|friend|owner|garage|shop|dealer|workshop|mechanic|seller|brother|mate))\b",
     re.IGNORECASE,
 )

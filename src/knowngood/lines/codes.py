@@ -8,10 +8,10 @@ from collections.abc import Sequence
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading, Work
 from knowngood.library.find import code_at
+from knowngood.lines.beside import no_such, outside
 from knowngood.lines.elements import Element
 from knowngood.lines.forms import parsed
 from knowngood.lines.reader import Reader
-from knowngood.lines.rows import no_such, outside
 
 GENERIC = re.compile(r"[PBCU][0-3][0-9A-F]{3}")
 MOST_IN_RUN = 12

@@ -112,6 +112,7 @@ def _bank_by_cylinders(reader: Reader, tokens: Sequence[Token], index: int) -> t
         return None
     for number, bank in enumerate(layout_of(reader.car).banks, start=1):
         if first in bank and last in bank:
+            reader.turned.update(token.start for token in tokens[index : index + 3])
             return Element("PLACE", tuple(tokens[index : index + 4]), places=(Place("bank", str(number)),)), index + 4
     return Element("SIDE", tuple(tokens[index : index + 4])), index + 4
 

@@ -70,11 +70,11 @@ def parsed(form: str, elements: Sequence[Element], terminal: Callable[[Element],
         name = terminal(element)
         if name:
             token = Token(name, "")
-            token.value = element  # type: ignore[assignment]
+            token.value = element
             given.append(token)
     if not given:
         return None
     try:
-        return Parsed(_parser().parse(given, start=form))  # type: ignore[arg-type]
+        return Parsed(_parser().parse(given, start=form))
     except UnexpectedInput:
         return None

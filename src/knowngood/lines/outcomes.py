@@ -176,10 +176,10 @@ def said_word(reader: Reader, kind: str, tokens: Sequence[Token], name: Token | 
         return word, [judged, *([negated] if negated is not None else [])]
     works = next((token for token in tokens if token.means("mark", "works") and token is not name), None)
     if works is not None:
-        said = [works, *([negated] if negated is not None else [])]
+        used = [works, *([negated] if negated is not None else [])]
         if record is None or not record.words:
-            return ("bad" if negated is not None else "good"), said
-        return (faulty_word if negated is not None else healthy_word)(reader, record), said
+            return ("bad" if negated is not None else "good"), used
+        return (faulty_word if negated is not None else healthy_word)(reader, record), used
     if record is None or not record.words:
         return "", []
     none = next((token for token in tokens if token.means("mark", "none") and token is not name), None)

@@ -29,6 +29,7 @@ class Reader:
     assumed: list[str] = field(default_factory=list)
     asks: list[str] = field(default_factory=list)
     read: set[int] = field(default_factory=set)
+    turned: set[int] = field(default_factory=set)
     places: tuple[Place, ...] = ()
     kind: str = ""
     given: tuple[str, ...] = ()
@@ -52,6 +53,12 @@ class Reader:
     def use(self, tokens: Iterable[Token]) -> None:
         """These words were read."""
         self.read.update(token.start for token in tokens)
+
+    def use_turned(self, tokens: Iterable[Token]) -> None:
+        """These words were read, and their numbers stand in the entry in another form (months as years)."""
+        starts = {token.start for token in tokens}
+        self.read |= starts
+        self.turned |= starts
 
     def is_unread(self, token: Token) -> bool:
         return token.start not in self.read
@@ -139,7 +146,7 @@ class Reader:
 
 
 def _told(car: Car, name: str) -> str:
-    """A field of the car as the library writes it: ``yes`` and ``no`` for what is fitted or not, empty when not known."""
+    """A field of the car as the library writes it: ``yes`` or ``no`` for what is fitted, empty when not known."""
     value = getattr(car, name, None)
     if value is None:
         return ""

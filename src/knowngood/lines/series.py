@@ -10,10 +10,12 @@ from knowngood.car import ENGINE, Place
 from knowngood.errors import Refused
 from knowngood.evidence import CarFact, Reading
 from knowngood.lines.amounts import is_likely, quantity_of, read_cells, slip, takes_unit, value_of
+from knowngood.lines.cell import Cell
 from knowngood.lines.conditions import settled
 from knowngood.lines.elements import Element
+from knowngood.lines.engine_values import at_banks
+from knowngood.lines.placing import cells_placed
 from knowngood.lines.reader import Reader
-from knowngood.lines.rows import Cell, at_banks, cells_placed
 from knowngood.units import Quantity, kind_named
 
 
@@ -182,7 +184,7 @@ def conditions_of(elements: Sequence[Element]) -> list[str]:
 
 def read_series(reader: Reader, elements: Sequence[Element]) -> bool:
     """Read every segment that holds a number (or a "none") for a kind that is known; say whether any was read."""
-    return any([read_segment(reader, segment) for segment in segments_of(elements)])
+    return sum(read_segment(reader, segment) for segment in segments_of(elements)) > 0
 
 
 def read_segment(reader: Reader, segment: Segment) -> bool:

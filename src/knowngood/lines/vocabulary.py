@@ -129,7 +129,10 @@ class Vocabulary:
             self.put(phrase, kind, name)
 
     def longest(self, pieces: Sequence[tuple[str, str, bool]]) -> tuple[tuple[Sense, ...], int]:
-        """Senses of the longest phrase that starts a run of (kind, plain form, blank before), and how many pieces it takes."""
+        """Senses of the longest phrase at the start of some pieces, and how many of them it takes.
+
+        A piece is the kind of a token, its plain form, and whether a blank stands before it.
+        """
         if not pieces or pieces[0][0] not in ("word", "numword", "num", "sign"):
             return (), 0
         most = self.starts.get(stem(pieces[0][1].casefold()), 0)

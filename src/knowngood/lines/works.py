@@ -8,12 +8,12 @@ from dataclasses import replace
 
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading, Work
+from knowngood.lines.beside import no_such, outside
 from knowngood.lines.codes import place_of, read_loose_codes
 from knowngood.lines.elements import Element, cylinder
 from knowngood.lines.forms import Parsed, parsed
 from knowngood.lines.outcomes import fitted_word
 from knowngood.lines.reader import Reader
-from knowngood.lines.rows import no_such, outside
 from knowngood.lines.scan import Token
 
 _RANGE = re.compile(r"(\d{1,2}) to (\d{1,2})")
@@ -234,15 +234,16 @@ def joined_places(reader: Reader, elements: Sequence[Element]) -> list[Element]:
     """``coils 1 and 4``: numbers behind a cylinder part, joined, made one place."""
     out: list[Element] = []
     for element in elements:
-        if element.kind == "CELL" and element.whole is not None and 1 <= element.whole <= reader.most:
+        whole = element.whole
+        if element.kind == "CELL" and whole is not None and 1 <= whole <= reader.most:
             behind = [e for e in out if e.kind not in ("FILL", "MUTE")]
             if behind and behind[-1].token.means("part"):
-                element = replace(element, kind="PLACE", places=(cylinder(element.whole),))
+                element = replace(element, kind="PLACE", places=(cylinder(whole),))
             elif len(behind) > 1 and behind[-1].kind in ("LINK", "COMMA", "DASH") and behind[-2].kind == "PLACE":
                 first = behind[-2]
                 at = out.index(first)
                 tokens = tuple(token for e in (*out[at:], element) for token in e.tokens)
-                places = (*first.places, cylinder(element.whole))
+                places = (*first.places, cylinder(whole))
                 out[at:] = [replace(first, tokens=tokens, places=places)]
                 continue
         out.append(element)

@@ -1,0 +1,69 @@
+"""A line cut into sentences and clauses."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from knowngood.lines.scan import Token
+
+ABBREVIATIONS = frozenset(
+    [
+        "cyl",
+        "no",
+        "nr",
+        "approx",
+        "ca",
+        "temp",
+        "deg",
+        "rev",
+        "vs",
+        "etc",
+        "in",
+        "min",
+        "max",
+        "comp",
+        "abt",
+        "vac",
+        "volt",
+        "c",
+    ]
+)
+
+
+def sentences_of(tokens: Sequence[Token]) -> list[list[Token]]:
+    """Cut at semicolons and full stops; the dot of an abbreviation is none."""
+    found: list[list[Token]] = [[]]
+    for index, token in enumerate(tokens):
+        behind = tokens[index + 1] if index + 1 < len(tokens) else None
+        before = tokens[index - 1] if index else None
+        dot = (
+            token.is_sign(".")
+            and (behind is None or behind.spaced)
+            and not (before is not None and before.plain in ABBREVIATIONS)
+        )
+        if token.is_sign(";") or dot or token.text in ("!", "|"):
+            found.append([])
+        elif found[-1] or not token.is_sign(",", "."):
+            found[-1].append(token)
+    return [sentence for sentence in found if sentence]
+
+
+def clauses_of(tokens: Sequence[Token]) -> list[list[Token]]:
+    """Cut at commas and "then"."""
+    found: list[list[Token]] = [[]]
+    for index, token in enumerate(tokens):
+        if (
+            token.is_sign(",")
+            or (token.plain in ("then", "and then") and index > 0)
+            or (token.plain == "but" and found[-1])
+        ):
+            found.append([])
+        else:
+            found[-1].append(token)
+    return [clause for clause in found if clause]
+
+
+def run_of(tokens: Sequence[Token], clauses: Sequence[Sequence[Token]], start: int, end: int) -> list[Token]:
+    """The tokens from one clause to another, the commas between them included."""
+    first, last = clauses[start][0].start, clauses[end - 1][-1].end
+    return [token for token in tokens if first <= token.start < last]

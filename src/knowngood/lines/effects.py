@@ -1,0 +1,144 @@
+"""Work said in free words, and what it changed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import msgspec
+
+from knowngood.car import Place
+from knowngood.evidence import Reading, Work
+from knowngood.lines.conditions import settled
+from knowngood.lines.elements import Element
+from knowngood.lines.judgements import put_word
+from knowngood.lines.outcomes import faulty_word, fitted_word, healthy_word
+from knowngood.lines.reader import Reader
+from knowngood.lines.scan import Token
+from knowngood.lines.series import conditions_of
+from knowngood.lines.works import put_work
+
+
+def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Place]) -> None:
+    """A verb of work beside the part it was done to."""
+    tokens = [token for element in elements for token in element.tokens]
+    verbs = [token for token in tokens if token.means("work") and reader.is_unread(token)]
+    parts = [token for token in tokens if token.means("part") and reader.is_unread(token)]
+    if not verbs or any(token.means("mark", "negation") and not token.means("effect") for token in tokens):
+        return
+    effects = [token.ids("effect")[0] for token in tokens if token.means("effect")]
+    origins = [name for token in tokens for name in token.ids("origin")]
+    do = next((t.ids("work")[0] for t in verbs if t.plain not in ("new", "change")), verbs[0].ids("work")[0])
+    words = reader.words(tokens)
+    everywhere = any(token.means("mark", "all") for token in tokens)
+    if not parts:
+        if do in ("refilled", "bled", "relearned"):
+            reader.put(Work(do=do, effect=effects[0] if effects else "", words=words), tokens)
+        return
+    cylinders = [place for place in places if place.kind == "cylinder"]
+    for token in parts:
+        part = reader.part(token)
+        put_work(reader, do, part, token.text, cylinders, origins, effects, everywhere, words)
+    reader.use(
+        [*verbs, *parts, *(t for t in tokens if t.means("effect") or t.means("origin") or t.means("mark", "all"))]
+    )
+
+
+def read_effect(reader: Reader, elements: Sequence[Element]) -> None:
+    """``made no difference``: the effect of the work said just before."""
+    tokens = [token for element in elements for token in element.tokens]
+    effects = [token for token in tokens if token.means("effect") and reader.is_unread(token)]
+    if not effects:
+        _read_better_elsewhere(reader, elements)
+        return
+    if reader.kind.endswith("_unplugged") and reader.given:
+        effect = effects[0].ids("effect")[0]
+        word = fitted_word(reader, reader.kind, "same" if effect == "no change" else effect)
+        put_word(reader, reader.kind, word, (), (), [effects[0]])
+        return
+    for index in range(len(reader.bodies) - 1, -1, -1):
+        body = reader.bodies[index]
+        if isinstance(body, Work):
+            if not body.effect:
+                effect = effects[0].ids("effect")[0]
+                at = (
+                    body.to
+                    if effect == "moved"
+                    else body.places[0]
+                    if effect == "stayed" and body.do == "swapped"
+                    else None
+                )
+                reader.bodies[index] = msgspec.structs.replace(
+                    body, effect=effect, effect_at=at, words=f"{body.words}, {reader.words(tokens)}"
+                )
+                reader.use(
+                    token
+                    for token in tokens
+                    if token.means("effect") or token.means("filler") or token.means("mark", "miss")
+                )
+                reader.use(token for e in elements if e.kind in ("COND", "SPEED") for token in e.tokens)
+                reader.use(token for token in tokens if token.means("kind", "idle_speed"))
+            return
+        if isinstance(body, Reading) and reader.kind and body.kind == reader.kind:
+            _milder(reader, body, effects[0], elements)
+            return
+
+
+def _read_better_elsewhere(reader: Reader, elements: Sequence[Element]) -> None:
+    """``fine on the move`` behind a complaint: the same reading, healthy, under the new conditions."""
+    tokens = [token for element in elements for token in element.tokens if reader.is_unread(token)]
+    good = [token for token in tokens if "good" in token.ids("judge")]
+    named = any(
+        token.means(kind)
+        for token in tokens
+        for kind in ("kind", "part", "says", "outcome", "fault")
+        if not token.means("judge")
+    )
+    body = next(
+        (b for b in reversed(reader.bodies) if isinstance(b, Reading) and b.kind == reader.kind and b.value is None),
+        None,
+    )
+    said = conditions_of(elements)
+    if not good or named or body is None or not said or any(token.means("mark", "negation") for token in tokens):
+        return
+    record = reader.kind_record(body.kind)
+    word = healthy_word(reader, record) if record is not None and record.words else "good"
+    _, conditions = settled(reader, body.kind, said)
+    reader.put(msgspec.structs.replace(body, word=word, conditions=conditions), tokens)
+
+
+def _milder(reader: Reader, body: Reading, effect: Token, elements: Sequence[Element]) -> None:
+    """``better at 2500`` behind a complaint: the same reading, one word milder, under the new conditions."""
+    record = reader.kind_record(body.kind)
+    said = conditions_of(elements)
+    change = effect.ids("effect")[0]
+    if change not in ("better", "cured", "worse") or not said:
+        return
+    if change == "worse":
+        _, conditions = settled(reader, body.kind, said)
+        word = faulty_word(reader, record) if record is not None and record.words else body.word
+        reader.put(msgspec.structs.replace(body, word=word, conditions=conditions), [effect])
+        return
+    word = ""
+    if record is not None and body.word in record.words:
+        good = healthy_word(reader, record)
+        ordered = list(record.words) if record.words[0] == good else list(reversed(record.words))
+        place = ordered.index(body.word)
+        word = good if effect.ids("effect")[0] == "cured" else ordered[max(place - 1, 0)]
+    _, conditions = settled(reader, body.kind, said)
+    doubt = "" if word else "how much better is not said"
+    reader.put(
+        msgspec.structs.replace(body, word=word or "better", conditions=conditions, doubt=doubt or body.doubt), [effect]
+    )
+    reader.suppose(f"better: {word or 'less of it'}")
+
+
+def note_still_there(reader: Reader, elements: Sequence[Element], before: int) -> None:
+    """``new sensor fitted but still dies``: the complaint said again is what the work did not change."""
+    if not any(token.plain.startswith("still") for element in elements for token in element.tokens):
+        return
+    fresh = [body for body in reader.bodies[before:] if isinstance(body, Reading)]
+    for index in range(before - 1, -1, -1):
+        body = reader.bodies[index]
+        if isinstance(body, Work) and not body.effect and fresh:
+            reader.bodies[index] = msgspec.structs.replace(body, effect="no change")
+            return

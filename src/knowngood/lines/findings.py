@@ -1,0 +1,153 @@
+"""Faults seen at their place, in the words of the library or as a part beside what is wrong with it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from knowngood.car import ENGINE, Place
+from knowngood.evidence import Finding
+from knowngood.library.records import Fault
+from knowngood.lines.elements import Element
+from knowngood.lines.reader import Reader
+from knowngood.lines.scan import Token
+from knowngood.lines.vocabulary import forms_of
+
+
+def _is_bad(token: Token) -> bool:
+    return token.means("mark", "bad")
+
+
+_BAD_FORMS = frozenset(
+    form
+    for word in [
+        "chewed",
+        "gnawed",
+        "cracked",
+        "split",
+        "broken",
+        "torn",
+        "melted",
+        "corroded",
+        "rotten",
+        "rusted",
+        "perished",
+        "chafed",
+        "burnt",
+        "leaking",
+        "loose",
+        "off",
+        "seized",
+        "blocked",
+        "bent",
+        "missing",
+        "full",
+        "soaked",
+        "pinched",
+        "worn",
+        "stripped",
+        "crossed",
+        "nest",
+        "droppings",
+        "collapsed",
+        "shorted",
+        "oil",
+        "water",
+        "track",
+        "slipped",
+        "green",
+        "cut",
+        "rubbing",
+        "reversed",
+        "wrong",
+        "empty",
+        "dirty",
+        "open",
+        "out",
+        "crack",
+        "stuck",
+        "swollen",
+        "frayed",
+        "hole",
+        "not",
+        "leak",
+        "damp",
+        "rust",
+        "fouled",
+        "on",
+    ]
+    for form in forms_of(word)
+)
+
+
+def read_findings(reader: Reader, elements: Sequence[Element], places: Sequence[Place]) -> None:
+    """Faults seen at their place; "no mouse nest" is a look that saw nothing."""
+    tokens = [token for element in elements for token in element.tokens]
+    for index, token in enumerate(tokens):
+        faults = reader.faults(token)
+        if not faults or not reader.is_unread(token):
+            continue
+        plain_name = token.means("part") or token.means("kind") or token.means("says") or token.means("area")
+        visible = any(_is_bad(other) for other in tokens if other is not token) or bool(
+            set(forms_of(token.plain)) & _BAD_FORMS
+        )
+        if plain_name or not visible or token.means("condition"):
+            continue
+        seen = not any(other.means("mark", "negation") for other in tokens[max(index - 3, 0) : index])
+        _put_finding(reader, faults[0], places, seen, reader.words(tokens), token)
+        reader.use(other for other in tokens if other.kind not in ("num", "unit", "code") and not other.means("work"))
+        return
+    _read_bad_part(reader, elements, places)
+
+
+def _put_finding(reader: Reader, fault: Fault, places: Sequence[Place], seen: bool, words: str, token: Token) -> None:
+    where: tuple[Place, ...] = (ENGINE,)
+    if fault.place in ("cylinder", "bank"):
+        where = tuple(place for place in places if place.kind == fault.place)
+        if not where and fault.place == "cylinder" and len(reader.places) == 1 and reader.places[0].kind == "cylinder":
+            where = reader.places
+            reader.suppose(f"at {where[0]}")
+        if not where and not seen:
+            where = reader.all_cylinders() if fault.place == "cylinder" else (ENGINE,)
+    elif fault.place in ("pair", "companions"):
+        names = [place.name for place in places if place.kind == "cylinder"]
+        where = (Place(fault.place, "-".join(names)),) if len(names) == 2 else ()
+    if not where:
+        where = (ENGINE,)
+        reader.ask(f"{token.text}: at which {fault.place}?")
+    for place in where:
+        reader.put(Finding(fault=fault.id, part=fault.part, place=place, words=words, seen=seen), [token])
+
+
+def _read_bad_part(reader: Reader, elements: Sequence[Element], places: Sequence[Place]) -> None:
+    """A part beside a word for what is visibly wrong with it, where no listed fault is named outright."""
+    tokens = [token for element in elements for token in element.tokens]
+    bad = [token for token in tokens if _is_bad(token) and reader.is_unread(token) and not token.means("effect")]
+    parts = [token for token in tokens if token.means("part") and reader.is_unread(token)]
+    if (
+        not bad
+        or not parts
+        or any(token.means("work") for token in tokens)
+        or any(token.means("says") or token.means("outcome") for token in bad)
+    ):
+        return
+    part = reader.part(parts[0])
+    if any(token.means("mark", "negation") for token in tokens):
+        return
+    stems = {form for token in bad for form in forms_of(token.plain)}
+    alike = [
+        f
+        for f in reader.library.faults.values()
+        if f.part == part and reader.fits(f.needs) and stems & _forms_of_fault(f)
+    ]
+    words = reader.words(tokens)
+    if len(alike) == 1:
+        _put_finding(reader, alike[0], places, True, words, parts[0])
+    else:
+        where = tuple(places) if reader.part_place(part) == "cylinder" else ()
+        for place in where or (ENGINE,):
+            reader.put(Finding(part=part, place=place, words=words), [])
+    reader.use(token for token in tokens if token.kind not in ("num", "unit", "code"))
+
+
+def _forms_of_fault(fault: Fault) -> set[str]:
+    return {form for phrase in (fault.name, *fault.words) for form in forms_of(phrase)}

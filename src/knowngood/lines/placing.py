@@ -1,0 +1,133 @@
+"""Which number belongs to which cylinder.
+
+As many numbers as cylinders are cylinders 1..n in counting order; fewer leave the rest not measured; a number beside a
+cylinder belongs to it, before or behind as the line does it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from knowngood.lines.beside import at_places, headed, pairs_of
+from knowngood.lines.cell import Cell, as_cell, dash_between, dash_signs, groups_of
+from knowngood.lines.elements import PREPOSITIONS, Element, cylinder
+from knowngood.lines.engine_values import by_condition
+from knowngood.lines.reader import Reader
+from knowngood.lines.rows import rows_of
+
+
+def cells_placed(reader: Reader, kind: str, quantity: str, elements: Sequence[Element]) -> list[Cell] | None:
+    """The numbers of a segment, each at its place.
+
+    Returns
+    -------
+    list of Cell or None
+        Empty when there is no number; None when the numbers cannot be placed: a note with its question was put in.
+    """
+    elements = joined_ranges(reader, kind, quantity, list(elements))
+    if reader.place_of_kind(kind) != "cylinder":
+        return by_condition(reader, kind, elements)
+    elements = [as_cell(element) if element.kind == "NONE" else element for element in elements]
+    if _says_how_many(elements):
+        tokens = [token for element in elements for token in element.tokens]
+        reader.doubt(tokens, "how many is said, not which", f"{reader.words(tokens)}: which cylinders are they?")
+        return None
+    elements = _places_behind_prepositions(reader, elements)
+    if not any(element.kind == "CELL" for element in elements):
+        return []
+    elements = _places_behind_names(reader, elements)
+    if any(element.kind in ("PLACE", "REST", "EXCEPT") for element in elements):
+        return at_places(reader, elements)
+    groups = groups_of(elements)
+    if pairs := pairs_of(reader, quantity, groups):
+        return pairs
+    if run := headed(reader, elements):
+        return run
+    return rows_of(reader, kind, quantity, elements)
+
+
+def joined_ranges(reader: Reader, kind: str, quantity: str, elements: list[Element]) -> list[Element]:
+    """Two numbers with a dash between them made one range, where they are no row of cylinders."""
+    cells = [element for element in elements if element.kind == "CELL"]
+    places = reader.place_of_kind(kind)
+    count = reader.cylinders
+    dashes = sum(dash_between(elements, index) for index in range(len(elements)))
+    if places == "cylinder" and dashes == len(cells) - 1 and len(cells) >= 2:
+        if len(cells) == count or (
+            len(cells) > 2 and (count is None or len(cells) < count or "/" in dash_signs(elements))
+        ):
+            return elements
+        if "/" in dash_signs(elements):
+            return elements
+    out: list[Element] = []
+    index = 0
+    while index < len(elements):
+        if (
+            dash_between(elements, index)
+            and out
+            and out[-1].kind == "CELL"
+            and not out[-1].ranged
+            and elements[index].text != "/"
+        ):
+            first, second = out[-1], elements[index + 1]
+            number = first.text.removesuffix(first.unit).strip()
+            unit = second.unit or first.unit
+            text = f"{number} to {second.text.removesuffix(second.unit).strip()} {unit}".strip()
+            tokens = (*first.tokens, *elements[index].tokens, *second.tokens)
+            out[-1] = replace(first, tokens=tokens, text=text, unit=unit, whole=None, ranged=True)
+            index += 2
+            continue
+        out.append(elements[index])
+        index += 1
+    return out
+
+
+def _places_behind_prepositions(reader: Reader, elements: list[Element]) -> list[Element]:
+    """``60 in 3``, ``none in 1 and 3``: small bare numbers behind a preposition are cylinders."""
+    if not any(element.kind == "CELL" and _is_value(reader, element) for element in elements):
+        return elements
+    out = list(elements)
+    for index, element in enumerate(out):
+        if element.kind != "CELL" or element.whole is None or not 1 <= element.whole <= reader.most:
+            continue
+        if element.after in PREPOSITIONS and element.after not in ("to", "by", "from"):
+            numbers, end = [element.whole], index + 1
+            while end + 1 < len(out) and out[end].kind in ("LINK", "COMMA", "DASH") and out[end].text != "-":
+                number = out[end + 1].whole if out[end + 1].kind == "CELL" else None
+                if number is None or not 1 <= number <= reader.most:
+                    break
+                numbers.append(number)
+                end += 2
+            tokens = tuple(token for part in out[index:end] for token in part.tokens)
+            place = Element("PLACE", tokens, places=tuple(cylinder(number) for number in numbers))
+            return [*out[:index], place, *_places_behind_prepositions_from(reader, out[end:])]
+    return out
+
+
+def _places_behind_names(reader: Reader, elements: list[Element]) -> list[Element]:
+    """``injector 2 measures 14 ohms, the others 14``: the number behind the name is the cylinder."""
+    if not any(element.kind in ("REST", "EXCEPT", "PLACE") for element in elements):
+        return elements
+    out = list(elements)
+    for index in range(1, len(out)):
+        whole = out[index].whole
+        values = [e for e in out[index + 1 :] if e.kind == "CELL"]
+        if out[index].kind == "CELL" and out[index - 1].kind == "NAME" and whole and whole <= reader.most and values:
+            out[index] = replace(out[index], kind="PLACE", places=(cylinder(whole),))
+    return out
+
+
+def _places_behind_prepositions_from(reader: Reader, rest: list[Element]) -> list[Element]:
+    head = Element("CELL", (), text="0")
+    return _places_behind_prepositions(reader, [head, *rest])[1:] if rest else rest
+
+
+def _is_value(reader: Reader, element: Element) -> bool:
+    return element.whole is None or element.whole > reader.most or element.after not in PREPOSITIONS
+
+
+def _says_how_many(elements: Sequence[Element]) -> bool:
+    """``250-260 in seven, zero in one``: counts of cylinders, not their numbers."""
+    spoken = [e for e in elements if e.kind == "CELL" and e.after == "in" and e.token.kind == "numword"]
+    return bool(spoken) and any(e.kind == "CELL" and e.token.kind == "num" for e in elements)
