@@ -1,0 +1,104 @@
+"""A sensor fed through a pull-up resistor: signal voltage to resistance and back."""
+
+from __future__ import annotations
+
+from knowngood.errors import NotMeasurable
+from knowngood.measure.given import above_zero, finite, not_below_zero
+from knowngood.measure.spread import spread
+
+
+def divider_voltage(sensor_ohm: float, pull_up_ohm: float, *, supply_v: float = 5.0) -> float:
+    """Signal of a sensor to ground behind a pull-up.
+
+    Parameters
+    ----------
+    sensor_ohm, pull_up_ohm : float [ohm]
+        Sensor and pull-up.
+    supply_v : float [V]
+        What the pull-up is fed with.
+
+    Returns
+    -------
+    signal_v : float [V]
+
+    Raises
+    ------
+    NotMeasurable
+        A number is not finite, or the pull-up or supply is not above zero.
+
+    Notes
+    -----
+    Cannot tell: a bad ground, which lifts the signal like a higher resistance.
+
+    References
+    ----------
+    circuit_theory : two resistors in a row.
+
+    Examples
+    --------
+    >>> round(divider_voltage(2500.0, 1000.0), 2)
+    3.57
+    """
+    sensor, pull_up = not_below_zero("Sensor", sensor_ohm, "Ω"), above_zero("Pull-up", pull_up_ohm, "Ω")
+    return above_zero("Supply", supply_v, "V") * sensor / (sensor + pull_up)
+
+
+def divider_resistance(
+    signal_v: float,
+    pull_up_ohm: float,
+    *,
+    supply_v: float = 5.0,
+    signal_se_v: float = 0.01,
+    supply_se_v: float = 0.02,
+    pull_up_se_ohm: float | None = None,
+) -> tuple[float, float]:
+    """Resistance of a sensor from its signal.
+
+    Parameters
+    ----------
+    signal_v, signal_se_v : float [V]
+        Voltage at the sensor, and its standard error.
+    pull_up_ohm, pull_up_se_ohm : float [ohm]
+        Pull-up, and its standard error; 1 % when left out.
+    supply_v, supply_se_v : float [V]
+        Supply, and its standard error.
+
+    Returns
+    -------
+    sensor_ohm, se : tuple of float [ohm], [ohm]
+
+    Raises
+    ------
+    NotMeasurable
+        The signal is within three standard errors of ground or of the supply: the sensor is shorted or open, or the
+        wire is; or a number is not finite.
+
+    Notes
+    -----
+    Cannot tell: sensor from wiring. Read the resistance at the sensor too.
+
+    References
+    ----------
+    circuit_theory : two resistors in a row, solved for the lower one.
+
+    Examples
+    --------
+    >>> ohms, se = divider_resistance(1.24, 1000.0)
+    >>> f"{ohms:.0f} ± {se:.0f} Ω"
+    '330 ± 5 Ω'
+    """
+    supply, pull_up = above_zero("Supply", supply_v, "V"), above_zero("Pull-up", pull_up_ohm, "Ω")
+    signal = finite("Signal", signal_v, "V")
+    signal_se, supply_se = (
+        not_below_zero("Signal error", signal_se_v, "V"),
+        not_below_zero("Supply error", supply_se_v, "V"),
+    )
+    pull_up_se = 0.01 * pull_up if pull_up_se_ohm is None else not_below_zero("Pull-up error", pull_up_se_ohm, "Ω")
+    if signal <= 3.0 * signal_se:
+        raise NotMeasurable(f"The signal is {signal:g} V: at ground.", "Shorted sensor or wire. Unplug and read again.")
+    if signal >= supply - 3.0 * (signal_se**2 + supply_se**2) ** 0.5:
+        raise NotMeasurable(
+            f"The signal is {signal:g} V of {supply:g} V: at the supply.",
+            "Open sensor, wire or ground. Bridge the plug and read again.",
+        )
+    return spread(lambda v, r, v0: r * v / (v0 - v), (signal, pull_up, supply), (signal_se, pull_up_se, supply_se))

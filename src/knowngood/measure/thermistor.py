@@ -1,0 +1,277 @@
+"""Temperature sensors whose resistance falls as they warm: resistance to temperature and back."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from knowngood.errors import NotMeasurable
+from knowngood.measure.given import above_zero, between, not_below_zero
+from knowngood.measure.spread import spread
+
+ZERO_C_K = 273.15
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """Steinhart and Hart's equation: 1/T = a + b ln R + c (ln R)^3, T in kelvin, R in ohm."""
+
+    a: float
+    b: float
+    c: float
+
+
+def _kelvin(temperature_c: float) -> float:
+    return between("Temperature", temperature_c, -80.0, 400.0, "°C") + ZERO_C_K
+
+
+def fit_curve(points: Sequence[tuple[float, float]]) -> Curve:
+    """The curve through three points of a sensor.
+
+    Parameters
+    ----------
+    points : sequence of (float, float) [degC, ohm]
+        Three readings, well apart.
+
+    Returns
+    -------
+    Curve
+
+    Raises
+    ------
+    NotMeasurable
+        Not three points, two of them alike, a number outside its span, or a resistance that does not fall with the
+        temperature.
+
+    Notes
+    -----
+    Cannot tell: anything far outside the three points.
+
+    References
+    ----------
+    steinhart_hart : Steinhart and Hart, Calibration curves for thermistors, Deep-Sea Research 15 (1968), 497.
+
+    Examples
+    --------
+    >>> curve = fit_curve([(-20.0, 15971.0), (25.0, 2044.0), (100.0, 175.7)])
+    >>> f"{curve.a:.4e} {curve.b:.4e} {curve.c:.4e}"
+    '1.3359e-03 2.5598e-04 1.5084e-07'
+    """
+    if len(points) != 3:
+        raise NotMeasurable(f"{len(points)} points.", "Give three: cold, middle and hot.")
+    ordered = sorted(points)
+    logs = [math.log(above_zero("Resistance of the sensor", ohm, "Ω")) for _, ohm in ordered]
+    inverse = [1.0 / _kelvin(celsius) for celsius, _ in ordered]
+    if not (logs[0] > logs[1] > logs[2] and inverse[0] > inverse[1] > inverse[2]):
+        raise NotMeasurable(
+            "The resistance does not fall from the coldest to the hottest point.",
+            "Check which reading belongs to which temperature; some sensors rise instead.",
+        )
+    first = (inverse[1] - inverse[0]) / (logs[1] - logs[0])
+    second = (inverse[2] - inverse[0]) / (logs[2] - logs[0])
+    c = (second - first) / (logs[2] - logs[1]) / sum(logs)
+    b = first - c * (logs[0] ** 2 + logs[0] * logs[1] + logs[1] ** 2)
+    return Curve(inverse[0] - (b + c * logs[0] ** 2) * logs[0], b, c)
+
+
+def temperature_of(curve: Curve, ohms: float, *, ohms_se: float | None = None) -> tuple[float, float]:
+    """Temperature at which a sensor has a resistance.
+
+    Parameters
+    ----------
+    curve : Curve
+        Of the sensor.
+    ohms, ohms_se : float [ohm]
+        Reading, and its standard error; 1 % when left out.
+
+    Returns
+    -------
+    temperature_c, se : tuple of float [degC], [degC]
+
+    Raises
+    ------
+    NotMeasurable
+        The resistance is not above zero, or far outside what the curve can carry.
+
+    Notes
+    -----
+    Cannot tell: a sensor of another kind; its temperature comes out wrong everywhere but at one point.
+
+    References
+    ----------
+    steinhart_hart : as in `fit_curve`.
+
+    Examples
+    --------
+    >>> curve = fit_curve([(-20.0, 15971.0), (25.0, 2044.0), (100.0, 175.7)])
+    >>> temperature_c, se = temperature_of(curve, 308.6)
+    >>> f"{temperature_c:.1f} ± {se:.1f} °C"
+    '80.0 ± 0.3 °C'
+    """
+    resistance = above_zero("Resistance of the sensor", ohms, "Ω")
+    error = 0.01 * resistance if ohms_se is None else not_below_zero("Resistance error", ohms_se, "Ω")
+
+    def celsius(ohm: float) -> float:
+        log = math.log(max(ohm, 1e-9))
+        inverse = curve.a + curve.b * log + curve.c * log**3
+        if not 1.0 / 673.2 <= inverse <= 1.0 / 193.1:
+            raise NotMeasurable(
+                f"{resistance:g} Ω lies outside -80 to 400 °C on this sensor's curve.",
+                "Take it for open or shorted, or for another sensor.",
+            )
+        return 1.0 / inverse - ZERO_C_K
+
+    return spread(celsius, (resistance,), (error,))
+
+
+def resistance_of(curve: Curve, temperature_c: float) -> float:
+    """Resistance a sensor should have at a temperature: the inverse of `temperature_of`.
+
+    Parameters
+    ----------
+    curve : Curve
+        Of the sensor.
+    temperature_c : float [degC]
+        -80 to 400.
+
+    Returns
+    -------
+    ohms : float [ohm]
+
+    Raises
+    ------
+    NotMeasurable
+        The temperature is outside -80 to 400 °C.
+
+    Notes
+    -----
+    Cannot tell: the tolerance of the sensor; 2 to 20 % by make and temperature.
+
+    References
+    ----------
+    steinhart_hart : the cubic solved for ln R (Cardano).
+
+    Examples
+    --------
+    >>> curve = fit_curve([(-20.0, 15971.0), (25.0, 2044.0), (100.0, 175.7)])
+    >>> round(resistance_of(curve, 80.0), 1)
+    308.6
+    """
+    inverse = 1.0 / _kelvin(temperature_c)
+    if abs(curve.c) < 1e-15:  # a straight line in ln R
+        return math.exp((inverse - curve.a) / curve.b)
+    half = 0.5 * (curve.a - inverse) / curve.c
+    root = math.sqrt((curve.b / (3.0 * curve.c)) ** 3 + half**2)
+    return math.exp(math.cbrt(root - half) - math.cbrt(root + half))
+
+
+def beta_of(first: tuple[float, float], second: tuple[float, float]) -> float:
+    """Beta of a sensor from two points.
+
+    Parameters
+    ----------
+    first, second : (float, float) [degC, ohm]
+        Two readings at different temperatures.
+
+    Returns
+    -------
+    beta_k : float [K]
+
+    Raises
+    ------
+    NotMeasurable
+        Both temperatures are alike, or a number is outside its span.
+
+    Notes
+    -----
+    Cannot tell: the curve's bend. Beta from other points differs by a percent or more.
+
+    References
+    ----------
+    thermistor_beta : R = R0 exp(B (1/T - 1/T0)), textbook.
+
+    Examples
+    --------
+    >>> round(beta_of((25.0, 2044.0), (100.0, 175.7)), 1)
+    3640.1
+    """
+    apart = 1.0 / _kelvin(first[0]) - 1.0 / _kelvin(second[0])
+    if apart == 0.0:
+        raise NotMeasurable(f"Both points are at {first[0]:g} °C.", "Give two temperatures well apart.")
+    ohms = above_zero("Resistance of the sensor", first[1], "Ω") / above_zero(
+        "Resistance of the sensor", second[1], "Ω"
+    )
+    return math.log(ohms) / apart
+
+
+def beta_temperature(beta_k: float, known: tuple[float, float], ohms: float) -> float:
+    """Temperature of a sensor by its beta and one known point.
+
+    Parameters
+    ----------
+    beta_k : float [K]
+    known : (float, float) [degC, ohm]
+    ohms : float [ohm]
+        Reading.
+
+    Returns
+    -------
+    temperature_c : float [degC]
+
+    Raises
+    ------
+    NotMeasurable
+        A number is not above zero, or outside its span.
+
+    Notes
+    -----
+    Cannot tell: better than a few kelvin far from the known point.
+
+    References
+    ----------
+    thermistor_beta : as in `beta_of`.
+
+    Examples
+    --------
+    >>> round(beta_temperature(3640.1, (25.0, 2044.0), 806.9), 1)
+    49.6
+    """
+    log = math.log(above_zero("Resistance of the sensor", ohms, "Ω") / above_zero("Known resistance", known[1], "Ω"))
+    inverse = 1.0 / _kelvin(known[0]) + log / above_zero("Beta", beta_k, "K")
+    return 1.0 / above_zero("Inverse of the temperature", inverse, "1/K") - ZERO_C_K
+
+
+def beta_resistance(beta_k: float, known: tuple[float, float], temperature_c: float) -> float:
+    """Resistance of a sensor at a temperature by its beta and one known point.
+
+    Parameters
+    ----------
+    beta_k, known
+        As in `beta_temperature`.
+    temperature_c : float [degC]
+
+    Returns
+    -------
+    ohms : float [ohm]
+
+    Raises
+    ------
+    NotMeasurable
+        A number is not above zero, or outside its span.
+
+    Notes
+    -----
+    Cannot tell: the tolerance of the sensor.
+
+    References
+    ----------
+    thermistor_beta : as in `beta_of`.
+
+    Examples
+    --------
+    >>> round(beta_resistance(3977.0, (25.0, 10000.0), 20.0))
+    12555
+    """
+    inverse = 1.0 / _kelvin(temperature_c) - 1.0 / _kelvin(known[0])
+    return above_zero("Known resistance", known[1], "Ω") * math.exp(above_zero("Beta", beta_k, "K") * inverse)
