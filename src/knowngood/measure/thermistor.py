@@ -205,19 +205,23 @@ def beta_of(first: tuple[float, float], second: tuple[float, float]) -> float:
     return math.log(ohms) / apart
 
 
-def beta_temperature(beta_k: float, known: tuple[float, float], ohms: float) -> float:
+def beta_temperature(
+    beta_k: float, known: tuple[float, float], ohms: float, *, beta_se_k: float = 40.0, ohms_se: float | None = None
+) -> tuple[float, float]:
     """Temperature of a sensor by its beta and one known point.
 
     Parameters
     ----------
-    beta_k : float [K]
+    beta_k, beta_se_k : float [K]
+        Beta, and its standard error: 1 % is usual between pairs of points.
     known : (float, float) [degC, ohm]
-    ohms : float [ohm]
-        Reading.
+        A point that is met exactly.
+    ohms, ohms_se : float [ohm]
+        Reading, and its standard error; 1 % when left out.
 
     Returns
     -------
-    temperature_c : float [degC]
+    temperature_c, se : tuple of float [degC], [degC]
 
     Raises
     ------
@@ -234,12 +238,21 @@ def beta_temperature(beta_k: float, known: tuple[float, float], ohms: float) -> 
 
     Examples
     --------
-    >>> round(beta_temperature(3640.1, (25.0, 2044.0), 806.9), 1)
-    49.6
+    >>> temperature_c, se = beta_temperature(3640.1, (25.0, 2044.0), 806.9)
+    >>> f"{temperature_c:.1f} ± {se:.1f} °C"
+    '49.6 ± 0.4 °C'
     """
-    log = math.log(above_zero("Resistance of the sensor", ohms, "Ω") / above_zero("Known resistance", known[1], "Ω"))
-    inverse = 1.0 / _kelvin(known[0]) + log / above_zero("Beta", beta_k, "K")
-    return 1.0 / above_zero("Inverse of the temperature", inverse, "1/K") - ZERO_C_K
+    inverse_known = 1.0 / _kelvin(known[0])
+    reading = above_zero("Resistance of the sensor", ohms, "Ω")
+    at_known = above_zero("Known resistance", known[1], "Ω")
+    error = 0.01 * reading if ohms_se is None else not_below_zero("Resistance error", ohms_se, "Ω")
+
+    def celsius(beta: float, ohm: float) -> float:
+        inverse = inverse_known + math.log(ohm / at_known) / beta
+        return 1.0 / above_zero("Inverse of the temperature", inverse, "1/K") - ZERO_C_K
+
+    errors = (not_below_zero("Beta error", beta_se_k, "K"), error)
+    return spread(celsius, (above_zero("Beta", beta_k, "K"), reading), errors)
 
 
 def beta_resistance(beta_k: float, known: tuple[float, float], temperature_c: float) -> float:

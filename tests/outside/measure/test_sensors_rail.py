@@ -23,7 +23,7 @@ def test_manifold_sensor(kpa: float, volts: float) -> None:
     ],
 )
 def test_slopes(first: int, second: int, slope: float) -> None:
-    """Volt a kPa between each pair of points; the upper chord is computed here, the others are as noted with the table."""
+    """Volt a kPa between each pair of points; the upper chord is computed here, the others as noted with the table."""
     (k0, v0), (k1, v1) = POINTS[first], POINTS[second]
     assert 1.0 / line_through((v0, k0), (v1, k1)).slope == pytest.approx(slope, abs=6e-6)
 

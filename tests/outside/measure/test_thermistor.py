@@ -80,7 +80,7 @@ def test_beta(cold: int, hot: int, beta: float) -> None:
 )
 def test_error_of_the_beta_model(degrees: int, error_k: float) -> None:
     """What one Beta costs away from its two points."""
-    found = beta_temperature(3640.1, (25.0, 2044.0), dict(NOMINAL)[degrees])
+    found, _ = beta_temperature(3640.1, (25.0, 2044.0), dict(NOMINAL)[degrees])
     assert found - degrees == pytest.approx(error_k, abs=0.06)
 
 

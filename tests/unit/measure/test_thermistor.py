@@ -41,7 +41,7 @@ def test_beta_there_and_back(beta: float, degrees: float) -> None:
     """Beta's own inverse, and beta found again from two points."""
     known = (25.0, 10000.0)
     ohms = beta_resistance(beta, known, degrees)
-    assert beta_temperature(beta, known, ohms) == pytest.approx(degrees, abs=1e-8)
+    assert beta_temperature(beta, known, ohms)[0] == pytest.approx(degrees, abs=1e-8)
     if abs(degrees - 25.0) > 1.0:
         assert beta_of(known, (degrees, ohms)) == pytest.approx(beta, rel=1e-9)
 
@@ -66,6 +66,16 @@ def test_error_is_what_throws_scatter(ohms: float) -> None:
         return 1.0 / (CURVE.a + CURVE.b * log + CURVE.c * log**3)
 
     assert se == pytest.approx(scatter(kelvin, (ohms,), (0.03 * ohms,)), rel=0.05)
+
+
+def test_error_by_beta_is_what_throws_scatter() -> None:
+    """Within 5 % of thrown betas and readings."""
+    _, se = beta_temperature(3640.1, (25.0, 2044.0), 231.2, ohms_se=7.0)
+
+    def kelvin(beta: float, r: float) -> float:
+        return 1.0 / (1.0 / 298.15 + math.log(r / 2044.0) / beta)
+
+    assert se == pytest.approx(scatter(kelvin, (3640.1, 231.2), (40.0, 7.0)), rel=0.05)
 
 
 def test_points_that_do_not_fall_are_refused() -> None:
