@@ -106,13 +106,18 @@ def battery_resistance(
     return spread(lambda v0, v1, i: (v0 - v1) / i, (rest, loaded, current), (error, error, current_se_a))
 
 
-def check_cranking(cranked_s: float, rested_s: float) -> None:
+def check_cranking(cranked_s: float, rested_s: float) -> float:
     """Whether the starter may be turned again.
 
     Parameters
     ----------
     cranked_s, rested_s : float [s]
         How long it turned last, and how long it rested since.
+
+    Returns
+    -------
+    rest_s : float [s]
+        Rest that was needed.
 
     Raises
     ------
@@ -131,6 +136,7 @@ def check_cranking(cranked_s: float, rested_s: float) -> None:
     Examples
     --------
     >>> check_cranking(10.0, 60.0)
+    40.0
     """
     cranked = not_below_zero("Cranking time", cranked_s, "s")
     needed_s = REST_AT_LEAST_S * min(1.0, cranked / CRANK_AT_MOST_S)
@@ -140,3 +146,4 @@ def check_cranking(cranked_s: float, rested_s: float) -> None:
             f"Cranked {cranked:g} s, rested {rested:g} s: at most {CRANK_AT_MOST_S:g} s, then rest in proportion.",
             f"Wait until {max(needed_s, REST_AT_LEAST_S if cranked > CRANK_AT_MOST_S else 0.0):.0f} s have passed.",
         )
+    return needed_s

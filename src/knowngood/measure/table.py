@@ -5,6 +5,9 @@ from __future__ import annotations
 import bisect
 from collections.abc import Sequence
 
+from knowngood.errors import NotMeasurable
+from knowngood.measure.given import finite
+
 
 def between_rows(at: float, rows: Sequence[tuple[float, float]]) -> float:
     """Value on the straight line between two neighbouring rows; the end row's value beyond the ends.
@@ -21,6 +24,11 @@ def between_rows(at: float, rows: Sequence[tuple[float, float]]) -> float:
     value : float
         In the unit of the second column.
 
+    Raises
+    ------
+    NotMeasurable
+        Fewer than two rows, rows out of order, or a place that is not finite.
+
     Notes
     -----
     Cannot tell: how the true curve bends between rows.
@@ -35,6 +43,9 @@ def between_rows(at: float, rows: Sequence[tuple[float, float]]) -> float:
     50.0
     """
     columns = [row[0] for row in rows]
+    if len(columns) < 2 or columns != sorted(columns):
+        raise NotMeasurable(f"The first column is {columns}.", "Give two rows or more in rising order.")
+    finite("Place in the table", at, "")
     if at <= columns[0]:
         return rows[0][1]
     if at >= columns[-1]:

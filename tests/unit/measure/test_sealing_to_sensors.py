@@ -1,4 +1,4 @@
-"""What every computation of sealing, ignition, electrics and sensors owes its reader."""
+"""What every computation of sealing, ignition, electrics and sensors has besides a whole docstring: a source, and a light import."""
 
 import importlib
 import inspect
@@ -29,15 +29,9 @@ def functions() -> list[Any]:
 
 
 @pytest.mark.parametrize("function", functions())
-def test_function_says_what_it_owes(function: Callable[..., Any]) -> None:
-    """What it cannot tell, where it comes from, a running example, what it takes and returns."""
-    said = inspect.getdoc(function) or ""
-    assert "Cannot tell:" in said
-    assert "References\n----------" in said
-    assert ">>> " in said
-    assert "Returns\n-------" in said or function.__annotations__["return"] == "None"
-    if inspect.signature(function).parameters:
-        assert "Parameters\n----------" in said
+def test_function_names_its_source(function: Callable[..., Any]) -> None:
+    """Where its figures and formula come from."""
+    assert "References\n----------" in (inspect.getdoc(function) or "")
 
 
 def test_topics_load_nothing_heavy() -> None:

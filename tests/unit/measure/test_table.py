@@ -1,8 +1,10 @@
 """Between the rows of a table."""
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from knowngood.errors import NotMeasurable
 from knowngood.measure.table import between_rows
 
 ROWS = [(0.0, 1.0), (10.0, 3.0), (20.0, 4.0)]
@@ -23,3 +25,16 @@ def test_rising_table_rises(one: float, other: float) -> None:
     """Between the rows too."""
     low, high = sorted((one, other))
     assert between_rows(low, ROWS) <= between_rows(high, ROWS)
+
+
+def test_rows_out_of_order_are_refused() -> None:
+    """A table is read upward."""
+    with pytest.raises(NotMeasurable) as refused:
+        between_rows(1.0, [(2.0, 1.0), (1.0, 2.0)])
+    assert str(refused.value) == "The first column is [2.0, 1.0]. Give two rows or more in rising order."
+
+
+def test_nowhere_is_refused() -> None:
+    """nan is no place in a table."""
+    with pytest.raises(NotMeasurable, match=r"^Place in the table is nan"):
+        between_rows(float("nan"), ROWS)
