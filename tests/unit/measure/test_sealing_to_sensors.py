@@ -1,4 +1,4 @@
-"""What every computation of sealing, ignition, electrics and sensors has besides a whole docstring: a source, and a light import."""
+"""Every computation of sealing, ignition, electrics and sensors names its source and loads nothing heavy."""
 
 import importlib
 import inspect
