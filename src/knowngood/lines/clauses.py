@@ -67,3 +67,16 @@ def run_of(tokens: Sequence[Token], clauses: Sequence[Sequence[Token]], start: i
     """The tokens from one clause to another, the commas between them included."""
     first, last = clauses[start][0].start, clauses[end - 1][-1].end
     return [token for token in tokens if first <= token.start < last]
+
+
+STRUCTURAL = ("part", "effect", "work", "origin", "state", "condition", "kind")
+"""What a phrase of several words may be for the structured forms."""
+
+
+def loosened(tokens: Sequence[Token]) -> list[Token]:
+    """The tokens with phrases that play no part in a structured form read as their words ("stayed on" as "stayed")."""
+    found: list[Token] = []
+    for token in tokens:
+        keeps = not token.parts or any(token.means(kind) for kind in STRUCTURAL) or token.means("mark")
+        found += [token] if keeps else loosened(token.parts)
+    return found

@@ -48,7 +48,9 @@ def put_word(
         record = reader.kind_record(final)
         plural = any(token.text.casefold().endswith("s") or token.means("mark", "all") for token in tokens)
         bad = record is not None and record.words and word != healthy_word(reader, record)
-        if reader.place_of_kind(final) == "cylinder" and bad and not plural and reader.cylinders != 1:
+        if record is not None and record.complaint:
+            where = (ENGINE,)
+        elif reader.place_of_kind(final) == "cylinder" and bad and not plural and reader.cylinders != 1:
             where = (ENGINE,)
             reader.ask(f"{final.replace('_', ' ')} {word}: at which cylinder?")
             doubt = doubt or "which cylinder is not said"
@@ -64,36 +66,58 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
     tokens = [token for element in elements for token in element.tokens]
     said = conditions_of(elements)
     for token in tokens:
-        if not reader.is_unread(token):
+        if not reader.is_unread(token) or _is_judgement(reader, token, tokens):
             continue
-        outright = [*(name for name in token.ids("outcome") if _stands_alone(token)), *token.ids("alone")]
-        if outright:
-            known = [name for name in outright if reader.kind_record(name.partition("=")[0]) is not None]
-            kind, _, word = (known or outright)[0].partition("=")
-            own = [other for other in tokens if f"{kind}={word}" not in other.ids("outcome")]
-            negated = next(
-                (t for t in own if t.means("mark", "negation") and t.end <= token.start and token.means("alone")), None
-            )
-            word = {"bad": "good", "good": "bad"}.get(word, "none") if negated is not None else word
-            used = [token] if negated is None else [token, negated]
-            put_word(
-                reader,
-                kind,
-                fitted_word(reader, kind, word),
-                places,
-                said,
-                used,
-                "" if reader.kind_record(kind) else "no such kind",
-            )
+        found = _outcomes(reader, token, tokens)
+        known = [choice for choice in found if reader.kind_record(choice[0]) is not None]
+        if not found:
             continue
-        for kind in (*token.ids("says"), *token.ids("check")):
-            if quantity_of(reader, kind):
-                continue
-            others = [other for other in tokens if other is token or reader.is_unread(other)]
+        kind, word, used = _fitting(reader, known or found, places)[0]
+        everywhere = [other for other in tokens if other.means("mark", "all") and reader.is_unread(other)]
+        put_word(reader, kind, word, places, said, [token, *used, *everywhere], "" if known else "no such kind")
+
+
+Choice = tuple[str, str, list[Token]]
+
+
+def _outcomes(reader: Reader, token: Token, tokens: Sequence[Token]) -> list[Choice]:
+    """Kinds a phrase may speak of, each with the word it says: our table first, then the library's own words."""
+    found: list[Choice] = []
+    negated = next((t for t in tokens if t.means("mark", "negation") and t.end <= token.start and t is not token), None)
+    for name in (*(name for name in token.ids("outcome") if _stands_alone(token)), *token.ids("alone")):
+        kind, _, word = name.partition("=")
+        record = reader.kind_record(kind)
+        used: list[Token] = []
+        if negated is not None and token.means("alone"):
+            used = [negated]
+            word = {"bad": "good", "good": "bad"}.get(word, "none")
+            word = healthy_word(reader, record) if record is not None and record.words else word
+        found.append((kind, fitted_word(reader, kind, word), used))
+    others = [other for other in tokens if other is token or reader.is_unread(other)]
+    for kind in (*token.ids("says"), *token.ids("check")):
+        if not quantity_of(reader, kind):
             word, used = said_word(reader, kind, others, token)
             if word:
-                put_word(reader, kind, word, places, said, [token, *used])
-                break
+                found.append((kind, word, used))
+    return found
+
+
+def _fitting(reader: Reader, choices: Sequence[Choice], places: Sequence[Place]) -> list[Choice]:
+    """Those of the cylinder first where one is said, those of the engine first where none is."""
+    at_cylinder = any(place.kind == "cylinder" for place in places)
+    return sorted(choices, key=lambda choice: (reader.place_of_kind(choice[0]) == "cylinder") != at_cylinder)
+
+
+def _is_judgement(reader: Reader, token: Token, tokens: Sequence[Token]) -> bool:
+    """A single word such as "weak" or "dead" beside the name of what it is said of: no complaint by itself."""
+    if " " in token.plain or not any(
+        token.means(kind) for kind in ("judge", "word", "mark", "outcome", "filler", "condition", "state")
+    ):
+        return False
+    if token.means("mark", "miss") or token.means("alone"):
+        return False
+    named = (t for t in tokens if t is not token and (t.means("kind") or t.means("part") or t.means("says")))
+    return any(True for _ in named) or not token.means("says") or token.means("filler")
 
 
 def _stands_alone(token: Token) -> bool:

@@ -10,7 +10,7 @@ from knowngood.evidence import CarFact, Note, Reading
 from knowngood.library.records import Library
 from knowngood.lines.bay import read_access, read_stock, read_tool, read_undone
 from knowngood.lines.carfacts import read_car, read_history, read_told_work
-from knowngood.lines.clauses import clauses_of, run_of, sentences_of
+from knowngood.lines.clauses import clauses_of, loosened, run_of, sentences_of
 from knowngood.lines.codes import read_cleared, read_codes, read_no_codes
 from knowngood.lines.echo import echo_of
 from knowngood.lines.elements import Element, elements_of
@@ -157,10 +157,12 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
         return 1
     most = min(len(clauses), start + MOST_CLAUSES_TOGETHER)
     for end in range(most, start, -1):
-        run_elements = elements_of(reader, run_of(tokens, clauses, start, end))
-        for form in _LONG_FORMS:
-            if form(reader, run_elements):
-                return end - start
+        run = run_of(tokens, clauses, start, end)
+        for pieces in (run, loosened(run)) if loosened(run) != run else (run,):
+            run_elements = elements_of(reader, pieces)
+            for form in _LONG_FORMS:
+                if form(reader, run_elements):
+                    return end - start
     end = _series_end(reader, clauses, start)
     if end > start and read_series(reader, elements_of(reader, run_of(tokens, clauses, start, end))):
         return end - start

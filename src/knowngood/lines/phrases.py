@@ -30,6 +30,7 @@ def with_places(reader: Reader, elements: Sequence[Element]) -> list[Element]:
                 before.token.means("kind")
                 and any(reader.place_of_kind(k) == "cylinder" for k in before.token.ids("kind"))
             )
+            or any(reader.place_of_kind(k) == "cylinder" for k in before.token.ids("says"))
             or before.token.means("mark", "miss")
             or any(fault.place == "cylinder" for fault in reader.faults(before.token))
         )

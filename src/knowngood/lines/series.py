@@ -51,7 +51,8 @@ def _candidates(reader: Reader, segment: Segment) -> list[str]:
     found: list[str] = []
     for element in sorted(segment.names(), key=lambda e: -len(e.token.text)):
         token = element.token
-        named = [*token.ids("says"), *token.ids("kind"), *reader.kinds_of_part(token)]
+        named = [*token.ids("says"), *token.ids("kind")]
+        named += [] if token.means("kind") else reader.kinds_of_part(token)
         for kind in named:
             if kind not in found:
                 found.append(kind)
@@ -67,10 +68,15 @@ def kind_for(reader: Reader, segment: Segment, conditions: Sequence[str]) -> str
         candidates = [
             kind for kind in _candidates(reader, subject) if _score(reader, kind, cells, conditions, segment) > 0
         ]
-    if not candidates:
-        candidates = _by_unit(reader, segment)
+    best = _best(reader, candidates, cells, conditions, segment)
+    return best or _best(reader, _by_unit(reader, segment), cells, conditions, segment)
+
+
+def _best(
+    reader: Reader, kinds: Sequence[str], cells: Sequence[Element], conditions: Sequence[str], segment: Segment
+) -> str:
     best, best_score = "", 0.0
-    for kind in candidates:
+    for kind in kinds:
         score = _score(reader, kind, cells, conditions, segment)
         if score > best_score:
             best, best_score = kind, score

@@ -118,6 +118,8 @@ class Vocabulary:
         if not forms or len(forms) > MOST_WORDS:
             return
         sense = Sense(kind, name)
+        for before in table()["also"].get(phrase.casefold().split()[0], ()) if " " in phrase else ():
+            self.put(f"{before} {phrase}", kind, name)
         for spelled in {forms, ("".join(forms),)} if 1 < len(forms) < 4 and len("".join(forms)) > 6 else {forms}:
             known = self.phrases.get(spelled, ())
             if sense not in known:
@@ -187,28 +189,32 @@ def _put_own_words(vocabulary: Vocabulary) -> None:
 
 
 def _put_complaints(vocabulary: Vocabulary, library: Library) -> None:
-    """Complaints of our table, on the readings the library has for their ladders."""
+    """Complaints of our table, each on the reading that tells its level of its ladder best."""
     for entry in table()["said"]:
-        for reading in _on_ladder(library, entry["ladder"]):
-            level = entry["level"]
-            if reading.on != entry["ladder"]:
-                level = reading.inputs[entry["ladder"]].get(level, reading.levels[0])
-            chances = reading.chance.get(str(level))
-            if chances:
-                word = max(reading.words, key=lambda word: chances.get(word, 0.0))
-                vocabulary.put_all(entry["says"], "outcome", f"{reading.id}={word}")
-                vocabulary.put_all(entry.get("alone", ()), "alone", f"{reading.id}={word}")
-                break
+        on_ladder = [reading for reading in library.readings.values() if reading.on == entry["ladder"]]
+        level = entry.get("denies", entry["level"])
+        told, outcome = max((_telling(reading, level) for reading in on_ladder), default=(0.0, ""))
+        if "denies" in entry and told > 0.0:
+            reading = library.readings[outcome.partition("=")[0]]
+            chances = reading.chance[entry["level"]]
+            outcome = f"{reading.id}={max(reading.words, key=lambda word: chances.get(word, 0.0))}"
+        if told > 0.0:
+            vocabulary.put_all(entry["says"], "outcome", outcome)
+            vocabulary.put_all(entry.get("alone", ()), "alone", outcome)
 
 
-def _on_ladder(library: Library, ladder: str) -> list[ReadingKind]:
-    """Readings by word on a ladder: what a driver says first, then the others."""
-    found = [reading for reading in library.readings.values() if reading.words and reading.place == "engine"]
-    on = [reading for reading in found if reading.on == ladder]
-    fed = [reading for reading in found if list(reading.inputs) == [ladder] and reading not in on]
-    return [reading for reading in (*on, *fed) if reading.complaint] + [
-        reading for reading in on if not reading.complaint
-    ]
+def _telling(reading: ReadingKind, level: str) -> tuple[float, str]:
+    """How well a reading by word tells a level of its ladder from the others, and the word it shows there."""
+    here = reading.chance.get(level)
+    if not here or not reading.words:
+        return 0.0, ""
+    word = max(reading.words, key=lambda word: here.get(word, 0.0))
+    told = here.get(word, 0.0) / sum(chances.get(word, 0.0) for chances in reading.chance.values())
+    return told + (COMPLAINT_FIRST if reading.complaint else 0.0), f"{reading.id}={word}"
+
+
+COMPLAINT_FIRST = 0.05
+"""How far a complaint is preferred to another reading of its ladder for what a driver says; a convention of ours."""
 
 
 def _put_library(vocabulary: Vocabulary, library: Library) -> None:
