@@ -214,11 +214,15 @@ def _swaps(state: State) -> list[CheckAt]:
     for part in state.library.parts.values():
         if not part.swaps or not _fits(state, part):
             continue
-        faults = [at for at in state.belief.faults if state.library.faults[at.fault].part == part.id]
+        faults = [
+            at
+            for at in state.belief.faults
+            if state.library.faults[at.fault].part == part.id and at.place.kind == "cylinder"
+        ]
         by_place: dict[Place, float] = {}
         for at in faults:
             by_place[at.place] = by_place.get(at.place, 0.0) + float(chances[column[at]])
-        if len(by_place) < 2 or next(iter(by_place)).kind != "cylinder":
+        if len(by_place) < 2:
             continue
         ranked = sorted(by_place, key=lambda place: -by_place[place])
         suspect, healthy = ranked[0], ranked[-1]
@@ -226,6 +230,7 @@ def _swaps(state: State) -> list[CheckAt]:
             continue
         here = tuple(at for at in faults if at.place == suspect)
         there = tuple(FaultAt(at.fault, healthy) for at in here)
+        here, there = _both_have(state, here, there)
         asks = (Ask("miss", suspect), Ask("miss", healthy))
         result.append(
             CheckAt(
@@ -254,6 +259,15 @@ def _swaps(state: State) -> list[CheckAt]:
                 )
             )
     return result
+
+
+def _both_have(
+    state: State, here: tuple[FaultAt, ...], there: tuple[FaultAt, ...]
+) -> tuple[tuple[FaultAt, ...], tuple[FaultAt, ...]]:
+    """The faults that can be at both places."""
+    column = state.belief.model.column
+    pairs = [(a, b) for a, b in zip(here, there, strict=True) if a in column and b in column]
+    return tuple(a for a, _ in pairs), tuple(b for _, b in pairs)
 
 
 def problem_of(state: State) -> Problem:

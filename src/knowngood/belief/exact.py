@@ -53,7 +53,7 @@ class Model:
             self.places.setdefault(at.fault, []).append(at)
         self.acting = Acting(library, layout)
         self.ladders = LadderOf(self.acting, library)
-        self.timeline = Timeline(library, self.faults)
+        self.timeline = Timeline(library, self.faults, layout.cylinders)
         self.clues = ClueMaker(library, car, layout, self.ladders)
 
     def chance_of(self, instance: Instance) -> float:

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from knowngood.belief.protocol import FaultAt
-from knowngood.car import Place
+from knowngood.car import ENGINE, Place
 from knowngood.evidence import Work
 from knowngood.library.records import Fault, Library
 
@@ -62,12 +62,14 @@ class Timeline:
     Parameters
     ----------
     library : Library
-    faults_at : mapping part id -> list of FaultAt
-        Faults of each part at the places of this car.
+    places : iterable of FaultAt
+        Every fault this car can have.
+    cylinders : int
     """
 
-    def __init__(self, library: Library, places: Iterable[FaultAt]) -> None:
+    def __init__(self, library: Library, places: Iterable[FaultAt], cylinders: int) -> None:
         self.library = library
+        self.cylinders = cylinders
         self.births: dict[Instance, Birth] = {}
         self.now = Snapshot()
         self.serials: dict[tuple[str, Place], int] = {}
@@ -78,6 +80,8 @@ class Timeline:
     def do(self, work: Work, places: tuple[Place, ...]) -> None:
         """Fold one piece of work (its places already resolved to numbers) into the present snapshot."""
         after = self.now.copy()
+        if len({place for place in places if place.kind == "cylinder"}) == self.cylinders:
+            places = (*places, ENGINE)  # all of them: what is said of the whole set is said of these, too
         if work.do == "swapped" and work.to is not None:
             for place in places:
                 a, b = (work.part, place), (work.part, work.to)
