@@ -20,13 +20,14 @@ from tests.unit.lines.small_library import LIBRARY
 FULLWIDTH = str.maketrans(
     "0123456789abcdefghijklmnopqrstuvwxyz", "０１２３４５６７８９ａｂｃｄｅｆｇｈｉｊｋｌｍｎｏｐｑｒｓｔｕｖｗｘｙｚ"
 )
-WORDS = [
-    *"comp leads c5 cyl 3 # - / , ; : > -> + ~ % psi bar k kohm V A g/s rpm idle cold hot 2500 P0304 304 code stored".split(),
-    *"swapped replaced new coil plug injector 2 and 4 all no change better moved miss wet with fuel unplug drops off".split(),
-    *"none zero 12,4 0.9 175 1.3 about over spec should be 3 after ten seconds then but the rest except at in on".split(),
-    *"shakes will not start misfire hose chewed lead open think head gasket done last: lt b1 st fuel battery . ! ( ) ' \"".split(),
-    *"bank 1 left both l2 no. needle to red ２ ｋΩ é 漢 ∞ 100000 1e9 -5 .5 5. 12.x one two seven between up".split(),
-]
+TRADE = """
+comp leads c5 cyl 3 # - / , ; : > -> + ~ % psi bar k kohm V A g/s rpm idle cold hot 2500 P0304 304 code stored
+swapped replaced new coil plug injector 2 and 4 all no change better moved miss wet with fuel unplug drops off
+none zero 12,4 0.9 175 1.3 about over spec should be 3 after ten seconds then but the rest except at in on
+shakes will not start misfire hose chewed lead open think head gasket done last: lt b1 st fuel battery . ! ( ) '
+bank 1 left both l2 no. needle to red ２ ｋΩ é 漢 ∞ 100000 1e9 -5 .5 5. 12.x one two seven between up
+"""
+WORDS = TRADE.split()
 DRESSED = [
     "comp 172 170 175 168",
     "c3 lead 3.1k",
@@ -168,7 +169,7 @@ def test_no_number_is_lost(frame: str, numbers: list[int], car: Car) -> None:
 
 
 @settings(max_examples=100)
-@given(st.lists(st.sampled_from(DRESSED + ["6 cylinders inline", "# remark", "", "comp 1 2 3"]), max_size=6))
+@given(st.lists(st.sampled_from([*DRESSED, "6 cylinders inline", "# remark", "", "comp 1 2 3"]), max_size=6))
 def test_notes_are_read_in_any_order(lines: list[str]) -> None:
     """A notes file is read whatever stands first, one understanding a line."""
     notes = read_notes("\n".join(lines), LIBRARY)

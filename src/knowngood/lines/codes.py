@@ -135,6 +135,11 @@ def place_of(reader: Reader, code: str) -> Place:
 def read_loose_codes(reader: Reader, elements: Sequence[Element]) -> None:
     """Codes that stand inside free words."""
     state = next((e.token.ids("state")[0] for e in elements if e.token.means("state")), "")
+    back = [e for e in elements if "returned" in e.token.ids("effect")]
+    if back and any(element.kind == "CODE" for element in elements):
+        state = state or "now"
+        if not any(isinstance(body, Work) for body in reader.bodies):
+            reader.use(token for element in back for token in element.tokens)
     codes = [element for element in elements if element.kind == "CODE" and reader.is_unread(element.token)]
     _put(reader, [(element.text, "") for element in codes], state)
     for element in codes:

@@ -7,14 +7,14 @@ from collections.abc import Sequence
 import msgspec
 
 from knowngood.car import Place
-from knowngood.evidence import Reading, Work
+from knowngood.evidence import Finding, Reading, Work
 from knowngood.lines.conditions import settled
 from knowngood.lines.elements import Element
 from knowngood.lines.judgements import put_word
+from knowngood.lines.kinds import conditions_of
 from knowngood.lines.outcomes import faulty_word, fitted_word, healthy_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
-from knowngood.lines.series import conditions_of
 from knowngood.lines.works import put_work
 
 
@@ -30,6 +30,12 @@ def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Pla
     do = next((t.ids("work")[0] for t in verbs if t.plain not in ("new", "change")), verbs[0].ids("work")[0])
     words = reader.words(tokens)
     everywhere = any(token.means("mark", "all") for token in tokens)
+    if not parts and reader.subject is not None and reader.subject.means("part"):
+        parts = [reader.subject]
+    last = reader.bodies[-1] if reader.bodies else None
+    if not parts and isinstance(last, Finding) and last.part:
+        reader.put(Work(do=do, part=last.part, places=(last.place,), words=words), verbs)
+        return
     if not parts:
         if do in ("refilled", "bled", "relearned"):
             reader.put(Work(do=do, effect=effects[0] if effects else "", words=words), tokens)
@@ -58,8 +64,8 @@ def read_effect(reader: Reader, elements: Sequence[Element]) -> None:
     for index in range(len(reader.bodies) - 1, -1, -1):
         body = reader.bodies[index]
         if isinstance(body, Work):
-            if not body.effect:
-                effect = effects[0].ids("effect")[0]
+            effect = effects[0].ids("effect")[0]
+            if not body.effect or (effect == "returned" and body.effect in ("better", "cured")):
                 at = (
                     body.to
                     if effect == "moved"

@@ -143,7 +143,7 @@ def _read_bad_part(reader: Reader, elements: Sequence[Element], places: Sequence
     if len(alike) == 1:
         _put_finding(reader, alike[0], places, True, words, parts[0])
     else:
-        where = tuple(places) if reader.part_place(part) == "cylinder" else ()
+        where = tuple(place for place in places if place.kind == "cylinder")
         for place in where or (ENGINE,):
             reader.put(Finding(part=part, place=place, words=words), [])
     reader.use(token for token in tokens if token.kind not in ("num", "unit", "code"))

@@ -9,10 +9,10 @@ from knowngood.evidence import Reading, Value
 from knowngood.lines.amounts import quantity_of
 from knowngood.lines.conditions import settled
 from knowngood.lines.elements import Element
+from knowngood.lines.kinds import conditions_of
 from knowngood.lines.outcomes import fitted_word, healthy_word, said_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
-from knowngood.lines.series import conditions_of
 from knowngood.lines.vocabulary import forms_of
 
 
@@ -153,7 +153,7 @@ def read_judgements(reader: Reader, elements: Sequence[Element], places: Sequenc
         if (e.token.means("kind") or e.token.means("part") or e.token.means("says")) and reader.is_unread(e.token)
     ]
     for name in names:
-        if not reader.is_unread(name):
+        if not reader.is_unread(name) or _is_location(name, tokens):
             continue
         for kind in _kinds_of(reader, name):
             others = [t for t in tokens if reader.is_unread(t) and t is not name]
@@ -174,6 +174,12 @@ def read_judgements(reader: Reader, elements: Sequence[Element], places: Sequenc
                     reader, kind, word, places, said, [name, *used], "" if reader.kind_record(kind) else "no such kind"
                 )
                 break
+
+
+def _is_location(name: Token, tokens: Sequence[Token]) -> bool:
+    """Behind "at" or "near" a name says where, not what."""
+    near = [token.plain for token in tokens if token.end <= name.start][-2:]
+    return any(word in ("at", "near", "by", "behind", "from", "to") for word in near)
 
 
 def _kinds_of(reader: Reader, name: Token) -> list[str]:

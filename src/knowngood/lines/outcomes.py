@@ -154,9 +154,9 @@ def said_word(reader: Reader, kind: str, tokens: Sequence[Token], name: Token | 
     healthy word of what is bad to have, and none of what is good to have.
     """
     record = reader.kind_record(kind)
-    negated = next(
-        (token for token in tokens if token.means("mark", "negation") and token.means("mark", "negation")), None
-    )
+    negated = next((token for token in tokens if token.means("mark", "negation")), None)
+    if negated is not None and name is not None and negated.start > name.start:
+        negated = None if any(token.means("work") for token in tokens) else negated
     for sense in ("outcome", "word"):
         for token in sorted(tokens, key=lambda token: -len(token.text)):
             for said in token.ids(sense):
@@ -186,7 +186,8 @@ def said_word(reader: Reader, kind: str, tokens: Sequence[Token], name: Token | 
     if none is not None and (word := fitted_word(reader, kind, "none")) in record.words:
         return word, [none]
     if name is not None and name.means("says"):
-        return _implied(reader, record, name, negated)
+        before = negated if negated is not None and negated.start < name.start else None
+        return _implied(reader, record, name, before)
     if negated is not None and (word := fitted_word(reader, kind, "none")) in record.words:
         return word, [negated]
     return "", []

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 from knowngood.car import Place
-from knowngood.evidence import Body, Finding, Note, Reading, Undone, Work
+from knowngood.evidence import Body, CarFact, Finding, Note, Reading, Undone, Work
 from knowngood.lines.beside import no_such, outside
 from knowngood.lines.codes import read_loose_codes
 from knowngood.lines.effects import note_still_there, read_effect, read_works
 from knowngood.lines.elements import PREPOSITIONS, Element, cylinder, elements_of
 from knowngood.lines.findings import read_findings
 from knowngood.lines.judgements import read_judgements, read_phrases, read_rest
+from knowngood.lines.kinds import segments_of
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
-from knowngood.lines.series import read_segment, segments_of
+from knowngood.lines.series import read_segment
 
 
 def with_places(reader: Reader, elements: Sequence[Element]) -> list[Element]:
@@ -25,7 +26,8 @@ def with_places(reader: Reader, elements: Sequence[Element]) -> list[Element]:
         before = out[-1] if out else None
         joined = before is not None and before.kind == "LINK" and len(out) > 1 and out[-2].kind == "PLACE"
         named = before is not None and (
-            (before.token.means("part") and reader.part_place(reader.part(before.token)) == "cylinder")
+            (" " in before.token.plain and before.token.plain.split()[-1] in PREPOSITIONS)
+            or (before.token.means("part") and reader.part_place(reader.part(before.token)) == "cylinder")
             or (
                 before.token.means("kind")
                 and any(reader.place_of_kind(k) == "cylinder" for k in before.token.ids("kind"))
@@ -69,13 +71,14 @@ def read_free(reader: Reader, elements: Sequence[Element]) -> bool:
     read_works(reader, elements, places)
     read_effect(reader, elements)
     read_judgements(reader, elements, places)
+    _read_animals(reader, tokens)
     read_rest(reader, elements)
     note_still_there(reader, elements, before)
     if len(reader.bodies) > before:
-        _use_locations(reader, elements)
         reader.use(t for e in elements if e.kind in ("COND", "SPEED", "FILL", "MUTE", "LINK") for t in e.tokens)
         at = {place for body in reader.bodies[before:] for place in places_of(body)}
         reader.use(t for e in elements if e.kind == "PLACE" and at & set(e.places) for t in e.tokens)
+        _use_locations(reader, elements, at)
     return len(reader.bodies) > before
 
 
@@ -123,9 +126,25 @@ def _measures(reader: Reader, elements: Sequence[Element]) -> bool:
     return any(elements[near].kind == "NAME" for index in cells for near in range(max(index - 3, 0), index))
 
 
-def _use_locations(reader: Reader, elements: Sequence[Element]) -> None:
-    """Parts that only say where (``at any plug``, ``near the firewall``) are read with what was found there."""
+ANIMALS = frozenset(
+    ["mouse", "mice", "rat", "rats", "rodent", "rodents", "marten", "martens", "squirrel", "squirrels", "droppings"]
+)
+
+
+def _read_animals(reader: Reader, tokens: Sequence[Token]) -> None:
+    """Any word of animals says that there were some."""
+    seen = [token for token in tokens if ANIMALS & set(token.text.casefold().split())]
+    denied = any(token.means("mark", "negation") for token in tokens)
+    if seen and not denied and not reader.car.animals:
+        reader.put(CarFact("animals", "true"), seen)
+
+
+def _use_locations(reader: Reader, elements: Sequence[Element], at: Collection[Place]) -> None:
+    """Parts that only say where (``at any plug``, ``near the firewall``), and tools that say with what, are read."""
     tokens = [token for element in elements for token in element.tokens]
+    if any(place.kind == "cylinder" for place in at):
+        reader.use(t for t in tokens if t.means("part") and reader.part_place(reader.part(t)) == "cylinder")
+    reader.use(token for token in tokens if token.means("tool") and not token.means("part"))
     for index, token in enumerate(tokens):
         near = {other.plain.split()[-1] for other in tokens[max(index - 3, 0) : index]}
         says_more = token.means("effect") or token.means("work") or token.means("judge")

@@ -193,7 +193,8 @@ def _put_complaints(vocabulary: Vocabulary, library: Library) -> None:
     for entry in table()["said"]:
         on_ladder = [reading for reading in library.readings.values() if reading.on == entry["ladder"]]
         level = entry.get("denies", entry["level"])
-        told, outcome = max((_telling(reading, level) for reading in on_ladder), default=(0.0, ""))
+        healthy = next(iter(library.ladders[entry["ladder"]].levels), "") if on_ladder else ""
+        told, outcome = max((_telling(reading, level, healthy) for reading in on_ladder), default=(0.0, ""))
         if "denies" in entry and told > 0.0:
             reading = library.readings[outcome.partition("=")[0]]
             chances = reading.chance[entry["level"]]
@@ -203,12 +204,13 @@ def _put_complaints(vocabulary: Vocabulary, library: Library) -> None:
             vocabulary.put_all(entry.get("alone", ()), "alone", outcome)
 
 
-def _telling(reading: ReadingKind, level: str) -> tuple[float, str]:
+def _telling(reading: ReadingKind, level: str, healthy: str) -> tuple[float, str]:
     """How well a reading by word tells a level of its ladder from the others, and the word it shows there."""
     here = reading.chance.get(level)
     if not here or not reading.words:
         return 0.0, ""
-    word = max(reading.words, key=lambda word: here.get(word, 0.0))
+    well = reading.chance.get(healthy, {}) if level != healthy else {}
+    word = max(reading.words, key=lambda word: here.get(word, 0.0) / max(well.get(word, 0.0), 1e-4 if well else 1.0))
     told = here.get(word, 0.0) / sum(chances.get(word, 0.0) for chances in reading.chance.values())
     return told + (COMPLAINT_FIRST if reading.complaint else 0.0), f"{reading.id}={word}"
 

@@ -17,7 +17,7 @@ from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 
 _RANGE = re.compile(r"(\d{1,2}) to (\d{1,2})")
-CYLINDER_PARTS = ("coil", "plug", "lead", "injector")
+CYLINDER_PARTS = ("coil", "plug", "lead", "injector", "pair_coil", "coil_connector", "injector_connector")
 
 
 def _swap_terminal(element: Element) -> str:

@@ -49,13 +49,13 @@ BAY = [
     ("pump ordered", ["1 fuel_pump in 2 d"]),
 ]
 SEEN = [
-    ("mouse nest in air box", ["seen nest_in_air_box"]),
+    ("mouse nest in air box", ["seen nest_in_air_box", "animals = true"]),
     ("no mouse nest in air box", ["not seen nest_in_air_box"]),
     ("hose chewed at regulator", ["seen regulator_hose_off"]),
     ("lead 3 chewed", ["seen lead_chewed at cylinder 3"]),
     ("oil in plug well 2", ["seen plug_well_oil at cylinder 2"]),
     ("leads 2 and 3 crossed", ["seen leads_crossed at pair 2-3"]),
-    ("harness chewed by mice near the firewall", ["seen loom"]),
+    ("harness chewed by mice near the firewall", ["seen loom", "animals = true"]),
     ("plug 4 wet with fuel, well full of oil", ["plug_look c4 wet with fuel", "seen plug_well_oil at cylinder 4"]),
     ("no spark on 3, others fine", ["spark_test c3 none", *(f"spark_test c{n} good" for n in (1, 2, 4, 5, 6))]),
     ("misfire on cylinder 2 at idle, plug is wet", ["miss c2 yes [hot idle]", "plug_look c2 wet with fuel"]),
@@ -165,7 +165,8 @@ ASKED = [
     (
         FOUR,
         "c3 comp 2500 psi",
-        "compression of cylinder 3: 2500 psi is outside the usual 0 to 304.6 psi; decimal point slipped (250)? Really so?",
+        "compression of cylinder 3: 2500 psi is outside the usual 0 to 304.6 psi; decimal point slipped (250)? "
+        "Really so?",
     ),
 ]
 

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 
 from knowngood.evidence import Note
+from knowngood.library import Library, load
 from knowngood.lines import read_notes
 from tests.unit.lines.said import text_of
 from tests.unit.lines.small_library import LIBRARY
@@ -44,10 +47,11 @@ stat housing 58 C when gauge says 98
 """
 
 
+@pytest.mark.parametrize("library_of", [lambda: LIBRARY, load], ids=["small library", "our library"])
 @pytest.mark.parametrize("text", [SALOON, ESTATE, SMALL_CAR], ids=["saloon", "estate", "small car"])
-def test_every_line_is_read_completely(text: str) -> None:
+def test_every_line_is_read_completely(text: str, library_of: Callable[[], Library]) -> None:
     """No word is left over, nothing is a note, nothing is asked, nothing is in doubt."""
-    for line in read_notes(text, LIBRARY).lines:
+    for line in read_notes(text, library_of()).lines:
         assert line.understood.left == (), line.text
         assert line.understood.asks == (), line.text
         assert not any(isinstance(body, Note) for body in line.understood.bodies), line.text
@@ -86,8 +90,8 @@ def test_row_sets_a_doubtful_count_once_and_asks() -> None:
 
 ECHOES = {
     SALOON: [
-        "6 cylinders, form: inline, ignition: coil on plug, injection: port, air meter: flow meter, mileage km: 181000, "
-        "year: 2001",
+        "6 cylinders, form: inline, ignition: coil on plug, injection: port, air meter: flow meter, "
+        "mileage km: 181000, year: 2001",
         "standing years: 1.667",
         "last done: rocker cover gasket by a friend, coils were off",
         "new parts: plugs all",

@@ -1,0 +1,197 @@
+"""Which kind of reading a run of numbers is: by its name, its unit, its size, its conditions."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from knowngood.errors import Refused
+from knowngood.lines.amounts import is_likely, quantity_of, read_cells, takes_unit
+from knowngood.lines.cell import Cell
+from knowngood.lines.elements import Element
+from knowngood.lines.reader import Reader
+
+
+@dataclass
+class Segment:
+    """A run of elements about one kind of reading."""
+
+    elements: list[Element] = field(default_factory=list)
+
+    def of(self, kind: str) -> list[Element]:
+        return [element for element in self.elements if element.kind == kind]
+
+    def names(self) -> list[Element]:
+        return self.of("NAME")
+
+
+def segments_of(elements: Sequence[Element]) -> list[Segment]:
+    """Cut where another name starts after numbers were given to the one before (``LT +8 ST +2``)."""
+    found = [Segment()]
+    for index, element in enumerate(elements):
+        now = found[-1]
+        if element.kind == "NAME" and now.names() and any(e.kind in ("CELL", "NONE", "SPEED") for e in now.elements):
+            before = elements[index - 1]
+            joined = before.kind in ("LINK", "FILL") and before.token.plain in ("at", "in", "on", "of", "from")
+            if not joined or any(e.kind == "COMMA" for e in now.elements[-2:]):
+                found.append(Segment())
+        found[-1].elements.append(element)
+    return found
+
+
+def candidates_of(reader: Reader, segment: Segment) -> list[str]:
+    """Kinds of reading the names of a segment may mean, the longest names first."""
+    found: list[str] = []
+    for element in sorted(segment.names(), key=lambda e: -len(e.token.text)):
+        token = element.token
+        named = [*token.ids("says"), *token.ids("kind")]
+        named += [] if token.means("kind") else reader.kinds_of_part(token)
+        for kind in named:
+            if kind not in found:
+                found.append(kind)
+    return found
+
+
+def kind_for(reader: Reader, segment: Segment, conditions: Sequence[str]) -> str:
+    """The kind of reading a segment is about: by its name, its unit, the size of its numbers, its conditions."""
+    cells = segment.of("CELL")
+    candidates = candidates_of(reader, segment)
+    if not candidates and cells and reader.subject is not None and any(cell.unit for cell in cells):
+        subject = Segment([Element("NAME", (reader.subject,))])
+        candidates = [
+            kind for kind in candidates_of(reader, subject) if _score(reader, kind, cells, conditions, segment) > 0
+        ]
+    if not candidates and {"hot idle", "cold idle"} & set(conditions) and _has_speed(segment):
+        candidates = ["idle_speed"]
+    best = _best(reader, candidates, cells, conditions, segment)
+    return best or _best(reader, _by_unit(reader, segment), cells, conditions, segment)
+
+
+IDLE_SPAN = (350, 3000)
+"""A bare whole number beside "idle" inside this span is an idle speed."""
+
+
+def _has_speed(segment: Segment) -> bool:
+    low, high = IDLE_SPAN
+    bare = [cell.whole for cell in segment.of("CELL") if cell.whole is not None]
+    return bool(segment.of("SPEED")) or any(low <= whole <= high for whole in bare)
+
+
+def _best(
+    reader: Reader, kinds: Sequence[str], cells: Sequence[Element], conditions: Sequence[str], segment: Segment
+) -> str:
+    best, best_score = "", 0.0
+    for kind in kinds:
+        score = _score(reader, kind, cells, conditions, segment)
+        if score > best_score:
+            best, best_score = kind, score
+    return best
+
+
+def _score(reader: Reader, kind: str, cells: Sequence[Element], conditions: Sequence[str], segment: Segment) -> float:
+    quantity = quantity_of(reader, kind)
+    if not quantity:
+        return 0.0
+    score = 10.0
+    units = [cell.unit for cell in cells if cell.unit]
+    fitting = sum(takes_unit(quantity, unit) for unit in units)
+    if units and not fitting:
+        return 0.0
+    score += 10.0 if fitting else 0.0
+    if quantity == "engine_speed" and segment.of("SPEED"):
+        score += 10.0
+    bare = [cell for cell in cells if not cell.unit]
+    if bare and not units:
+        likely = sum(is_likely(quantity, cell) for cell in bare) / len(bare)
+        score += 4.0 * likely
+    words = reader.vocabulary.kinds.get(kind)
+    if words is not None:
+        if words.with_:
+            score += 5.0 if set(words.with_) & set(conditions) else -6.0
+        if set(words.without) & set(conditions):
+            score -= 5.0
+        score -= 0.001 * words.order
+    first = next((e.token.start for e in segment.elements if e.kind in ("CELL", "SPEED", "NONE")), 0)
+    before = [name.token for name in segment.names() if name.token.start < first]
+    if before and (before[-1].means("kind", kind) or before[-1].means("says", kind)):
+        score += 3.0
+    longest = max(
+        (len(e.token.text) for e in segment.names() if e.token.means("kind", kind) or e.token.means("says", kind)),
+        default=0,
+    )
+    score += 0.05 * longest
+    record = reader.kind_record(kind)
+    if record is not None:
+        score += 1.0 if reader.fits(record.needs) else -3.0
+    return score
+
+
+def kind_of_cell(reader: Reader, kind: str, segment: Segment, cell: Cell) -> str:
+    """The kind by the conditions of one number: ``battery 12.1 rested, 9.4 cranking`` is of two kinds."""
+    quantity = quantity_of(reader, kind)
+    if kind == "battery_rested" and not cell.conditions and is_charging(cell.element):
+        reader.suppose(f"{cell.element.text} taken as charging voltage")
+        return "charging_volts"
+    alike = [other for other in candidates_of(reader, segment) if quantity_of(reader, other) == quantity]
+    if len(alike) < 2:
+        return kind
+    return max(
+        alike, key=lambda other: (_score(reader, other, [cell.element], cell.conditions, segment), other == kind)
+    )
+
+
+def _by_state(conditions: Sequence[str]) -> str:
+    """Which voltage of the battery is meant, by what the engine did; empty where it is not said."""
+    if "cranking" in conditions:
+        return "battery_cranking"
+    if "at rest" in conditions:
+        return "battery_rested"
+    return "charging_volts" if {"hot idle", "cold idle", "cruise"} & set(conditions) else ""
+
+
+CHARGING_V = 13.2
+"""A battery read above this is being charged; common practice."""
+
+
+def is_charging(cell: Element) -> bool:
+    """Whether a battery voltage is one of a running engine."""
+    try:
+        return read_cells([cell], "battery_voltage")[0].value > CHARGING_V
+    except Refused:
+        return False
+
+
+def _by_unit(reader: Reader, segment: Segment) -> list[str]:
+    """Kinds a number without a name may be, by its unit and whether a cylinder is named."""
+    units = [cell.unit for cell in segment.of("CELL") if cell.unit]
+    at_cylinder = bool(segment.of("PLACE"))
+    found: list[str] = []
+    if reader.recent.kind and (not units or takes_unit(quantity_of(reader, reader.recent.kind), units[0])):
+        found.append(reader.recent.kind)
+    if not units:
+        return found
+    unit = units[0]
+    if takes_unit("vacuum", unit) and unit.casefold().replace(" ", "").endswith("hg"):
+        found.append("vacuum")
+    elif takes_unit("pressure", unit) and at_cylinder:
+        found.append("compression")
+    elif takes_unit("battery_voltage", unit) and (kind := _by_state(conditions_of(segment.elements))):
+        found.append(kind)
+    elif takes_unit("air_flow", unit):
+        found.append("air_flow")
+    elif takes_unit("engine_speed", unit) and any("idl" in token.plain for token in reader.tokens):
+        found.append("idle_speed")
+    for kind in found:
+        if not reader.recent.kind:
+            reader.suppose(f"{unit} taken as {name_of(reader, kind)}")
+    return found
+
+
+def name_of(reader: Reader, kind: str) -> str:
+    """How a kind of reading is called on screen."""
+    return kind.replace("_", " ")
+
+
+def conditions_of(elements: Sequence[Element]) -> list[str]:
+    """Every condition said in some elements."""
+    return [name for element in elements if element.kind in ("COND", "SPEED") for name in element.names]
