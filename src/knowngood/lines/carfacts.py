@@ -177,7 +177,7 @@ _PATTERNS: tuple[tuple[str, Callable[[re.Match[str]], Facts]], ...] = (
     (r"(\d{2,3})( ?k)()", _kilometres),
     (rf"(?:mileage|odometer|kilometres|km) {_NOT_KNOWN}", lambda m: [("mileage_km", None)]),
     (
-        rf"(?:(?:it |car |has )?{_STOOD}(?: still| up)?{_WHERE}(?: for| since)?) {_AMOUNT} "
+        rf"(?:(?:it |car |has |was |been )*{_STOOD}(?: still| up)?{_WHERE}(?: for| since)?) {_AMOUNT} "
         rf"(years?|yrs?|winters?|summers?|seasons?|months?|weeks?|days?){_WHERE}",
         _stood,
     ),

@@ -15,6 +15,7 @@ from knowngood.lines.kinds import conditions_of
 from knowngood.lines.outcomes import faulty_word, fitted_word, healthy_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
+from knowngood.lines.vocabulary import PASSED_OVER
 from knowngood.lines.works import put_work
 
 
@@ -22,15 +23,23 @@ def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Pla
     """A verb of work beside the part it was done to."""
     tokens = [token for element in elements for token in element.tokens]
     verbs = [token for token in tokens if token.means("work") and reader.is_unread(token)]
+    tried = [token for token in tokens if token.means("mark", "swap") and reader.is_unread(token)]
     parts = [token for token in tokens if token.means("part") and reader.is_unread(token)]
+    if tried and not verbs and parts and all(reader.part_place(reader.part(token)) != "cylinder" for token in parts):
+        verbs = tried
     if not verbs or any(token.means("mark", "negation") and not token.means("effect") for token in tokens):
         return
     effects = [token.ids("effect")[0] for token in tokens if token.means("effect")]
     origins = [name for token in tokens for name in token.ids("origin")]
-    do = next((t.ids("work")[0] for t in verbs if t.plain not in ("new", "change")), verbs[0].ids("work")[0])
+    said = [name for t in sorted(verbs, key=lambda t: t.plain in ("new", "change")) for name in t.ids("work")]
+    do = said[0] if said else "tried"
     words = reader.words(tokens)
     everywhere = any(token.means("mark", "all") for token in tokens)
-    if not parts and reader.subject is not None and reader.subject.means("part"):
+    plain = all(
+        token.kind == "sign" or token.plain in PASSED_OVER or any(token.means(k) for k in ("filler", "work", "effect"))
+        for token in tokens
+    )
+    if not parts and plain and reader.subject is not None and reader.subject.means("part"):
         parts = [reader.subject]
     last = reader.bodies[-1] if reader.bodies else None
     if not parts and isinstance(last, Finding) and last.part:

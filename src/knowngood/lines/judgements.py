@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading, Value
+from knowngood.library.records import MODIFIERS
 from knowngood.lines.amounts import quantity_of
 from knowngood.lines.conditions import settled
 from knowngood.lines.elements import Element
@@ -30,6 +31,10 @@ def _where(reader: Reader, kind: str, places: Sequence[Place]) -> tuple[Place, .
     return ()
 
 
+OF_ALL = ("spark_test", "injector_pulse", "coil_trigger")
+"""Said without a cylinder, these are meant of the engine: "no spark"."""
+
+
 def put_word(
     reader: Reader,
     kind: str,
@@ -41,6 +46,9 @@ def put_word(
 ) -> None:
     """A reading by word, at every place it was said of."""
     said = [name for name in said if not any(token.means("condition", name) for token in tokens)]
+    record = reader.kind_record(kind)
+    if record is not None and not record.complaint and record.place == "cylinder":
+        said = [name for name in said if name not in ("wet", "dry")]
     final, conditions = settled(reader, kind, (*said, *reader.given))
     where = _where(reader, final, places)
     if not where:
@@ -50,6 +58,8 @@ def put_word(
         bad = record is not None and record.words and word != healthy_word(reader, record)
         if record is not None and record.complaint:
             where = (ENGINE,)
+        elif final in OF_ALL:
+            reader.suppose("taken for all cylinders")
         elif reader.place_of_kind(final) == "cylinder" and bad and not plural and reader.cylinders != 1:
             where = (ENGINE,)
             reader.ask(f"{final.replace('_', ' ')} {word}: at which cylinder?")
@@ -74,7 +84,41 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
             continue
         kind, word, used = _fitting(reader, known or found, places)[0]
         everywhere = [other for other in tokens if other.means("mark", "all") and reader.is_unread(other)]
-        put_word(reader, kind, word, places, said, [token, *used, *everywhere], "" if known else "no such kind")
+        own = _conditions_of(token, tokens, said)
+        put_word(reader, kind, word, places, own, [token, *used, *everywhere], "" if known else "no such kind")
+        _use_alike(reader, kind, tokens)
+
+
+def _use_alike(reader: Reader, kind: str, tokens: Sequence[Token]) -> None:
+    """Other words for what the same kind showed ("orange and weak") are read with it."""
+    for token in tokens:
+        if any(name.partition("=")[0] == kind for sense in ("outcome", "word") for name in token.ids(sense)):
+            reader.use([token])
+
+
+def _conditions_of(token: Token, tokens: Sequence[Token], said: Sequence[str]) -> tuple[str, ...]:
+    """The conditions of one of several complaints: inside its phrase, else on its side of "and", else all."""
+    extra = [name for name in said if not any(other.means("condition", name) for other in tokens)]
+    inside = [name for part in _inner(token) for name in part.ids("condition") if name in SAID_INSIDE]
+    if inside:
+        return (*inside, *extra)
+    runs: list[list[Token]] = [[]]
+    for other in tokens:
+        if other.plain in ("and", "&", "but", "then"):
+            runs.append([])
+        else:
+            runs[-1].append(other)
+    mine = next((run for run in runs if token in run), [])
+    near = [name for other in mine for name in other.ids("condition")]
+    return (*near, *extra) if near else tuple(said)
+
+
+SAID_INSIDE = ("pull", "cruise", "high speed", "overrun", "hot restart", "cold start", *MODIFIERS)
+"""Conditions that count where they stand inside a phrase; "heater blows cold" was not read on a cold engine."""
+
+
+def _inner(token: Token) -> list[Token]:
+    return [part for piece in token.parts for part in (piece, *_inner(piece))]
 
 
 Choice = tuple[str, str, list[Token]]
@@ -110,6 +154,8 @@ def _fitting(reader: Reader, choices: Sequence[Choice], places: Sequence[Place])
 
 def _is_judgement(reader: Reader, token: Token, tokens: Sequence[Token]) -> bool:
     """A single word such as "weak" or "dead" beside the name of what it is said of: no complaint by itself."""
+    if token.means("condition") and any(t is not token and (t.means("says") or t.means("alone")) for t in tokens):
+        return True
     if " " in token.plain or not any(
         token.means(kind) for kind in ("judge", "word", "mark", "outcome", "filler", "condition", "state")
     ):
@@ -170,6 +216,7 @@ def read_judgements(reader: Reader, elements: Sequence[Element], places: Sequenc
                 break
             word, used = said_word(reader, kind, others, None)
             if word:
+                _use_alike(reader, kind, others)
                 put_word(
                     reader, kind, word, places, said, [name, *used], "" if reader.kind_record(kind) else "no such kind"
                 )

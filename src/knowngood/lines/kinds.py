@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from knowngood.errors import Refused
+from knowngood.evidence import Reading
 from knowngood.lines.amounts import is_likely, quantity_of, read_cells, takes_unit
 from knowngood.lines.cell import Cell
 from knowngood.lines.elements import Element
@@ -92,6 +93,10 @@ def _score(reader: Reader, kind: str, cells: Sequence[Element], conditions: Sequ
     quantity = quantity_of(reader, kind)
     if not quantity:
         return 0.0
+    if kind == "plug_gap" and any(
+        name.token.means("part") and not name.token.means("part", "plug") for name in segment.names()
+    ):
+        return 0.0
     score = 10.0
     units = [cell.unit for cell in cells if cell.unit]
     fitting = sum(takes_unit(quantity, unit) for unit in units)
@@ -168,6 +173,12 @@ def _by_unit(reader: Reader, segment: Segment) -> list[str]:
     found: list[str] = []
     if reader.recent.kind and (not units or takes_unit(quantity_of(reader, reader.recent.kind), units[0])):
         found.append(reader.recent.kind)
+    if (
+        reader.kind
+        and quantity_of(reader, reader.kind)
+        and any(body.kind == reader.kind for body in readings_of(reader))
+    ):
+        found.append(reader.kind)
     if not units:
         return found
     unit = units[0]
@@ -177,6 +188,8 @@ def _by_unit(reader: Reader, segment: Segment) -> list[str]:
         found.append("compression")
     elif takes_unit("battery_voltage", unit) and (kind := _by_state(conditions_of(segment.elements))):
         found.append(kind)
+    elif takes_unit("draw", unit) and "at rest" in conditions_of(segment.elements):
+        found.append("drain_current")
     elif takes_unit("air_flow", unit):
         found.append("air_flow")
     elif takes_unit("engine_speed", unit) and any("idl" in token.plain for token in reader.tokens):
@@ -185,6 +198,11 @@ def _by_unit(reader: Reader, segment: Segment) -> list[str]:
         if not reader.recent.kind:
             reader.suppose(f"{unit} taken as {name_of(reader, kind)}")
     return found
+
+
+def readings_of(reader: Reader) -> list[Reading]:
+    """The readings of the line so far."""
+    return [body for body in reader.bodies if isinstance(body, Reading)]
 
 
 def name_of(reader: Reader, kind: str) -> str:

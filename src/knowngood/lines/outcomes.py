@@ -28,7 +28,7 @@ ALIKE: tuple[frozenset[str], ...] = (
             "tight",
         }
     ),
-    frozenset({"bad", "weak", "poor", "wrong", "not as it should be", "low"}),
+    frozenset({"bad", "weak", "poor", "wrong", "not as it should be"}),
     frozenset({"yes", "some", "seen", "a little", "present", "there", "runs", "wet"}),
     frozenset({"drops", "drops a little", "falls", "falls at once"}),
     frozenset({"wet with fuel", "wet", "fuel wet"}),
@@ -131,6 +131,8 @@ def _levels(reader: Reader, record: ReadingKind) -> tuple[str, ...]:
 
 def healthy_word(reader: Reader, record: ReadingKind) -> str:
     """The likeliest word of a healthy car."""
+    if set(record.words) == {"yes", "no"} and record.complaint:
+        return "no"
     levels = [level for level in _levels(reader, record) if level in record.chance]
     if not levels:
         return record.words[0] if record.words else "good"
@@ -141,6 +143,8 @@ def healthy_word(reader: Reader, record: ReadingKind) -> str:
 
 def faulty_word(reader: Reader, record: ReadingKind) -> str:
     """The likeliest word at the worst level."""
+    if set(record.words) == {"yes", "no"} and record.complaint:
+        return "yes"
     levels = [level for level in _levels(reader, record) if level in record.chance]
     if not levels:
         return record.words[-1] if record.words else "bad"
@@ -157,6 +161,9 @@ def said_word(reader: Reader, kind: str, tokens: Sequence[Token], name: Token | 
     negated = next((token for token in tokens if token.means("mark", "negation")), None)
     if negated is not None and name is not None and negated.start > name.start:
         negated = None if any(token.means("work") for token in tokens) else negated
+    if record is not None and record.complaint and record.words and name is not None:
+        before = negated if negated is not None and negated.start < name.start else None
+        return _implied(reader, record, name, before)
     for sense in ("outcome", "word"):
         for token in sorted(tokens, key=lambda token: -len(token.text)):
             for said in token.ids(sense):

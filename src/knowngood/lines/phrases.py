@@ -54,6 +54,9 @@ def read_free(reader: Reader, elements: Sequence[Element]) -> bool:
     before = len(reader.bodies)
     elements = with_places(reader, elements)
     tokens = [token for element in elements for token in element.tokens]
+    if any(token.means("mark", "was_before") for token in tokens):
+        reader.put(Note(reader.words(tokens), "how it was before: kept, not counted"), tokens)
+        return True
     if any(token.means("mark", "hedge") for token in tokens):
         read_loose_codes(reader, elements)
         reader.put(Note(reader.words(tokens), "an opinion: kept, not counted"), tokens)
@@ -62,11 +65,13 @@ def read_free(reader: Reader, elements: Sequence[Element]) -> bool:
     if wrong := outside(reader, places):
         reader.doubt(tokens, f"there is no {wrong}: the engine has {reader.cylinders}", no_such(reader, wrong))
         return True
-    read_loose_codes(reader, elements)
+    if places == [] and any(token.means("mark", "rest") for token in tokens):
+        places = _not_named(reader)
+    elements = _without_code_texts(reader, elements)
     _read_numbers(reader, elements)
     read_findings(reader, elements, places)
     elements = _expanded(reader, elements)
-    places = [place for element in elements if element.kind == "PLACE" for place in element.places]
+    places = [place for element in elements if element.kind == "PLACE" for place in element.places] or places
     read_phrases(reader, elements, places)
     read_works(reader, elements, places)
     read_effect(reader, elements)
@@ -80,6 +85,33 @@ def read_free(reader: Reader, elements: Sequence[Element]) -> bool:
         reader.use(t for e in elements if e.kind == "PLACE" and at & set(e.places) for t in e.tokens)
         _use_locations(reader, elements, at)
     return len(reader.bodies) > before
+
+
+def _not_named(reader: Reader) -> list[Place]:
+    """The cylinders the kind read last was not read of ("the others")."""
+    named = {body.place for body in reader.bodies if isinstance(body, Reading) and body.kind == reader.kind}
+    at_cylinders = any(place.kind == "cylinder" for place in named)
+    return [place for place in reader.all_cylinders() if place not in named] if at_cylinders else []
+
+
+def _without_code_texts(reader: Reader, elements: Sequence[Element]) -> list[Element]:
+    """The elements before a code; what stands behind it ("P0171 system too lean") is the code's own text."""
+    codeword = any(element.token.means("mark", "code") for element in elements)
+    found = [
+        replace(element, kind="CODE", text=f"P{element.text}")
+        if codeword and element.kind == "CELL" and len(element.text) == 4 and element.text.startswith("0")
+        else element
+        for element in elements
+    ]
+    codes = [index for index, element in enumerate(found) if element.kind == "CODE"]
+    read_loose_codes(reader, found)
+    if not codes:
+        return found
+    behind = [e for e in found[codes[-1] + 1 :] if not any(e.token.means(kind) for kind in ("effect", "work", "state"))]
+    if codeword or len(codes) == len(found) - len(behind):
+        reader.use(token for element in behind for token in element.tokens)
+        return [element for element in found if element not in behind]
+    return found
 
 
 def places_of(body: Body) -> tuple[Place, ...]:
@@ -148,5 +180,5 @@ def _use_locations(reader: Reader, elements: Sequence[Element], at: Collection[P
     for index, token in enumerate(tokens):
         near = {other.plain.split()[-1] for other in tokens[max(index - 3, 0) : index]}
         says_more = token.means("effect") or token.means("work") or token.means("judge")
-        if token.kind in ("word", "term") and near & {*PREPOSITIONS, "near", "under", "next"} and not says_more:
+        if token.kind in ("word", "term") and near & {*PREPOSITIONS, "near", "under", "next", "with"} and not says_more:
             reader.use([token])

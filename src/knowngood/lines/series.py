@@ -14,7 +14,7 @@ from knowngood.lines.cell import Cell
 from knowngood.lines.conditions import settled
 from knowngood.lines.elements import Element
 from knowngood.lines.engine_values import at_banks
-from knowngood.lines.kinds import Segment, conditions_of, kind_for, kind_of_cell, name_of, segments_of
+from knowngood.lines.kinds import Segment, conditions_of, kind_for, kind_of_cell, name_of, readings_of, segments_of
 from knowngood.lines.placing import cells_placed
 from knowngood.lines.reader import Reader
 from knowngood.units import Quantity, kind_named
@@ -41,7 +41,7 @@ def read_segment(reader: Reader, segment: Segment) -> bool:
         return _put_window(reader, kind, quantity, window)
     cells = at_banks(reader, kind, cells)
     try:
-        values = read_cells([cell.element for cell in cells], quantity, reader.recent.units.get(kind, ""))
+        values = read_cells([cell.element for cell in cells], quantity, _last_unit(reader, kind))
     except Refused as refused:
         tokens = [token for element in segment.elements for token in element.tokens]
         problem = refused.problems[0]
@@ -55,6 +55,12 @@ def read_segment(reader: Reader, segment: Segment) -> bool:
     reader.use(token for element in segment.elements if element.kind != "WORD" for token in element.tokens)
     reader.kind = kind
     return True
+
+
+def _last_unit(reader: Reader, kind: str) -> str:
+    """The unit this kind was read in last, on this line or before it."""
+    units = [body.value.unit for body in readings_of(reader) if body.kind == kind and body.value is not None]
+    return units[-1] if units else reader.recent.units.get(kind, "")
 
 
 def _fitted(elements: Sequence[Element], kind: str, quantity: str) -> list[Element]:
@@ -129,7 +135,8 @@ def _put_window(reader: Reader, kind: str, quantity: str, window: Element | None
         reader.suppose(f"should be {window.text} taken as 5 % either way")
         low, high = low - ABOUT_SHARE * abs(low), high + ABOUT_SHARE * abs(high)
     told = {kind: {"low": low, "high": high, "source": "as told"}}
-    reader.put(CarFact("windows", json.dumps(told)), window.tokens)
+    reader.put(CarFact("windows", json.dumps(told)))
+    reader.use_turned(window.tokens)
     return True
 
 

@@ -120,6 +120,8 @@ class Vocabulary:
         sense = Sense(kind, name)
         for before in table()["also"].get(phrase.casefold().split()[0], ()) if " " in phrase else ():
             self.put(f"{before} {phrase}", kind, name)
+        if "running" in forms and kind != "condition":
+            self.put(phrase.casefold().replace("running", "runs"), kind, name)
         for spelled in {forms, ("".join(forms),)} if 1 < len(forms) < 4 and len("".join(forms)) > 6 else {forms}:
             known = self.phrases.get(spelled, ())
             if sense not in known:
@@ -225,7 +227,8 @@ def _put_library(vocabulary: Vocabulary, library: Library) -> None:
     for part in library.parts.values():
         vocabulary.put_all((part.name, *part.words), "part", part.id)
     for reading in library.readings.values():
-        vocabulary.put_all(reading.says, "says", reading.id)
+        passed_over = table()["not_said"].get(reading.id, ())
+        vocabulary.put_all((says for says in reading.says if says not in passed_over), "says", reading.id)
         for word in reading.words:
             vocabulary.put(word, "word", f"{reading.id}={word}")
     for check in library.checks.values():

@@ -48,6 +48,8 @@ def read_swap(reader: Reader, elements: Sequence[Element]) -> bool:
     """``coil 5>2 miss moved``; a swap needs no word unless the part goes to stock or is new."""
     first_is_move = bool(elements) and elements[0].token.means("mark", "move")
     form = parsed("swap", elements, lambda e: "SWAP" if first_is_move and e is elements[0] else _swap_terminal(e))
+    if form is None and _swapped_around(reader, elements):
+        return True
     if form is None or any(e.token.means("mark", "to_stock") for e in elements):
         return False
     tokens = [token for element in elements for token in element.tokens]
@@ -75,6 +77,19 @@ def read_swap(reader: Reader, elements: Sequence[Element]) -> bool:
     read_loose_codes(reader, elements)
     reader.use(tokens)
     reader.places = (second,)
+    return True
+
+
+def _swapped_around(reader: Reader, elements: Sequence[Element]) -> bool:
+    """``swapped injectors around``: which two is asked."""
+    tokens = [token for element in elements for token in element.tokens]
+    parts = [token for token in tokens if token.means("part") and reader.part_place(reader.part(token)) == "cylinder"]
+    named = [element for element in elements if element.kind in ("PLACE", "CELL", "COMMA")]
+    if not parts or named or not any(token.means("mark", "swap") for token in tokens):
+        return False
+    reader.doubt(
+        tokens, "which two changed places is not said", f"{reader.words(tokens)}: between which two cylinders?"
+    )
     return True
 
 

@@ -73,7 +73,8 @@ WORDS: dict[str, tuple[str, tuple[str, ...], tuple[str, ...], bool]] = {
     "coolant_bubbles": ("engine", ("none", "some"), ("bubbles in the tank",), False),
     "gas_test": ("engine", ("blue", "yellow"), ("gas test",), False),
     "heater": ("engine", ("hot", "cold"), ("heater",), False),
-    "gauge_heat": ("engine", ("normal", "hot"), (), True),
+    "gauge_heat": ("engine", ("in the middle", "low", "in the red"), (), False),
+    "overheats": ("engine", ("no", "yes"), (), True),
     "lamp_check": ("engine", ("good", "bad"), ("lamp check",), False),
     "miss": ("cylinder", ("no", "yes"), ("misfire",), True),
     "shakes": ("engine", ("smooth", "uneven", "shakes"), ("rough",), True),
@@ -100,6 +101,7 @@ LADDERS = {
     "cranking_strength": ("crank_speed", ("normal", "slow", "none")),
     "shakes": ("rough", ("smooth", "uneven", "shaking")),
     "raw_fuel_smell": ("raw_fuel", ("none", "smell")),
+    "overheats": ("heat", ("normal", "stays cold", "hot in traffic", "hot on the move")),
 }
 
 
@@ -123,8 +125,11 @@ def _words() -> dict[str, ReadingKind]:
     for name, (place, words, says, complaint) in WORDS.items():
         on, levels = LADDERS.get(name, ("", tuple(f"level {index}" for index in range(len(words)))))
         chance = {
-            levels[index]: {other: 0.9 if other == word else 0.1 / max(len(words) - 1, 1) for other in words}
-            for index, word in enumerate(words)
+            level: {
+                other: 0.9 if other == words[min(index, len(words) - 1)] else 0.1 / max(len(words) - 1, 1)
+                for other in words
+            }
+            for index, level in enumerate(levels)
         }
         found[name] = ReadingKind(
             id=name,

@@ -65,7 +65,7 @@ SEEN = [
     ("no compression in 3", ["compression c3 0 none seen"]),
     ("no fuel pressure", ["fuel_pressure 0 none seen"]),
     ("no smoke", ["tail_smoke none"]),
-    ("does not overheat", ["gauge_heat normal"]),
+    ("does not overheat", ["overheats no"]),
     ("radiator fan does not run", ["fan_runs does not run"]),
     ("runs fine with maf unplugged", ["air_meter_unplugged better"]),
     ("check engine light on with P0171", ["code b1 P0171"]),
