@@ -165,24 +165,31 @@ class Assembly:
         return ExactBelief(self.model, self.known)
 
     def _absent_codes(self, index: int) -> None:
-        layout = self.model.layout
+        """What was looked for and not there: the others of a run, and with "no codes" the commonest ones.
+
+        Every absence binds the faults it touches together, and "no code" clears little; the rest is left unsaid.
+        """
+        clues = self.model.clues
         for record in self.model.library.codes.values():
             run = _RUN.fullmatch(record.id)
-            if run is not None:
-                first = int(run.group(1)[1:], 16)
-                where = [
-                    (f"{record.id[0]}{first + number - 1:04X}", Place(record.each, str(number)))
-                    for number in (layout.numbers() if record.each == "cylinder" else range(1, len(layout.banks) + 1))
-                ]
-            elif record.bank > len(layout.banks):
-                continue
-            else:
-                where = [(record.id, Place("bank", str(record.bank)) if record.bank else ENGINE)]
-            for name, place in where:
-                if name not in self.named_codes:
-                    self.known.said.append(
-                        self.model.clues.from_code(index, record, place, self.moment, there=False, share=ABSENT_SHARE)
-                    )
+            named = any(code_record(self.model.library, code) == (record, place) for code, place in self._named())
+            if run is not None and (named or (not self.named_codes and record.on == "burn")):
+                for number in self.model.layout.numbers():
+                    code = f"{record.id[0]}{int(run.group(1)[1:], 16) + number - 1:04X}"
+                    if code not in self.named_codes:
+                        place = Place(record.each, str(number))
+                        self.known.said.append(
+                            clues.from_code(index, record, place, self.moment, there=False, share=ABSENT_SHARE)
+                        )
+            elif not self.named_codes and record.on == "mixture" and 0 < record.bank <= len(self.model.layout.banks):
+                place = Place("bank", str(record.bank))
+                self.known.said.append(
+                    clues.from_code(index, record, place, self.moment, there=False, share=ABSENT_SHARE)
+                )
+
+    def _named(self) -> list[tuple[str, Place]]:
+        found = [(code, code_record(self.model.library, code)) for code in self.named_codes]
+        return [(code, there[1]) for code, there in found if there is not None]
 
 
 def believe(library: Library, car: Car, layout: Layout, entries: Sequence[Entry]) -> ExactBelief:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,11 +17,11 @@ from knowngood.belief.clues import ClueMaker, LadderOf, Said, outcome_names, out
 from knowngood.belief.elimination import Array, Pass, TooTangled
 from knowngood.belief.evaluate import Evaluator
 from knowngood.belief.network import Clue, Network
-from knowngood.belief.nodes import NodeBuilder, Target
+from knowngood.belief.nodes import NodeBuilder, Target, is_single
 from knowngood.belief.priors import all_priors
 from knowngood.belief.protocol import Ask, FaultAt, Scenarios
 from knowngood.belief.timeline import Instance, Snapshot, Timeline, new_part_chances
-from knowngood.car import Car, Layout
+from knowngood.car import Car, Layout, Place
 from knowngood.errors import ImpossibleEvidence, Problem
 from knowngood.library.records import Library
 
@@ -55,6 +56,16 @@ class Model:
         self.ladders = LadderOf(self.acting, library)
         self.timeline = Timeline(library, self.faults, layout.cylinders)
         self.clues = ClueMaker(library, car, layout, self.ladders)
+
+    def seat(self, place: Place) -> int:
+        """Where a place sits along the engine: 0 for engine and bank, then the cylinders bank by bank."""
+        if not is_single(place):
+            return 0
+        return min(self._row.index(number) for number in self.acting.cylinders_of(place)) + 1
+
+    @cached_property
+    def _row(self) -> tuple[int, ...]:
+        return tuple(number for bank in self.layout.banks for number in bank)
 
     def chance_of(self, instance: Instance) -> float:
         """Chance of an instance that stems from no other."""
@@ -147,7 +158,7 @@ class ExactBelief:
             else:
                 chance[instance] = model.chance_of(instance)
         levels = {said.level: len(known.levels[said.level]) for said in known.said if said.level}
-        return Network(builder.nodes, clues, chance, left_of, levels)
+        return Network(builder.nodes, clues, chance, left_of, levels, model.seat)
 
     def _classes(self, every: Sequence[Said]) -> dict[Target, tuple[int, ...]]:
         """Levels that all that was said of a ladder tells apart, as classes of neighbours; sums are left whole."""

@@ -8,7 +8,7 @@ number of faults and not with the number of their sets.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,6 +18,7 @@ from knowngood.belief.elimination import Array, Pass, Tree
 from knowngood.belief.groups import Group, Rule
 from knowngood.belief.nodes import Node
 from knowngood.belief.timeline import Instance
+from knowngood.car import Place
 
 MERGE_CELLS = 4000
 
@@ -49,6 +50,9 @@ class Network:
         Instances that stem from another.
     levels : mapping name -> number of points
         Unknown healthy levels, each even over its grid.
+    seat : callable
+        Where a place sits along the engine (0: engine or bank; cylinders from 1 on, neighbours next to each other).
+        Chains run from seat to seat, so that a cylinder can be summed out before the next is met.
     """
 
     def __init__(
@@ -58,7 +62,10 @@ class Network:
         chance: Mapping[Instance, float],
         left_of: Mapping[Instance, tuple[Instance, float]],
         levels: Mapping[str, int],
+        seat: Callable[[Place], int],
     ) -> None:
+        self.seat = seat
+        self.seats: list[int] = []
         self.nodes = nodes
         self.clues = list(clues)
         self.sizes: list[int] = []
@@ -83,8 +90,9 @@ class Network:
         self.tree = Tree(self.scopes, self.sizes)
         self.arranged = [self.tree.arrange(index, table) for index, table in enumerate(self.tables)]
 
-    def _variable(self, size: int) -> int:
+    def _variable(self, size: int, seat: int = 0) -> int:
         self.sizes.append(size)
+        self.seats.append(seat)
         return len(self.sizes) - 1
 
     def _table(self, scope: tuple[int, ...], table: Array) -> int:
@@ -108,7 +116,7 @@ class Network:
     ) -> None:
         if instance in self.lone:
             return
-        variable = self._variable(2)
+        variable = self._variable(2, self.seat(instance.home))
         self.lone[instance] = variable
         if instance in left_of:
             parent, failed = left_of[instance]
@@ -137,7 +145,7 @@ class Network:
             rules = [Rule(nodes[node].op == "add", nodes[node].size - 1) for node in touched]
             vectors = [tuple(contribution for _, contribution in feeds[instance]) for instance in instances]
             group = Group([chance[instance] for instance in instances], vectors, rules)
-            variable = self._variable(len(group.states))
+            variable = self._variable(len(group.states), min(self.seat(instance.home) for instance in instances))
             self.group_tables.append(self._table((variable,), group.prior))
             self.groups.append((variable, group, tuple(instances)))
             for position, node in enumerate(touched):
@@ -177,11 +185,11 @@ class Network:
 
     def _chain(self, node: Node, fed: list[tuple[int, tuple[int, ...]]]) -> int:
         rule = Rule(node.op == "add", node.size - 1)
-        variable = self._variable(node.size)
+        fed = sorted(fed, key=lambda one: (self.seats[one[0]], one[0]))
+        variable = self._variable(node.size, self.seats[fed[-1][0]] if fed and node.faults else 0)
         if not fed:
             self._table((variable,), np.eye(1, node.size)[0])
             return variable
-        fed = sorted(fed)
         before = -1
         while fed:
             source, through = fed.pop(0)
