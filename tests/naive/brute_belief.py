@@ -101,7 +101,6 @@ class BruteBelief:
         regime: Regime,
         moment: int,
         present: frozenset[Instance],
-        common: bool = False,
     ) -> int:
         """State index of a ladder, worked out from its definition."""
         model = belief.model
@@ -114,8 +113,8 @@ class BruteBelief:
             fault = library.faults[at.fault]
             if snapshot.instance(fault, at.place) not in present or not touches(at.place, place, layout):
                 continue
-            if common and at.place.kind == "cylinder":
-                continue
+            if ladder.combine == "sum" and ladder.place != "cylinder" and at.place.kind == "cylinder":
+                continue  # a bank's mixture is what its cylinders share
             strengths = [
                 ladder.levels.index(act.level) if act.level else act.shift
                 for act in fault.acts
@@ -132,9 +131,7 @@ class BruteBelief:
             for other in ladder_places(source, layout):
                 if (source.place == ladder.place and other != place) or not touches(other, place, layout):
                     continue
-                # what one cylinder adds to its bank's mixture is not felt by the others
-                shared = source.id == "mixture" and ladder.place == "cylinder"
-                state = cls.level_of(belief, source_id, other, regime, moment, present, shared)
+                state = cls.level_of(belief, source_id, other, regime, moment, present)
                 value = cls._through(source, ladder, table, state)
                 worst, up, down = max(worst, value), up + max(value, 0), down + max(-value, 0)
         if ladder.combine == "sum":

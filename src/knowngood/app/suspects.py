@@ -73,11 +73,15 @@ def _range(fault: Fault, chance: float) -> tuple[float, float]:
 def ledger(state: State) -> tuple[list[int], Array]:
     """Entries that bear on the belief, and how far each moved every fault: (entry, fault), 10 log10 of odds.
 
-    Exact and additive in time order: prior log odds plus all weights are the present log odds.
+    Exact and additive in time order: prior log odds plus all weights are the present log odds. Where the belief is
+    worked out by draws, each weight is the difference to the belief without that entry, which does not add up.
     """
-    bearing = sorted({clue.entry for clue in state.belief.network.clues if clue.entry >= 0})
-    rows = log_odds(state.belief.chances_by_entry(bearing))
-    return bearing, np.diff(rows, axis=0)
+    belief = state.belief
+    bearing = sorted(entry for entry in belief.entries_in() if entry >= 0)
+    if belief.exact:
+        return bearing, np.diff(log_odds(belief.chances_by_entry(bearing)), axis=0)
+    now = log_odds(np.maximum(belief.chances(), 1e-4))
+    return bearing, np.array([now - log_odds(np.maximum(belief.chances_without(entry), 1e-4)) for entry in bearing])
 
 
 def suspects_of(state: State, lines: dict[int, int], shown: int = SHOWN) -> list[Suspect]:

@@ -53,7 +53,7 @@ def car_facts(state: State) -> dict[str, Any]:
 def surprises_of(state: State) -> list[str]:
     """Lines that the others make much less likely than they were at first, with the size of the surprise."""
     result = []
-    for entry in sorted({clue.entry for clue in state.belief.network.clues if clue.entry >= 0}):
+    for entry in sorted(entry for entry in state.belief.entries_in() if entry >= 0):
         ratio = state.belief.surprise(entry)
         if ratio < SURPRISING:
             line = state.entries[entry].line
@@ -94,8 +94,8 @@ def answer_of(
         version=VERSION,
         suspects=suspects,
         unlisted=round(chance_unlisted(state), 6),
-        exact=not state.belief.left_out,
-        error_bound=0.0 if not state.belief.left_out else 1.0,
+        exact=state.belief.exact,
+        error_bound=round(state.belief.error_bound, 4),
         next=steps,
         asks=asks_of(state, asks),
         library=library.hash,

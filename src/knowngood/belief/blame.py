@@ -7,26 +7,20 @@ it should be is followed down to the faults that reach its level.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 import numpy as np
 from numpy.typing import NDArray
 
+from knowngood.belief.exact import DRAWS as DRAWN
 from knowngood.belief.exact import ExactBelief
-from knowngood.belief.network import Clue
+from knowngood.belief.node_states import Bools, NodeStates
 from knowngood.belief.timeline import Instance
 
 DRAWS = 2000
-Bools = NDArray[np.bool_]
-Levels = NDArray[np.int16]
 
 
-def is_abnormal(clue: Clue) -> bool:
-    """Whether a clue speaks for another state than the healthy one."""
-    if clue.instance is not None:
-        return float(clue.table[1]) > float(clue.table[0])
-    healthy, most = float(clue.table[..., 0].max()), float(clue.table.max())
-    return healthy < 0.8 * most
+def is_abnormal(table: NDArray[np.float64]) -> bool:
+    """Whether a clue's table, over states or (level, state), speaks for another state than the healthy one."""
+    return float(table[..., 0].max()) < 0.8 * float(table.max())
 
 
 class Blame:
@@ -40,43 +34,33 @@ class Blame:
 
     def __init__(self, belief: ExactBelief, rng: np.random.Generator, draws: int = DRAWS) -> None:
         self.belief = belief
-        self.nodes = belief.network.nodes
-        self.drawn: Mapping[Instance, Bools] = belief.drawn(draws, rng)
-        self.draws = draws
-        self._states: dict[int, Levels] = {}
+        self.drawn = belief.drawn(draws, rng) if belief.exact else belief.cached_draws()
+        self.draws = draws if belief.exact else DRAWN
         self.blamed: dict[Instance, Bools] = {}
         self._follow_all()
 
-    def _state(self, index: int) -> Levels:
-        known = self._states.get(index)
-        if known is not None:
-            return known
-        node = self.nodes[index]
-        parts = [self.drawn[one].astype(np.int16) * np.int16(level) for one, level in node.faults.items()]
-        inputs = [np.array(through, dtype=np.int16)[self._state(source)] for source, through in node.inputs]
-        if node.op == "net":
-            state = (inputs[0] - inputs[1] + node.shift).astype(np.int16)
-        elif not parts and not inputs:
-            state = np.zeros(self.draws, dtype=np.int16)
-        elif node.op == "add":
-            state = np.minimum(np.sum([*parts, *inputs], axis=0), node.size - 1).astype(np.int16)
-        else:
-            state = np.max([*parts, *inputs], axis=0).astype(np.int16)
-        self._states[index] = state
-        return state
-
     def _follow_all(self) -> None:
-        for clue in self.belief.network.clues:
-            if not is_abnormal(clue):
-                continue
-            if clue.instance is not None:
+        network = self.belief.network
+        self._states = NodeStates(network.nodes, self.drawn, self.draws)
+        for clue in network.clues:
+            if clue.instance is not None and is_abnormal(clue.table):
                 self._mark(clue.instance, np.ones(self.draws, dtype=bool))
-            else:
-                node = self.nodes[clue.node]
-                healthy = node.shift if node.op == "net" else 0
-                self._follow(clue.node, self._state(clue.node) != healthy)
+            elif clue.instance is None and is_abnormal(clue.table):
+                self._from_node(clue.node)
+        outer, weighed = self.belief.outside()
+        self._states = NodeStates(outer, self.drawn, self.draws)
+        for node, said, sign in weighed:
+            if sign > 0.0 and is_abnormal(said.table):
+                self._from_node(node)
+
+    def _from_node(self, index: int) -> None:
+        node = self._states.nodes[index]
+        healthy = node.shift if node.op == "net" else 0
+        self._follow(index, self._states.of(index) != healthy)
 
     def _mark(self, instance: Instance, where: Bools) -> None:
+        if instance not in self.drawn:
+            return
         blamed = where & self.drawn[instance]
         known = self.blamed.get(instance)
         self.blamed[instance] = blamed if known is None else known | blamed
@@ -84,7 +68,7 @@ class Blame:
     def _follow(self, index: int, where: Bools) -> None:
         if not where.any():
             return
-        node, state = self.nodes[index], self._state(index)
+        node, state = self._states.nodes[index], self._states.of(index)
         if node.op == "net":
             (first, _), (second, _) = node.inputs
             self._follow(first, where & (state > node.shift))
@@ -93,7 +77,7 @@ class Blame:
         for instance, level in node.faults.items():
             self._mark(instance, where & (state > 0) & ((node.op == "add") | (state == level)))
         for source, through in node.inputs:
-            reaching = np.array(through, dtype=np.int16)[self._state(source)]
+            reaching = np.array(through, dtype=np.int16)[self._states.of(source)]
             self._follow(source, where & (reaching > 0) & ((node.op == "add") | (reaching == state)))
 
 

@@ -26,7 +26,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
-MOST_CELLS = 30_000_000
+MOST_CELLS = 12_000_000
 
 
 class TooTangled(Exception):
@@ -97,6 +97,8 @@ def _greedy(scopes: Sequence[tuple[int, ...]], sizes: Sequence[int], rule: str) 
         gone[variable] = True
         order.append(variable)
         total += graph.cells(variable)
+        if total > MOST_CELLS:
+            return total, []
         for other in graph.remove(variable):
             new = score(other)
             if new != cost[other]:

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from knowngood.belief.acting import Acting, Regime, level_map
-from knowngood.belief.nodes import is_single, only_common
+from knowngood.belief.nodes import is_single
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import Place
 
@@ -33,31 +33,30 @@ class Evaluator:
         for at, column in columns.items():
             if used[column]:
                 self.columns.setdefault(at.fault, []).append((at.place, column))
-        self._known: dict[tuple[str, Place, Regime, bool], States] = {}
+        self._known: dict[tuple[str, Place, Regime], States] = {}
 
-    def states(self, ladder_id: str, place: Place, regime: Regime, common: bool = False) -> States:
-        """State index of a ladder in each scenario (scenario,); ``common`` as in :class:`Target`."""
-        key = (ladder_id, place, regime, common)
+    def states(self, ladder_id: str, place: Place, regime: Regime) -> States:
+        """State index of a ladder in each scenario (scenario,)."""
+        key = (ladder_id, place, regime)
         known = self._known.get(key)
         if known is None:
-            known = self._work_out(ladder_id, place, regime, common)
+            known = self._work_out(ladder_id, place, regime)
             self._known[key] = known
         return known
 
-    def _work_out(self, ladder_id: str, place: Place, regime: Regime, common: bool) -> States:
+    def _work_out(self, ladder_id: str, place: Place, regime: Regime) -> States:
         ladder = self.acting.ladders[ladder_id]
+        shared = ladder.combine == "sum" and ladder.place != "cylinder"  # as in NodeBuilder._build_sum
         contributions: list[States] = []
         for fault, strength in self.acting.strengths(ladder_id, regime):
             for at, column in self.columns.get(fault, ()):
-                if self.acting.feeds(at, place) and not (common and is_single(at)):
+                if self.acting.feeds(at, place) and not (shared and is_single(at)):
                     contributions.append(self.present[:, column].astype(np.int16) * np.int16(strength))
         for source_id, table in ladder.inputs.items():
             source = self.acting.ladders[source_id]
             through = np.array(level_map(source, ladder, table), dtype=np.int16)
             for other in self._sources(source.place, place):
-                if not (common and is_single(other)):
-                    states = self.states(source_id, other, regime, only_common(source, ladder))
-                    contributions.append(through[states])
+                contributions.append(through[self.states(source_id, other, regime)])
         return self._combine(contributions, ladder.combine == "sum", ladder.low, ladder.high)
 
     def _sources(self, kind: str, place: Place) -> Sequence[Place]:

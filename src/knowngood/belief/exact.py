@@ -5,7 +5,7 @@ See ``docs/explanation/chances.md`` for the derivation with one car worked by ha
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
@@ -17,7 +17,8 @@ from knowngood.belief.clues import ClueMaker, LadderOf, Said, outcome_names, out
 from knowngood.belief.elimination import Array, Pass, TooTangled
 from knowngood.belief.evaluate import Evaluator
 from knowngood.belief.network import Clue, Network
-from knowngood.belief.nodes import NodeBuilder, Target, is_single
+from knowngood.belief.node_states import Bools, NodeStates
+from knowngood.belief.nodes import Node, NodeBuilder, Target, is_single
 from knowngood.belief.priors import all_priors
 from knowngood.belief.protocol import Ask, FaultAt, Scenarios
 from knowngood.belief.timeline import Instance, Snapshot, Timeline, new_part_chances
@@ -25,6 +26,7 @@ from knowngood.car import Car, Layout, Place
 from knowngood.errors import ImpossibleEvidence, Problem
 from knowngood.library.records import Library
 
+DRAWS, OVERSAMPLED = 3000, 4
 REPEAT_SHARE = 0.3  # a second number from the same meter at the same place shares its bias; from memory
 
 
@@ -97,41 +99,85 @@ class ExactBelief:
         self.model = model
         self.known = known
         self.now = len(known.snapshots) - 1
-        self.left_out: tuple[int, ...] = ()
+        self.weighing: list[tuple[Said, float]] = []
         self.network = self._fitting()
         self.full = self.network.run()
         if not np.isfinite(self.full.log_chance):
             raise ImpossibleEvidence(self._named())
         self._chances: Array | None = None
+        self._draws: dict[Instance, Bools] | None = None
+        self._outer: tuple[list[Node], list[tuple[int, Said, float]]] | None = None
+        self.effective = float("inf")
+        self._mean_weight = 0.0
 
     def _named(self) -> Problem:
         lines = "; ".join(dict.fromkeys(self.known.texts.values()))
         return Problem(f"No set of faults explains these together: {lines}.", "Strike the one that is most in doubt.")
 
     def _fitting(self) -> Network:
-        """The network with all evidence; where its tables would not fit, without the weakest entries, which are named.
+        """The network with all evidence; where its tables would not fit, with part of it.
 
-        Absences weigh least and bind most: they go first, then the latest words of complaint.
+        The rest then weighs draws from that part (:meth:`drawn`): nothing is left out, but chances have the error of
+        draws. What goes first is what joins many cylinders and says least: complaints of the whole engine.
         """
-        while True:
+        said = self.known.said
+        for kept in self._smaller(said):
             try:
-                return self._build()
+                network = self._build(kept)
             except TooTangled:
-                said = [one for one in self.known.said if one.entry not in self.left_out]
-                if not said:
-                    raise
-                weakest = min(said, key=lambda one: float(np.ptp(np.log(np.maximum(one.table, 1e-12)))))
-                self.left_out = (*self.left_out, weakest.entry)
+                continue
+            inside = {id(one) for one in kept}
+            self.weighing = [(one, 1.0) for one in said if id(one) not in inside]
+            whole = {id(one) for one in said}
+            self.weighing += [(one, -1.0) for one in kept if id(one) not in whole]
+            return network
+        raise ImpossibleEvidence(self._named())
 
-    def _build(self) -> Network:
+    def _smaller(self, said: Sequence[Said]) -> Iterator[Sequence[Said]]:
+        """Ever smaller parts of the evidence."""
+        yield said
+        said = self._levels_set(said)
+        wide = self._wide_ladders()
+        yield said
+        local = [one for one in said if not (one.target.place.kind == "engine" and one.target.ladder in wide)]
+        yield local
+        strongest = sorted(local, key=lambda one: -_strength(one))
+        while strongest:
+            strongest = strongest[: len(strongest) * 3 // 4]
+            yield strongest
+
+    def _levels_set(self, every: Sequence[Said]) -> list[Said]:
+        """Unknown healthy levels set to the point of their grid that suits the row best."""
+        fit: dict[str, Array] = {}
+        for said in every:
+            if said.level:
+                best = said.table.max(axis=1)
+                fit[said.level] = fit.get(said.level, np.ones(len(best))) * best / best.max()
+        return [
+            replace(said, table=said.table[int(fit[said.level].argmax())], level="") if said.level else said
+            for said in every
+        ]
+
+    def _wide_ladders(self) -> frozenset[str]:
+        """Engine ladders that single cylinders reach."""
+        acting, wide = self.model.acting, set[str]()
+        for fault in self.model.library.faults.values():
+            if fault.place in ("cylinder", "pair", "companions"):
+                wide.update(act.on for act in fault.acts)
+        grown = True
+        while grown:
+            more = {one.id for one in acting.ladders.values() if wide & set(one.inputs)} - wide
+            wide |= more
+            grown = bool(more)
+        return frozenset(wide)
+
+    def _build(self, every: Sequence[Said]) -> Network:
         model, known = self.model, self.known
-        if self.left_out:
-            known = replace(known, said=[said for said in known.said if said.entry not in self.left_out])
-        classes = self._classes(known.said)
+        classes = self._classes(every)
         builder = NodeBuilder(model.acting, model.places, known.snapshots, classes)
         clues: list[Clue] = []
         met: dict[tuple[int, str], int] = {}
-        for said in known.said:
+        for said in every:
             node = builder.node(said.target)
             table = said.table
             if said.target in classes:
@@ -157,7 +203,7 @@ class ExactBelief:
                     waiting.append(birth.parent)
             else:
                 chance[instance] = model.chance_of(instance)
-        levels = {said.level: len(known.levels[said.level]) for said in known.said if said.level}
+        levels = {said.level: len(known.levels[said.level]) for said in every if said.level}
         return Network(builder.nodes, clues, chance, left_of, levels, model.seat)
 
     def _classes(self, every: Sequence[Said]) -> dict[Target, tuple[int, ...]]:
@@ -185,7 +231,22 @@ class ExactBelief:
             self._chances = self._chances_of(self.full)
         return self._chances
 
+    @property
+    def exact(self) -> bool:
+        """Whether chances are exact, or means over weighted draws."""
+        return not self.weighing
+
+    @property
+    def error_bound(self) -> float:
+        """Three standard errors of a chance of one half; 0 where chances are exact."""
+        if self.exact:
+            return 0.0
+        self.cached_draws()
+        return 1.5 / float(np.sqrt(self.effective))
+
     def _chances_of(self, run: Pass) -> Array:
+        if not self.exact:
+            return self._chances_drawn(self.cached_draws())
         marginals = run.marginals()
         known: dict[Instance, float] = {}
         for instance, variable in self.network.lone.items():
@@ -193,6 +254,15 @@ class ExactBelief:
         for variable, group, instances in self.network.groups:
             known.update(zip(instances, map(float, group.split(marginals[variable])), strict=True))
         return np.array([self._chance_now(self.instance_now(at), known) for at in self.faults])
+
+    def _chances_drawn(self, drawn: Mapping[Instance, Bools]) -> Array:
+        known = {instance: float(there.mean()) for instance, there in drawn.items()}
+        return np.array([self._chance_now(self.instance_now(at), known) for at in self.faults])
+
+    def cached_draws(self) -> dict[Instance, Bools]:
+        if self._draws is None:
+            self._draws = self.drawn(DRAWS, np.random.default_rng(len(self.known.said)))
+        return self._draws
 
     def _chance_now(self, instance: Instance, known: Mapping[Instance, float]) -> float:
         if instance in known:
@@ -203,27 +273,55 @@ class ExactBelief:
         return self.model.chance_of(instance)
 
     def chances_by_entry(self, entries: Sequence[int]) -> Array:
-        """Chance of each fault before any entry and after each in turn: (1 + entries, fault)."""
-        every = frozenset(clue.entry for clue in self.network.clues)
+        """Chance of each fault before any entry and after each in turn: (1 + entries, fault); exact beliefs only."""
+        every = self.entries_in()
         rows: list[Array] = []
         for count in range(len(entries) + 1):
-            without = every - frozenset(entries[:count])
             if count and entries[count - 1] not in every:
                 rows.append(rows[-1])
                 continue
-            rows.append(self._chances_of(self.network.run(without)))
+            rows.append(self._chances_but(every - frozenset(entries[:count])))
         return np.array(rows)
+
+    def entries_in(self) -> frozenset[int]:
+        """Entries that bear on the belief."""
+        return frozenset(clue.entry for clue in self.network.clues) | {said.entry for said, _ in self.weighing}
+
+    def _chances_but(self, without: frozenset[int]) -> Array:
+        if self.exact:
+            return self._chances_of(self.network.run(without))
+        return self._reweighed(without)
+
+    def _reweighed(self, without: frozenset[int]) -> Array:
+        """Chances had some entries not been made, from the draws there are: each weighs as if they had not counted."""
+        drawn = self.cached_draws()
+        states = NodeStates(self.network.nodes, drawn, DRAWS)
+        log_weight = np.zeros(DRAWS)
+        for clue in self.network.clues:
+            if clue.entry in without and clue.instance is None and not clue.level:
+                log_weight -= np.log(np.maximum(clue.table[states.of(clue.node)], 1e-30))
+        nodes, weighed = self.outside()
+        outer = NodeStates(nodes, drawn, DRAWS)
+        for node, said, sign in weighed:
+            if said.entry in without and not said.level:
+                log_weight -= sign * np.log(np.maximum(said.table[..., outer.of(node)], 1e-30))
+        weight = np.exp(log_weight - log_weight.max())
+        weight /= weight.sum()
+        known = {instance: float(weight @ there) for instance, there in drawn.items()}
+        return np.array([self._chance_now(self.instance_now(at), known) for at in self.faults])
 
     def chances_without(self, entry: int) -> Array:
         """Chance of each fault had one entry not been made (fault,)."""
-        return self._chances_of(self.network.run(frozenset((entry,))))
+        return self._chances_but(frozenset((entry,)))
 
     def surprise(self, entry: int) -> float:
         """Chance of an entry's readings given all the others, against their chance on an arrival with nothing known.
 
-        Ratio below one: the others make this entry less likely than it was at first.
+        Ratio below one: the others make this entry less likely than it was at first. 1 where chances are not exact.
         """
-        every = frozenset(clue.entry for clue in self.network.clues)
+        if not self.exact:
+            return 1.0
+        every = self.entries_in()
         others = self.network.run(frozenset((entry,))).log_chance
         alone = self.network.run(every - {entry}).log_chance - self.network.run(every).log_chance
         return float(np.exp(self.full.log_chance - others - alone))
@@ -231,19 +329,22 @@ class ExactBelief:
     def chance_of_any(self, wanted: Iterable[FaultAt]) -> float:
         """Chance that at least one of these faults is there now.
 
-        Exact; faults that no evidence bears on are independent of the rest and multiply in.
+        Faults that no evidence bears on are independent of the rest and multiply in.
         """
         in_network = {*self.network.lone, *(one for _, _, instances in self.network.groups for one in instances)}
+        drawn = {} if self.exact else self.cached_draws()
         touched: set[Instance] = set()
         none = 1.0
         for at in wanted:
             instance = self.instance_now(at)
-            if instance in in_network:
+            if instance in (in_network if self.exact else drawn):
                 touched.add(instance)
             else:
                 none *= 1.0 - float(self.chances()[self.model.column[at]])
-        if touched:
+        if touched and self.exact:
             none *= self.network.chance_of_none(frozenset(touched), self.full.log_chance)
+        elif touched:
+            none *= 1.0 - float(np.any([drawn[instance] for instance in touched], axis=0).mean())
         return 1.0 - none
 
     def outcomes(self, ask: Ask) -> tuple[str, ...]:
@@ -270,7 +371,7 @@ class ExactBelief:
     def outcome_chances(self, ask: Ask) -> tuple[Array, Array]:
         """Chance of each outcome (outcome,), and of each fault under each outcome (outcome, fault)."""
         after = [self.given(ask, outcome) for outcome in self.outcomes(ask)]
-        chance = np.exp(np.array([belief.full.log_chance for belief in after]) - self.full.log_chance)
+        chance = np.exp(np.array([belief.log_chance for belief in after]) - self.log_chance)
         return chance / chance.sum(), np.array([belief.chances() for belief in after])
 
     def likelihood(self, ask: Ask, present: NDArray[np.bool_]) -> Array:
@@ -287,28 +388,95 @@ class ExactBelief:
             result.append(self._outcome_table(ask).T[:, states])
         return result
 
-    def drawn(self, most: int, rng: np.random.Generator) -> dict[Instance, NDArray[np.bool_]]:
+    @property
+    def log_chance(self) -> float:
+        """Natural logarithm of the chance of all evidence."""
+        if self.exact:
+            return self.full.log_chance
+        self.cached_draws()
+        return self.full.log_chance + self._mean_weight
+
+    def drawn(self, most: int, rng: np.random.Generator) -> dict[Instance, Bools]:
         """Draws of every instance the evidence bears on: instance -> bool array (draw,)."""
-        states = self.full.draw(most, rng)
-        drawn: dict[Instance, NDArray[np.bool_]] = {}
+        drawn, effective, mean = self._draw(self.full, frozenset(), most, rng)
+        if self._draws is None:
+            self.effective, self._mean_weight = effective, mean
+            self._draws = drawn if most == DRAWS else None
+        return drawn
+
+    def _draw(
+        self, run: Pass, without: frozenset[int], most: int, rng: np.random.Generator
+    ) -> tuple[dict[Instance, Bools], float, float]:
+        """Draws, how many independent ones they are worth, and the log of the mean weight of the rest."""
+        count = most if self.exact else OVERSAMPLED * most
+        states = run.draw(count, rng)
+        drawn: dict[Instance, Bools] = {}
         for instance, variable in self.network.lone.items():
             drawn[instance] = states[:, variable] == 1
         for variable, group, instances in self.network.groups:
             members = group.draw(states[:, variable], rng)
             for position, instance in enumerate(instances):
                 drawn[instance] = members[:, position]
-        return drawn
+        if self.exact:
+            return drawn, float(most), 0.0
+        log_weight = self._weigh(drawn, without, count, rng)
+        weight = np.exp(log_weight - log_weight.max())
+        total = float(weight.sum())
+        effective = total**2 / float((weight**2).sum())
+        chosen = np.searchsorted(np.cumsum(weight) / total, (np.arange(most) + rng.random()) / most)
+        chosen = np.minimum(chosen, count - 1)
+        picked = {instance: there[chosen] for instance, there in drawn.items()}
+        return picked, effective, float(np.log(total / count) + log_weight.max())
+
+    def _weigh(
+        self, drawn: dict[Instance, Bools], without: frozenset[int], count: int, rng: np.random.Generator
+    ) -> Array:
+        """Log of the chance of the evidence outside the network, in each draw; draws what it needs besides."""
+        nodes, clues = self.outside()
+        states = NodeStates(nodes, _Drawing(self, drawn, count, rng), count)
+        result = np.zeros(count)
+        shared: dict[str, Array] = {}
+        for node, said, sign in clues:
+            if said.entry in without:
+                continue
+            table = np.log(np.maximum(said.table[..., states.of(node)], 1e-30))
+            if said.level:
+                shared[said.level] = shared.get(said.level, np.zeros_like(table)) + table
+            else:
+                result += sign * table
+        for sums in shared.values():
+            top = sums.max(axis=0)
+            result += top + np.log(np.exp(sums - top).mean(axis=0))
+        return result
+
+    def outside(self) -> tuple[list[Node], list[tuple[int, Said, float]]]:
+        """Nodes of the evidence outside the network, worked out once; with -1 what stood in for some of it inside."""
+        if self._outer is None:
+            builder = NodeBuilder(self.model.acting, self.model.places, self.known.snapshots, {})
+            met: set[tuple[int, str, float]] = set()
+            clues = []
+            for said, sign in self.weighing:
+                node = builder.node(said.target)
+                if not said.same or (node, said.same, sign) not in met:
+                    clues.append((node, said, sign))
+                met.add((node, said.same, sign))
+            self._outer = (builder.nodes, clues)
+        return self._outer
 
     def scenarios(self, most: int, rng: np.random.Generator) -> Scenarios:
         """Draws of fault sets from the present chances, evenly weighted."""
-        drawn = self.drawn(most, rng)
+        if self.exact:
+            drawn = self.drawn(most, rng)
+        else:  # one set of draws serves all that is asked of a belief
+            chosen = rng.choice(DRAWS, most, replace=most > DRAWS)
+            drawn = {instance: there[chosen] for instance, there in self.cached_draws().items()}
         present = np.zeros((most, len(self.faults)), dtype=bool)
         for column, at in enumerate(self.faults):
             present[:, column] = self._drawn_now(self.instance_now(at), drawn, most, rng)
         return Scenarios(np.full(most, 1.0 / most), present, exact=False)
 
     def _drawn_now(
-        self, instance: Instance, drawn: dict[Instance, NDArray[np.bool_]], most: int, rng: np.random.Generator
+        self, instance: Instance, drawn: dict[Instance, Bools], most: int, rng: np.random.Generator
     ) -> NDArray[np.bool_]:
         known = drawn.get(instance)
         if known is not None:
@@ -318,3 +486,22 @@ class ExactBelief:
             parent = self._drawn_now(birth.parent, drawn, most, rng)
             return parent & (rng.random(most) < 1.0 - birth.works)
         return rng.random(most) < self.model.chance_of(instance)
+
+
+class _Drawing(dict[Instance, Bools]):
+    """Draws by instance; one that was not drawn yet is drawn when it is asked for."""
+
+    def __init__(self, belief: ExactBelief, drawn: dict[Instance, Bools], count: int, rng: np.random.Generator) -> None:
+        super().__init__()
+        self.belief, self.drawn, self.count, self.rng = belief, drawn, count, rng
+
+    def __missing__(self, instance: Instance) -> Bools:
+        there = self.belief._drawn_now(instance, self.drawn, self.count, self.rng)
+        self.drawn[instance] = there
+        self[instance] = there
+        return there
+
+
+def _strength(said: Said) -> float:
+    """How far apart the most and least likely states are, in log."""
+    return float(np.ptp(np.log(np.maximum(said.table, 1e-9))))

@@ -21,6 +21,8 @@ from knowngood.belief.timeline import Instance
 from knowngood.car import Place
 
 MERGE_CELLS = 4000
+LAST_SEAT = 99
+MOST_STATES = 600
 
 
 @dataclass(frozen=True)
@@ -134,23 +136,51 @@ class Network:
         chance: Mapping[Instance, float],
     ) -> list[list[tuple[int, tuple[int, ...]]]]:
         inputs: list[list[tuple[int, tuple[int, ...]]]] = [[] for _ in nodes]
-        gathered: dict[tuple[int, ...], list[Instance]] = {}
+        gathered: dict[object, list[Instance]] = {}
         for instance, fed in feeds.items():
             if instance in self.lone:
                 for node, contribution in fed:
                     inputs[node].append((self.lone[instance], (0, contribution)))
+            elif instance.home.kind == "cylinder":
+                gathered.setdefault(instance.home, []).append(instance)
             else:
                 gathered.setdefault(tuple(node for node, _ in fed), []).append(instance)
-        for touched, instances in gathered.items():
-            rules = [Rule(nodes[node].op == "add", nodes[node].size - 1) for node in touched]
-            vectors = [tuple(contribution for _, contribution in feeds[instance]) for instance in instances]
-            group = Group([chance[instance] for instance in instances], vectors, rules)
-            variable = self._variable(len(group.states), min(self.seat(instance.home) for instance in instances))
-            self.group_tables.append(self._table((variable,), group.prior))
-            self.groups.append((variable, group, tuple(instances)))
-            for position, node in enumerate(touched):
-                inputs[node].append((variable, group.contribution(position)))
+        for instances in gathered.values():
+            for together in self._foldable(nodes, feeds, instances):
+                self._add_group(nodes, feeds, chance, inputs, together)
         return inputs
+
+    def _foldable(
+        self, nodes: Sequence[Node], feeds: Mapping[Instance, list[tuple[int, int]]], instances: list[Instance]
+    ) -> list[list[Instance]]:
+        """All faults of a cylinder as one group where its states are not too many, else by the nodes they touch."""
+        bound = 1
+        for node in {node for instance in instances for node, _ in feeds[instance]}:
+            bound *= len({level for one in instances for at, level in feeds[one] if at == node}) + 1
+        if bound <= MOST_STATES:
+            return [instances]
+        by_nodes: dict[tuple[int, ...], list[Instance]] = {}
+        for instance in instances:
+            by_nodes.setdefault(tuple(node for node, _ in feeds[instance]), []).append(instance)
+        return list(by_nodes.values())
+
+    def _add_group(
+        self,
+        nodes: Sequence[Node],
+        feeds: Mapping[Instance, list[tuple[int, int]]],
+        chance: Mapping[Instance, float],
+        inputs: list[list[tuple[int, tuple[int, ...]]]],
+        instances: list[Instance],
+    ) -> None:
+        touched = sorted({node for instance in instances for node, _ in feeds[instance]})
+        rules = [Rule(nodes[node].op == "add", nodes[node].size - 1) for node in touched]
+        vectors = [tuple(dict(feeds[instance]).get(node, 0) for node in touched) for instance in instances]
+        group = Group([chance[instance] for instance in instances], vectors, rules)
+        variable = self._variable(len(group.states), min(self.seat(instance.home) for instance in instances))
+        self.group_tables.append(self._table((variable,), group.prior))
+        self.groups.append((variable, group, tuple(instances)))
+        for position, node in enumerate(touched):
+            inputs[node].append((variable, group.contribution(position)))
 
     def _add_nodes(self, nodes: Sequence[Node], inputs: list[list[tuple[int, tuple[int, ...]]]]) -> list[int]:
         variables = [-1] * len(nodes)
@@ -185,7 +215,7 @@ class Network:
 
     def _chain(self, node: Node, fed: list[tuple[int, tuple[int, ...]]]) -> int:
         rule = Rule(node.op == "add", node.size - 1)
-        fed = sorted(fed, key=lambda one: (self.seats[one[0]], one[0]))
+        fed = sorted(fed, key=lambda one: (self.seats[one[0]] or LAST_SEAT, one[0]))
         variable = self._variable(node.size, self.seats[fed[-1][0]] if fed and node.faults else 0)
         if not fed:
             self._table((variable,), np.eye(1, node.size)[0])
@@ -205,7 +235,7 @@ class Network:
                 other, also = fed.pop(0)
                 scope.append(other)
                 reach = self._joined(reach, np.array(also, dtype=np.intp), rule)
-            after = variable if not fed else self._variable(node.size)
+            after = variable if not fed else self._variable(node.size, self.seats[fed[0][0]])
             table = np.zeros((*reach.shape, node.size))
             np.put_along_axis(table, reach[..., None], 1.0, axis=-1)
             self._table((*scope, after), table)

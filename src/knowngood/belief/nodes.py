@@ -26,8 +26,8 @@ class Node:
 
     ``op``: ``max`` (worst wins), ``add`` (saturating count), ``net`` (first node's count minus the second's).
     ``faults``: instance -> its contribution. ``inputs``: (node index, contribution by its state).
-    ``shift``: for ``net``, the state of a difference of zero. ``from_afar``: while a node is being built, inputs that
-    come from the bank or the engine.
+    ``shift``: for ``net``, the state of a difference of zero. ``from_afar``, ``from_cylinders``: while a node
+    is being built, inputs that come from the bank or the engine, and from single cylinders.
     """
 
     op: str
@@ -36,6 +36,7 @@ class Node:
     inputs: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
     shift: int = 0
     from_afar: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
+    from_cylinders: dict[Place, list[tuple[int, tuple[int, ...]]]] = field(default_factory=dict)
 
     def key(self) -> tuple[object, ...]:
         """What makes two nodes the same node."""
@@ -44,16 +45,12 @@ class Node:
 
 @dataclass(frozen=True)
 class Target:
-    """Which ladder, where, when, under which conditions a reading stands on.
-
-    ``common``: of a sum over a bank, only what all its cylinders share; what one cylinder adds is left out.
-    """
+    """Which ladder, where, when, under which conditions a reading stands on."""
 
     ladder: str
     place: Place
     regime: Regime
     moment: int
-    common: bool = False
 
 
 class NodeBuilder:
@@ -139,14 +136,14 @@ class NodeBuilder:
                 continue
             rising = source.combine == "worst" and all(a <= b for a, b in itertools.pairwise(through))
             for place in self._sources(source, target.place):
-                feeding = Target(source_id, place, target.regime, target.moment, only_common(source, ladder))
+                feeding = Target(source_id, place, target.regime, target.moment)
                 known = (
                     self._on_classes(feeding, through) if feeding in self.classes or feeding in self._built else None
                 )
                 if rising and known is None:
                     self._gather(source, feeding, through, node)
                 else:
-                    inputs = node.inputs if is_single(place) else node.from_afar
+                    inputs = node.from_cylinders.setdefault(place, []) if is_single(place) else node.from_afar
                     inputs.append((self.node(feeding), through if known is None else known))
 
     def _on_classes(self, feeding: Target, through: tuple[int, ...]) -> tuple[int, ...] | None:
@@ -161,32 +158,56 @@ class NodeBuilder:
         return tuple(result) if same else None
 
     def _share_common(self, ladder: Ladder, target: Target, node: Node) -> Node:
-        """Put what acts on every cylinder alike into one node of its own, so that cylinders meet in one place only."""
-        afar, node.from_afar = node.from_afar, []
+        """Let cylinders meet in few places: what acts on all alike, and what each adds to the whole, is a node."""
+        if ladder.place != "cylinder":
+            return self._by_cylinder(node)
+        afar, near = node.from_afar, [one for inputs in node.from_cylinders.values() for one in inputs]
         shared = {instance: level for instance, level in node.faults.items() if not is_single(instance.home)}
-        if ladder.place != "cylinder" or self.acting.layout.cylinders < 2 or len(shared) + len(afar) < 2:
-            node.inputs += afar
-            return node
+        if self.acting.layout.cylinders < 2 or len(shared) + len(afar) < 2:
+            return Node(node.op, node.size, node.faults, near + afar)
         local = {instance: level for instance, level in node.faults.items() if instance not in shared}
         common = self._keep(Node(node.op, node.size, shared, afar))
-        return Node(node.op, node.size, local, [*node.inputs, (common, tuple(range(node.size)))])
+        return Node(node.op, node.size, local, [*near, (common, tuple(range(node.size)))])
+
+    def _by_cylinder(self, node: Node) -> Node:
+        """The whole as engine-wide faults and one node for each cylinder that adds more than one thing."""
+        whole = Node(node.op, node.size, {}, list(node.from_afar), node.shift)
+        cylinders: dict[Place, Node] = {
+            place: Node(node.op, node.size, {}, list(inputs)) for place, inputs in node.from_cylinders.items()
+        }
+        for instance, level in node.faults.items():
+            if instance.home.kind == "cylinder":
+                cylinders.setdefault(instance.home, Node(node.op, node.size)).faults[instance] = level
+            else:
+                whole.faults[instance] = level
+        for one in cylinders.values():
+            if len(one.faults) + len(one.inputs) == 1:
+                whole.faults.update(one.faults)
+                whole.inputs += one.inputs
+            else:
+                whole.inputs.append((self._keep(one), tuple(range(node.size))))
+        return whole
 
     def _build_sum(self, ladder: Ladder, target: Target) -> int:
-        """A signed sum in tiers: the whole engine, then a bank, then its cylinders, so that they meet in few places."""
+        """A signed sum in tiers, the whole engine before a bank, so that banks meet in one place.
+
+        A bank's sum is what its cylinders share: one cylinder's injector moves its own burning, and the bank by less
+        than a step.
+        """
         sides = [Node("add", ladder.high + 1), Node("add", -ladder.low + 1)]
-        tiers: dict[int, list[tuple[Instance, int]]] = {0: [], 1: [], 2: []}
+        tiers: list[list[tuple[Instance, int]]] = [[], []]
         for instance, shift in self._instances(target, ladder.id):
-            tiers[_tier(instance.home) if ladder.place != "cylinder" else 2].append((instance, shift))
-        last = 1 if target.common else 2
+            if ladder.place == "cylinder" or not is_single(instance.home):
+                tiers[0 if instance.home.kind == "engine" else 1].append((instance, shift))
         below: list[int] = []
-        for tier in range(last + 1):
-            for instance, shift in tiers[tier]:
+        for tier, members in enumerate(tiers):
+            for instance, shift in members:
                 sides[0 if shift > 0 else 1].faults[instance] = abs(shift)
-            if tier == last:
+            if tier == 1:
                 self._sum_inputs(ladder, target, sides)
-            if tier == last or any(node.faults for node in sides):
+            if tier == 1 or any(node.faults for node in sides):
                 below = [self._keep(node) for node in sides]
-            if tier < last:
+            if tier == 0:
                 sides = [Node("add", node.size, {}, self._carried(below, side)) for side, node in enumerate(sides)]
         if ladder.low == 0:
             return below[0]
@@ -209,8 +230,6 @@ class NodeBuilder:
             source = self.acting.ladders[source_id]
             through = level_map(source, ladder, table)
             for place in self._sources(source, target.place):
-                if target.common and is_single(place):
-                    continue
                 index = self.node(Target(source_id, place, target.regime, target.moment))
                 for side, sign in enumerate((1, -1)):
                     steps = tuple(max(sign * step, 0) for step in through)
@@ -221,12 +240,3 @@ class NodeBuilder:
 def is_single(place: Place) -> bool:
     """Whether a place is one cylinder or a few of a bank."""
     return place.kind in ("cylinder", "pair", "companions")
-
-
-def _tier(place: Place) -> int:
-    return 0 if place.kind == "engine" else 2 if is_single(place) else 1
-
-
-def only_common(source: Ladder, target: Ladder) -> bool:
-    """A cylinder gets of its bank's sum what all cylinders share: a neighbour's injector is not its own."""
-    return source.combine == "sum" and source.low < 0 and source.place != "cylinder" and target.place == "cylinder"

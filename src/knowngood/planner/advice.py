@@ -25,9 +25,10 @@ from knowngood.planner.outcomes import Shown, likelihoods, shown_by
 from knowngood.planner.plans import NOBODY, Plans, Starts, plan, starts
 from knowngood.planner.problem import CheckAt, Problem, Repair
 
-SCENARIOS = 600
-SHORTLIST = 28
-PAIRED = 4
+SCENARIOS = 400
+SHORTLIST = 20
+PAIRED = 3
+MOST_PAIR_ROWS = 40
 STEPS = 12
 TOSS_UP_MINUTES = 5.0
 TOSS_UP_SHARE = 0.03
@@ -276,6 +277,8 @@ def _with_pairs(
         opened = pricing.board.mask_of(problem.access.needed(problem.checks[index].access))
         for other in best:
             if other == index or problem.checks[index].after is not None or problem.checks[other].after is not None:
+                continue
+            if len(shown[index].names) * len(shown[other].names) > MOST_PAIR_ROWS:
                 continue
             like = shown[index].like[:, None, :] * shown[other].like[None, :, :]
             rows = (like * pricing.weight).reshape(-1, len(pricing.weight))

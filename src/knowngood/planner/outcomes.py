@@ -60,7 +60,9 @@ def shown_by(belief: Belief, check: CheckAt, like: dict[Ask, Array], weight: Arr
 def _pattern_name(asks: Sequence[Ask], names_of: Sequence[tuple[str, ...]], pattern: Array, usual: Array) -> str:
     """``cylinder 5 none, others tight``: what differs from the common pattern is said place by place."""
     shown = [names[int(state)] for names, state in zip(names_of, pattern, strict=True)]
-    if len({ask.reading for ask in asks}) > 1 or len(asks) == 2:
+    if len({ask.place for ask in asks}) == 1:
+        return ", ".join(f"{ask.reading.replace('_', ' ')} {name}" for ask, name in zip(asks, shown, strict=True))
+    if len(asks) == 2:
         return ", ".join(f"{ask.place} {name}" for ask, name in zip(asks, shown, strict=True))
     common = max(set(shown), key=shown.count)
     odd = [f"{ask.place} {name}" for ask, name in zip(asks, shown, strict=True) if name != common]

@@ -172,8 +172,8 @@ class _Run:
         orders, proofs, reaches = [], [], []
         length = longest if order is None else order.shape[1]
         for position in range(length):
-            if self.board.hand_over is not None:
-                self._consider_handing_over(position)
+            if self.board.hand_over is not None and not self._consider_handing_over(position):
+                break
             chosen = self._choose() if order is None else order[:, position]
             if position == 0 and first is not None:
                 chosen = first
@@ -290,8 +290,11 @@ class _Run:
         reach: Array = (self.weight * going).sum(axis=1)
         return reach
 
-    def _consider_handing_over(self, position: int) -> None:
-        """Remember this point if proving here and handing over the rest is the cheapest end so far."""
+    def _consider_handing_over(self, position: int) -> bool:
+        """Remember this point if proving here and handing over the rest is the cheapest end so far.
+
+        False once every plan has already paid more than its cheapest end: what follows is of no use.
+        """
         board = self.board
         prove = self._could_pass()[:, None]
         fixed = np.where(prove, np.maximum(self.fixed, self.stopped), self.stopped)
@@ -302,6 +305,7 @@ class _Run:
         self.best = np.where(better, cost, self.best)
         self.best_each = np.where(better[:, None], each, self.best_each)
         self.best_length = np.where(better, position, self.best_length)
+        return bool(((self.weight * self.each).sum(axis=1) < self.best).any())
 
     def _finish(self) -> None:
         """The last proof, then what is left: handed over, or found one by one and come back."""
