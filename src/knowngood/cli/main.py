@@ -29,6 +29,7 @@ VERBS = {
     "export": ("exchange", "A car's journal as text, one JSON line an entry."),
     "import": ("exchange", "Take in an exported journal, or restore a daily copy."),
     "library": ("knowledge", "What the program knows: search, explain, check."),
+    "measure": ("measure", "Work out a measurement: formula, working, source, what it cannot tell."),
     "serve": ("serve", "Serve the page on this machine."),
 }
 

@@ -1,0 +1,110 @@
+"""Measurements by topic: what can be worked out, and one worked out for whatever door asked."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping, Sequence
+from functools import cache
+from importlib import import_module
+
+from knowngood.app.measuring_entry import doubts, entered, fill, read
+from knowngood.app.measuring_shown import against
+from knowngood.app.measuring_topic import Topic, Verdict, Worked
+from knowngood.errors import Problem, Refused
+from knowngood.units import Quantity, read_quantity
+
+FIELDS_OF_WORK = ("sealing", "wiring", "supply")
+"""Each has a module of its own, in the order they are listed."""
+
+
+@cache
+def topics() -> dict[str, Topic]:
+    """Every topic by name, in the order they are listed."""
+    found: dict[str, Topic] = {}
+    for work in FIELDS_OF_WORK:
+        for topic in import_module(f"knowngood.app.measuring_{work}").TOPICS:
+            found[topic.name] = topic
+    return found
+
+
+def topic_named(name: str) -> Topic:
+    """The topic of that name.
+
+    Raises
+    ------
+    Refused
+        There is none; the nearest one is offered.
+    """
+    found = topics().get(name.casefold())
+    if found is None:
+        near = difflib.get_close_matches(name.casefold(), topics(), n=1)
+        hint = f"Did you mean '{near[0]}'?" if near else "'knowngood measure' lists them."
+        raise Refused(Problem(f"There is no measurement '{name}'.", hint))
+    return found
+
+
+def measure(name: str, readings: Sequence[str], named: Mapping[str, Sequence[str]] | None = None) -> Worked:
+    """Work out one measurement from what was typed.
+
+    Parameters
+    ----------
+    name : str
+        Topic, one of `topics`.
+    readings : sequence of str
+        What is needed, in the order of the topic's fields, each in any usual unit.
+    named : mapping of str to sequence of str, optional
+        The rest by field; ``window`` is the window to judge by, such as ``0.9-1.1mm``.
+
+    Returns
+    -------
+    Worked
+
+    Raises
+    ------
+    Refused
+        No such topic or field, something missing or left over, or a text that cannot be read.
+    NotMeasurable
+        The numbers cannot carry an answer.
+    """
+    topic = topic_named(name)
+    others = {field.casefold(): texts for field, texts in (named or {}).items()}
+    window = _window(topic, others.pop("window", None))
+    texts = fill(topic, readings, others)
+    given = read(topic, texts)
+    outcome = topic.work(given)
+    verdicts = list(outcome.verdicts)
+    check = [*doubts(topic, given), *outcome.check]
+    if topic.window and window is None and not verdicts:
+        check.append("No verdict without the car's own figures: add a window, as in --window LOW-HIGH with its unit.")
+    if window is not None:
+        verdicts += [against(window, one) for one in outcome.checked]
+    return Worked(
+        topic=topic.name,
+        says=topic.says,
+        entered=entered(topic, texts, given),
+        formula=topic.formula,
+        working=outcome.working,
+        results=outcome.results,
+        verdicts=_without_repeats(verdicts),
+        sources=topic.sources(),
+        cannot_tell=topic.cannot_tell(),
+        check=check,
+        slips=list(topic.slips),
+        cautions=list(topic.cautions),
+    )
+
+
+def _window(topic: Topic, texts: Sequence[str] | None) -> Quantity | None:
+    if not texts:
+        return None
+    if not topic.window:
+        raise Refused(Problem(f"{topic.name} takes no window.", f"It is typed so: knowngood measure {topic.usage}"))
+    window = read_quantity(" ".join(texts), topic.window)
+    if window.amount.sense not in ("range", "over", "under"):
+        fix = "Type two ends such as 0.9-1.1mm, or one: 'under 0.5', 'over 9.6'."
+        raise Refused(Problem(f"The window '{' '.join(texts)}' has no end.", fix))
+    return window
+
+
+def _without_repeats(verdicts: list[Verdict]) -> list[Verdict]:
+    return list(dict.fromkeys(verdicts))

@@ -1,0 +1,138 @@
+"""``measure``: one measurement worked out, with formula, working, source and what it cannot tell."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+import click
+
+from knowngood.app.measuring import measure, topic_named, topics
+from knowngood.app.measuring_entry import says
+from knowngood.app.measuring_topic import Entered, Topic, Verdict, Worked
+from knowngood.cli.show import as_json, echo_lines, wrap
+
+INDENT = "  "
+HEAD = " " * 13
+_NUMBER_AND_UNIT = re.compile(r"(?<=\d) (?=(?:[%°µΩλ]|[A-Za-z/]{1,4}(?![A-Za-z])))|(?<=±) | (?=±)")
+
+
+@click.command(
+    context_settings={"ignore_unknown_options": True},
+    add_help_option=False,
+    epilog="Examples: knowngood measure joint 0.42V 105A; knowngood measure compression 172 170 60 175 psi; "
+    "knowngood measure gap .039in --window 0.9-1.1mm",
+)
+@click.argument("topic", required=False)
+@click.argument("readings", nargs=-1, type=click.UNPROCESSED)
+@click.option("--json", "json_", is_flag=True, help="As JSON.")
+@click.option("-h", "--help", "help_", is_flag=True, help="Show this, or how a TOPIC is typed.")
+@click.pass_context
+def measure_verb(ctx: click.Context, topic: str | None, readings: tuple[str, ...], json_: bool, help_: bool) -> None:
+    """Work out a measurement: READINGS of a TOPIC, in any usual unit.
+
+    Without a TOPIC they are listed. --window LOW-HIGH judges by the car's own figures.
+    """
+    if topic is None:
+        if help_:
+            click.echo(ctx.get_help())
+        else:
+            echo_lines(topic_lines())
+        return
+    if help_:
+        echo_lines(usage_lines(topic_named(topic)))
+        return
+    worked = measure(topic, *split_options(readings, topic_named(topic)))
+    if json_:
+        click.echo(as_json(worked))
+    else:
+        echo_lines(worked_lines(worked))
+
+
+def split_options(texts: Sequence[str], topic: Topic) -> tuple[list[str], dict[str, list[str]]]:
+    """What stands in order, and what stands behind ``--name``: one reading, or all of a row.
+
+    A text that is no number of its own, such as a unit typed apart, goes with the reading before it.
+    """
+    ordered: list[str] = []
+    named: dict[str, list[str]] = {}
+    into = ordered
+    for text in texts:
+        if text.startswith("--") and len(text) > 2:
+            name, _, value = text[2:].partition("=")
+            into = named.setdefault(name.casefold(), [])
+            if value:
+                into.append(value)
+            continue
+        field = topic.field(next((name for name, held in named.items() if held is into), ""))
+        many = field is not None and (field.row or field.kind in ("word", "text"))
+        if not many and any(_has_digit(held) for held in into) and _has_digit(text):
+            into = ordered
+        into.append(text)
+    return ordered, named
+
+
+def topic_lines() -> Iterator[str]:
+    """All topics, one line each."""
+    width = max(len(name) for name in topics()) + 2
+    yield "What can be worked out: knowngood measure TOPIC READINGS"
+    for topic in topics().values():
+        yield wrap(topic.says, INDENT + " " * width, INDENT + topic.name.ljust(width))
+    yield "How one is typed: knowngood measure TOPIC --help"
+
+
+def usage_lines(topic: Topic) -> Iterator[str]:
+    """How a topic is typed."""
+    yield wrap(f"{topic.name}: {topic.says}")
+    yield wrap(f"knowngood measure {topic.usage}", INDENT * 3, "Typed     ")
+    width = max([len(one.name) for one in topic.fields] + [len("window") if topic.window else 0]) + 2
+    for one in topic.fields:
+        known = f" ({one.assumed} when left out)" if one.assumed else "" if one.needed else " (may be left out)"
+        words = f": {', '.join(one.words)}" if one.words and one.says else ""
+        yield wrap(f"{says(one)}{words}{known}", INDENT + " " * width, INDENT + one.name.ljust(width))
+    if topic.window:
+        yield wrap("the car's own figures: 0.9-1.1, 'over 9.6', 'under 0.5', with the unit", INDENT + " " * width,
+                   INDENT + "window".ljust(width))  # fmt: skip
+    yield wrap(topic.command, INDENT * 3, "Example   ")
+
+
+def worked_lines(worked: Worked) -> Iterator[str]:
+    """A measurement worked out, in 80 columns."""
+    yield wrap(f"{worked.topic}: {worked.says}")
+    yield from _section("Entered", _entered(worked.entered))
+    yield from _section("Formula", [worked.formula])
+    yield from _section("Working", [worked.working])
+    yield from _section("Result", [f"{result.name}: {result.text}" for result in worked.results])
+    yield from _section("Verdict", _verdicts(worked.verdicts))
+    yield from _section("Look again", worked.check)
+    yield from _section("Cannot tell", worked.cannot_tell)
+    yield from _section("Usual slips", ["; ".join(worked.slips)] if worked.slips else [])
+    yield from _section("Caution", worked.cautions)
+    yield from _section("Source", worked.sources)
+
+
+def _section(name: str, texts: Sequence[str]) -> Iterator[str]:
+    for number, text in enumerate(texts):
+        yield _fold(text, " " * len(HEAD), f"{name if number == 0 else '':<{len(HEAD)}}")
+
+
+def _entered(entered: Sequence[Entered]) -> list[str]:
+    return [f"{one.name} {one.text}{' (assumed)' if one.assumed else ''}" for one in entered]
+
+
+def _verdicts(verdicts: Sequence[Verdict]) -> list[str]:
+    """One line each, whose limit it is behind the last one of the same source."""
+    found = []
+    for place, one in enumerate(verdicts):
+        repeats = verdicts[place + 1 : place + 2] and verdicts[place + 1].source == one.source
+        found.append(f"{one.text}: {one.word}{'' if repeats else f' ({one.source})'}")
+    return found
+
+
+def _fold(text: str, indent: str, first: str) -> str:
+    """Folded without parting a number from its unit."""
+    return wrap(_NUMBER_AND_UNIT.sub("\u00a0", text), indent, first).replace("\u00a0", " ")
+
+
+def _has_digit(text: str) -> bool:
+    return any(sign.isdigit() for sign in text)
