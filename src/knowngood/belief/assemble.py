@@ -6,7 +6,8 @@ import re
 from collections.abc import Sequence
 
 from knowngood.belief.clues import ABSENT_SHARE, finding_instances
-from knowngood.belief.exact import ExactBelief, Known, Model
+from knowngood.belief.exact import ExactBelief
+from knowngood.belief.model import Known, Model
 from knowngood.car import ENGINE, Car, Layout, Place
 from knowngood.errors import Refused
 from knowngood.evidence import Entry, Finding, Reading, Work

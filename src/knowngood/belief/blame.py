@@ -47,9 +47,9 @@ class Blame:
                 self._mark(clue.instance, np.ones(self.draws, dtype=bool))
             elif clue.instance is None and is_abnormal(clue.table):
                 self._from_node(clue.node)
-        outer, weighed = self.belief.outside()
-        self._states = NodeStates(outer, self.drawn, self.draws)
-        for node, said, sign in weighed:
+        outer = self.belief.outside()
+        self._states = NodeStates(outer.nodes, self.drawn, self.draws)
+        for node, said, sign in outer.clues:
             if sign > 0.0 and is_abnormal(said.table):
                 self._from_node(node)
 

@@ -5,80 +5,27 @@ See ``docs/explanation/chances.md`` for the derivation with one car worked by ha
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from functools import cached_property
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from knowngood.belief.acting import Acting
-from knowngood.belief.clues import ClueMaker, LadderOf, Said, outcome_names, outcome_table, regime_of
+from knowngood.belief.clues import Said, outcome_names, outcome_table, regime_of
 from knowngood.belief.elimination import Array, Pass, TooTangled
 from knowngood.belief.evaluate import Evaluator
+from knowngood.belief.fitting import smaller_parts
+from knowngood.belief.model import Known, Model
 from knowngood.belief.network import Clue, Network
 from knowngood.belief.node_states import Bools, NodeStates
-from knowngood.belief.nodes import Node, NodeBuilder, Target, is_single
-from knowngood.belief.priors import all_priors
+from knowngood.belief.nodes import NodeBuilder, Target
+from knowngood.belief.outer import Drawing, Outer
 from knowngood.belief.protocol import Ask, FaultAt, Scenarios
-from knowngood.belief.timeline import Instance, Snapshot, Timeline, new_part_chances
-from knowngood.car import Car, Layout, Place
+from knowngood.belief.timeline import Instance
 from knowngood.errors import ImpossibleEvidence, Problem
-from knowngood.library.records import Library
 
 DRAWS, OVERSAMPLED = 3000, 4
 REPEAT_SHARE = 0.3  # a second number from the same meter at the same place shares its bias; from memory
-
-
-@dataclass
-class Known:
-    """Everything the evidence comes to: what was said of ladders, findings, and where parts were when."""
-
-    said: list[Said] = field(default_factory=list)
-    found: list[tuple[int, Instance, Array]] = field(default_factory=list)
-    snapshots: list[Snapshot] = field(default_factory=lambda: [Snapshot()])
-    levels: dict[str, Array] = field(default_factory=dict)
-    texts: dict[int, str] = field(default_factory=dict)
-
-
-class Model:
-    """What does not change with evidence: the car, its possible faults, who acts on what."""
-
-    def __init__(self, library: Library, car: Car, layout: Layout) -> None:
-        self.library = library
-        self.car = car
-        self.layout = layout
-        self.priors = all_priors(library, car, layout)
-        self.faults = tuple(self.priors)
-        self.column = {at: index for index, at in enumerate(self.faults)}
-        self.places: dict[str, list[FaultAt]] = {}
-        for at in self.faults:
-            self.places.setdefault(at.fault, []).append(at)
-        self.acting = Acting(library, layout)
-        self.ladders = LadderOf(self.acting, library)
-        self.timeline = Timeline(library, self.faults, layout.cylinders)
-        self.clues = ClueMaker(library, car, layout, self.ladders)
-
-    def seat(self, place: Place) -> int:
-        """Where a place sits along the engine: 0 for engine and bank, then the cylinders bank by bank."""
-        if not is_single(place):
-            return 0
-        return min(self._row.index(number) for number in self.acting.cylinders_of(place)) + 1
-
-    @cached_property
-    def _row(self) -> tuple[int, ...]:
-        return tuple(number for bank in self.layout.banks for number in bank)
-
-    def chance_of(self, instance: Instance) -> float:
-        """Chance of an instance that stems from no other."""
-        birth = self.timeline.births.get(instance)
-        if birth is None or birth.kind != "new":
-            return self.priors[FaultAt(instance.fault, instance.home)]
-        part = self.library.faults[instance.fault].part
-        old = {at.fault: self.priors[at] for at in self.timeline.by_part[part] if at.place == instance.home}
-        record = self.library.parts.get(part)
-        new_bad = (record.new_bad_per_1000 if record is not None else 10.0) / 1000.0
-        return max(new_part_chances(old, new_bad)[instance.fault], 1e-12)
 
 
 class ExactBelief:
@@ -106,7 +53,7 @@ class ExactBelief:
             raise ImpossibleEvidence(self._named())
         self._chances: Array | None = None
         self._draws: dict[Instance, Bools] | None = None
-        self._outer: tuple[list[Node], list[tuple[int, Said, float]]] | None = None
+        self._outer: Outer | None = None
         self.effective = float("inf")
         self._mean_weight = 0.0
 
@@ -121,7 +68,7 @@ class ExactBelief:
         draws. What goes first is what joins many cylinders and says least: complaints of the whole engine.
         """
         said = self.known.said
-        for kept in self._smaller(said):
+        for kept in smaller_parts(said, self.model):
             try:
                 network = self._build(kept)
             except TooTangled:
@@ -132,44 +79,6 @@ class ExactBelief:
             self.weighing += [(one, -1.0) for one in kept if id(one) not in whole]
             return network
         raise ImpossibleEvidence(self._named())
-
-    def _smaller(self, said: Sequence[Said]) -> Iterator[Sequence[Said]]:
-        """Ever smaller parts of the evidence."""
-        yield said
-        said = self._levels_set(said)
-        wide = self._wide_ladders()
-        yield said
-        local = [one for one in said if not (one.target.place.kind == "engine" and one.target.ladder in wide)]
-        yield local
-        strongest = sorted(local, key=lambda one: -_strength(one))
-        while strongest:
-            strongest = strongest[: len(strongest) * 3 // 4]
-            yield strongest
-
-    def _levels_set(self, every: Sequence[Said]) -> list[Said]:
-        """Unknown healthy levels set to the point of their grid that suits the row best."""
-        fit: dict[str, Array] = {}
-        for said in every:
-            if said.level:
-                best = said.table.max(axis=1)
-                fit[said.level] = fit.get(said.level, np.ones(len(best))) * best / best.max()
-        return [
-            replace(said, table=said.table[int(fit[said.level].argmax())], level="") if said.level else said
-            for said in every
-        ]
-
-    def _wide_ladders(self) -> frozenset[str]:
-        """Engine ladders that single cylinders reach."""
-        acting, wide = self.model.acting, set[str]()
-        for fault in self.model.library.faults.values():
-            if fault.place in ("cylinder", "pair", "companions"):
-                wide.update(act.on for act in fault.acts)
-        grown = True
-        while grown:
-            more = {one.id for one in acting.ladders.values() if wide & set(one.inputs)} - wide
-            wide |= more
-            grown = bool(more)
-        return frozenset(wide)
 
     def _build(self, every: Sequence[Said]) -> Network:
         model, known = self.model, self.known
@@ -300,11 +209,7 @@ class ExactBelief:
         for clue in self.network.clues:
             if clue.entry in without and clue.instance is None and not clue.level:
                 log_weight -= np.log(np.maximum(clue.table[states.of(clue.node)], 1e-30))
-        nodes, weighed = self.outside()
-        outer = NodeStates(nodes, drawn, DRAWS)
-        for node, said, sign in weighed:
-            if said.entry in without and not said.level:
-                log_weight -= sign * np.log(np.maximum(said.table[..., outer.of(node)], 1e-30))
+        log_weight -= self.outside().log_weight_of(drawn, DRAWS, without)
         weight = np.exp(log_weight - log_weight.max())
         weight /= weight.sum()
         known = {instance: float(weight @ there) for instance, there in drawn.items()}
@@ -419,7 +324,8 @@ class ExactBelief:
                 drawn[instance] = members[:, position]
         if self.exact:
             return drawn, float(most), 0.0
-        log_weight = self._weigh(drawn, without, count, rng)
+        missing = Drawing(drawn, lambda instance: self._drawn_now(instance, drawn, count, rng))
+        log_weight = self.outside().log_weight(missing, count, without)
         weight = np.exp(log_weight - log_weight.max())
         total = float(weight.sum())
         effective = total**2 / float((weight**2).sum())
@@ -428,39 +334,10 @@ class ExactBelief:
         picked = {instance: there[chosen] for instance, there in drawn.items()}
         return picked, effective, float(np.log(total / count) + log_weight.max())
 
-    def _weigh(
-        self, drawn: dict[Instance, Bools], without: frozenset[int], count: int, rng: np.random.Generator
-    ) -> Array:
-        """Log of the chance of the evidence outside the network, in each draw; draws what it needs besides."""
-        nodes, clues = self.outside()
-        states = NodeStates(nodes, _Drawing(self, drawn, count, rng), count)
-        result = np.zeros(count)
-        shared: dict[str, Array] = {}
-        for node, said, sign in clues:
-            if said.entry in without:
-                continue
-            table = np.log(np.maximum(said.table[..., states.of(node)], 1e-30))
-            if said.level:
-                shared[said.level] = shared.get(said.level, np.zeros_like(table)) + table
-            else:
-                result += sign * table
-        for sums in shared.values():
-            top = sums.max(axis=0)
-            result += top + np.log(np.exp(sums - top).mean(axis=0))
-        return result
-
-    def outside(self) -> tuple[list[Node], list[tuple[int, Said, float]]]:
-        """Nodes of the evidence outside the network, worked out once; with -1 what stood in for some of it inside."""
+    def outside(self) -> Outer:
+        """The evidence outside the network, its nodes worked out once."""
         if self._outer is None:
-            builder = NodeBuilder(self.model.acting, self.model.places, self.known.snapshots, {})
-            met: set[tuple[int, str, float]] = set()
-            clues = []
-            for said, sign in self.weighing:
-                node = builder.node(said.target)
-                if not said.same or (node, said.same, sign) not in met:
-                    clues.append((node, said, sign))
-                met.add((node, said.same, sign))
-            self._outer = (builder.nodes, clues)
+            self._outer = Outer(self.model, self.known, self.weighing)
         return self._outer
 
     def scenarios(self, most: int, rng: np.random.Generator) -> Scenarios:
@@ -486,22 +363,3 @@ class ExactBelief:
             parent = self._drawn_now(birth.parent, drawn, most, rng)
             return parent & (rng.random(most) < 1.0 - birth.works)
         return rng.random(most) < self.model.chance_of(instance)
-
-
-class _Drawing(dict[Instance, Bools]):
-    """Draws by instance; one that was not drawn yet is drawn when it is asked for."""
-
-    def __init__(self, belief: ExactBelief, drawn: dict[Instance, Bools], count: int, rng: np.random.Generator) -> None:
-        super().__init__()
-        self.belief, self.drawn, self.count, self.rng = belief, drawn, count, rng
-
-    def __missing__(self, instance: Instance) -> Bools:
-        there = self.belief._drawn_now(instance, self.drawn, self.count, self.rng)
-        self.drawn[instance] = there
-        self[instance] = there
-        return there
-
-
-def _strength(said: Said) -> float:
-    """How far apart the most and least likely states are, in log."""
-    return float(np.ptp(np.log(np.maximum(said.table, 1e-9))))

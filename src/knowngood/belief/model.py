@@ -1,0 +1,67 @@
+"""What does not change with evidence, and what the evidence comes to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from knowngood.belief.acting import Acting
+from knowngood.belief.clues import ClueMaker, LadderOf, Said
+from knowngood.belief.elimination import Array
+from knowngood.belief.nodes import is_single
+from knowngood.belief.priors import all_priors
+from knowngood.belief.protocol import FaultAt
+from knowngood.belief.timeline import Instance, Snapshot, Timeline, new_part_chances
+from knowngood.car import Car, Layout, Place
+from knowngood.library.records import Library
+
+
+@dataclass
+class Known:
+    """Everything the evidence comes to: what was said of ladders, findings, and where parts were when."""
+
+    said: list[Said] = field(default_factory=list)
+    found: list[tuple[int, Instance, Array]] = field(default_factory=list)
+    snapshots: list[Snapshot] = field(default_factory=lambda: [Snapshot()])
+    levels: dict[str, Array] = field(default_factory=dict)
+    texts: dict[int, str] = field(default_factory=dict)
+
+
+class Model:
+    """What does not change with evidence: the car, its possible faults, who acts on what."""
+
+    def __init__(self, library: Library, car: Car, layout: Layout) -> None:
+        self.library = library
+        self.car = car
+        self.layout = layout
+        self.priors = all_priors(library, car, layout)
+        self.faults = tuple(self.priors)
+        self.column = {at: index for index, at in enumerate(self.faults)}
+        self.places: dict[str, list[FaultAt]] = {}
+        for at in self.faults:
+            self.places.setdefault(at.fault, []).append(at)
+        self.acting = Acting(library, layout)
+        self.ladders = LadderOf(self.acting, library)
+        self.timeline = Timeline(library, self.faults, layout.cylinders)
+        self.clues = ClueMaker(library, car, layout, self.ladders)
+
+    def seat(self, place: Place) -> int:
+        """Where a place sits along the engine: 0 for engine and bank, then the cylinders bank by bank."""
+        if not is_single(place):
+            return 0
+        return min(self._row.index(number) for number in self.acting.cylinders_of(place)) + 1
+
+    @cached_property
+    def _row(self) -> tuple[int, ...]:
+        return tuple(number for bank in self.layout.banks for number in bank)
+
+    def chance_of(self, instance: Instance) -> float:
+        """Chance of an instance that stems from no other."""
+        birth = self.timeline.births.get(instance)
+        if birth is None or birth.kind != "new":
+            return self.priors[FaultAt(instance.fault, instance.home)]
+        part = self.library.faults[instance.fault].part
+        old = {at.fault: self.priors[at] for at in self.timeline.by_part[part] if at.place == instance.home}
+        record = self.library.parts.get(part)
+        new_bad = (record.new_bad_per_1000 if record is not None else 10.0) / 1000.0
+        return max(new_part_chances(old, new_bad)[instance.fault], 1e-12)
