@@ -17,7 +17,7 @@ unexport PYTHONDONTWRITEBYTECODE PYTHONPATH PYTHONHOME VIRTUAL_ENV
 
 run:
 	$(SET_UP) run
-	@$(IN)/python -m knowngood.app.example_run
+	@$(IN)/python -m knowngood.cli.example
 
 test:
 	$(SET_UP) dev

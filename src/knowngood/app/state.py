@@ -63,7 +63,7 @@ class State:
 
 def seed_of(library_hash: str, entries: Sequence[Entry]) -> int:
     """The same state gives the same draws, and so the same advice."""
-    text = library_hash + "".join(f"{entry.at}{entry.line}{entry.body!r}" for entry in entries)
+    text = library_hash + "".join(f"{entry.line}{entry.body!r}" for entry in entries)
     return int.from_bytes(hashlib.sha256(text.encode()).digest()[:4], "big")
 
 
