@@ -83,7 +83,7 @@ def board_of(problem: Problem, scenarios: Scenarios) -> Board:
     Faults that must be put right and have no repair are one column that nothing ends, where handing over is an
     option; else they are left out.
     """
-    present = scenarios.present
+    present = scenarios.present if scenarios.matters is None else scenarios.matters
     needed = [fault for fault in problem.belief.faults if problem.must is None or fault in problem.must]
     chance = scenarios.weight @ present
     column = problem.column
@@ -119,7 +119,7 @@ def board_of(problem: Problem, scenarios: Scenarios) -> Board:
     return Board(
         weight=scenarios.weight,
         present=matrix,
-        whole=present,
+        whole=scenarios.present,
         repairs=repairs,
         fixes=fixes,
         cost=np.maximum(cost, 1e-9),

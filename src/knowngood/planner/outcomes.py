@@ -1,8 +1,17 @@
-"""What a check can show: its outcomes, or the commonest patterns of a row, with their chance in each fault set."""
+"""What a check can show: outcomes with their chance in each fault set.
+
+Several readings taken in one go have far too many patterns of outcomes to price
+each. They are taken in one by one, and after each the two groups of patterns
+that lead to the same plans at the same cost are put together until few are
+left. Every group is a real event with its exact chance, so that a check is
+never worth more than it is; and what is put together is what makes the least
+difference to the money.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,8 +19,10 @@ import numpy as np
 from knowngood.belief.protocol import Array, Ask, Belief, Bools
 from knowngood.planner.problem import CheckAt
 
-MOST_PATTERNS = 10
-REST = "something else"
+MOST_OUTCOMES = 12
+OR_THE_LIKE = ", or the like"
+
+Pattern = tuple[int, ...]
 
 
 @dataclass(frozen=True)
@@ -30,40 +41,76 @@ def likelihoods(belief: Belief, asks: Sequence[Ask], present: Bools) -> dict[Ask
     return {ask: belief.likelihood(ask, present) for ask in asks}
 
 
-def shown_by(belief: Belief, check: CheckAt, like: dict[Ask, Array], weight: Array) -> Shown:
+def shown_by(
+    belief: Belief, check: CheckAt, like: Mapping[Ask, Array], priced: Array, *, most: int = MOST_OUTCOMES
+) -> Shown:
     """Outcomes of a check of one or several readings.
 
-    A row of readings has too many outcomes to price: its commonest patterns are kept, each with its exact chance, and
-    the rest is one more outcome. What is common is told by taking, in each fault set, each reading's likeliest outcome.
+    Parameters
+    ----------
+    like : mapping of Ask to array (outcome, s)
+    priced : array (s, plan)
+        Weighted cost of some plans in each fault set: what may be put together is told by it.
+    most : int
+        Groups to keep.
     """
-    if len(check.asks) == 1:
-        ask = check.asks[0]
-        return Shown(belief.outcomes(ask), like[ask])
-    winners = np.stack([like[ask].argmax(axis=0) for ask in check.asks])
-    patterns, where = np.unique(winners, axis=1, return_inverse=True)
-    mass = np.bincount(where.reshape(-1), weights=weight)
-    kept = np.argsort(-mass)[:MOST_PATTERNS]
-    names, rows = [], []
+    groups: list[tuple[Pattern, bool]] = [((), False)]
+    table = np.ones((1, len(priced)))
+    for ask in check.asks:
+        one = like[ask]
+        table = (table[:, None, :] * one[None, :, :]).reshape(-1, table.shape[1])
+        groups = [((*pattern, outcome), mixed) for pattern, mixed in groups for outcome in range(len(one))]
+        groups, table = _put_together(groups, table, priced, most)
     names_of = [belief.outcomes(ask) for ask in check.asks]
-    usual = patterns[:, kept[0]]
-    for column in kept:
-        pattern = patterns[:, column]
-        row = np.ones_like(weight)
-        for position, ask in enumerate(check.asks):
-            row = row * like[ask][pattern[position]]
-        rows.append(row)
-        names.append(_pattern_name(check.asks, names_of, pattern, usual))
-    rest = np.maximum(1.0 - np.sum(rows, axis=0), 0.0)
-    return Shown((*names, REST), np.vstack([*rows, rest]))
+    names = tuple(_name(check.asks, names_of, pattern) + (OR_THE_LIKE if mixed else "") for pattern, mixed in groups)
+    return Shown(names, table)
 
 
-def _pattern_name(asks: Sequence[Ask], names_of: Sequence[tuple[str, ...]], pattern: Array, usual: Array) -> str:
-    """``cylinder 5 none, others tight``: what differs from the common pattern is said place by place."""
-    shown = [names[int(state)] for names, state in zip(names_of, pattern, strict=True)]
-    if len({ask.place for ask in asks}) == 1:
-        return ", ".join(f"{ask.reading.replace('_', ' ')} {name}" for ask, name in zip(asks, shown, strict=True))
+def _put_together(
+    groups: list[tuple[Pattern, bool]], table: Array, priced: Array, most: int
+) -> tuple[list[tuple[Pattern, bool]], Array]:
+    """Join the two groups that lose the least by it until ``most`` are left; a group is named for its likeliest."""
+    if len(groups) <= most:
+        return groups, table
+    costs = table @ priced
+    mass = costs.mean(axis=1)
+    alive = list(range(len(groups)))
+    groups, table = list(groups), table.copy()
+    lowest = costs.min(axis=1)
+    loss = (costs[:, None, :] + costs[None, :, :]).min(axis=2) - lowest[:, None] - lowest[None, :]
+    np.fill_diagonal(loss, np.inf)
+    while len(alive) > most:
+        kept = np.array(alive)
+        block = loss[np.ix_(kept, kept)]
+        first, second = divmod(int(block.argmin()), len(kept))
+        one, other = sorted((int(kept[first]), int(kept[second])), key=lambda group: -mass[group])
+        table[one] += table[other]
+        costs[one] += costs[other]
+        mass[one] += mass[other]
+        lowest[one] = costs[one].min()
+        groups[one] = (groups[one][0], True)
+        alive.remove(other)
+        kept = np.array(alive)
+        row = (costs[one] + costs[kept]).min(axis=1) - lowest[one] - lowest[kept]
+        loss[one, kept], loss[kept, one] = row, row
+        loss[one, one] = np.inf
+    return [groups[group] for group in alive], table[alive]
+
+
+def _name(asks: Sequence[Ask], names_of: Sequence[tuple[str, ...]], pattern: Pattern) -> str:
+    """``cylinder 5 none, the others good``: what differs from the commonest word is said place by place."""
+    shown = [names[state] for names, state in zip(names_of, pattern, strict=True)]
+    if len(asks) == 1:
+        return shown[0]
+    if len({ask.reading for ask in asks}) > 1:
+        return ", ".join(_reading_word(ask, name, asks) for ask, name in zip(asks, shown, strict=True))
     if len(asks) == 2:
         return ", ".join(f"{ask.place} {name}" for ask, name in zip(asks, shown, strict=True))
-    common = max(set(shown), key=shown.count)
+    common = Counter(shown).most_common(1)[0][0]
     odd = [f"{ask.place} {name}" for ask, name in zip(asks, shown, strict=True) if name != common]
     return f"all {common}" if not odd else f"{', '.join(odd)}, the others {common}"
+
+
+def _reading_word(ask: Ask, name: str, asks: Sequence[Ask]) -> str:
+    where = f" {ask.place}" if len({each.place for each in asks}) > 1 else ""
+    return f"{ask.reading.replace('_', ' ')}{where} {name}"

@@ -1,0 +1,301 @@
+"""What a check is worth: the plans it leads to against the plans without it.
+
+A pool of repair plans, each the best if some repair were known to be needed, or
+known not to be, is priced once in every fault set. Under the weights an outcome
+leaves, the cheapest of the pool is an upper bound on what is left to pay, at
+the price of one product of matrices for all checks together; that makes the
+shortlist. Checks on it get plans of their own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from knowngood.belief.protocol import Array, Ask, Bools, FaultAt, Scenarios
+from knowngood.planner.board import Board, board_of
+from knowngood.planner.improve import best_plan
+from knowngood.planner.outcomes import Shown, likelihoods, shown_by
+from knowngood.planner.plans import NOBODY, Plans, Starts, plan, starts
+from knowngood.planner.problem import CheckAt, Problem
+
+POOLED_REPAIRS = 10
+MOST_ROWS_OF_READINGS = 6
+WORTHLESS = 1e-9
+
+
+@dataclass
+class Option:
+    """A check with its price, as it is worked out.
+
+    Parameters
+    ----------
+    index : int
+        Of the check in the problem.
+    shown : Shown
+    chance : array (outcome,)
+    plans : Plans
+        Repair plans after each outcome, one row each.
+    own : float
+        Money of the check itself, access included.
+    left : array (outcome,)
+        Money to the end after each outcome, times its chance.
+    second : dict
+        Outcome to the check that is worth its price first.
+    later, later_reach : float
+        Expected money when the repairs up to the next proof come first, and the chance that the check is made then.
+    """
+
+    index: int
+    shown: Shown
+    chance: Array
+    plans: Plans
+    own: float
+    left: Array
+    second: dict[int, int] = field(default_factory=dict)
+    later: float = np.inf
+    later_reach: float = 0.0
+
+    @property
+    def cost(self) -> float:
+        """Expected money to the end when this check comes now."""
+        return self.own + float(self.left.sum())
+
+
+class Pricing:
+    """One problem on one set of fault sets."""
+
+    def __init__(self, problem: Problem, *, seed: int, most: int) -> None:
+        self.problem = problem
+        self.scenarios: Scenarios = problem.belief.scenarios(most, np.random.default_rng(seed))
+        self.board: Board = board_of(problem, self.scenarios)
+        self.weight = self.scenarios.weight
+        self.now = starts(self.board, self.weight[None, :])
+        self.bare = best_plan(self.board, self.now)
+        self.pool = self._pool()
+        self.priced_in_pool = self.weight[:, None] * self.pool.T
+        plain = [ask for check in problem.checks if check.after is None for ask in check.asks]
+        self.like: dict[Ask, Array] = likelihoods(problem.belief, list(dict.fromkeys(plain)), self.scenarios.present)
+
+    @property
+    def base(self) -> float:
+        """Expected money without any check."""
+        return float(self.bare.cost[0])
+
+    def _pool(self) -> Array:
+        """Cost in each fault set (plan, s) of plans for what an outcome may say."""
+        board = self.board
+        if not board.repairs:
+            return self.bare.each
+        needed = (board.fixes > 0).astype(float) @ board.present.T > 0
+        chance = needed @ self.weight
+        top = np.argsort(-chance * np.minimum(board.cost + board.proof_cost, 400.0), kind="stable")[:POOLED_REPAIRS]
+        rows = np.concatenate([self.weight * needed[top], self.weight * ~needed[top]])
+        rows = rows[rows.sum(axis=1) > WORTHLESS]
+        return np.concatenate([self.bare.each, plan(board, starts(board, rows)).each])
+
+    def opening(self, check: CheckAt, opened: Bools) -> float:
+        """Money to open, and later close, what a check needs beyond what is open."""
+        needed = self.board.mask_of(self.problem.access.needed(check.access))
+        return float(self.board.access_cost[needed & ~opened].sum())
+
+    def shown(self, check: CheckAt) -> Shown:
+        """Outcomes of a check as things are now."""
+        if check.after is None:
+            return shown_by(self.problem.belief, check, self.like, self.priced_in_pool)
+        moved = likelihoods(self.problem.belief, check.asks, check.after(self.scenarios.present))
+        return shown_by(self.problem.belief, check, moved, self.priced_in_pool)
+
+    def shortlist(self, most: int) -> list[tuple[int, Shown]]:
+        """Checks worth plans of their own: cheapest to the end by the pool, then most saved for their money.
+
+        Of the rows of readings only the few whose single readings promise most are looked at; swaps always.
+        """
+        checks = self.problem.checks
+        own = [self.problem.check_cost(check) for check in checks]
+        access = [self.opening(check, self.board.opened) for check in checks]
+        single = self._gain_of_readings()
+        shown: dict[int, Shown] = {}
+        gain: dict[int, float] = {}
+        rows: list[tuple[float, int]] = []
+        for index, check in enumerate(checks):
+            if check.after is not None:
+                rows.append((np.inf, index))
+            elif len(check.asks) == 1:
+                gain[index] = single[check.asks[0]]
+            else:
+                rows.append((sum(single[ask] for ask in check.asks) - own[index] - access[index], index))
+        for _, index in sorted(rows, key=lambda row: (-row[0], row[1]))[:MOST_ROWS_OF_READINGS]:
+            shown[index] = self.shown(checks[index])
+            gain[index] = self._pool_gain(shown[index])
+        useful = [index for index in gain if gain[index] > WORTHLESS * max(self.base, 1.0)]
+        rankings = (
+            sorted(useful, key=lambda index: own[index] + access[index] - gain[index]),
+            sorted(useful, key=lambda index: -gain[index] / (own[index] + access[index] + 1.0)),
+            sorted(useful, key=lambda index: own[index] - gain[index]),
+        )
+        chosen: list[int] = []
+        for ranking, share in zip(rankings, (0.5, 0.8, 1.0), strict=True):
+            wanted = int(share * most) - len(chosen)
+            chosen += [index for index in ranking if index not in chosen][: max(wanted, 0)]
+        return [(index, shown.get(index) or self.shown(checks[index])) for index in chosen]
+
+    def _gain_of_readings(self) -> dict[Ask, float]:
+        """What each single reading would save by the pool, all in one product."""
+        if not self.like:
+            return {}
+        stacked = np.concatenate(list(self.like.values()))
+        cheapest = (stacked @ self.priced_in_pool).min(axis=1)
+        ends = np.cumsum([len(rows) for rows in self.like.values()])
+        starts_at = np.concatenate([[0], ends[:-1]])
+        left = np.add.reduceat(cheapest, starts_at)
+        return {ask: self.base - float(each) for ask, each in zip(self.like, left, strict=True)}
+
+    def _pool_gain(self, shown: Shown) -> float:
+        return self.base - float((shown.like @ self.priced_in_pool).min(axis=1).sum())
+
+    def priced(self, chosen: Sequence[tuple[int, Shown]]) -> list[Option]:
+        """Every check of a shortlist with plans of its own after each outcome, all built together."""
+        if not chosen:
+            return []
+        checks = self.problem.checks
+        counts = [len(shown.names) for _, shown in chosen]
+        rows = np.concatenate([shown.like for _, shown in chosen]) * self.weight
+        opened = np.repeat(
+            [self.board.opened | self._mask(checks[index]) for index, _ in chosen], counts, axis=0
+        ).reshape(len(rows), len(self.board.opened))
+        plans = plan(self.board, starts(self.board, rows, opened))
+        pooled = (rows @ self.pool.T).min(axis=1)
+        left = np.minimum(plans.cost, pooled)
+        options, at = [], 0
+        for (index, shown), count in zip(chosen, counts, strict=True):
+            some = slice(at, at + count)
+            at += count
+            own = self.problem.check_cost(checks[index]) + self.opening(checks[index], self.board.opened)
+            own_plans = Plans(
+                plans.order[some], plans.proof[some], plans.reach[some], plans.each[some], plans.cost[some]
+            )
+            options.append(Option(index, shown, rows[some].sum(axis=1), own_plans, own, left[some].copy()))
+        return options
+
+    def _mask(self, check: CheckAt) -> Bools:
+        return self.board.mask_of(self.problem.access.needed(check.access))
+
+    def pair_up(self, options: Sequence[Option], firsts: int, seconds: int) -> None:
+        """After each outcome of the best few checks, see whether one more check is worth its price."""
+        by_cost = sorted(options, key=lambda option: option.cost)
+        others = sorted(by_cost[:seconds], key=lambda option: option.index)
+        for option in by_cost[:firsts]:
+            check = self.problem.checks[option.index]
+            opened = self.board.opened | self._mask(check)
+            alone = option.left.copy()
+            rows = option.shown.like * self.weight
+            for other in others:
+                if other.index == option.index:
+                    continue
+                # Plans made for the other check's outcomes hold too: more is open then, never less.
+                pool = np.concatenate([self.pool, option.plans.each, other.plans.each])
+                price = self.problem.check_cost(self.problem.checks[other.index]) + self.opening(
+                    self.problem.checks[other.index], opened
+                )
+                joint = (rows[:, None, :] * other.shown.like[None, :, :]).reshape(-1, rows.shape[1])
+                after = (joint @ pool.T).min(axis=1).reshape(len(rows), -1).sum(axis=1) + option.chance * price
+                for outcome in np.flatnonzero(after < np.minimum(alone, option.left) - 1e-9 * max(self.base, 1.0)):
+                    option.left[outcome] = after[outcome]
+                    option.second[int(outcome)] = other.index
+
+    def bundles(self, options: Sequence[Option], size: int = 3) -> list[tuple[tuple[int, ...], Option]]:
+        """Checks that need the same things open, read in one go: the best ``size`` of each such group."""
+        groups: dict[frozenset[str], list[Option]] = {}
+        for option in options:
+            check = self.problem.checks[option.index]
+            if check.after is None:
+                groups.setdefault(self.problem.access.needed(check.access) - self.problem.access.open, []).append(
+                    option
+                )
+        result = []
+        for needed, group in groups.items():
+            best = sorted(group, key=lambda option: option.cost)[:size]
+            asks = tuple(dict.fromkeys(ask for option in best for ask in self.problem.checks[option.index].asks))
+            if not needed or len(best) < size or len(asks) > 2 * size:
+                continue
+            checks = [self.problem.checks[option.index] for option in best]
+            together = CheckAt(id="", name="", asks=asks, minutes=0.0, access=checks[0].access)
+            shown = shown_by(self.problem.belief, together, self.like, self.priced_in_pool)
+            (option,) = self.priced([(best[0].index, shown)])
+            option.own = sum(map(self.problem.check_cost, checks)) + self.opening(checks[0], self.board.opened)
+            result.append((tuple(each.index for each in best), option))
+        return result
+
+    def price_later(self, options: Sequence[Option]) -> None:
+        """Price checks for after the next proof, should it fail."""
+        paid, begin = self._until_first_proof()
+        if begin is None or not options:
+            return
+        going = begin.weight[0] * (1.0 - begin.stopped[0])
+        present = self._after(begin)
+        checks = [self.problem.checks[option.index] for option in options]
+        asks = list(dict.fromkeys(ask for check in checks if check.after is None for ask in check.asks))
+        like = likelihoods(self.problem.belief, asks, present)
+        for option, check in zip(options, checks, strict=True):
+            if check.after is not None:
+                moved = likelihoods(self.problem.belief, check.asks, check.after(present))
+                shown = shown_by(self.problem.belief, check, moved, self.priced_in_pool)
+            else:
+                shown = shown_by(self.problem.belief, check, like, self.priced_in_pool)
+            count = len(shown.names)
+            own = self.problem.check_cost(check) + self.opening(check, begin.opened[0])
+            rows = Starts(
+                shown.like * begin.weight,
+                np.repeat(begin.opened | self._mask(check), count, axis=0),
+                np.repeat(begin.left, count, axis=0),
+                np.repeat(begin.stopped, count, axis=0),
+            )
+            option.later_reach = float(going.sum())
+            option.later = paid + own * option.later_reach + float(plan(self.board, rows).cost.sum())
+
+    def _until_first_proof(self) -> tuple[float, Starts | None]:
+        """What the plan without checks pays up to its first proof, and how things stand if that fails."""
+        board, bare = self.board, self.bare
+        opened = board.opened.copy()
+        left = np.ones((1, board.present.shape[1]))
+        paid, total = 0.0, float(self.weight.sum())
+        for position, repair in enumerate(bare.order[0]):
+            if bare.proof[0, position]:
+                break
+            if repair == NOBODY:
+                return 0.0, None
+            paid += total * (board.cost[repair] + board.access_cost[board.mask[repair] & ~opened].sum())
+            opened |= board.mask[repair]
+            left *= 1.0 - board.fixes[repair]
+        else:
+            return 0.0, None
+        fixed = np.exp(np.log(np.maximum(1.0 - left, 1e-30)) @ board.present.T)
+        paid += total * board.proof_cost + float((self.weight * (1.0 - fixed[0])).sum()) * board.wrong_pass_cost
+        return paid, Starts(self.weight[None, :], (opened & board.stays)[None, :], left, fixed)
+
+    def _after(self, begin: Starts) -> Bools:
+        """The fault sets after the repairs made so far; where nothing should be left, the repair did not work."""
+        present = self.scenarios.present.copy()
+        column = self.problem.column
+        done = [
+            repair
+            for row, repair in enumerate(self.board.repairs)
+            if (self.board.fixes[row] > 0).any() and (begin.left[0][self.board.fixes[row] > 0] < 0.5).all()
+        ]
+        gone = sorted({column[fault] for repair in done for fault in repair.fixes})
+        unfixed = begin.stopped[0] < 0.5
+        present[np.ix_(unfixed, gone)] = False
+        return present
+
+    def leading(self, like: Array, chance: float) -> tuple[FaultAt, float]:
+        """The fault an outcome raises most, of those that must be put right, and its chance then."""
+        after = (like * self.weight) @ self.scenarios.present / chance
+        raised = after - self.weight @ self.scenarios.present
+        faults = self.problem.belief.faults
+        if self.problem.must is not None:
+            raised = np.where([fault in self.problem.must for fault in faults], raised, -2.0)
+        index = int(raised.argmax())
+        return faults[index], float(after[index])

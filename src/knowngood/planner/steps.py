@@ -1,0 +1,135 @@
+"""What the planner hands back."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from knowngood.belief.protocol import FaultAt
+from knowngood.planner.problem import CheckAt, Repair
+
+PROVE, HAND_OVER, DONE = "prove", "hand over", "done"
+
+
+@dataclass(frozen=True)
+class After:
+    """What an outcome leads to.
+
+    Parameters
+    ----------
+    outcome : str
+    chance : float
+        Of the outcome.
+    leading, leading_chance : FaultAt, float
+        The fault the outcome raises most, of those that must be put right, and its chance then.
+    repair : Repair or None
+        What is done next then (``None``: prove).
+    check : CheckAt or None
+        A second check that is worth its price first.
+    """
+
+    outcome: str
+    chance: float
+    leading: FaultAt
+    leading_chance: float
+    repair: Repair | None
+    check: CheckAt | None = None
+
+
+@dataclass(frozen=True)
+class Step:
+    """A step with its price.
+
+    Parameters
+    ----------
+    action : Repair or CheckAt
+        A check of kind ``prove``, ``hand over`` or ``done`` stands for just that.
+    cost : float
+        Expected money to the end when starting with it.
+    minutes, money : float
+        Of the step itself, access that must be opened (and closed again) included.
+    opens : tuple of str
+        Access steps that must come off first.
+    after : tuple of After
+        For a check, what each outcome leads to, the likeliest first.
+    together : tuple of CheckAt
+        Further checks the price counts on, made in the same go because the access is open then.
+    later : float or None
+        For a check: expected money when the best repairs up to the next proof come first and the check only if that
+        fails.
+    flip_minutes, flip_money : float or None
+        The step would no longer be first if it took, or cost, more than this.
+    """
+
+    action: Repair | CheckAt
+    cost: float
+    minutes: float
+    money: float
+    opens: tuple[str, ...]
+    after: tuple[After, ...] = ()
+    together: tuple[CheckAt, ...] = ()
+    later: float | None = None
+    flip_minutes: float | None = None
+    flip_money: float | None = None
+
+
+@dataclass(frozen=True)
+class Flip:
+    """A number at which the advice changes.
+
+    Parameters
+    ----------
+    action : Repair or CheckAt
+        Whose number it is.
+    quantity : str
+        ``minutes`` or ``money``.
+    now, at : float
+        What it is taken to be, and where the advice changes.
+    then : Repair or CheckAt
+        What would be done first beyond that.
+    """
+
+    action: Repair | CheckAt
+    quantity: str
+    now: float
+    at: float
+    then: Repair | CheckAt
+
+
+@dataclass(frozen=True)
+class Advice:
+    """The steps, best first, beside the plan that repairs without looking further.
+
+    Parameters
+    ----------
+    steps : tuple of Step
+    replace_now : float
+        Expected money of repairing in the best order without any check.
+    order : tuple of Repair
+        That order.
+    toss_up : bool
+        The first two steps are within five minutes' worth or 3 %, whichever is more.
+    exact : bool
+        Priced on all fault sets, not on draws.
+    leading : tuple of (FaultAt, float)
+        The likeliest faults of those that must be put right, with their chances.
+    flips : tuple of Flip
+        Where the advice would change.
+    """
+
+    steps: tuple[Step, ...]
+    replace_now: float
+    order: tuple[Repair, ...]
+    toss_up: bool
+    exact: bool
+    leading: tuple[tuple[FaultAt, float], ...] = ()
+    flips: tuple[Flip, ...] = ()
+
+    @property
+    def step(self) -> Step:
+        """What to do now."""
+        return self.steps[0]
+
+    @property
+    def saves(self) -> float:
+        """Money saved against repairing in the best order without looking."""
+        return self.replace_now - self.steps[0].cost
