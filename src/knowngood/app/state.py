@@ -9,9 +9,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from knowngood.belief.assemble import believe
-from knowngood.belief.blame import kinds_behind
+from knowngood.belief.blame import behind_findings
 from knowngood.belief.elimination import Array
 from knowngood.belief.exact import ExactBelief
+from knowngood.belief.protocol import Bools, Scenarios
 from knowngood.car import Car, Layout, layout_of
 from knowngood.car.fold import fold_car
 from knowngood.evidence import Access, CarFact, Entry, Stock, Tool, Undone
@@ -34,10 +35,12 @@ class State:
     stock : dict part id -> Stock
     undone : tuple of Undone
         Left as it must not stay.
+    scenarios : Scenarios
+        Draws of fault sets, those behind what was found not as it should be marked.
     kinds_behind : dict fault id -> chance
-        How likely a kind is behind what was found not as it should be, at one of its places at least.
+        How likely a kind is behind what was found, at one of its places at least.
     behind : array (fault,)
-        The same for each fault at its place, in the belief's order. Both from draws.
+        The same for each fault at its place, in the belief's order. Both from the draws.
     """
 
     library: Library
@@ -49,6 +52,7 @@ class State:
     tools: dict[str, Tool]
     stock: dict[str, Stock]
     undone: tuple[Undone, ...]
+    scenarios: Scenarios
     kinds_behind: dict[str, float]
     behind: Array
 
@@ -106,7 +110,12 @@ def state_of(library: Library, entries: Sequence[Entry]) -> State:
                 else:
                     undone[(what, str(place))] = left
     belief = believe(library, car, layout, entries)
-    kinds, behind = kinds_behind(belief, np.random.default_rng(seed_of(library.hash, entries)))
+    scenarios = behind_findings(belief, np.random.default_rng(seed_of(library.hash, entries)))
+    assert scenarios.matters is not None
+    anywhere: dict[str, Bools] = {}
+    for column, at in enumerate(belief.faults):
+        where = scenarios.matters[:, column]
+        anywhere[at.fault] = anywhere[at.fault] | where if at.fault in anywhere else where
     return State(
         library=library,
         car=car,
@@ -117,6 +126,7 @@ def state_of(library: Library, entries: Sequence[Entry]) -> State:
         tools=tools,
         stock=stock,
         undone=tuple(undone.values()),
-        kinds_behind=kinds,
-        behind=behind,
+        scenarios=scenarios,
+        kinds_behind={fault: float(where.mean()) for fault, where in anywhere.items()},
+        behind=scenarios.matters.mean(axis=0),
     )

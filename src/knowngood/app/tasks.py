@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+
+import numpy as np
 
 from knowngood.app.state import State
 from knowngood.belief.priors import share_fitted
-from knowngood.belief.protocol import Ask, FaultAt
+from knowngood.belief.protocol import Array, Ask, Belief, Bools, FaultAt, Scenarios
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading, Work
 from knowngood.library.records import AccessStep, Check, Cure, Fault, Part
@@ -270,13 +272,53 @@ def _both_have(
     return tuple(a for a, _ in pairs), tuple(b for _, b in pairs)
 
 
+class Planned:
+    """The belief as the planner asks it: its fault sets are the state's own draws, with what matters marked."""
+
+    def __init__(self, state: State) -> None:
+        self._belief = state.belief
+        self._scenarios = state.scenarios
+        self.faults = state.belief.faults
+
+    def chances(self) -> Array:
+        """As the belief."""
+        return self._belief.chances()
+
+    def outcomes(self, ask: Ask) -> tuple[str, ...]:
+        """As the belief."""
+        return self._belief.outcomes(ask)
+
+    def outcome_chances(self, ask: Ask) -> tuple[Array, Array]:
+        """As the belief."""
+        return self._belief.outcome_chances(ask)
+
+    def given(self, ask: Ask, outcome: str) -> Belief:
+        """As the belief; what matters is then to be found anew."""
+        return self._belief.given(ask, outcome)
+
+    def likelihood(self, ask: Ask, present: Bools) -> Array:
+        """As the belief."""
+        return self._belief.likelihood(ask, present)
+
+    def likelihoods(self, asks: Sequence[Ask], present: Bools) -> list[Array]:
+        """As the belief."""
+        return self._belief.likelihoods(asks, present)
+
+    def scenarios(self, most: int, rng: np.random.Generator) -> Scenarios:
+        """The first of the state's draws, evenly weighted."""
+        drawn = self._scenarios
+        assert drawn.matters is not None
+        count = min(most, len(drawn.weight))
+        return Scenarios(np.full(count, 1.0 / count), drawn.present[:count], exact=False, matters=drawn.matters[:count])
+
+
 def problem_of(state: State) -> Problem:
     """Everything the planner needs to know of this car now."""
     must = frozenset(
         at for at, chance in zip(state.belief.faults, state.behind, strict=True) if chance >= WORTH_A_REPAIR
     )
     return Problem(
-        belief=state.belief,
+        belief=Planned(state),
         repairs=repairs_of(state),
         checks=checks_of(state),
         access=access_graph(state),

@@ -123,12 +123,13 @@ class Assembly:
     def _work(self, index: int, work: Work) -> None:
         places = tuple(self.resolve(place) for place in work.places)
         to = self.resolve(work.to) if work.to is not None else None
+        at = self.resolve(work.effect_at) if work.effect_at is not None else None
+        self._as_it_was(index, work, places, to, at)
         timeline = self.model.timeline
         timeline.do(Work(do=work.do, part=work.part, places=places, to=to, origin=work.origin), places)
         self.known.snapshots.append(timeline.now)
         if work.do == "cleared":
             self.codes_read.clear()
-        at = self.resolve(work.effect_at) if work.effect_at is not None else None
         if at is not None and at.kind == "cylinder":
             self._miss(index, at, "yes")
             if work.effect == "moved":
@@ -142,6 +143,18 @@ class Assembly:
             self._again(index, "yes")
         elif work.effect == "cured":
             self._again(index, "no")
+
+    def _as_it_was(self, index: int, work: Work, places: tuple[Place, ...], to: Place | None, at: Place | None) -> None:
+        """What moved or stayed with a swap was there before it: at the other place, or at the same."""
+        if work.do != "swapped" or to is None or len(places) != 1 or places[0].kind != "cylinder":
+            return
+        pair = (places[0], to)
+        if work.effect == "moved":
+            now = at if at in pair else to
+            self._miss(index, pair[0] if now == pair[1] else pair[1], "yes")
+            self._miss(index, now, "no")
+        elif work.effect == "stayed" and at in pair:
+            self._miss(index, at, "yes")
 
     def _miss(self, index: int, place: Place, word: str) -> None:
         reading = Reading(kind="miss", place=place, word=word)

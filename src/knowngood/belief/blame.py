@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from knowngood.belief.exact import DRAWS as DRAWN
 from knowngood.belief.exact import ExactBelief
 from knowngood.belief.node_states import Bools, NodeStates
+from knowngood.belief.protocol import Scenarios
 from knowngood.belief.timeline import Instance
 
 DRAWS = 2000
@@ -80,16 +81,19 @@ class Blame:
             reaching = np.array(through, dtype=np.int16)[self._states.of(source)]
             self._follow(source, where & (reaching > 0) & ((node.op == "add") | (reaching == state)))
 
+    def matrix(self) -> Bools:
+        """Faults of this moment behind something that was found (draw, fault)."""
+        result = np.zeros((self.draws, len(self.belief.faults)), dtype=bool)
+        for column, at in enumerate(self.belief.faults):
+            blamed = self.blamed.get(self.belief.instance_now(at))
+            if blamed is not None:
+                result[:, column] = blamed
+        return result
 
-def kinds_behind(belief: ExactBelief, rng: np.random.Generator) -> tuple[dict[str, float], NDArray[np.float64]]:
-    """Chance of each kind of fault to be behind a finding at one of its places at least, and of each fault (fault,)."""
+
+def behind_findings(belief: ExactBelief, rng: np.random.Generator) -> Scenarios:
+    """Draws of fault sets with the faults that are behind something found marked as what matters."""
     blame = Blame(belief, rng)
-    anywhere: dict[str, Bools] = {}
-    each = np.zeros(len(belief.faults))
-    for column, at in enumerate(belief.faults):
-        blamed = blame.blamed.get(belief.instance_now(at))
-        if blamed is not None:
-            each[column] = blamed.mean()
-            known = anywhere.get(at.fault)
-            anywhere[at.fault] = blamed if known is None else known | blamed
-    return {fault: float(where.mean()) for fault, where in anywhere.items()}, each
+    present = belief.present_now(blame.drawn, blame.draws, rng)
+    weight = np.full(blame.draws, 1.0 / blame.draws)
+    return Scenarios(weight, present, exact=False, matters=blame.matrix())

@@ -43,7 +43,7 @@ class Said:
     """What one entry says of one ladder: its table over the ladder's states, or over (healthy level, state).
 
     ``same`` is equal for readings that repeat each other: a word said twice counts once, a number read twice with one
-    meter shares its bias.
+    meter shares its bias. ``share`` is how far this one counts, in log odds.
     """
 
     entry: int
@@ -51,6 +51,12 @@ class Said:
     table: Array
     level: str = ""
     same: str = ""
+    share: float = 1.0
+
+    @property
+    def counted(self) -> Array:
+        """The table as far as it counts."""
+        return self.table if self.share == 1.0 else np.power(self.table, self.share)
 
 
 @dataclass

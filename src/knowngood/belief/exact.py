@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from knowngood.belief.clues import Said, outcome_names, outcome_table, regime_of
 from knowngood.belief.elimination import Array, Pass, TooTangled
 from knowngood.belief.evaluate import Evaluator
-from knowngood.belief.fitting import smaller_parts
+from knowngood.belief.fitting import repeats_shared, smaller_parts
 from knowngood.belief.model import Known, Model
 from knowngood.belief.network import Clue, Network
 from knowngood.belief.node_states import Bools, NodeStates
@@ -25,7 +25,6 @@ from knowngood.belief.timeline import Instance
 from knowngood.errors import ImpossibleEvidence, Problem
 
 DRAWS, OVERSAMPLED = 3000, 4
-REPEAT_SHARE = 0.3  # a second number from the same meter at the same place shares its bias; from memory
 
 
 class ExactBelief:
@@ -67,7 +66,7 @@ class ExactBelief:
         The rest then weighs draws from that part (:meth:`drawn`): nothing is left out, but chances have the error of
         draws. What goes first is what joins many cylinders and says least: complaints of the whole engine.
         """
-        said = self.known.said
+        said = repeats_shared(self.known.said, self._builder(self.known.said))
         for kept in smaller_parts(said, self.model):
             try:
                 network = self._build(kept)
@@ -80,22 +79,19 @@ class ExactBelief:
             return network
         raise ImpossibleEvidence(self._named())
 
+    def _builder(self, every: Sequence[Said]) -> NodeBuilder:
+        model = self.model
+        return NodeBuilder(model.acting, model.places, self.known.snapshots, self._classes(every))
+
     def _build(self, every: Sequence[Said]) -> Network:
         model, known = self.model, self.known
-        classes = self._classes(every)
-        builder = NodeBuilder(model.acting, model.places, known.snapshots, classes)
+        builder = self._builder(every)
         clues: list[Clue] = []
-        met: dict[tuple[int, str], int] = {}
         for said in every:
             node = builder.node(said.target)
-            table = said.table
-            if said.target in classes:
-                table = table[..., np.unique(classes[said.target], return_index=True)[1]]
-            if said.same:
-                times = met.get((node, said.same), 0)
-                met[(node, said.same)] = times + 1
-                if times:
-                    table = np.power(table, REPEAT_SHARE) if said.same.endswith("#") else np.ones_like(table)
+            table = said.counted
+            if said.target in builder.classes:
+                table = table[..., np.unique(builder.classes[said.target], return_index=True)[1]]
             clues.append(Clue(said.entry, table, node=node, level=said.level))
         clues += [Clue(entry, table, instance=instance) for entry, instance, table in known.found]
         needed = {instance for node in builder.nodes for instance in node.faults}
@@ -147,11 +143,14 @@ class ExactBelief:
 
     @property
     def error_bound(self) -> float:
-        """Three standard errors of a chance of one half; 0 where chances are exact."""
+        """Three standard errors of a chance of one half; 0 where chances are exact.
+
+        The draws that are kept are picked from the weighted ones, so both counts limit what they can tell.
+        """
         if self.exact:
             return 0.0
         self.cached_draws()
-        return 1.5 / float(np.sqrt(self.effective))
+        return 1.5 * float(np.sqrt(1.0 / self.effective + 1.0 / DRAWS))
 
     def _chances_of(self, run: Pass) -> Array:
         if not self.exact:
@@ -328,11 +327,22 @@ class ExactBelief:
         log_weight = self.outside().log_weight(missing, count, without)
         weight = np.exp(log_weight - log_weight.max())
         total = float(weight.sum())
-        effective = total**2 / float((weight**2).sum())
+        effective = self._worth(weight / total, drawn)
         chosen = np.searchsorted(np.cumsum(weight) / total, (np.arange(most) + rng.random()) / most)
         chosen = np.minimum(chosen, count - 1)
         picked = {instance: there[chosen] for instance, there in drawn.items()}
         return picked, effective, float(np.log(total / count) + log_weight.max())
+
+    @staticmethod
+    def _worth(share: Array, drawn: Mapping[Instance, Bools]) -> float:
+        """How many even draws these are worth, for the fault they tell least of: it may be in the heaviest ones."""
+        square = share**2
+        worst = float(square.sum()) / 4.0
+        for there in drawn.values():
+            chance = float(share[there].sum())
+            variance = float(square[there].sum()) * (1.0 - chance) ** 2 + float(square[~there].sum()) * chance**2
+            worst = max(worst, variance)
+        return 0.25 / worst
 
     def outside(self) -> Outer:
         """The evidence outside the network, its nodes worked out once."""
@@ -347,10 +357,14 @@ class ExactBelief:
         else:  # one set of draws serves all that is asked of a belief
             chosen = rng.choice(DRAWS, most, replace=most > DRAWS)
             drawn = {instance: there[chosen] for instance, there in self.cached_draws().items()}
-        present = np.zeros((most, len(self.faults)), dtype=bool)
+        return Scenarios(np.full(most, 1.0 / most), self.present_now(drawn, most, rng), exact=False)
+
+    def present_now(self, drawn: dict[Instance, Bools], count: int, rng: np.random.Generator) -> Bools:
+        """Draws of instances as fault sets of this moment (draw, fault); what no evidence bears on is drawn besides."""
+        present = np.zeros((count, len(self.faults)), dtype=bool)
         for column, at in enumerate(self.faults):
-            present[:, column] = self._drawn_now(self.instance_now(at), drawn, most, rng)
-        return Scenarios(np.full(most, 1.0 / most), present, exact=False)
+            present[:, column] = self._drawn_now(self.instance_now(at), drawn, count, rng)
+        return present
 
     def _drawn_now(
         self, instance: Instance, drawn: dict[Instance, Bools], most: int, rng: np.random.Generator
@@ -361,5 +375,6 @@ class ExactBelief:
         birth = self.model.timeline.births.get(instance)
         if birth is not None and birth.parent is not None:
             parent = self._drawn_now(birth.parent, drawn, most, rng)
+            drawn[birth.parent] = parent  # what was there before the cure is asked for again by earlier readings
             return parent & (rng.random(most) < 1.0 - birth.works)
         return rng.random(most) < self.model.chance_of(instance)

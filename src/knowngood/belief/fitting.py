@@ -15,6 +15,24 @@ import numpy as np
 from knowngood.belief.clues import Said
 from knowngood.belief.elimination import Array
 from knowngood.belief.model import Model
+from knowngood.belief.nodes import NodeBuilder
+
+REPEAT_SHARE = 0.3  # a second number from the same meter at the same place shares its bias; from memory
+
+
+def repeats_shared(every: Sequence[Said], builder: NodeBuilder) -> list[Said]:
+    """How far each counts, in time order.
+
+    Settled before any part is taken: in a part the first may be missing, and its repeat must still count as a repeat.
+    """
+    met: set[tuple[int, str]] = set()
+    result: list[Said] = []
+    for said in every:
+        key = (builder.node(said.target), said.same)
+        again = bool(said.same) and key in met
+        met.add(key)
+        result.append(replace(said, share=(REPEAT_SHARE if said.same.endswith("#") else 0.0) if again else 1.0))
+    return result
 
 
 def smaller_parts(said: Sequence[Said], model: Model) -> Iterator[Sequence[Said]]:

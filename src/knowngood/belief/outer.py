@@ -41,13 +41,7 @@ class Outer:
 
     def __init__(self, model: Model, known: Known, weighing: Sequence[tuple[Said, float]]) -> None:
         builder = NodeBuilder(model.acting, model.places, known.snapshots, {})
-        met: set[tuple[int, str, float]] = set()
-        self.clues: list[tuple[int, Said, float]] = []
-        for said, sign in weighing:
-            node = builder.node(said.target)
-            if not said.same or (node, said.same, sign) not in met:
-                self.clues.append((node, said, sign))
-            met.add((node, said.same, sign))
+        self.clues = [(builder.node(said.target), said, sign) for said, sign in weighing]
         self.nodes = builder.nodes
 
     def log_weight(self, drawn: Mapping[Instance, Bools], count: int, without: frozenset[int]) -> Array:
@@ -58,7 +52,7 @@ class Outer:
         for node, said, sign in self.clues:
             if said.entry in without:
                 continue
-            table = np.log(np.maximum(said.table[..., states.of(node)], LEAST))
+            table = np.log(np.maximum(said.counted[..., states.of(node)], LEAST))
             if said.level:
                 shared[said.level] = shared.get(said.level, np.zeros_like(table)) + table
             else:
@@ -74,5 +68,5 @@ class Outer:
         result = np.zeros(count)
         for node, said, sign in self.clues:
             if said.entry in entries and not said.level:
-                result += sign * np.log(np.maximum(said.table[states.of(node)], LEAST))
+                result += sign * np.log(np.maximum(said.counted[states.of(node)], LEAST))
         return result

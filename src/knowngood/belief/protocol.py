@@ -49,11 +49,14 @@ class Scenarios:
         Columns in the order of ``Belief.faults``.
     exact : bool
         Whether every set with any chance is in it (an enumeration), or they are draws.
+    matters : bool array (scenario, fault) or None
+        Which of the faults present must be put right: those behind something that was found. ``None``: all.
     """
 
     weight: Array
     present: Bools
     exact: bool
+    matters: Bools | None = None
 
 
 class Belief(Protocol):
