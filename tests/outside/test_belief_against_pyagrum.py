@@ -16,6 +16,7 @@ import msgspec
 import numpy as np
 import pytest
 
+from knowngood.belief import elimination
 from knowngood.belief.assemble import believe
 from knowngood.belief.exact import ExactBelief
 from knowngood.car import Car, Place, layout_of
@@ -75,6 +76,24 @@ def test_chances_equal_those_of_the_ladders(seed: int) -> None:
     """Nor does passing ladders through, merging levels and sharing nodes between places and moments."""
     _, belief, judge = fitting(seed, "ladders")
     assert belief.chances() == pytest.approx(judge.chances(belief.faults), abs=1e-9)
+
+
+@pytest.mark.parametrize("cells", [100, 1000])
+@pytest.mark.parametrize("seed", range(0, 44, 2))
+def test_draws_stay_within_their_bound(seed: int, cells: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the tables may not grow, what does not fit weighs draws: all chances, and that of the evidence, stay close.
+
+    The chance of the evidence is a mean of weights: half of its logarithm is more than these draws are ever off.
+    """
+    cylinders, whole, judge = fitting(seed, "nodes")
+    truth = judge.chances(whole.faults)
+    belief = whole
+    while belief.exact:
+        monkeypatch.setattr(elimination, "MOST_CELLS", cells)
+        belief = drawn_belief(seed, cylinders)
+        cells //= 2
+    assert np.abs(belief.chances() - truth).max() <= belief.error_bound
+    assert belief.log_chance == pytest.approx(whole.log_chance, abs=0.5)
 
 
 @pytest.mark.parametrize(("form", "at_full_size"), [("nodes", 33), ("ladders", 28)])
