@@ -21,7 +21,7 @@ def exchange() -> str:
 
 
 def test_exchange_in_readme_is_real(tmp_path: Path, request: pytest.FixtureRequest) -> None:
-    """Every command of the block is run in an empty workshop; what stands below it are the first lines of its answer."""
+    """Every command of the block is run in an empty workshop; below it stand the first lines of its answer."""
     said: list[str] = []
     for block in exchange().split("$ ")[1:]:
         command, *shown = block.rstrip("\n").split("\n")

@@ -35,13 +35,16 @@ def repeats_shared(every: Sequence[Said], builder: NodeBuilder) -> list[Said]:
     return result
 
 
+HOPELESS_WIDE, HOPELESS_LOCAL = 3, 18  # so many complaints of the whole engine beside so many local readings
+
+
 def smaller_parts(said: Sequence[Said], model: Model) -> Iterator[Sequence[Said]]:
-    """Ever smaller parts of the evidence."""
-    yield said
-    said = levels_set(said)
+    """Ever smaller parts of the evidence; all of it first, unless that has never been seen to fit."""
     wide = wide_ladders(model)
-    yield said
     local = [one for one in said if not (one.target.place.kind == "engine" and one.target.ladder in wide)]
+    if len(said) - len(local) < HOPELESS_WIDE or len(local) < HOPELESS_LOCAL:
+        yield said
+    local = levels_set(local)
     yield local
     strongest = sorted(local, key=lambda one: -strength(one))
     while strongest:
