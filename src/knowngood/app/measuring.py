@@ -13,7 +13,18 @@ from knowngood.app.measuring_topic import Topic, Verdict, Worked
 from knowngood.errors import Problem, Refused
 from knowngood.units import Quantity, read_quantity
 
-FIELDS_OF_WORK = ("sealing", "wiring", "supply")
+FIELDS_OF_WORK = (
+    "sealing",
+    "ignition",
+    "wiring",
+    "supply",
+    "sensors",
+    "mixture",
+    "injectors",
+    "cooling",
+    "counts",
+    "wheels",
+)
 """Each has a module of its own, in the order they are listed."""
 
 

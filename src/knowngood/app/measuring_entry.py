@@ -250,10 +250,21 @@ def _quantities(
             raise Refused(f"{one.name}: '{' '.join(texts)}' is more than one reading.", "Type one.")
         return (_told(read_quantity(texts[0], one.kind, prefer=prefer), sure),)
     known = [text for text in texts if not (one.gaps and text == NOT_MEASURED)]
-    read_all = read_row(known, one.kind, prefer=prefer)
-    typed = {one.unit for one in read_all if not one.guessed and one.amount.sense != "none_seen"}
-    row = iter([_told(reading, sure or len(typed) == 1) for reading in read_all])
+    typed = _typed_units(one, known)
+    if len(typed) == 1:
+        prefer, sure = next(iter(typed)), True
+    row = iter([_told(reading, sure) for reading in read_row(known, one.kind, prefer=prefer)])
     return tuple(None if one.gaps and text == NOT_MEASURED else next(row) for text in texts)
+
+
+def _typed_units(one: Field, texts: Sequence[str]) -> set[str]:
+    """Units typed behind any reading of a row; a unit typed once holds for the whole row."""
+    found = set()
+    for text in texts:
+        split = split_amounts(text)
+        if split and split[0][1]:
+            found.add(read_quantity(text, one.kind).unit)
+    return found
 
 
 def _told(reading: Quantity, sure: bool) -> Quantity:

@@ -125,14 +125,14 @@ def against(window: Quantity, checked: Checked) -> Verdict:
     )[0]
     beyond, side, end = outside
     unit = kind_named(window.kind).unit(window.unit)
-    named = f"{checked.name} {plain(unit.from_base(checked.value), symbol(unit))}"
+    named = f"{checked.name} {plus_minus(unit.from_base(checked.value), checked.se / unit.factor, symbol(unit))}"
     source = "the window entered"
     if abs(beyond) < 2.0 * checked.se:
         near = plain(unit.from_base(end), symbol(unit))
         return Verdict(UNSURE, f"{named}: too near to {near} to tell, within two standard errors", source)
     if beyond > 0.0:
         return Verdict(BAD, f"{named}: {side} the window by {plain(beyond / unit.factor, symbol(unit), 3)}", source)
-    return Verdict(GOOD, f"{named}: inside the window {show(window)}", source)
+    return Verdict(GOOD, f"{named}: inside the window {show(window).partition(' (')[0]}", source)
 
 
 def judged(is_good: bool | None, text: str, source: str) -> Verdict:

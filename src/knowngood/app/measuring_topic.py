@@ -206,7 +206,7 @@ def _references(function: Callable[..., Any]) -> tuple[str, ...]:
     told = []
     for key, text in re.findall(r"^(\S.*?) : (.*?)(?=^\S|\Z)", lines, re.DOTALL | re.MULTILINE):
         plain = " ".join(text.split()).rstrip(".")
-        if "`" in plain or plain.startswith("as above"):
+        if "`" in plain or plain.endswith("as above"):
             continue
         for name, title in _KEYS.items():
             plain = plain.replace(name, title)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 import click
 
@@ -14,6 +15,8 @@ from knowngood.cli.show import as_json, echo_lines, wrap
 
 INDENT = "  "
 HEAD = " " * 13
+LONG_ROW = 8
+_PLACE = re.compile(r" \d+$")
 _NUMBER_AND_UNIT = re.compile(r"(?<=\d) (?=(?:[%°µΩλ]|[A-Za-z/]{1,4}(?![A-Za-z])))|(?<=±) | (?=±)")
 
 
@@ -117,7 +120,15 @@ def _section(name: str, texts: Sequence[str]) -> Iterator[str]:
 
 
 def _entered(entered: Sequence[Entered]) -> list[str]:
-    return [f"{one.name} {one.text}{' (assumed)' if one.assumed else ''}" for one in entered]
+    """One line a reading; a long row in one paragraph."""
+    found = []
+    for name, group in groupby(entered, key=lambda one: _PLACE.sub("", one.name)):
+        row = list(group)
+        if len(row) > LONG_ROW:
+            found.append(f"{name} {', '.join(one.text.partition(' (')[0] for one in row)}")
+        else:
+            found += [f"{one.name} {one.text}{' (assumed)' if one.assumed else ''}" for one in row]
+    return found
 
 
 def _verdicts(verdicts: Sequence[Verdict]) -> list[str]:
