@@ -11,6 +11,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+from benchmarks.measurements import measurement_figures
 from knowngood.app.weigh import weigh_notes
 from knowngood.library.load import load
 from knowngood.proving.figures import Figure, line, write
@@ -48,6 +49,7 @@ def main() -> int:
     }
     peak_mb = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024.0
     figures["weigh.memory_mb"] = Figure(round(peak_mb, 0), 1, goal=300.0, at_least=False)
+    figures.update(measurement_figures())
     for name, figure in figures.items():
         print(line(name, figure))
     write(figures, command="make bench", seconds=time.perf_counter() - began)

@@ -6,8 +6,15 @@ from knowngood.app.measuring_entry import Given
 from knowngood.app.measuring_shown import in_unit_of, judged, measured, plus_minus, ranged
 from knowngood.app.measuring_topic import Checked, Field, Outcome, Topic
 from knowngood.measure.road_speed import gear_fit, geared_speed, highest_lawful_shown, speed_shown, timed_speed
-from knowngood.measure.tightening import CAUTIONS, FRICTION, force_of_torque
-from knowngood.measure.tyre import overall_diameter, read_size, rolling_circumference, size_change, turns_per_km
+from knowngood.measure.tightening import CAUTIONS, FRICTION, force_of_torque, torque_for_force
+from knowngood.measure.tyre import (
+    INCH_MM,
+    overall_diameter,
+    read_size,
+    rolling_circumference,
+    size_change,
+    turns_per_km,
+)
 from knowngood.measure.wheel_fit import (
     LEAST_CLEARANCE_MM,
     LEAST_ENGAGEMENT,
@@ -53,10 +60,10 @@ def _wheel(given: Given) -> Outcome:
     old_width, new_width = given.value("width", "in"), given.value("new-width", "in")
     old_offset = effective_offset(given.value("offset"), given.value("spacer"))
     new_offset = effective_offset(given.value("new-offset"), given.value("new-spacer"))
-    fall = old_offset - new_offset
+    fall, half_mm = old_offset - new_offset, 0.5 * INCH_MM * (new_width - old_width)
     change = fitment_change(old_width, old_offset, new_width, new_offset)
     outcome = Outcome(
-        f"half of {new_width:g} - {old_width:g} in is {12.7 * (new_width - old_width):.2f} mm; offset falls by {fall:.2f} mm",
+        f"half of {new_width:g} - {old_width:g} in is {half_mm:.2f} mm; offset falls by {fall:.2f} mm",
         [
             measured("outer face further out by", round(change.outward_mm, 2), unit="mm"),
             measured("inner face further in by", round(change.inward_mm, 2), unit="mm"),
@@ -231,7 +238,7 @@ TOPICS = (
             Field("state", "word", "of the thread", needed=False, assumed="dry", words=tuple(FRICTION)),
         ),
         "T = K d F, K about 0.20 dry and 0.15 oiled",
-        _torque, (force_of_torque,), "12mm 96Nm --state oiled", window="torque",
+        _torque, (force_of_torque, torque_for_force), "12mm 96Nm --state oiled", window="torque",
         slips=("oil on a thread whose torque is given dry", "torque wrench at the end of its scale"),
         cautions=CAUTIONS,
     ),

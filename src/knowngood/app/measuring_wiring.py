@@ -34,15 +34,16 @@ def _judge_place(outcome: Outcome, given: Given, drop_v: float, se: float) -> No
 def _joint(given: Given) -> Outcome:
     drop_v, current_a = given.value("drop"), given.value("current")
     ohms, se = joint_resistance(drop_v, current_a, **_errors(given))
+    lost, through = typed(given, "drop", abs(drop_v)), typed(given, "current", abs(current_a))
     outcome = Outcome(
-        f"{given.text('drop')} / {given.text('current')} = {plain(1000 * ohms, 'mΩ', 3)}",
+        f"{lost} / {through} = {plain(1000 * ohms, 'mΩ', 3)}",
         [measured("resistance", ohms, se, "mΩ", 1000.0)],
         checked=[Checked("resistance", ohms, se)],
     )
     if given.has("at"):
-        lost, lost_se = drop_at_current(drop_v, current_a, given.value("at"), **_errors(given))
-        outcome.results.append(measured(f"it would lose at {given.text('at')}", lost, lost_se, "V"))
-        outcome.working += f"; {plain(1000 * ohms, 'mΩ', 3)} x {given.text('at')} = {plain(lost, 'V', 3)}"
+        there_v, there_se = drop_at_current(drop_v, current_a, given.value("at"), **_errors(given))
+        outcome.results.append(measured(f"it would lose at {given.text('at')}", there_v, there_se, "V"))
+        outcome.working += f"; {plain(1000 * ohms, 'mΩ', 3)} x {given.text('at')} = {plain(there_v, 'V', 3)}"
     if given.word("place"):
         _judge_place(outcome, given, drop_v, given.se("drop", DROP_SE_V))
     return outcome

@@ -29,7 +29,7 @@ _NUMBER_AND_UNIT = re.compile(r"(?<=\d) (?=(?:[%°µΩλ]|[A-Za-z/]{1,4}(?![A-Za
 @click.argument("topic", required=False)
 @click.argument("readings", nargs=-1, type=click.UNPROCESSED)
 @click.option("--json", "json_", is_flag=True, help="As JSON.")
-@click.option("-h", "--help", "help_", is_flag=True, help="Show this, or how a TOPIC is typed.")
+@click.option("--help", "help_", is_flag=True, help="Show this, or how a TOPIC is typed.")
 @click.pass_context
 def measure_verb(ctx: click.Context, topic: str | None, readings: tuple[str, ...], json_: bool, help_: bool) -> None:
     """Work out a measurement: READINGS of a TOPIC, in any usual unit.
