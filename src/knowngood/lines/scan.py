@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
-from knowngood.lines.vocabulary import Sense, Vocabulary, forms_of
+from knowngood.lines.spelling import spelled
+from knowngood.lines.vocabulary import Sense, Vocabulary, forms_of, table
 from knowngood.units import kinds, plain_text
 
 NO_UNIT_AFTER_BLANK = frozenset(
@@ -31,6 +32,7 @@ NO_UNIT_AFTER_BLANK = frozenset(
         "turns",
         "counts",
         "misfires",
+        "vac",
     ]
 )
 """Spellings of units that are a plain word when a blank stands before them."""
@@ -234,6 +236,23 @@ def _with_spoken_numbers(tokens: list[Token], text: str, numbers: dict[str, int]
     return out
 
 
+def spelled_out(tokens: list[Token], vocabulary: Vocabulary) -> list[Token]:
+    """The tokens with words written short or with a slip of typing read as the words they stand for."""
+    short = table()["short"]
+    coil = any(token.plain.startswith("coil") for token in tokens)
+    out = []
+    for index, token in enumerate(tokens):
+        behind = tokens[index + 1] if index + 1 < len(tokens) else None
+        if coil and token.plain in ("sec", "prim", "pri") and token.spaced and behind is not None:
+            if behind.kind == "num":
+                word = "secondary" if token.plain == "sec" else "primary"
+                token = replace(token, kind="word", plain=word)
+        elif token.kind == "word":
+            token = replace(token, plain=short.get(token.plain) or spelled(token.plain, vocabulary))
+        out.append(token)
+    return out
+
+
 def scan(text: str, vocabulary: Vocabulary) -> tuple[Token, ...]:
     """Tokens of a line.
 
@@ -248,7 +267,8 @@ def scan(text: str, vocabulary: Vocabulary) -> tuple[Token, ...]:
     tuple of Token
         In order; every sign that is no blank is in one of them.
     """
-    return _looked_up(_with_spoken_numbers(raw_tokens(text), text, vocabulary.numbers), text, vocabulary)
+    tokens = spelled_out(raw_tokens(text), vocabulary)
+    return _looked_up(_with_spoken_numbers(tokens, text, vocabulary.numbers), text, vocabulary)
 
 
 def _looked_up(tokens: list[Token], text: str, vocabulary: Vocabulary, most: int = 12) -> tuple[Token, ...]:

@@ -110,6 +110,9 @@ class Vocabulary:
     phrases: dict[tuple[str, ...], tuple[Sense, ...]] = field(default_factory=dict)
     starts: dict[str, int] = field(default_factory=dict)
     numbers: dict[str, int] = field(default_factory=dict)
+    words: dict[str, str] = field(default_factory=dict)
+    stems: set[str] = field(default_factory=set)
+    slips: dict[str, str] = field(default_factory=dict)
     kinds: dict[str, KindWords] = field(default_factory=dict)
 
     def put(self, phrase: str, kind: str, name: str) -> None:
@@ -118,6 +121,10 @@ class Vocabulary:
         if not forms or len(forms) > MOST_WORDS:
             return
         sense = Sense(kind, name)
+        for word in phrase.casefold().split():
+            if word.isalpha():
+                self.words.setdefault(word, stem(word))
+                self.stems.add(stem(word))
         for before in table()["also"].get(phrase.casefold().split()[0], ()) if " " in phrase else ():
             self.put(f"{before} {phrase}", kind, name)
         if "running" in forms and kind != "condition":
