@@ -65,6 +65,8 @@ def kind_for(reader: Reader, segment: Segment, conditions: Sequence[str]) -> str
     if not candidates and {"hot idle", "cold idle"} & set(conditions) and _has_speed(segment):
         candidates = ["idle_speed"]
     best = _best(reader, candidates, cells, conditions, segment)
+    if not best and candidates and not any(cell.unit for cell in cells):
+        return ""
     return best or _best(reader, _by_unit(reader, segment), cells, conditions, segment)
 
 
@@ -103,6 +105,7 @@ def _score(reader: Reader, kind: str, cells: Sequence[Element], conditions: Sequ
     if units and not fitting:
         return 0.0
     score += 10.0 if fitting else 0.0
+    score += 2.0 if units and takes_unit(quantity, units[0]) else 0.0
     if quantity == "engine_speed" and segment.of("SPEED"):
         score += 10.0
     bare = [cell for cell in cells if not cell.unit]
@@ -184,7 +187,7 @@ def _by_unit(reader: Reader, segment: Segment) -> list[str]:
     unit = units[0]
     if takes_unit("vacuum", unit) and unit.casefold().replace(" ", "").endswith("hg"):
         found.append("vacuum")
-    elif takes_unit("pressure", unit) and at_cylinder:
+    elif takes_unit("pressure", unit) and (at_cylinder or _is_row(reader, segment)):
         found.append("compression")
     elif takes_unit("battery_voltage", unit) and (kind := _by_state(conditions_of(segment.elements))):
         found.append(kind)
@@ -198,6 +201,15 @@ def _by_unit(reader: Reader, segment: Segment) -> list[str]:
         if not reader.recent.kind:
             reader.suppose(f"{unit} taken as {name_of(reader, kind)}")
     return found
+
+
+ROW_LEAST = 3
+
+
+def _is_row(reader: Reader, segment: Segment) -> bool:
+    """As many numbers as cylinders, or places left open for them."""
+    count = len([e for e in segment.elements if e.kind in ("CELL", "HOLE")])
+    return count >= ROW_LEAST and count == reader.cylinders
 
 
 def readings_of(reader: Reader) -> list[Reading]:

@@ -18,8 +18,10 @@ from knowngood.lines.phrases import read_free
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token, plain_line, scan
 from knowngood.lines.series import read_series
+from knowngood.lines.spelling import slips_in
 from knowngood.lines.understood import Recent, Understood
 from knowngood.lines.unplugged import read_given, read_stopped, read_unplugged
+from knowngood.lines.unmeasured import without_unmeasured
 from knowngood.lines.unread import keep_unread, runs_of, weighs
 from knowngood.lines.vocabulary import vocabulary_of
 from knowngood.lines.works import read_cut, read_swap, read_work
@@ -85,13 +87,15 @@ def read_line(text: str, car: Car, library: Library, recent: Recent | None = Non
     vocabulary = vocabulary_of(library)
     tokens = scan(plain, vocabulary)
     reader = Reader(plain, tokens, car, library, vocabulary, recent or Recent())
+    for typed, meant in slips_in(plain, vocabulary):
+        reader.suppose(f"'{typed}' read as '{meant}'")
     if reader.recent.place is not None and reader.recent.place.kind == "cylinder":
         reader.places = (reader.recent.place,)
     if tokens and tokens[0].means("mark", "note") and len(tokens) > 1 and (tokens[1].is_sign(":", "-")):
         reader.put(Note(plain[tokens[1].end :].strip() or plain), tokens)
     elif not read_history(reader):
         for sentence in sentences_of(tokens):
-            _read_sentence(reader, sentence)
+            _read_sentence(reader, without_unmeasured(reader, sentence))
     keep_unread(reader)
     return _understood(reader)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from string import ascii_lowercase
 
@@ -23,6 +24,12 @@ def spelled(word: str, vocabulary: Vocabulary) -> str:
     if word not in vocabulary.slips:
         vocabulary.slips[word] = _nearest(word, vocabulary)
     return vocabulary.slips[word]
+
+
+def slips_in(text: str, vocabulary: Vocabulary) -> list[tuple[str, str]]:
+    """The words of a text that are read as another: as typed, and as read."""
+    typed = dict.fromkeys(re.findall(r"[a-z]+", text.casefold().replace("'", "")))
+    return [(word, meant) for word in typed if (meant := vocabulary.slips.get(word, word)) != word]
 
 
 def _is_known(word: str, vocabulary: Vocabulary) -> bool:

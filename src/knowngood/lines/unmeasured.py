@@ -1,0 +1,49 @@
+"""Cylinders a line says were not measured, and remarks on its scale: taken out before the numbers are read."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import msgspec
+
+from knowngood.lines.reader import Reader
+from knowngood.lines.scan import Token
+from knowngood.lines.understood import Recent
+
+
+def without_unmeasured(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
+    """The tokens without ``couldnt get to 3`` and ``(100 is neutral on this one)``."""
+    tokens = _without_scale(reader, list(tokens))
+    at = next((index for index, token in enumerate(tokens) if token.means("mark", "not_reached")), None)
+    if at is None or not any(token.kind == "num" for token in tokens[:at]):
+        return tokens
+    end = at + 1
+    while end < len(tokens) and (
+        tokens[end].whole() is not None or tokens[end].is_sign(",", "&", "/", "#") or tokens[end].plain in ("and", "or")
+    ):
+        end += 1
+    numbers = [token.plain for token in tokens[at + 1 : end] if token.whole() is not None]
+    if not numbers:
+        return tokens
+    reader.use_turned(tokens[at:end])
+    reader.suppose(f"{', '.join(numbers)} not measured")
+    return [*tokens[:at], *tokens[end:]]
+
+
+def _without_scale(reader: Reader, tokens: list[Token]) -> list[Token]:
+    """``100 is neutral``: how the trims of this car are shown."""
+    for index, token in enumerate(tokens[1:], start=1):
+        if token.means("mark", "neutral") and tokens[index - 1].plain in ("100", "0") and index > 1:
+            start, end = index - 1, index + 1
+            if tokens[start - 1].is_sign("("):
+                start -= 1
+                end = next((at + 1 for at in range(end, len(tokens)) if tokens[at].is_sign(")")), end)
+            reader.recent = _with_scale(reader, tokens[index - 1].plain)
+            reader.use_turned(tokens[start:end])
+            return [*tokens[:start], *tokens[end:]]
+    return tokens
+
+
+def _with_scale(reader: Reader, neutral: str) -> Recent:
+    reader.suppose(f"trims about {neutral}, as told")
+    return msgspec.structs.replace(reader.recent, trim_scale=f"about {neutral}")
