@@ -18,24 +18,28 @@ from knowngood.belief.model import Model
 from knowngood.belief.nodes import NodeBuilder
 
 REPEAT_SHARE = 0.3  # a second number from the same meter at the same place shares its bias; from memory
+HOPELESS_WIDE, HOPELESS_LOCAL = 3, 18  # so many complaints of the whole engine beside so many local readings
+HOPELESS_WIDE, HOPELESS_LOCAL = 3, 18  # so many complaints of the whole engine beside so many local readings
 
 
 def repeats_shared(every: Sequence[Said], builder: NodeBuilder) -> list[Said]:
-    """How far each counts, in time order.
+    """How far each counts, whatever the order: of the same words the strongest, of one meter's numbers all alike.
 
     Settled before any part is taken: in a part the first may be missing, and its repeat must still count as a repeat.
     """
-    met: set[tuple[int, str]] = set()
-    result: list[Said] = []
-    for said in every:
-        key = (builder.node(said.target), said.same)
-        again = bool(said.same) and key in met
-        met.add(key)
-        result.append(replace(said, share=(REPEAT_SHARE if said.same.endswith("#") else 0.0) if again else 1.0))
-    return result
-
-
-HOPELESS_WIDE, HOPELESS_LOCAL = 3, 18  # so many complaints of the whole engine beside so many local readings
+    alike: dict[tuple[int, str], list[int]] = {}
+    for index, said in enumerate(every):
+        if said.same:
+            alike.setdefault((builder.node(said.target), said.same), []).append(index)
+    shares = [1.0] * len(every)
+    for (_, same), where in alike.items():
+        strongest = max(where, key=lambda index: strength(every[index]))
+        for index in where:
+            if same.endswith("#"):
+                shares[index] = (1.0 + REPEAT_SHARE * (len(where) - 1)) / len(where)
+            else:
+                shares[index] = 1.0 if index == strongest else 0.0
+    return [replace(said, share=share) for said, share in zip(every, shares, strict=True)]
 
 
 def smaller_parts(said: Sequence[Said], model: Model) -> Iterator[Sequence[Said]]:
