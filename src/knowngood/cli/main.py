@@ -75,6 +75,7 @@ def default_folder() -> Path:
 
 @click.command(
     cls=Verbs,
+    subcommand_metavar="VERB ...",
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80},
     epilog="Example: knowngood new wagon; knowngood say wagon 'comp 172 170 60 175'; knowngood next wagon",
 )
@@ -86,16 +87,26 @@ def cli(ctx: click.Context, home: Path | None) -> None:
     ctx.obj = home or default_folder()
 
 
+def _in_our_words(error: click.ClickException) -> str:
+    """What was typed wrong, and the help that says how it is typed."""
+    message = error.format_message().replace("Invalid value for", "Not a value for")
+    ctx = getattr(error, "ctx", None)
+    bare = isinstance(error, click.exceptions.NoArgsIsHelpError)
+    if ctx is None or bare or "--help'" in message or "Did you mean" in message:
+        return message
+    return f"{message} See '{ctx.command_path} --help'."
+
+
 def main() -> None:
     """Run the terminal; exit codes: 0 done, 1 the answer is no, 2 could not do what was typed, 3 unexpected."""
     try:
-        cli.main(standalone_mode=False)
-    except click.exceptions.Exit as stop:
-        sys.exit(stop.exit_code)
+        # a verb that ends with a code of its own hands it back here
+        code = cli.main(standalone_mode=False)
+        sys.exit(code if isinstance(code, int) else 0)
     except click.Abort:
         sys.exit(2)
     except click.ClickException as error:
-        click.echo(error.format_message(), err=True)
+        click.echo(_in_our_words(error), err=True)
         sys.exit(2)
     except KnownGoodError as error:
         click.echo(str(error), err=True)
