@@ -29,13 +29,13 @@ def weigh_verb(file: Path, json_: bool) -> None:
 
 
 def _read(file: Path) -> str:
-    if str(file) == "-":
-        return sys.stdin.read()
     try:
-        return file.read_text(encoding="utf-8")
+        told = sys.stdin.buffer.read() if str(file) == "-" else file.read_bytes()
+        return told.decode("utf-8-sig")
     except FileNotFoundError:
         raise Refused(Problem(f"There is no file {file}.", "Check the name.")) from None
-    except (IsADirectoryError, PermissionError):
+    except OSError:
         raise Refused(Problem(f"{file} cannot be read.", "Name a text file that you may read.")) from None
     except UnicodeDecodeError:
-        raise Refused(Problem(f"{file} is not text in UTF-8.", "Save it as plain text.")) from None
+        name = "What was piped in" if str(file) == "-" else file
+        raise Refused(Problem(f"{name} is not text in UTF-8.", "Save it as plain text.")) from None
