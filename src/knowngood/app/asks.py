@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from knowngood.app.disagree import disagreements_of
 from knowngood.app.state import State
 from knowngood.evidence import Reading
 
 
 def asks_of(state: State, from_lines: Sequence[str]) -> list[str]:
-    """Questions to put now; those of doubtful lines first."""
+    """Questions to put now; those of lines that do not agree, and of doubtful ones, first."""
     car = state.car
-    result = list(dict.fromkeys(from_lines))
+    result = list(dict.fromkeys([*disagreements_of(state), *from_lines]))
     if not car.drive:
         result.append("Petrol only, hybrid, or a gas conversion?")
     if not car.last_done:

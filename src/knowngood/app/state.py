@@ -15,7 +15,7 @@ from knowngood.belief.exact import ExactBelief
 from knowngood.belief.protocol import Bools, Scenarios
 from knowngood.car import Car, Layout, layout_of
 from knowngood.car.fold import fold_car
-from knowngood.evidence import Access, CarFact, Entry, Stock, Tool, Undone
+from knowngood.evidence import Access, CarFact, Entry, Note, Stock, Tool, Undone
 from knowngood.library.records import Library
 
 
@@ -66,8 +66,9 @@ class State:
 
 
 def seed_of(library_hash: str, entries: Sequence[Entry]) -> int:
-    """The same state gives the same draws, and so the same advice."""
-    text = library_hash + "".join(f"{entry.line}{entry.body!r}" for entry in entries)
+    """The same state gives the same draws, and so the same advice; a note that does not count changes neither."""
+    counting = (entry for entry in entries if not isinstance(entry.body, Note))
+    text = library_hash + "".join(f"{entry.line}{entry.body!r}" for entry in counting)
     return int.from_bytes(hashlib.sha256(text.encode()).digest()[:4], "big")
 
 
@@ -78,6 +79,23 @@ def car_of(entries: Sequence[Entry]) -> Car:
         if isinstance(entry.body, CarFact):
             car = fold_car(car, entry.body)
     return car
+
+
+def must_fit(entries: Sequence[Entry]) -> None:
+    """Whether the plan of the engine can be, and holds every cylinder that is spoken of.
+
+    Raises
+    ------
+    Refused
+        It cannot be (a firing order that is none, 13 cylinders), or a cylinder is not there.
+    """
+    layout = layout_of(car_of(entries))
+    for entry in entries:
+        body = entry.body
+        named = (*getattr(body, "places", ()), *(getattr(body, name, None) for name in ("place", "to", "effect_at")))
+        for place in named:
+            if place is not None and place.kind == "cylinder":
+                layout.number(place)
 
 
 def state_of(library: Library, entries: Sequence[Entry]) -> State:

@@ -15,6 +15,7 @@ from knowngood.library.records import Fault
 
 UNLISTED = "unlisted"
 SHOWN = 12
+LEAST_BEHIND = 0.001  # shares of draws below this are one draw or two, and say nothing of the order
 LEAST_WEIGHT = 0.3  # of log odds in 10 log10; smaller moves are not worth a line
 
 
@@ -39,7 +40,8 @@ def kinds_in_order(state: State) -> list[tuple[str, float, list[FaultAt]]]:
     there = {
         fault: 1.0 - math.prod(1.0 - float(chances[column[at]]) for at in places) for fault, places in kinds.items()
     }
-    order = sorted(kinds, key=lambda fault: (-state.kinds_behind.get(fault, 0.0), -there[fault], fault))[:SHOWN]
+    behind = {fault: share for fault, share in state.kinds_behind.items() if share >= LEAST_BEHIND}
+    order = sorted(kinds, key=lambda fault: (-behind.get(fault, 0.0), -there[fault], fault))[:SHOWN]
     return [
         (
             fault,

@@ -4,24 +4,25 @@ from __future__ import annotations
 
 import json
 import secrets
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
-from knowngood.app.answer import Answer
-from knowngood.app.state import State, car_of, state_of
+from knowngood.app.answer import Answer, NotUnderstood
+from knowngood.app.state import State, car_of, must_fit, state_of
 from knowngood.app.weigh import answer_of, is_understood, why_not
-from knowngood.errors import Problem, Refused
-from knowngood.evidence import CarFact, Entry, Note, Strike
+from knowngood.errors import KnownGoodError, Problem, Refused
+from knowngood.evidence import Body, CarFact, Entry, Note, Strike
 from knowngood.jobs.code import new_code
 from knowngood.jobs.copies import copies_in, copy_day, restore
 from knowngood.jobs.export import read_in, write_out
-from knowngood.jobs.fold import standing, undo
+from knowngood.jobs.fold import in_time, standing, undo
 from knowngood.jobs.store import Job, Store
 from knowngood.library.records import Library
-from knowngood.lines import read_line
+from knowngood.lines import Recent, Understood, read_line, recent_after
 
+LATEST_ASKED = 2  # older doubtful lines do not crowd out what else should be asked
 STAMP = "%Y-%m-%dT%H:%M:%S.%fZ"
 
 
@@ -144,13 +145,29 @@ class Workshop:
     def say(self, job: str, text: str, *, at: str = "") -> SaidLine:
         """Read one line and keep it; it is on disk when this returns.
 
-        What is not understood is kept as a note that does not count. ``at`` is when it happened, if not now.
+        What is not understood is kept as a note that does not count, and so is what speaks against the plan of the
+        engine as told before. ``at`` is when it happened, if not now.
+
+        Raises
+        ------
+        Refused
+            The line is empty or no text, or the disk did not take it.
         """
         entries = self.entries(job)
-        understood = read_line(text, car_of(entries), self.library)
+        _must_be_text(text)
+        understood = read_line(text, car_of(entries), self.library, recent_of(entries))
         now = self.now()
-        bodies = understood.bodies or (Note(text, why_not(understood)),)
-        new = [Entry(id=self.new_id(), at=at or now, entered=now, line=text.strip(), body=body) for body in bodies]
+
+        def as_entries(bodies: Sequence[Body]) -> list[Entry]:
+            return [Entry(id=self.new_id(), at=at or now, entered=now, line=text.strip(), body=body) for body in bodies]
+
+        new = as_entries(understood.bodies or (Note(text, why_not(understood)),))
+        if any(isinstance(entry.body, CarFact) for entry in new):
+            try:
+                must_fit(sorted([*entries, *new], key=in_time))
+            except Refused as misfit:
+                understood = _kept_as_note(text, misfit.problems[0])
+                new = as_entries(understood.bodies)
         self.store.append(job, new)
         copy_day(self.folder, self.folder / "copies", now=now)
         counts = is_understood(understood) and bool(understood.bodies)
@@ -181,7 +198,24 @@ class Workshop:
     def answer(self, job: str) -> Answer:
         """Suspects, next steps and questions for a car."""
         entries = self.entries(job)
-        return answer_of(self.library, entries, line_numbers(entries))
+        lines = line_numbers(entries)
+        notes = [
+            NotUnderstood(lines[index], entry.line, entry.body.why, entry.body.ask)
+            for index, entry in enumerate(entries)
+            if isinstance(entry.body, Note)
+        ]
+        asks = [note.ask for note in notes[-LATEST_ASKED:] if note.ask]
+        return answer_of(self.library, entries, lines, not_understood=notes, asks=asks)
+
+    def waits_for(self, job: str) -> str:
+        """The step a car waits for, in a few words; what stands in the way where that cannot be worked out."""
+        if len(self.entries(job)) == 1:
+            return "nothing said yet"
+        try:
+            steps = self.answer(job).next
+        except KnownGoodError as trouble:
+            return str(trouble.problems[0])
+        return steps[0].name if steps else "nothing is known to be wrong yet"
 
     def export(self, job: str = "") -> str:
         """The journal of one job, or of all, as JSON lines."""
@@ -205,6 +239,32 @@ def line_numbers(entries: list[Entry]) -> dict[int, int]:
         key = (entry.line, entry.entered)
         result[index] = numbers.setdefault(key, len(numbers) + 1)
     return result
+
+
+def recent_of(entries: Sequence[Entry]) -> Recent:
+    """What the next line may leave out, from the lines that stand, in the order they were typed."""
+    recent = Recent()
+    lines: dict[tuple[str, str], list[Body]] = {}
+    for entry in sorted(entries, key=lambda entry: entry.entered):
+        lines.setdefault((entry.entered, entry.line), []).append(entry.body)
+    for bodies in lines.values():
+        recent = recent_after(recent, Understood(tuple(bodies), echo=""))
+    return recent
+
+
+def _must_be_text(text: str) -> None:
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        shown = text.encode(errors="surrogateescape").decode(errors="replace")
+        raise Refused(Problem(f"'{shown}' is not text in UTF-8.", "Type it again.")) from None
+
+
+def _kept_as_note(text: str, misfit: Problem) -> Understood:
+    """A line about the car that speaks against what was said before: kept, not counted, asked about."""
+    words = text.strip()
+    ask = f"{misfit.fact} Take back what was said before and is not so, then say '{words}' again."
+    return Understood((Note(words, misfit.fact, ask),), f"kept as a note: {words}", (ask,), (words,))
 
 
 def restore_copy(copy: Path, folder: Path) -> Path:

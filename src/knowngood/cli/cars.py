@@ -42,7 +42,7 @@ def cars_verb(home: Path, json_: bool) -> None:
 
     with Workshop(home, load()) as workshop:
         jobs = workshop.jobs()
-        waits = {job.code: _waits(workshop, job.code) for job in jobs}
+        waits = {job.code: workshop.waits_for(job.code) for job in jobs}
     if json_:
         click.echo(
             as_json([{"code": job.code, "nickname": job.nickname, "waits_for": waits[job.code]} for job in jobs])
@@ -52,11 +52,3 @@ def cars_verb(home: Path, json_: bool) -> None:
         click.echo("No car yet. Begin one: knowngood new NICKNAME")
     for job in jobs:
         click.echo(f"{job.code}  {job.nickname}: {waits[job.code]}")
-
-
-def _waits(workshop: object, code: str) -> str:
-    from knowngood.app.workshop import Workshop
-
-    assert isinstance(workshop, Workshop)
-    answer = workshop.answer(code)
-    return answer.next[0].name if answer.next else "nothing said yet"
