@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+import unicodedata
 from collections.abc import Iterable, Iterator
 
 import click
@@ -17,7 +18,23 @@ WIDTH = 78
 def wrap(text: str, indent: str = "", first: str | None = None) -> str:
     """Text folded into the terminal's width; ``first`` stands before the first line instead of the indent."""
     return textwrap.fill(
-        text, WIDTH, initial_indent=indent if first is None else first, subsequent_indent=indent, break_on_hyphens=False
+        plain(text),
+        WIDTH,
+        initial_indent=indent if first is None else first,
+        subsequent_indent=indent,
+        break_on_hyphens=False,
+    )
+
+
+def plain(text: str) -> str:
+    """Text without what would steer a terminal: control and direction marks are shown as their numbers.
+
+    >>> plain("red\x1b[31m \u202eabc")
+    'red<1b>[31m <202e>abc'
+    """
+    return "".join(
+        f"<{ord(sign):x}>" if unicodedata.category(sign) in ("Cc", "Cf") and not sign.isspace() else sign
+        for sign in text
     )
 
 
@@ -44,6 +61,8 @@ def leading_sentence(answer: Answer) -> str:
         return "Nothing is known yet."
     first = answer.suspects[0]
     chance = with_range(first.chance, first.low, first.high)
+    if not answer.next:
+        return "Nothing is known to be wrong yet. What neglected cars have most often stands below."
     return f"Most likely: {first.name}{where(first)}, {chance}."
 
 
@@ -92,6 +111,12 @@ def answer_lines(answer: Answer) -> Iterator[str]:
     yield "Next"
     for number, step in enumerate(answer.next[:3], start=1):
         yield from step_lines(step, number)
+    if not answer.next:
+        yield wrap(
+            "Nothing to do is known yet. Say what the car does, such as 'shakes at cold idle'.",
+            indent="   ",
+            first="   ",
+        )
     others = [f"{step.name} ({minutes(step.minutes)})" for step in answer.next[3:7]]
     if others:
         yield wrap("Else: " + "; ".join(others), indent="   ")
