@@ -16,27 +16,25 @@ from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
-from starlette.middleware.trustedhost import TrustedHostMiddleware
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
-from knowngood.app.answer import Answer
 from knowngood.app.bench import todo_of
 from knowngood.app.workshop import Workshop, line_numbers
-from knowngood.errors import KnownGoodError
+from knowngood.errors import KnownGoodError, Problem, Refused
 from knowngood.sheets.words import in_words, minutes, money, signed, strokes, with_range
+from knowngood.web.guard import HEADERS, Guard
 
-HOSTS = ["127.0.0.1", "localhost", "[::1]", "testserver"]
-HEADERS = {
-    "Content-Security-Policy": "default-src 'none'; style-src 'self'; form-action 'self'; base-uri 'none'; "
-    "frame-ancestors 'none'",
-    "X-Content-Type-Options": "nosniff",
-    "Referrer-Policy": "same-origin",
-    "Cache-Control": "no-store",
-}
 LONGEST_LINE = 4000
+LONGEST_ECHO = 600  # what was understood goes back in the address, which may not grow without end
+FACTS = {
+    400: "The form could not be read. Go back and send it again.",
+    403: "This form was sent from another page. Open this car here and type it again.",
+    404: "There is no such page. Go back to the cars.",
+    405: "This page is not asked in this way. Go back to the cars.",
+}
 
 
 class Page:
@@ -70,7 +68,7 @@ class Page:
                 Route("/car/{code}/undo", self.undo, methods=["POST"]),
                 Mount("/static", StaticFiles(directory=static)),
             ],
-            middleware=[Middleware(TrustedHostMiddleware, allowed_hosts=HOSTS)],
+            middleware=[Middleware(Guard)],
             exception_handlers={KnownGoodError: self.refused, HTTPException: self.not_there, 500: self.unexpected},
         )
 
@@ -80,25 +78,29 @@ class Page:
 
     async def refused(self, request: Request, error: Exception) -> Response:
         """An error of ours, in its own words."""
-        return self._show("trouble.html", 400, problems=str(error).splitlines(), back=_own_path(request))
+        return self._trouble(request, 400, *str(error).splitlines())
 
     async def not_there(self, request: Request, error: Exception) -> Response:
         """An address that is none, or a way of asking that is none."""
         status = error.status_code if isinstance(error, HTTPException) else 404
-        facts = {404: "There is no such page.", 405: "This page is not asked in this way."}
-        return self._show("trouble.html", status, problems=[facts.get(status, "That did not work.")], back="/")
+        return self._trouble(request, status, FACTS.get(status, f"The page answers {status}. Go back to the cars."))
 
     async def unexpected(self, request: Request, error: Exception) -> Response:
         """Anything else: what was said is on disk."""
         fact = f"Something went wrong that should not have ({type(error).__name__}). What was said before is on disk."
-        return self._show("trouble.html", 500, problems=[fact], back="/")
+        return self._trouble(request, 500, fact)
+
+    def _trouble(self, request: Request, status: int, *problems: str) -> Response:
+        """A page of its own, with what was typed on it."""
+        typed = getattr(request.state, "typed", "")
+        return self._show("trouble.html", status, problems=problems, typed=typed, back=_own_path(request))
 
     async def cars(self, request: Request) -> Response:
         """Every car with the step it waits for."""
 
         def read() -> list[tuple[str, str, str]]:
             with self.open_workshop() as workshop:
-                return [(job.code, job.nickname, _waits(workshop.answer(job.code))) for job in workshop.jobs()]
+                return [(job.code, job.nickname, workshop.waits_for(job.code)) for job in workshop.jobs()]
 
         return self._show("cars.html", cars=await run_in_threadpool(read))
 
@@ -125,12 +127,12 @@ class Page:
                 entries = workshop.entries(job.code)
                 numbers = line_numbers(entries)
                 said = {numbers[index]: entry for index, entry in enumerate(entries)}
-                return {
-                    "job": job,
-                    "answer": workshop.answer(job.code),
-                    "said": sorted(said.items(), reverse=True),
-                    "todo": todo_of(workshop.state(job.code))[:8],
-                }
+                shown: dict[str, object] = {"job": job, "said": sorted(said.items(), reverse=True)}
+                try:
+                    answer, todo = workshop.answer(job.code), todo_of(workshop.state(job.code))[:8]
+                except KnownGoodError as trouble:
+                    return {**shown, "trouble": str(trouble)}
+                return {**shown, "answer": answer, "todo": todo}
 
         values = await run_in_threadpool(read)
         return self._show("car.html", status, echo=echo, typed=typed, problem=problem, **values)
@@ -139,9 +141,12 @@ class Page:
         """Keep one line; the page then shows what was understood, with undo beside it."""
         code = request.path_params["code"]
         form = await _form(request)
-        text = form.get("line", "")[:LONGEST_LINE]
+        text = form.get("line", "")
 
         def keep() -> str:
+            if len(text) > LONGEST_LINE:
+                fact = f"The line has {len(text)} characters; {LONGEST_LINE} are the most."
+                raise Refused(Problem(fact, "Say it in several lines."))
             with self.open_workshop() as workshop:
                 said = workshop.say(workshop.job(code).code, text)
             parts = [f"Saved: {said.echo or said.text}."]
@@ -154,7 +159,7 @@ class Page:
             echo = await run_in_threadpool(keep)
         except KnownGoodError as error:
             return await self._car(code, typed=text, problem=str(error), status=400)
-        return RedirectResponse(f"/car/{quote(code)}?echo={quote(echo)}", 303)
+        return RedirectResponse(f"/car/{quote(code)}?echo={quote(_short(echo))}", 303)
 
     async def undo(self, request: Request) -> Response:
         """Take back the line said last."""
@@ -166,7 +171,7 @@ class Page:
                 return workshop.undo(workshop.job(code).code)
 
         words = await run_in_threadpool(strike)
-        return RedirectResponse(f"/car/{quote(code)}?echo={quote('Struck: ' + words)}", 303)
+        return RedirectResponse(f"/car/{quote(code)}?echo={quote(_short('Struck: ' + words))}", 303)
 
 
 async def _form(request: Request) -> dict[str, str]:
@@ -175,13 +180,15 @@ async def _form(request: Request) -> dict[str, str]:
     if origin is not None and origin.split("//", 1)[-1] != request.headers.get("host"):
         raise HTTPException(403)
     async with request.form(max_files=0, max_fields=10) as form:
-        return {name: value for name, value in form.items() if isinstance(value, str)}
+        fields = {name: value for name, value in form.items() if isinstance(value, str)}
+    request.state.typed = fields.get("line", fields.get("nickname", ""))
+    return fields
+
+
+def _short(echo: str) -> str:
+    return echo if len(echo) <= LONGEST_ECHO else f"{echo[:LONGEST_ECHO]} ..."
 
 
 def _own_path(request: Request) -> str:
     code = request.path_params.get("code")
     return f"/car/{quote(code)}" if code and request.method == "POST" else "/"
-
-
-def _waits(answer: Answer) -> str:
-    return answer.next[0].name if answer.next else "nothing said yet"
