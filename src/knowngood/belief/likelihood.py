@@ -86,6 +86,8 @@ def with_gross_errors(table: Array, gross: float) -> Array:
     levels = table.shape[0]
     if levels < 2:
         return table
+    if not table.any():  # outside every span: odd, but no level's doing
+        return np.ones_like(table)
     others = (table.sum(axis=0, keepdims=True) - table) / (levels - 1)
     return (1.0 - gross) * table + gross * others
 

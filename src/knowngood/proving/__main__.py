@@ -19,9 +19,8 @@ def main() -> int:
     scores = score_all(load())
     for score in scores:
         rank = "-" if score.rank == NOT_FOUND else str(score.rank)
-        print(
-            f"{score.name} {score.stage:<8} rank {rank:>2}  lines {score.understood}/{score.lines}  next {score.good_next}"
-        )
+        lines = f"{score.understood}/{score.lines}"
+        print(f"{score.name} {score.stage:<8} rank {rank:>2}  lines {lines}  good next {score.good_next}")
     figures = figures_of(scores)
     for name, figure in figures.items():
         print(line(name, figure))
