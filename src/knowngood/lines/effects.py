@@ -10,12 +10,12 @@ from knowngood.car import Place
 from knowngood.evidence import Finding, Reading, Work
 from knowngood.lines.conditions import settled
 from knowngood.lines.elements import Element
-from knowngood.lines.judgements import put_word
+from knowngood.lines.judgements import narrowed, put_word
 from knowngood.lines.kinds import conditions_of
 from knowngood.lines.outcomes import faulty_word, fitted_word, healthy_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
-from knowngood.lines.vocabulary import PASSED_OVER
+from knowngood.lines.vocabulary import PASSED_OVER, table
 from knowngood.lines.works import put_work
 
 
@@ -115,10 +115,19 @@ def _read_better_elsewhere(reader: Reader, elements: Sequence[Element]) -> None:
     said = conditions_of(elements)
     if not good or named or body is None or not said or any(token.means("mark", "negation") for token in tokens):
         return
-    record = reader.kind_record(body.kind)
+    kind = elsewhere(reader, body.kind, said)
+    record = reader.kind_record(kind)
     word = healthy_word(reader, record) if record is not None and record.words else "good"
-    _, conditions = settled(reader, body.kind, said)
-    reader.put(msgspec.structs.replace(body, word=word, conditions=conditions), tokens)
+    _, conditions = settled(reader, kind, said)
+    reader.put(msgspec.structs.replace(body, kind=kind, word=word, conditions=conditions), tokens)
+
+
+def elsewhere(reader: Reader, kind: str, said: Sequence[str]) -> str:
+    """The complaint that speaks of these conditions where the one before spoke of others (in traffic, on the move)."""
+    for base, within in table()["narrowed"].items():
+        if kind in (base, *within.values()) and reader.kind_record(own := narrowed(base, said)) is not None:
+            return own if own != base else kind
+    return kind
 
 
 def _milder(reader: Reader, body: Reading, effect: Token, elements: Sequence[Element]) -> None:

@@ -14,7 +14,7 @@ from knowngood.lines.kinds import conditions_of
 from knowngood.lines.outcomes import fitted_word, healthy_word, said_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
-from knowngood.lines.vocabulary import forms_of
+from knowngood.lines.vocabulary import forms_of, table
 
 
 def _where(reader: Reader, kind: str, places: Sequence[Place]) -> tuple[Place, ...]:
@@ -49,6 +49,8 @@ def put_word(
     record = reader.kind_record(kind)
     if record is not None and not record.complaint and record.place == "cylinder":
         said = [name for name in said if name not in ("wet", "dry")]
+    if reader.kind_record(own := narrowed(kind, said)) is not None and not places:
+        kind = own
     final, conditions = settled(reader, kind, (*said, *reader.given))
     where = _where(reader, final, places)
     if not where:
@@ -83,10 +85,17 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
         if not found:
             continue
         kind, word, used = _fitting(reader, known or found, places)[0]
+        if reader.place_of_kind(kind) == "engine" and _is_miss(token) and any(p.kind == "cylinder" for p in places):
+            kind = "miss"
         everywhere = [other for other in tokens if other.means("mark", "all") and reader.is_unread(other)]
         own = _conditions_of(token, tokens, said)
         put_word(reader, kind, word, places, own, [token, *used, *everywhere], "" if known else "no such kind")
         _use_alike(reader, kind, tokens)
+
+
+def _is_miss(token: Token) -> bool:
+    """A phrase with a misfire in it: it is of the cylinder that is said beside it."""
+    return any(piece.means("kind", "miss") for piece in (token, *_inner(token)))
 
 
 def _use_alike(reader: Reader, kind: str, tokens: Sequence[Token]) -> None:
@@ -136,6 +145,8 @@ def _outcomes(reader: Reader, token: Token, tokens: Sequence[Token]) -> list[Cho
             used = [negated]
             word = {"bad": "good", "good": "bad"}.get(word, "none")
             word = healthy_word(reader, record) if record is not None and record.words else word
+        elif record is not None and record.complaint and _is_denied(token, tokens):
+            word = "no" if word == "yes" else word
         found.append((kind, fitted_word(reader, kind, word), used))
     others = [other for other in tokens if other is token or reader.is_unread(other)]
     for kind in (*token.ids("says"), *token.ids("check")):
@@ -146,10 +157,32 @@ def _outcomes(reader: Reader, token: Token, tokens: Sequence[Token]) -> list[Cho
     return found
 
 
+def _is_denied(token: Token, tokens: Sequence[Token]) -> bool:
+    """A negation stands right before a phrase, small words passed over: ``no blue smoke``."""
+    for before in reversed([other for other in tokens if other.end <= token.start]):
+        if before.means("mark", "negation"):
+            return True
+        if not before.means("filler"):
+            return False
+    return False
+
+
+def narrowed(kind: str, said: Sequence[str]) -> str:
+    """The complaint of its own that the library has for a complaint under a condition; else the kind itself."""
+    within = table()["narrowed"].get(kind, {})
+    return next((within[name] for name in said if name in within), kind)
+
+
 def _fitting(reader: Reader, choices: Sequence[Choice], places: Sequence[Place]) -> list[Choice]:
-    """Those of the cylinder first where one is said, those of the engine first where none is."""
+    """Those of the cylinder first where one is said, of the engine where none is; complaints before looks."""
     at_cylinder = any(place.kind == "cylinder" for place in places)
-    return sorted(choices, key=lambda choice: (reader.place_of_kind(choice[0]) == "cylinder") != at_cylinder)
+
+    def rank(choice: Choice) -> tuple[bool, bool]:
+        record = reader.kind_record(choice[0])
+        complains = record is not None and record.complaint and choice[1] == "yes"
+        return (reader.place_of_kind(choice[0]) == "cylinder") != at_cylinder, not complains
+
+    return sorted(choices, key=rank)
 
 
 def _is_judgement(reader: Reader, token: Token, tokens: Sequence[Token]) -> bool:

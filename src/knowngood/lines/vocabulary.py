@@ -203,7 +203,7 @@ def _put_complaints(vocabulary: Vocabulary, library: Library) -> None:
         on_ladder = [reading for reading in library.readings.values() if reading.on == entry["ladder"]]
         level = entry.get("denies", entry["level"])
         healthy = next(iter(library.ladders[entry["ladder"]].levels), "") if on_ladder else ""
-        told, outcome = max((_telling(reading, level, healthy) for reading in on_ladder), default=(0.0, ""))
+        told, outcome = max((_telling(reading, level, healthy, "denies" in entry) for reading in on_ladder), default=(0.0, ""))
         if "denies" in entry and told > 0.0:
             reading = library.readings[outcome.partition("=")[0]]
             chances = reading.chance[entry["level"]]
@@ -213,7 +213,7 @@ def _put_complaints(vocabulary: Vocabulary, library: Library) -> None:
             vocabulary.put_all(entry.get("alone", ()), "alone", outcome)
 
 
-def _telling(reading: ReadingKind, level: str, healthy: str) -> tuple[float, str]:
+def _telling(reading: ReadingKind, level: str, healthy: str, entry_denies: bool) -> tuple[float, str]:
     """How well a reading by word tells a level of its ladder from the others, and the word it shows there."""
     here = reading.chance.get(level)
     if not here or not reading.words:
@@ -221,11 +221,14 @@ def _telling(reading: ReadingKind, level: str, healthy: str) -> tuple[float, str
     well = reading.chance.get(healthy, {}) if level != healthy else {}
     word = max(reading.words, key=lambda word: here.get(word, 0.0) / max(well.get(word, 0.0), 1e-4 if well else 1.0))
     told = here.get(word, 0.0) / sum(chances.get(word, 0.0) for chances in reading.chance.values())
-    return told + (COMPLAINT_FIRST if reading.complaint else 0.0), f"{reading.id}={word}"
+    first = COMPLAINT_FIRST if well and not entry_denies else WELL_FIRST
+    return told + (first if reading.complaint else 0.0), f"{reading.id}={word}"
 
 
-COMPLAINT_FIRST = 0.05
-"""How far a complaint is preferred to another reading of its ladder for what a driver says; a convention of ours."""
+COMPLAINT_FIRST = 1.0
+"""How far a complaint is preferred to another reading of its ladder for what a driver complains of: always."""
+WELL_FIRST = 0.05
+"""The same for what is said to be well; a convention of ours."""
 
 
 def _put_library(vocabulary: Vocabulary, library: Library) -> None:
