@@ -37,7 +37,7 @@ def _misfire(given: Given) -> Outcome:
     )
     for name, window in WINDOWS.items():
         standing = window_standing(count, turns, cylinders, name)
-        good = False if standing.surely_over else None if standing.over_floor else True
+        good = False if standing.surely_over else True if rate.percent.high < window.floor_pct else None
         text = f"{window.purpose}: {standing.percent:.2f} % against a floor of {window.floor_pct:g} %"
         outcome.verdicts.append(judged(good, text, f"{window.rule}, {window.basis}"))
     return outcome

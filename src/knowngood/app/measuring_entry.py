@@ -84,6 +84,8 @@ class Given:
         """The one reading of a field, as typed and in short."""
         one = self.readings[name][0]
         assert one is not None
+        if is_open(one):
+            return "open line"
         return show_quantity(one).partition(" (")[0]
 
 
@@ -214,7 +216,7 @@ def _take(one: Field, texts: list[str]) -> tuple[list[str], list[str]]:
     if one.row:
         end = texts.index(BETWEEN_ROWS) if BETWEEN_ROWS in texts else len(texts)
         return _joined(one, texts[:end]), texts[end + 1 :]
-    if one.kind == "word":
+    if one.kind in ("word", "text"):
         return texts, []
     count = 1 + (len(texts) > 1 and _is_unit(one, texts[0], texts[1]))
     return _joined(one, texts[:count]), texts[count:]
@@ -243,7 +245,7 @@ def _quantities(
     one: Field, texts: list[str], before: Mapping[str, tuple[Quantity | None, ...]]
 ) -> tuple[Quantity | None, ...]:
     same = next((other for other in before.get(one.meter_of, ()) if other is not None), None)
-    prefer = same.unit if same is not None else ""
+    prefer = same.unit if same is not None else one.bare
     sure = same is not None and not same.guessed
     if not one.row:
         if len(texts) > 1:

@@ -171,7 +171,7 @@ TOPICS = (
         "deadtime", "dead time and flow of an injector from two runs on the bench",
         (
             Field("short", "pulse", "pulse of the first run"),
-            Field("short-amount", "volume", "caught in it"),
+            Field("short-amount", "volume", "caught in it", bare="ml"),
             Field("long", "pulse", "pulse of the second run"),
             Field("long-amount", "volume", "caught in it", meter_of="short-amount"),
             Field("pulses", "number", "in each run"),
@@ -184,11 +184,11 @@ TOPICS = (
     ),
     Topic(
         "balance", "injectors by what each delivered in the same time",
-        (Field("amount", "volume", "of each injector", row=True),),
+        (Field("amount", "volume", "of each injector", row=True, bare="ml"),),
         "off = amount / middle - 1",
         _balance, (flow_balance,), "50 51 38 49 ml",
         source="common practice: 10 % between injectors",
-        slips=("unequal times", "glass not level", "in litres: type ml"),
+        slips=("unequal times", "glass not level"),
         cautions=(FUEL_CAUTION,),
     ),
     Topic(

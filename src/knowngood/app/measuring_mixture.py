@@ -31,7 +31,10 @@ def _trim(given: Given) -> Outcome:
     standing = trim_standing(total, se)
     outcome = Outcome(
         f"{1 + short / 100:g} x {1 + long / 100:g} - 1 = {total:+.1f} %",
-        [measured("total", total, se, "%"), said("the computer", standing.action)],
+        [
+            measured("total", total, se, "%"),
+            said("the computer", standing.action if standing.action != "neither" else "neither adds nor takes away"),
+        ],
         checked=[Checked("total", total, se)],
     )
     near = 0.05 < standing.beyond_chance < 0.95

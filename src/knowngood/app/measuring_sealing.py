@@ -319,7 +319,7 @@ TOPICS = (
         (
             Field("dry", "compression", "before the oil"),
             Field("wet", "compression", "after about 15 ml of oil", meter_of="dry"),
-            Field("swept", "volume", "swept volume of one cylinder", needed=False),
+            Field("swept", "volume", "swept volume of one cylinder", needed=False, bare="ml"),
             Field("ratio", "number", "compression ratio", needed=False),
         ),
         "gain = wet - dry; oil takes up room: clearance = swept / (ratio - 1)",

@@ -91,6 +91,8 @@ class Field:
         Entered in order; the others by name.
     assumed : str
         What is read when it is not entered, shown as assumed.
+    bare : str
+        Unit a bare number is taken for here, where the kind's own would hardly be meant; shown as guessed.
     meter_of : str
         Field read on the same instrument: a bare number takes its unit.
     words : tuple of str
@@ -103,6 +105,7 @@ class Field:
     gaps: bool = False
     needed: bool = True
     assumed: str = ""
+    bare: str = ""
     meter_of: str = ""
     words: tuple[str, ...] = ()
 

@@ -164,13 +164,13 @@ TOPICS = (
         "diameter = 2 x width x aspect / 100 + rim x 25.4; rolls 3.05 diameters (radial)",
         _tyre, (read_size, overall_diameter, rolling_circumference, turns_per_km, size_change),
         "185/70R14 --new 195/50R15",
-        slips=("blank in the size: type it together",),
+        slips=("size of the door label taken for the one fitted",),
         cautions=(WHEEL_CAUTION,),
     ),
     Topic(
         "wheel", "where another wheel comes to stand, and the room left",
         (
-            Field("width", "length", "rim width marked: 6.5in"),
+            Field("width", "length", "rim width marked", bare="in"),
             Field("offset", "length", "marked, mm"),
             Field("new-width", "length", "of the new rim", meter_of="width"),
             Field("new-offset", "length", "of the new rim, mm"),
@@ -209,7 +209,7 @@ TOPICS = (
     ),
     Topic(
         "timed", "true speed from a known distance and a stop watch",
-        (Field("distance", "length", "between two marks: 1000m, or 1609.344m for a mile"), Field("time", "time")),
+        (Field("distance", "length", "between two marks; a mile is 1609.344m", bare="m"), Field("time", "time")),
         "v = distance / time",
         _timed, (timed_speed,), "1000m 36s", window="speed",
         source="arithmetic",

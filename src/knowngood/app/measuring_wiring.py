@@ -156,7 +156,7 @@ TOPICS = (
         "wire", "what a sound copper wire should have, and what it carries",
         (
             Field("area", "wire_area"),
-            Field("length", "length", "length, one way: 4m"),
+            Field("length", "length", "length, one way", bare="m"),
             Field("temperature", "temperature", "of the wire", needed=False, assumed="20 °C"),
             Field("drop", "drop", "voltage it may lose", needed=False),
             Field("reading", "joint_resistance", "its resistance by the drop under load", needed=False),

@@ -162,6 +162,31 @@ def test_bare_number_takes_the_unit_of_the_same_instrument() -> None:
     assert typed("leakdown 80psi 6").entered[1].text == "6 psi (0.4 bar)"
 
 
+@pytest.mark.parametrize(
+    ("line", "place", "text"),
+    [
+        ("wire 2.5 4", 1, "4 m (13 ft, unit guessed)"),
+        ("balance 50 51 49", 0, "50 ml (unit guessed)"),
+        ("timed 1000 36", 0, "1000 m (3281 ft, unit guessed)"),
+        ("wheel 6.5 50 8 35", 2, "8 in (203 mm, unit guessed)"),
+    ],
+)
+def test_bare_number_takes_what_is_meant_here(line: str, place: int, text: str) -> None:
+    """A wire of 4 is 4 m and not 4 mm, a glass of 50 holds ml and not litres; both are said to be guessed."""
+    assert typed(line).entered[place].text == text
+
+
+def test_few_firings_clear_no_engine() -> None:
+    """No misfire in 50 firings is no proof of less than 5 %; none in 400 is."""
+    assert [one.word for one in typed("misfire 0 25 4").verdicts] == [UNSURE, UNSURE]
+    assert [one.word for one in typed("misfire 0 200 4").verdicts] == [GOOD, GOOD]
+
+
+def test_size_may_be_typed_apart() -> None:
+    """A text takes all that is typed for it."""
+    assert typed("tyre 205/55 R16").results[0].text == "631.9 mm"
+
+
 def test_doubtful_unit_is_told() -> None:
     """125 as a coolant temperature may be either scale."""
     worked = typed("oil 125")
