@@ -97,7 +97,7 @@ def symbol(unit: Unit) -> str:
 def chance(value: float) -> str:
     """A chance in percent.
 
-    >>> chance(0.0185), chance(0.00003), chance(0.38)
+    >>> chance(0.0187), chance(0.00003), chance(0.38)
     ('1.9 %', 'under 0.1 %', '38 %')
     """
     if value < 0.001:
