@@ -28,7 +28,7 @@ class Regime:
         """Whether a fault acts this way under these conditions."""
         if self.name != "any" and act.when and self.name not in act.when:
             return False
-        return not act.only or self.name == "any" or bool(self.modifiers.intersection(act.only))
+        return not act.only or bool(self.modifiers.intersection(act.only))
 
 
 def level_map(source: Ladder, target: Ladder, table: dict[str, str | int]) -> tuple[int, ...]:

@@ -19,9 +19,9 @@ from knowngood.belief.timeline import Instance
 DRAWS = 2000
 
 
-def is_abnormal(table: NDArray[np.float64]) -> bool:
+def is_abnormal(table: NDArray[np.float64], healthy: int = 0) -> bool:
     """Whether a clue's table, over states or (level, state), speaks for another state than the healthy one."""
-    return float(table[..., 0].max()) < 0.8 * float(table.max())
+    return float(table[..., healthy].max()) < 0.8 * float(table.max())
 
 
 class Blame:
@@ -44,20 +44,21 @@ class Blame:
         network = self.belief.network
         self._states = NodeStates(network.nodes, self.drawn, self.draws)
         for clue in network.clues:
-            if clue.instance is not None and is_abnormal(clue.table):
+            if clue.instance is None:
+                self._from_node(clue.node, clue.table)
+            elif is_abnormal(clue.table):
                 self._mark(clue.instance, np.ones(self.draws, dtype=bool))
-            elif clue.instance is None and is_abnormal(clue.table):
-                self._from_node(clue.node)
         outer = self.belief.outside()
         self._states = NodeStates(outer.nodes, self.drawn, self.draws)
         for node, said, sign in outer.clues:
-            if sign > 0.0 and is_abnormal(said.table):
-                self._from_node(node)
+            if sign > 0.0:
+                self._from_node(node, said.table)
 
-    def _from_node(self, index: int) -> None:
+    def _from_node(self, index: int, table: NDArray[np.float64]) -> None:
         node = self._states.nodes[index]
         healthy = node.shift if node.op == "net" else 0
-        self._follow(index, self._states.of(index) != healthy)
+        if is_abnormal(table, healthy):
+            self._follow(index, self._states.of(index) != healthy)
 
     def _mark(self, instance: Instance, where: Bools) -> None:
         if instance not in self.drawn:

@@ -33,7 +33,7 @@ IT_RAN = {
     "no crank": 0.02,
 }  # chance to be running all the same; from memory
 GRID_POINTS = 36
-SEEN = np.array([1e-6, 1.0])  # a finding: the fault is there beyond doubt
+SEEN = np.array([1e-12, 1.0])  # a finding: the fault is there beyond doubt, whatever readings deny it
 HEARSAY = 0.5  # weight, in log odds, of what was told by others against what was measured here; from memory
 ABSENT_SHARE = 0.6  # how far "not among the codes that were read" counts; from memory
 
@@ -247,7 +247,7 @@ class ClueMaker:
         table = chance if there else 1.0 - share * chance
         return Said(
             entry,
-            Target(ladder.id, self._ladder_place(ladder, place), Regime(code.when), moment),
+            Target(ladder.id, self._ladder_place(ladder, place), Regime(code.when, frozenset(MODIFIERS)), moment),
             table,
             same=f"{code.id} {there}",
         )
