@@ -53,6 +53,17 @@ def read_tool(reader: Reader, tokens: Sequence[Token]) -> bool:
     return True
 
 
+def read_tool_back(reader: Reader, tokens: Sequence[Token]) -> bool:
+    """``no leak-down tester, lent till friday``: what is said of the tool named just before."""
+    last = reader.bodies[-1] if reader.bodies else None
+    if not isinstance(last, Tool) or not _has(tokens, "lent") or any(token.means("part") for token in tokens):
+        return False
+    back = _BACK.search(reader.words(tokens))
+    reader.bodies[-1] = Tool(last.name, "lent", back.group(1).strip() if back else last.back)
+    reader.use(tokens)
+    return True
+
+
 def _spare_part(reader: Reader, token: Token) -> str:
     """The part of a known-good spare that counts as a tool."""
     name = re.sub(r"^(?:spare|known[- ]good)\s+", "", token.text, flags=re.IGNORECASE)

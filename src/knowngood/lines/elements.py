@@ -194,7 +194,7 @@ def _cell(tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
     ):
         before = tokens[index - 1] if index else None
         tight = before is not None and not tokens[index].spaced and before.kind in ("num", "unit")
-        if tight and tokens[index].text == "-":
+        if tight and (tokens[index].text == "-" or _joins(tokens, index)):
             return None
         signed, text, index = True, text + tokens[index].text, index + 1
     token = tokens[index]
@@ -222,6 +222,12 @@ def _cell(tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
         "CELL", tuple(tokens[start:index]), f"{text} {unit}".strip(), unit, whole, signed=signed, ranged=ranged
     )
     return (replace(element, whole=None) if unit else element), index
+
+
+def _joins(tokens: Sequence[Token], index: int) -> bool:
+    """``1+4``: two small whole numbers joined, no sign."""
+    ends = (tokens[index - 1].whole(), tokens[index + 1].whole())
+    return all(end is not None and 1 <= end <= 16 for end in ends)
 
 
 def _between(tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
@@ -339,7 +345,7 @@ def _term(token: Token) -> Element:
         return Element("LINK", one, text=token.plain)
     if token.means("mark", "sure") or token.plain in VERBS or (token.kind == "numword" and not token.means("part")):
         return Element("FILL", one)
-    if token.means("condition"):
+    if token.means("condition") and token.plain != "unplug":
         return Element("COND", one, names=token.ids("condition"))
     if token.means("kind") or token.means("says") or token.means("part"):
         return Element("NAME", one)
@@ -371,6 +377,11 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
             index += 1
             continue
         element, end = result
+        if found and found[-1].kind == "ALL" and element.kind == "CELL" and element.whole == reader.cylinders:
+            found[-1] = replace(found[-1], tokens=(*found[-1].tokens, *element.tokens))
+            reader.turned.update(token.start for token in element.tokens)
+            index = end
+            continue
         before = tokens[index - 1] if index else None
         behind = tokens[end] if end < len(tokens) else None
         if element.kind == "CELL":

@@ -8,10 +8,11 @@ from knowngood.car import Car
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import CarFact, Note, Reading
 from knowngood.library.records import Library
-from knowngood.lines.bay import read_access, read_stock, read_tool, read_undone
+from knowngood.lines.bay import read_access, read_stock, read_tool, read_tool_back, read_undone
 from knowngood.lines.carfacts import read_car, read_history, read_told_work
 from knowngood.lines.clauses import clauses_of, loosened, run_of, sentences_of
 from knowngood.lines.codes import read_cleared, read_codes, read_no_codes
+from knowngood.lines.dead import read_dead_cylinder
 from knowngood.lines.echo import echo_of
 from knowngood.lines.elements import Element, elements_of
 from knowngood.lines.phrases import read_free
@@ -19,8 +20,9 @@ from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token, plain_line, scan
 from knowngood.lines.series import read_series
 from knowngood.lines.spelling import slips_in
+from knowngood.lines.states import with_states
 from knowngood.lines.understood import Recent, Understood
-from knowngood.lines.unplugged import read_given, read_stopped, read_unplugged
+from knowngood.lines.unplugged import read_after_unplugging, read_given, read_stopped, read_unplugged
 from knowngood.lines.unmeasured import without_unmeasured
 from knowngood.lines.unread import keep_unread, runs_of, weighs
 from knowngood.lines.vocabulary import vocabulary_of
@@ -151,7 +153,7 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
             return 1
         if (end == start + 1 or _is_wait(clauses[end - 1])) and read_stock(reader, run):
             return end - start
-    if read_access(reader, clause):
+    if read_access(reader, clause) or read_tool_back(reader, clause):
         return 1
     elements = elements_of(reader, clause)
     followed = start + 1 < len(clauses) and any(token.means("effect") for token in clauses[start + 1])
@@ -167,8 +169,11 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
             for form in _LONG_FORMS:
                 if form(reader, run_elements):
                     return end - start
+    if read_dead_cylinder(reader, clause) or read_after_unplugging(reader, clause):
+        return 1
     end = _series_end(reader, clauses, start)
-    if end > start and read_series(reader, elements_of(reader, run_of(tokens, clauses, start, end))):
+    if end > start and read_series(reader, with_states(elements_of(reader, run_of(tokens, clauses, start, end)))):
+        _read_left(reader, run_of(tokens, clauses, start, end))
         return end - start
     if read_given(reader, clause, len(clauses) > start + 1) or read_stopped(reader, clause):
         return 1
@@ -214,8 +219,8 @@ def _series_end(reader: Reader, clauses: Sequence[Sequence[Token]], start: int) 
     """How far a series of numbers goes: clauses of numbers, and the conditions that trail them."""
     end, named = start, False
     for index in range(start, len(clauses)):
-        elements = elements_of(reader, clauses[index])
-        numbers = any(e.kind in ("CELL", "NONE", "SPEED") for e in elements)
+        elements = with_states(elements_of(reader, clauses[index]))
+        numbers = any(e.kind in ("CELL", "NONE", "SPEED", "OPEN") for e in elements)
         conditions = any(e.kind == "COND" for e in elements) and all(
             e.kind in ("COND", "FILL", "MUTE") for e in elements
         )
@@ -227,6 +232,17 @@ def _series_end(reader: Reader, clauses: Sequence[Sequence[Token]], start: int) 
         named = named or said
         end = index + 1
     return end
+
+
+def _read_left(reader: Reader, run: Sequence[Token]) -> None:
+    """What is said behind a series in the same clause (``hiss at oil filler on 3``)."""
+    first = next((index for index, token in enumerate(run) if reader.is_unread(token) and _says(token)), None)
+    if first is not None:
+        read_free(reader, elements_of(reader, run[first:]))
+
+
+def _says(token: Token) -> bool:
+    return any(token.means(kind) for kind in ("outcome", "says", "alone")) and not token.means("condition")
 
 
 def _understood(reader: Reader) -> Understood:

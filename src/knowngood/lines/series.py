@@ -25,10 +25,10 @@ def read_series(reader: Reader, elements: Sequence[Element]) -> bool:
     return sum(read_segment(reader, segment) for segment in segments_of(elements)) > 0
 
 
-def read_segment(reader: Reader, segment: Segment) -> bool:
-    """Read one segment into readings; nothing is marked as read when it cannot be."""
+def read_segment(reader: Reader, segment: Segment, kind: str = "") -> bool:
+    """Read one segment into readings, of a kind if that is known; nothing is marked as read when it cannot be."""
     said = conditions_of(segment.elements)
-    kind = kind_for(reader, segment, said)
+    kind = kind or kind_for(reader, segment, said)
     if not kind:
         return False
     quantity = quantity_of(reader, kind)

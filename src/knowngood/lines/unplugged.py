@@ -7,10 +7,14 @@ from collections.abc import Sequence
 import msgspec
 
 from knowngood.evidence import Reading
+from knowngood.lines.amounts import quantity_of
 from knowngood.lines.clauses import run_of
+from knowngood.lines.elements import elements_of
+from knowngood.lines.kinds import Segment
 from knowngood.lines.outcomes import fitted_word, healthy_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
+from knowngood.lines.series import read_segment
 from knowngood.lines.vocabulary import PASSED_OVER
 
 
@@ -32,6 +36,24 @@ def read_given(reader: Reader, clause: Sequence[Token], goes_on: bool) -> bool:
     reader.kind = unplugged if reader.kind_record(unplugged) is not None else reader.kind
     reader.use(clause)
     return True
+
+
+def read_after_unplugging(reader: Reader, clause: Sequence[Token]) -> bool:
+    """``unplug map sensor -> 5.0``: the reading before, read again with something unplugged."""
+    at = next((i for i, t in enumerate(clause) if t.kind == "arrow" or t.is_sign("=", ":")), 0)
+    if at < 2 or not clause[0].means("mark", "cut") or not any(t.kind == "num" for t in clause[at:]):
+        return False
+    parts = [token for token in clause[1:at] if token.means("part")]
+    if len(parts) != 1 or not reader.kind or not quantity_of(reader, reader.kind) or reader.kind == "injector_cut":
+        return False
+    before = reader.given
+    reader.given = (f"{parts[0].text} unplugged",)
+    segment = Segment([element for element in elements_of(reader, clause[at + 1 :]) if element.kind != "NAME"])
+    read = read_segment(reader, segment, reader.kind)
+    reader.given = before
+    if read:
+        reader.use(clause)
+    return read
 
 
 def read_unplugged(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequence[Token]], start: int) -> int:
