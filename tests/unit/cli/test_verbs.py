@@ -1,0 +1,250 @@
+"""Every verb does what its help says, in words and as JSON."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from knowngood.cli.main import VERBS
+from tests.unit.cli.conftest import LINES
+from tests.unit.cli.terminal import Terminal
+
+CODE = re.compile(r"^wagon is ([a-z][0-9][a-z][0-9])\.$", re.MULTILINE)
+
+
+def test_console_script_runs(tmp_path: Path) -> None:
+    """The installed program answers, and its exit code reaches the shell."""
+    script = Path(sys.executable).parent / "knowngood"
+    home = ["--home", str(tmp_path)]
+    for words, code in ((["new", "wagon"], 0), (["may", "wagon", "road"], 1), (["next", "van"], 2)):
+        assert subprocess.run([script, *home, *words], capture_output=True, check=False).returncode == code
+
+
+def test_version_is_told(terminal: Terminal) -> None:
+    """One line, for whoever reports something."""
+    assert re.fullmatch(r"knowngood, version \d+\.\d+\.\d+\n", terminal.done("--version").out)
+
+
+@pytest.mark.parametrize("verb", VERBS)
+def test_help_has_an_example(terminal: Terminal, verb: str) -> None:
+    """Each verb's help says what it is for and shows one use of it at least."""
+    text = " ".join(terminal.done(verb, "--help").out.split())
+    assert re.search(rf"Examples?: .*knowngood {verb}\b", text), text
+
+
+@pytest.mark.parametrize("verb", [verb for verb in VERBS if verb not in ("serve", "measure")])
+def test_every_answer_is_offered_as_json(terminal: Terminal, verb: str) -> None:
+    """``--json`` is there wherever something is answered."""
+    assert "--json" in terminal.done(verb, "--help").out
+
+
+def test_new_begins_a_car(terminal: Terminal) -> None:
+    """It gets a code, and the first questions are put."""
+    out = terminal.done("new", "wagon").out
+    assert CODE.search(out)
+    assert out.endswith("First: petrol only? What was done last, and by whom? Which parts are new?\n")
+
+
+def test_new_takes_lines_as_json(terminal: Terminal) -> None:
+    """What was understood of each line comes back in one shape."""
+    told = terminal.done("new", "wagon", "6 cylinders inline", "frobnicate", "--json").json
+    assert set(told) == {"code", "nickname", "said"}
+    assert [(line["text"], line["counts"]) for line in told["said"]] == [
+        ("6 cylinders inline", True),
+        ("frobnicate", False),
+    ]
+
+
+def test_cars_say_what_they_wait_for(terminal: Terminal) -> None:
+    """None, then one that nothing was said of."""
+    assert terminal.done("cars").out == "No car yet. Begin one: knowngood new NICKNAME\n"
+    assert terminal.done("cars", "--json").json == []
+    code = terminal.done("new", "wagon", "--json").json["code"]
+    assert terminal.done("cars").out == f"{code}  wagon: nothing said yet\n"
+    assert terminal.done("cars", "--json").json == [
+        {"code": code, "nickname": "wagon", "waits_for": "nothing said yet"}
+    ]
+
+
+def test_car_with_complaint_waits_for_its_next_step(told: Terminal) -> None:
+    """The list of cars names the very step that ``next`` puts first."""
+    step = told.done("next", "wagon", "--json").json["next"][0]["name"]
+    assert [car["waits_for"] for car in told.done("cars", "--json").json] == [step]
+
+
+def test_nickname_is_found_in_any_case(told: Terminal) -> None:
+    """By code and by nickname, however it is typed."""
+    code = told.done("cars", "--json").json[0]["code"]
+    assert told.done("work", "WAGON").out == told.done("work", code).out
+
+
+def test_say_echoes_what_was_understood(terminal: Terminal) -> None:
+    """Words may be quoted or not."""
+    terminal.done("new", "wagon", "4 cylinders")
+    wanted = "compression 1..4: 175 172 60 175 psi, counting order\n"
+    assert terminal.done("say", "wagon", "comp 175 172 60 175 psi").out == wanted
+    assert terminal.done("say", "wagon", "comp", "175", "172", "60", "175", "psi").out == wanted
+
+
+def test_say_as_json(terminal: Terminal) -> None:
+    """Text, echo, whether it counts, and the ids of the entries it became."""
+    terminal.done("new", "wagon", "4 cylinders")
+    said = terminal.done("say", "wagon", "comp 175 172 60 175 psi", "--json").json
+    assert said["counts"] is True
+    assert said["text"] == "comp 175 172 60 175 psi"
+    assert len(said["entries"]) == 4
+
+
+def test_say_at_an_earlier_time_is_put_before(terminal: Terminal) -> None:
+    """What happened earlier stands earlier in the journal, whenever it is typed."""
+    terminal.done("new", "wagon")
+    terminal.done("say", "wagon", "new plugs all")
+    terminal.done("say", "wagon", "coil 1 replaced", "--at", "2001-05-01T09:30")
+    done = terminal.done("work", "wagon", "--json").json["done"]
+    assert [line["at"] for line in done][0] == "2001-05-01T09:30"
+    assert len(done) == 2
+
+
+def test_last_unit_is_carried_on(terminal: Terminal) -> None:
+    """A unit typed once is not asked for again."""
+    terminal.done("new", "wagon", "4 cylinders", "comp 12 12 11 12 bar")
+    assert "bar" in terminal.done("say", "wagon", "comp 12 12 4 12").out
+
+
+def test_undo_takes_back_line_by_line(terminal: Terminal) -> None:
+    """The last line, then the one before; the car stays."""
+    terminal.done("new", "wagon", "4 cylinders", "fuel pressure 1 bar")
+    assert terminal.done("undo", "wagon").out == "Struck: fuel pressure 1 bar\n"
+    assert terminal.done("undo", "wagon", "--json").json == {"struck": "4 cylinders"}
+    again = terminal("undo", "wagon")
+    assert (again.code, again.err) == (
+        2,
+        "Nothing is left to take back. The name of the car stays; type another to change it.\n",
+    )
+
+
+def test_undo_gives_back_the_answer_of_before(terminal: Terminal) -> None:
+    """After a line and its undo everything is weighed as if it had not been said."""
+    terminal.done("new", "wagon", "4 cylinders", "fuel pressure 1 bar")
+    before = terminal.done("suspects", "wagon", "--json").json
+    terminal.done("say", "wagon", "comp 175 172 60 175 psi")
+    assert terminal.done("suspects", "wagon", "--json").json != before
+    terminal.done("undo", "wagon")
+    assert terminal.done("suspects", "wagon", "--json").json == before
+
+
+def test_suspects_in_words(told: Terminal) -> None:
+    """The sentence first, then ten suspects with tally strokes and what moved them, then what is in no list."""
+    lines = told.done("suspects", "wagon").out.splitlines()
+    assert lines[0].startswith("Most likely: ")
+    assert sum(bool(re.match(r" ?\d+\. [|. ]{11}", line)) for line in lines) == 10
+    assert any("because of line" in line for line in lines)
+    assert "something not in my list" in lines[-1] or "something not in my list" in "\n".join(lines)
+    assert max(map(len, lines)) <= 80
+
+
+def test_suspects_as_json(told: Terminal) -> None:
+    """The same list with numbers; what the low cylinder explains leads."""
+    found = told.done("suspects", "wagon", "--json").json
+    assert set(found) == {"suspects", "unlisted", "surprises"}
+    assert found["suspects"][0]["places"][0]["place"] == "cylinder 3"
+    assert all(0 < suspect["chance"] < 1 for suspect in found["suspects"])
+
+
+def test_next_says_what_where_how_long_and_why(told: Terminal) -> None:
+    """Each step has a price, a reason and what each answer leads to."""
+    steps = told.done("next", "wagon", "--json").json["next"]
+    assert len(steps) >= 5
+    for step in steps:
+        assert step["minutes"] > 0
+        assert step["why"]
+    assert all(0 <= answer["chance"] <= 1 for answer in steps[0]["answers"])
+    text = told.done("next", "wagon").out
+    assert text.startswith("1. ")
+    assert steps[0]["name"] in " ".join(text.split())
+    assert "Tell me: " in text
+
+
+def test_why_names_the_line(told: Terminal) -> None:
+    """The low reading moved the leading suspect most, and is quoted."""
+    first = told.done("why", "wagon", "--json").json
+    assert first["because"][0]["text"] == LINES[2]
+    text = told.done("why", "wagon", "1").out
+    assert f"line {first['because'][0]['line']}: {LINES[2]}" in text
+    word = first["name"].split()[0]
+    assert told.done("why", "wagon", word).out.startswith(first["name"].split()[0])
+
+
+def test_work_shows_what_was_done_and_left(told: Terminal) -> None:
+    """The coil that was replaced, and the plug that is still off."""
+    sheet = told.done("work", "wagon", "--json").json
+    assert set(sheet) == {"done", "apart", "undone", "minutes", "money"}
+    assert [(line["what"], line["effect"]) for line in sheet["done"]] == [
+        ("replaced ignition coil cylinder 3", "no change")
+    ]
+    text = told.done("work", "wagon").out
+    assert "replaced ignition coil cylinder 3: no change" in text
+    assert "left undone: " in text
+
+
+def test_todo_puts_what_must_not_stay_first(told: Terminal) -> None:
+    """What was left undone stands before every suspect."""
+    things = told.done("todo", "wagon", "--json").json
+    assert things[0]["why"] == "left as it must not stay"
+    assert all(set(thing) == {"what", "why", "urgency", "chance", "minutes", "money"} for thing in things)
+    assert things[0]["what"] in told.done("todo", "wagon").out
+
+
+@pytest.mark.parametrize("gate", ["battery", "crank", "start", "idle", "yard", "road"])
+def test_may_says_no_with_exit_code_1(told: Terminal, gate: str) -> None:
+    """With something left undone no gate is open, and the shell can tell."""
+    result = told("may", "wagon", gate)
+    assert result.code == 1
+    assert "left undone" in result.out
+    as_json = told("may", "wagon", gate, "--json")
+    assert as_json.code == 1
+    assert set(as_json.json) == {"gate", "state", "looks", "undone"}
+
+
+def test_export_goes_into_another_workshop(told: Terminal, terminal: Terminal, tmp_path: Path) -> None:
+    """Out of one home and into another: the same car, the same answer, the same export; a second time nothing."""
+    text = told.done("export", "wagon").out
+    file = tmp_path / "wagon.jsonl"
+    file.write_text(text, encoding="utf-8")
+    count = len(text.splitlines())
+    assert terminal.done("import", str(file)).out == f"{count} new, 0 here already.\n"
+    assert terminal.done("import", str(file), "--json").json == {"new": 0, "here_already": count}
+    assert terminal.done("export").out == text
+    assert terminal.done("suspects", "wagon").out == told.done("suspects", "wagon").out
+
+
+def test_daily_copy_is_restored(terminal: Terminal, tmp_path: Path) -> None:
+    """What was said is in the day's copy, and comes back into an empty folder only."""
+    terminal.done("new", "wagon", "4 cylinders")
+    (copy,) = (terminal.home / "copies").glob("*.sqlite")
+    other = Terminal(tmp_path / "other")
+    assert other.done("import", "--restore", str(copy)).out.startswith("Restored into ")
+    assert other.done("export").out == terminal.done("export").out
+    assert other("import", "--restore", str(copy)).code == 2
+
+
+def test_library_counts_and_explains(terminal: Terminal) -> None:
+    """How much is known; and what a word stands for, with number, source and checks."""
+    counts = terminal.done("library", "--json").json
+    assert counts["faults"] > 100
+    assert counts["checks"] > 100
+    assert f"{counts['faults']} faults" in terminal.done("library").out
+    text = " ".join(terminal.done("library", "coil").out.split())
+    assert "in 1,000 neglected cars" in text
+    assert "seen by: " in text
+    assert any("coil" in fault["id"] for fault in terminal.done("library", "coil", "--json").json["faults"])
+
+
+def test_shops_own_folder_is_checked(terminal: Terminal, tmp_path: Path) -> None:
+    """A folder without mistakes is laid over our own."""
+    (tmp_path / "own").mkdir()
+    assert terminal.done("library", "--check", str(tmp_path / "own")).out == terminal.done("library").out
