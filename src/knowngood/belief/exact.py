@@ -66,7 +66,7 @@ class ExactBelief:
         The rest then weighs draws from that part (:meth:`drawn`): nothing is left out, but chances have the error of
         draws. What goes first is what joins many cylinders and says least: complaints of the whole engine.
         """
-        said = repeats_shared(self.known.said, self._builder(self.known.said))
+        said = repeats_shared(self.known.said, self.model, self.known.snapshots)
         for kept in smaller_parts(said, self.model):
             try:
                 network = self._build(kept)

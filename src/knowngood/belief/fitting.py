@@ -7,6 +7,7 @@ stays.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -16,21 +17,25 @@ from knowngood.belief.clues import Said
 from knowngood.belief.elimination import Array
 from knowngood.belief.model import Model
 from knowngood.belief.nodes import NodeBuilder
+from knowngood.belief.timeline import Snapshot
 
 REPEAT_SHARE = 0.3  # a second number from the same meter at the same place shares its bias; from memory
 HOPELESS_WIDE, HOPELESS_LOCAL = 3, 18  # so many complaints of the whole engine beside so many local readings
-HOPELESS_WIDE, HOPELESS_LOCAL = 3, 18  # so many complaints of the whole engine beside so many local readings
 
 
-def repeats_shared(every: Sequence[Said], builder: NodeBuilder) -> list[Said]:
+def repeats_shared(every: Sequence[Said], model: Model, snapshots: list[Snapshot]) -> list[Said]:
     """How far each counts, whatever the order: of the same words the strongest, of one meter's numbers all alike.
 
     Settled before any part is taken: in a part the first may be missing, and its repeat must still count as a repeat.
     """
+    builder = NodeBuilder(model.acting, model.places, snapshots, {})
+    times = Counter(said.same for said in every if said.same)
+    targets = {said.target: None for said in every if times[said.same] > 1}
+    node = {target: builder.node_alone(target) for target in targets}
     alike: dict[tuple[int, str], list[int]] = {}
     for index, said in enumerate(every):
-        if said.same:
-            alike.setdefault((builder.node(said.target), said.same), []).append(index)
+        if times[said.same] > 1:
+            alike.setdefault((node[said.target], said.same), []).append(index)
     shares = [1.0] * len(every)
     for (_, same), where in alike.items():
         strongest = max(where, key=lambda index: strength(every[index]))

@@ -99,6 +99,11 @@ class NodeBuilder:
         self._built[target] = index
         return index
 
+    def node_alone(self, target: Target) -> int:
+        """Index of the node of a target built as if it were the first: of alike targets the same in any order."""
+        self._built.clear()
+        return self.node(target)
+
     def _keep(self, node: Node) -> int:
         key = node.key()
         known = self._by_key.get(key)
