@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from knowngood.car import ENGINE, Place
 from knowngood.lines.amounts import is_likely
@@ -102,7 +103,8 @@ def pairs_of(reader: Reader, quantity: str, groups: Sequence[Sequence[Element]])
     cells: list[Cell] = []
     numbers: list[int] = []
     sure = False
-    for group in _split_at_equals(groups):
+    groups = _split_alternating(reader, quantity, _split_at_equals(groups))
+    for group in groups:
         found = [element for element in group if element.kind == "CELL"]
         if not found:
             if cells and (said := conditions_in(group)):
@@ -128,6 +130,20 @@ def pairs_of(reader: Reader, quantity: str, groups: Sequence[Sequence[Element]])
             return []
         return cells
     return []
+
+
+def _split_alternating(reader: Reader, quantity: str, groups: list[list[Element]]) -> list[list[Element]]:
+    """One group cut before each cylinder where cylinder and number take turns (``1 150 2 148 4 152``)."""
+    at = [index for index, element in enumerate(groups[0]) if element.kind == "CELL"] if len(groups) == 1 else []
+    heads = [groups[0][index].whole for index in at[::2]]
+    numbers = [head for head in heads if head is not None and 1 <= head <= reader.most]
+    if len(at) < 4 or len(at) % 2 or len(numbers) != len(heads) or numbers != sorted(set(numbers)):
+        return groups
+    unlikely = not all(is_likely(quantity, Element("CELL", (), text=str(number))) for number in numbers)
+    if not unlikely and not all(groups[0][index].unit or groups[0][index].text == "OL" for index in at[1::2]):
+        return groups
+    starts = [0, *at[2::2], len(groups[0])]
+    return [groups[0][first:last] for first, last in pairwise(starts)]
 
 
 def headed(reader: Reader, elements: Sequence[Element]) -> list[Cell]:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from knowngood.car import Place, layout_of
+from knowngood.lines.element import Element, cylinder
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.vocabulary import PASSED_OVER
@@ -16,37 +17,6 @@ RPM_SPAN = (400, 8000)
 
 LINKS = frozenset(["and", "&", "+", "to", "with", "/", ">", "by"])
 PREPOSITIONS = frozenset(["in", "on", "for", "at", "of", "from", "@", "to", "by", "behind"])
-
-
-@dataclass(frozen=True, slots=True)
-class Element:
-    """One element; ``kind`` is the name of its terminal in the grammar.
-
-    ``CELL`` is a number with what qualifies it (``text`` reads as a quantity, ``unit`` as typed, ``whole`` when it may
-    be a cylinder number); ``PLACE`` carries ``places``; ``COND`` carries ``names``.
-    """
-
-    kind: str
-    tokens: tuple[Token, ...]
-    text: str = ""
-    unit: str = ""
-    whole: int | None = None
-    places: tuple[Place, ...] = ()
-    names: tuple[str, ...] = ()
-    signed: bool = False
-    ranged: bool = False
-    after: str = ""
-
-    def __str__(self) -> str:
-        return self.text
-
-    @property
-    def token(self) -> Token:
-        return self.tokens[0]
-
-
-def cylinder(number: int | str) -> Place:
-    return Place("cylinder", str(number))
 
 
 def _numbers(tokens: Sequence[Token], index: int, most: int) -> tuple[list[int], int]:
@@ -216,12 +186,19 @@ def _cell(tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
         behind = tokens[index + 1] if index + 1 < len(tokens) else None
         if behind is None or behind.spaced or behind.kind != "num":
             text, index, whole = f"over {text}", index + 1, None
-    if index < len(tokens) and (tokens[index].means("mark", "tail") or tokens[index].is_sign("?")):
+    if index < len(tokens) and (tokens[index].means("mark", "tail") or _doubts(tokens, index)):
         text, index, whole = f"about {text}", index + 1, None
     element = Element(
         "CELL", tuple(tokens[start:index]), f"{text} {unit}".strip(), unit, whole, signed=signed, ranged=ranged
     )
     return (replace(element, whole=None) if unit else element), index
+
+
+def _doubts(tokens: Sequence[Token], index: int) -> bool:
+    """A question mark behind a number doubts it; one that stands free before another number is a number missing."""
+    behind = tokens[index + 1] if index + 1 < len(tokens) else None
+    free = tokens[index].spaced and behind is not None and behind.spaced and behind.kind == "num"
+    return tokens[index].is_sign("?") and not free
 
 
 def _joins(tokens: Sequence[Token], index: int) -> bool:
@@ -394,3 +371,6 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
         found.append(element)
         index = end
     return found
+
+
+__all__ = ["LINKS", "OPEN_WORDS", "PREPOSITIONS", "RPM_SPAN", "Element", "cylinder", "elements_of"]

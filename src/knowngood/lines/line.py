@@ -20,7 +20,7 @@ from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token, plain_line, scan
 from knowngood.lines.series import read_series
 from knowngood.lines.spelling import slips_in
-from knowngood.lines.states import with_states
+from knowngood.lines.states import series_elements
 from knowngood.lines.understood import Recent, Understood
 from knowngood.lines.unplugged import read_after_unplugging, read_given, read_stopped, read_unplugged
 from knowngood.lines.unmeasured import without_unmeasured
@@ -53,6 +53,7 @@ SERIES = frozenset(
         "LOW",
         "ARROW",
         "COMMA",
+        "HOLE",
     ]
 )
 
@@ -172,7 +173,7 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
     if read_dead_cylinder(reader, clause) or read_after_unplugging(reader, clause):
         return 1
     end = _series_end(reader, clauses, start)
-    if end > start and read_series(reader, with_states(elements_of(reader, run_of(tokens, clauses, start, end)))):
+    if end > start and read_series(reader, series_elements(reader, elements_of(reader, run_of(tokens, clauses, start, end)))):
         _read_left(reader, run_of(tokens, clauses, start, end))
         return end - start
     if read_given(reader, clause, len(clauses) > start + 1) or read_stopped(reader, clause):
@@ -219,7 +220,7 @@ def _series_end(reader: Reader, clauses: Sequence[Sequence[Token]], start: int) 
     """How far a series of numbers goes: clauses of numbers, and the conditions that trail them."""
     end, named = start, False
     for index in range(start, len(clauses)):
-        elements = with_states(elements_of(reader, clauses[index]))
+        elements = series_elements(reader, elements_of(reader, clauses[index]))
         numbers = any(e.kind in ("CELL", "NONE", "SPEED", "OPEN") for e in elements)
         conditions = any(e.kind == "COND" for e in elements) and all(
             e.kind in ("COND", "FILL", "MUTE") for e in elements

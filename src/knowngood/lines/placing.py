@@ -14,7 +14,7 @@ from knowngood.lines.cell import Cell, as_cell, dash_between, dash_signs, groups
 from knowngood.lines.elements import PREPOSITIONS, Element, cylinder
 from knowngood.lines.engine_values import by_condition
 from knowngood.lines.reader import Reader
-from knowngood.lines.rows import rows_of
+from knowngood.lines.rows import rows_of, with_decimals
 
 
 def cells_placed(reader: Reader, kind: str, quantity: str, elements: Sequence[Element]) -> list[Cell] | None:
@@ -28,6 +28,7 @@ def cells_placed(reader: Reader, kind: str, quantity: str, elements: Sequence[El
     elements = joined_ranges(reader, kind, quantity, list(elements))
     if reader.place_of_kind(kind) != "cylinder":
         return by_condition(reader, kind, elements)
+    elements = with_decimals(reader, quantity, elements)
     elements = [as_cell(element) if element.kind == "NONE" else element for element in elements]
     if _says_how_many(elements):
         tokens = [token for element in elements for token in element.tokens]

@@ -9,10 +9,11 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from knowngood.evidence import CarFact
 from knowngood.lines.amounts import is_likely
-from knowngood.lines.cell import Cell
+from knowngood.lines.cell import Cell, conditions_in
 from knowngood.lines.elements import Element, cylinder
 from knowngood.lines.reader import MOST_CYLINDERS, Reader
 from knowngood.units import kind_named
@@ -22,6 +23,8 @@ ROW_LEAST = 3
 
 def rows_of(reader: Reader, kind: str, quantity: str, elements: Sequence[Element]) -> list[Cell] | None:
     """Rows of numbers in counting order; a condition between numbers starts another row."""
+    if any(element.kind == "HOLE" for element in elements):
+        return _row_with_holes(reader, elements)
     runs: list[tuple[list[Element], list[str]]] = [([], [])]
     conditions_first = False
     spans_all = any(element.kind in ("ALL", "HIGH", "LOW") for element in elements)
@@ -46,6 +49,44 @@ def rows_of(reader: Reader, kind: str, quantity: str, elements: Sequence[Element
             return None
         placed += [replace(cell, conditions=tuple(said)) for cell in found]
     return placed
+
+
+def _row_with_holes(reader: Reader, elements: Sequence[Element]) -> list[Cell]:
+    """One place for each number and each sign that leaves one open."""
+    row = [element for element in elements if element.kind in ("CELL", "HOLE")]
+    said = conditions_in(elements)
+    reader.suppose("counting order")
+    cells = [Cell(cell, cylinder(number), said) for number, cell in enumerate(row, start=1) if cell.kind == "CELL"]
+    missing = ", ".join(str(number) for number, cell in enumerate(row, start=1) if cell.kind == "HOLE")
+    reader.suppose(f"{missing} not measured")
+    return cells
+
+
+def with_decimals(reader: Reader, quantity: str, elements: Sequence[Element]) -> list[Element]:
+    """``9,5,9,8,9,6,4,1`` on four cylinders: twice as many numbers as cylinders, tight commas: decimals."""
+    at = [index for index, element in enumerate(elements) if element.kind == "CELL"]
+    count = reader.cylinders
+    if count is None or len(at) != 2 * count or any(elements[i].unit for i in at[:-1]):
+        return list(elements)
+    if any(b - a != 2 or not _is_tight(elements[a : b + 1]) for a, b in pairwise(at)):
+        return list(elements)
+    joined: list[Element] = []
+    for first, second in zip(at[::2], at[1::2], strict=True):
+        left, right = elements[first], elements[second]
+        tokens = (*left.tokens, *elements[first + 1].tokens, *right.tokens)
+        text = f"{left.text},{right.text}"
+        joined.append(replace(left, tokens=tokens, text=text, unit=right.unit, whole=None))
+    if not all(is_likely(quantity, cell) for cell in joined):
+        return list(elements)
+    reader.turned.update(token.start for cell in joined for token in cell.tokens)
+    reader.suppose("commas read as decimal ones")
+    return [*elements[: at[0]], *joined, *elements[at[-1] + 1 :]]
+
+
+def _is_tight(elements: Sequence[Element]) -> bool:
+    """A number, a comma and a number without a blank."""
+    left, comma, right = elements
+    return comma.kind == "COMMA" and not comma.token.spaced and not right.token.spaced and len(left.tokens) == 1
 
 
 def _more_cells(elements: Sequence[Element], behind: Element) -> bool:

@@ -111,6 +111,11 @@ def _unit_at(text: str, position: int) -> re.Match[str] | None:
     return match
 
 
+def is_unit(word: str) -> bool:
+    """Whether a whole word is a unit, of two letters or more."""
+    return len(word) > 1 and word not in NO_UNIT_AFTER_BLANK and _unit_pattern().fullmatch(word) is not None
+
+
 def _code_at(text: str, position: int) -> tuple[str, int] | None:
     """A code in its plain form (``P0304``), and where it ends."""
     match = CODE.match(text, position)

@@ -1,10 +1,13 @@
-"""What stood beside a number when it was read: ``30 with fuse 7 out``, ``3.6 vac hose off``, ``map sensor unplugged``."""
+"""What stands among numbers: a state (``30 with fuse 7 out``), a number left open (``900 ? 890``), a unit in front."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from knowngood.lines.elements import Element
+from knowngood.lines.reader import Reader
+from knowngood.lines.scan import is_unit
 
 OUT = frozenset(["off", "out", "pulled", "unplugged", "disconnected", "removed", "clamped", "pinched", "bridged", "open"])
 
@@ -25,6 +28,38 @@ def with_states(elements: Sequence[Element]) -> list[Element]:
         out.append(element)
         index += 1
     return out
+
+
+def series_elements(reader: Reader, elements: Sequence[Element]) -> list[Element]:
+    """The elements of a series of numbers: states made conditions, open places named, a unit in front put behind."""
+    return _with_holes(reader, _unit_behind(with_states(elements)))
+
+
+def _unit_behind(elements: list[Element]) -> list[Element]:
+    """``kpa 900 910``: the unit belongs to the last number that has none."""
+    for index, element in enumerate(elements[:-1]):
+        if element.kind == "WORD" and elements[index + 1].kind == "CELL" and is_unit(element.token.text):
+            cells = [at for at in range(index + 1, len(elements)) if elements[at].kind == "CELL"]
+            if any(elements[at].unit for at in cells):
+                return elements
+            last, unit = elements[cells[-1]], element.token.text
+            elements[cells[-1]] = replace(last, text=f"{last.text} {unit}", unit=unit, tokens=(*last.tokens,), whole=None)
+            return [*elements[:index], *elements[index + 1 :]]
+    return elements
+
+
+def _with_holes(reader: Reader, elements: list[Element]) -> list[Element]:
+    """``900 910 ? 890 - 905``: a free sign between numbers is a cylinder left open, where the count then is right."""
+    found = [replace(e, kind="HOLE") if _is_free(elements, at) else e for at, e in enumerate(elements)]
+    count = sum(element.kind in ("CELL", "HOLE") for element in found)
+    holes = any(element.kind == "HOLE" for element in found)
+    return found if holes and count == reader.cylinders else elements
+
+
+def _is_free(elements: Sequence[Element], index: int) -> bool:
+    token = elements[index].token
+    between = 0 < index < len(elements) - 1 and elements[index + 1].kind == "CELL" and elements[index + 1].token.spaced
+    return between and token.spaced and token.is_sign("?", "-", "/")
 
 
 def _names(tokens: Sequence[object]) -> tuple[str, ...]:

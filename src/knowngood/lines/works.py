@@ -155,17 +155,8 @@ def read_cut(reader: Reader, elements: Sequence[Element]) -> bool:
     if part not in CYLINDER_PARTS:
         return False
     places = [place for element in form.under("at") for place in _cylinders(element)]
-    says = [element.token for element in form.under("outcome")]
-    word = next(
-        (name.partition("=")[2] for t in says for name in t.ids("outcome") if name.startswith("injector_cut=")), ""
-    )
-    if not word:
-        word = next(
-            ("no change" if t.ids("effect")[0] == "no change" else "drops" for t in says if t.means("effect")), ""
-        )
-    if any(t.means("mark", "negation") for t in says) and not word.startswith("no "):
-        word = "no change"
-    if not places or not word:
+    each = [(place, word) for found, says in _answers(form) if (word := _cut_word(says)) for place in found]
+    if not each or {place for place, _ in each} != set(places):
         return False
     if wrong := outside(reader, places):
         reader.doubt(tokens, f"there is no {wrong}: the engine has {reader.cylinders}", no_such(reader, wrong))
@@ -173,13 +164,38 @@ def read_cut(reader: Reader, elements: Sequence[Element]) -> bool:
     doubt = "no such kind" if reader.kind_record("injector_cut") is None else ""
     if part != "injector":
         reader.suppose(f"{part} of one cylinder stopped, read as a cylinder cut")
-    for place in places:
-        reader.put(
-            Reading(kind="injector_cut", place=place, word=fitted_word(reader, "injector_cut", word), doubt=doubt)
-        )
+    how = (f"{part} unplugged",) if part != "injector" else ()
+    for place, said in each:
+        word = fitted_word(reader, "injector_cut", said)
+        reader.put(Reading(kind="injector_cut", place=place, word=word, conditions=how, doubt=doubt))
     reader.use(tokens)
     reader.places, reader.kind = tuple(places), "injector_cut"
     return True
+
+
+def _answers(form: Parsed) -> list[tuple[list[Place], list[Token]]]:
+    """Cylinders and what was said of them, in order: ``1 drops 2 nothing``."""
+    found: list[tuple[list[Place], list[Token]]] = []
+    at, says = set(map(id, form.under("at"))), set(map(id, form.under("outcome")))
+    for _, element in form.parts:
+        if id(element) in at:
+            if not found or found[-1][1]:
+                found.append(([], []))
+            found[-1][0].extend(_cylinders(element))
+        elif id(element) in says and found:
+            found[-1][1].append(element.token)
+    return found
+
+
+def _cut_word(says: Sequence[Token]) -> str:
+    """What one answer to a cut says; empty when nothing."""
+    names = (name for token in says for name in token.ids("outcome"))
+    word = next((name.partition("=")[2] for name in names if name.startswith("injector_cut=")), "")
+    if not word:
+        effects = (token.ids("effect")[0] for token in says if token.means("effect"))
+        word = next(("no change" if effect == "no change" else "drops" for effect in effects), "")
+    denied = any(token.means("mark", "negation") for token in says) and not word.startswith("no ")
+    return "no change" if denied else word
 
 
 def _work_terminal(element: Element) -> str:
