@@ -216,7 +216,7 @@ class _Ladders:
             strengths = [0]
             for act in fault.acts:
                 shows = where == "any" or not act.when or where in act.when
-                under = where == "any" or not act.only or bool(set(act.only) & regime.modifiers)
+                under = not act.only or bool(set(act.only) & regime.modifiers)
                 if act.on == ladder_id and shows and under:
                     strengths.append(ladder.levels.index(act.level) if act.level else act.shift)
             if at.fault in own:
