@@ -10,7 +10,6 @@ from tests.unit.cli.terminal import Terminal
 
 LINES = (
     "4 cylinders inline, coil on plug, port injection",
-    "P0303 stored",
     "comp 175 172 60 175 psi",
     "replaced coil 3, no change",
     "left off: coil 3",

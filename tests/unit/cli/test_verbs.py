@@ -172,9 +172,9 @@ def test_next_says_what_where_how_long_and_why(told: Terminal) -> None:
 def test_why_names_the_line(told: Terminal) -> None:
     """The low reading moved the leading suspect most, and is quoted."""
     first = told.done("why", "wagon", "--json").json
-    assert first["because"][0]["text"] == LINES[2]
+    assert first["because"][0]["text"] == LINES[1]
     text = told.done("why", "wagon", "1").out
-    assert f"line {first['because'][0]['line']}: {LINES[2]}" in text
+    assert f"line {first['because'][0]['line']}: {LINES[1]}" in text
     word = first["name"].split()[0]
     assert told.done("why", "wagon", word).out.startswith(first["name"].split()[0])
 
