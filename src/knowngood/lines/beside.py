@@ -140,7 +140,10 @@ def _split_alternating(reader: Reader, quantity: str, groups: list[list[Element]
     if len(at) < 4 or len(at) % 2 or len(numbers) != len(heads) or numbers != sorted(set(numbers)):
         return groups
     unlikely = not all(is_likely(quantity, Element("CELL", (), text=str(number))) for number in numbers)
-    if not unlikely and not all(groups[0][index].unit or groups[0][index].text == "OL" for index in at[1::2]):
+    crowded = reader.cylinders is not None and len(at) > reader.cylinders
+    if not (unlikely or crowded) and not all(
+        groups[0][index].unit or groups[0][index].text == "OL" for index in at[1::2]
+    ):
         return groups
     starts = [0, *at[2::2], len(groups[0])]
     return [groups[0][first:last] for first, last in pairwise(starts)]

@@ -94,7 +94,7 @@ def read_effect(reader: Reader, elements: Sequence[Element]) -> None:
                 reader.use(token for token in tokens if token.means("kind", "idle_speed"))
             return
         if isinstance(body, Reading) and reader.kind and body.kind == reader.kind:
-            _milder(reader, body, effects[0], elements)
+            _milder(reader, index, body, effects[0], elements)
             return
 
 
@@ -130,11 +130,17 @@ def elsewhere(reader: Reader, kind: str, said: Sequence[str]) -> str:
     return kind
 
 
-def _milder(reader: Reader, body: Reading, effect: Token, elements: Sequence[Element]) -> None:
+def _milder(reader: Reader, index: int, body: Reading, effect: Token, elements: Sequence[Element]) -> None:
     """``better at 2500`` behind a complaint: the same reading, one word milder, under the new conditions."""
     record = reader.kind_record(body.kind)
     said = conditions_of(elements)
     change = effect.ids("effect")[0]
+    later = conditions_of([element for element in elements if element.token.start > effect.start])
+    earlier = [name for name in said if name not in later]
+    if later and earlier and set(later) <= set(body.conditions):
+        now = tuple(name for name in body.conditions if name not in later)
+        reader.bodies[index] = body = msgspec.structs.replace(body, conditions=now)
+        said = later
     if change not in ("better", "cured", "worse") or not said:
         return
     if change == "worse":
@@ -154,6 +160,24 @@ def _milder(reader: Reader, body: Reading, effect: Token, elements: Sequence[Ele
         msgspec.structs.replace(body, word=word or "better", conditions=conditions, doubt=doubt or body.doubt), [effect]
     )
     reader.suppose(f"better: {word or 'less of it'}")
+
+
+def note_gone_now(reader: Reader, elements: Sequence[Element], before: int) -> None:
+    """``put another coil in, idles smooth now``: the complaint denied now is what the work cured."""
+    if not any(token.plain.split()[-1] == "now" for element in elements for token in element.tokens):
+        return
+    fresh = [body for body in reader.bodies[before:] if isinstance(body, Reading)]
+    for index in range(before - 1, -1, -1):
+        body = reader.bodies[index]
+        if not isinstance(body, Work):
+            continue
+        records = [reader.kind_record(reading.kind) for reading in fresh]
+        pairs = zip(records, fresh, strict=True)
+        well = [r is not None and bool(r.words) and b.word == healthy_word(reader, r) for r, b in pairs]
+        if not body.effect and well and all(well):
+            reader.bodies[index] = msgspec.structs.replace(body, effect="cured")
+            reader.use(token for element in elements for token in element.tokens if token.plain == "now")
+        return
 
 
 def note_still_there(reader: Reader, elements: Sequence[Element], before: int) -> None:

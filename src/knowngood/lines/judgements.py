@@ -87,10 +87,23 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
         kind, word, used = _fitting(reader, known or found, places)[0]
         if reader.place_of_kind(kind) == "engine" and _is_miss(token) and any(p.kind == "cylinder" for p in places):
             kind = "miss"
+        if not any(place.kind == "cylinder" for place in places):
+            kind = _held(
+                reader, narrowed(kind, [name for piece in _inner(token) for name in piece.ids("condition")]), kind
+            )
         everywhere = [other for other in tokens if other.means("mark", "all") and reader.is_unread(other)]
         own = _conditions_of(token, tokens, said)
+        if reader.place_of_kind(kind) == "engine":
+            banks = [element for element in elements if element.kind == "PLACE" and element.places[0].kind == "bank"]
+            own = (*own, *(str(place) for element in banks for place in element.places))
+            used = [*used, *(piece for element in banks for piece in element.tokens)]
         put_word(reader, kind, word, places, own, [token, *used, *everywhere], "" if known else "no such kind")
         _use_alike(reader, kind, tokens)
+
+
+def _held(reader: Reader, kind: str, other: str) -> str:
+    """The first kind where the library has it, else the other."""
+    return kind if reader.kind_record(kind) is not None else other
 
 
 def _is_miss(token: Token) -> bool:
@@ -173,14 +186,22 @@ def narrowed(kind: str, said: Sequence[str]) -> str:
     return next((within[name] for name in said if name in within), kind)
 
 
+def _is_well(reader: Reader, choice: Choice) -> bool:
+    """The phrase says by itself that something is as it should be (``cranks strong``)."""
+    record = reader.kind_record(choice[0])
+    return record is not None and not record.complaint and choice[1] == healthy_word(reader, record)
+
+
 def _fitting(reader: Reader, choices: Sequence[Choice], places: Sequence[Place]) -> list[Choice]:
     """Those of the cylinder first where one is said, of the engine where none is; complaints before looks."""
     at_cylinder = any(place.kind == "cylinder" for place in places)
 
+    well = any(_is_well(reader, choice) for choice in choices)
+
     def rank(choice: Choice) -> tuple[bool, bool]:
         record = reader.kind_record(choice[0])
         complains = record is not None and record.complaint and choice[1] == "yes"
-        return (reader.place_of_kind(choice[0]) == "cylinder") != at_cylinder, not complains
+        return (reader.place_of_kind(choice[0]) == "cylinder") != at_cylinder, not complains or well
 
     return sorted(choices, key=rank)
 

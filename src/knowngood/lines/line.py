@@ -22,8 +22,8 @@ from knowngood.lines.series import read_series
 from knowngood.lines.spelling import slips_in
 from knowngood.lines.states import series_elements
 from knowngood.lines.understood import Recent, Understood
-from knowngood.lines.unplugged import read_after_unplugging, read_given, read_stopped, read_unplugged
 from knowngood.lines.unmeasured import without_unmeasured
+from knowngood.lines.unplugged import read_after_unplugging, read_given, read_stopped, read_unplugged
 from knowngood.lines.unread import keep_unread, runs_of, weighs
 from knowngood.lines.vocabulary import vocabulary_of
 from knowngood.lines.works import read_cut, read_swap, read_work
@@ -173,9 +173,13 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
     if read_dead_cylinder(reader, clause) or read_after_unplugging(reader, clause):
         return 1
     end = _series_end(reader, clauses, start)
-    if end > start and read_series(reader, series_elements(reader, elements_of(reader, run_of(tokens, clauses, start, end)))):
+    if end > start and read_series(
+        reader, series_elements(reader, elements_of(reader, run_of(tokens, clauses, start, end)))
+    ):
         _read_left(reader, run_of(tokens, clauses, start, end))
         return end - start
+    if _read_head(reader, clause):
+        return 1
     if read_given(reader, clause, len(clauses) > start + 1) or read_stopped(reader, clause):
         return 1
     if end := read_unplugged(reader, tokens, clauses, start):
@@ -240,6 +244,30 @@ def _read_left(reader: Reader, run: Sequence[Token]) -> None:
     first = next((index for index, token in enumerate(run) if reader.is_unread(token) and _says(token)), None)
     if first is not None:
         read_free(reader, elements_of(reader, run[first:]))
+
+
+def _read_head(reader: Reader, clause: Sequence[Token]) -> bool:
+    """Numbers, and behind them free words in the same clause; a condition behind those is of the numbers too."""
+    first = next((index for index, token in enumerate(clause) if token.kind == "num"), len(clause))
+    behind = range(first + 1, len(clause))
+    split = next((i for i in behind if _says(clause[i]) or clause[i].means("kind")), 0)
+    head, tail = clause[:split], clause[split:]
+    measured = sum(token.kind == "num" for token in head) > 1 or any(token.kind == "unit" for token in head)
+    if (
+        not split
+        or not measured
+        or any(token.kind == "unit" for token in tail)
+        or any(token.means("work") for token in clause)
+    ):
+        return False
+    elements = series_elements(reader, elements_of(reader, head))
+    conditions = [element for element in elements_of(reader, tail) if element.kind in ("COND", "SPEED")]
+    if not _is_series(elements) or not (elements and elements[0].kind == "NAME"):
+        return False
+    if not read_series(reader, [*elements, *conditions]):
+        return False
+    read_free(reader, elements_of(reader, tail))
+    return True
 
 
 def _says(token: Token) -> bool:

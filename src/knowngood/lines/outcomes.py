@@ -210,7 +210,7 @@ def _perhaps_not(
 
 
 def _implied(reader: Reader, record: ReadingKind, name: Token, negated: Token | None) -> tuple[str, list[Token]]:
-    """What a phrase says by itself: "fuel leak" is not dry; a complaint named is there, whatever "no" is in its name."""
+    """What a phrase says by itself: "fuel leak" is not dry; a complaint named is there, with a "no" in its name too."""
     if record.complaint and set(record.words) == {"yes", "no"}:
         return ("yes", []) if negated is None or negated is name else ("no", [negated])
     stems = set(forms_of(name.plain))

@@ -9,7 +9,7 @@ from knowngood.car import Place
 from knowngood.evidence import Body, CarFact, Finding, Note, Reading, Undone, Work
 from knowngood.lines.beside import no_such, outside
 from knowngood.lines.codes import read_loose_codes
-from knowngood.lines.effects import note_still_there, read_effect, read_works
+from knowngood.lines.effects import note_gone_now, note_still_there, read_effect, read_works
 from knowngood.lines.elements import PREPOSITIONS, Element, cylinder, elements_of
 from knowngood.lines.findings import read_findings
 from knowngood.lines.judgements import read_judgements, read_phrases, read_rest
@@ -79,6 +79,7 @@ def read_free(reader: Reader, elements: Sequence[Element]) -> bool:
     _read_animals(reader, tokens)
     read_rest(reader, elements)
     note_still_there(reader, elements, before)
+    note_gone_now(reader, elements, before)
     if len(reader.bodies) > before:
         reader.use(t for e in elements if e.kind in ("COND", "SPEED", "FILL", "MUTE", "LINK") for t in e.tokens)
         at = {place for body in reader.bodies[before:] for place in places_of(body)}

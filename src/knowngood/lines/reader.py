@@ -106,6 +106,9 @@ class Reader:
         """Id of the part a word names: one the library has and this car may have, before the others; empty if none."""
         names = token.ids("part")
         known = [name for name in names if name in self.library.parts]
+        told = getattr(self.bodies[-1], "part", "") if self.bodies else ""
+        if told in known:
+            return told
         for name in known:
             if self.fits(self.library.parts[name].needs):
                 return name

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from knowngood.lines.elements import Element
+from knowngood.lines.element import Element, cylinder
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import is_unit
 
-OUT = frozenset(["off", "out", "pulled", "unplugged", "disconnected", "removed", "clamped", "pinched", "bridged", "open"])
+OUT = frozenset(
+    ["off", "out", "pulled", "unplugged", "disconnected", "removed", "clamped", "pinched", "bridged", "open"]
+)
 
 
 def with_states(elements: Sequence[Element]) -> list[Element]:
@@ -32,7 +34,23 @@ def with_states(elements: Sequence[Element]) -> list[Element]:
 
 def series_elements(reader: Reader, elements: Sequence[Element]) -> list[Element]:
     """The elements of a series of numbers: states made conditions, open places named, a unit in front put behind."""
-    return _with_holes(reader, _unit_behind(with_states(elements)))
+    return _with_holes(reader, _unit_behind(_linked_places(reader, with_states(elements))))
+
+
+def _linked_places(reader: Reader, elements: list[Element]) -> list[Element]:
+    """``coil for 1+4 secondary 7.2k``: two numbers joined between names are cylinders."""
+    for at in range(1, len(elements) - 3):
+        run = elements[at : at + 4]
+        if [element.kind for element in run] != ["CELL", "LINK", "CELL", "NAME"]:
+            continue
+        before = next((element for element in reversed(elements[:at]) if element.kind != "FILL"), None)
+        numbers = [element.whole for element in (run[0], run[2])]
+        if before is None or before.kind != "NAME" or any(n is None or not 1 <= n <= reader.most for n in numbers):
+            continue
+        tokens = tuple(token for element in run[:3] for token in element.tokens)
+        place = Element("PLACE", tokens, places=tuple(cylinder(str(number)) for number in numbers))
+        return [*elements[:at], place, *elements[at + 3 :]]
+    return elements
 
 
 def _unit_behind(elements: list[Element]) -> list[Element]:
@@ -43,7 +61,7 @@ def _unit_behind(elements: list[Element]) -> list[Element]:
             if any(elements[at].unit for at in cells):
                 return elements
             last, unit = elements[cells[-1]], element.token.text
-            elements[cells[-1]] = replace(last, text=f"{last.text} {unit}", unit=unit, tokens=(*last.tokens,), whole=None)
+            elements[cells[-1]] = replace(last, text=f"{last.text} {unit}", unit=unit, whole=None)
             return [*elements[:index], *elements[index + 1 :]]
     return elements
 

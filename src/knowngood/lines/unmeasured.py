@@ -9,6 +9,7 @@ import msgspec
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.understood import Recent
+from knowngood.lines.vocabulary import PASSED_OVER
 
 
 def without_unmeasured(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
@@ -32,15 +33,19 @@ def without_unmeasured(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
 
 def _without_scale(reader: Reader, tokens: list[Token]) -> list[Token]:
     """``100 is neutral``: how the trims of this car are shown."""
-    for index, token in enumerate(tokens[1:], start=1):
-        if token.means("mark", "neutral") and tokens[index - 1].plain in ("100", "0") and index > 1:
-            start, end = index - 1, index + 1
-            if tokens[start - 1].is_sign("("):
-                start -= 1
-                end = next((at + 1 for at in range(end, len(tokens)) if tokens[at].is_sign(")")), end)
-            reader.recent = _with_scale(reader, tokens[index - 1].plain)
-            reader.use_turned(tokens[start:end])
-            return [*tokens[:start], *tokens[end:]]
+    for index, token in enumerate(tokens):
+        start = index - 1
+        while start > 0 and tokens[start].plain in PASSED_OVER:
+            start -= 1
+        if not token.means("mark", "neutral") or start < 1 or tokens[start].plain not in ("100", "0"):
+            continue
+        neutral, end = tokens[start].plain, index + 1
+        if tokens[start - 1].is_sign("("):
+            start -= 1
+            end = next((at + 1 for at in range(end, len(tokens)) if tokens[at].is_sign(")")), end)
+        reader.recent = _with_scale(reader, neutral)
+        reader.use_turned(tokens[start:end])
+        return [*tokens[:start], *tokens[end:]]
     return tokens
 
 

@@ -203,7 +203,8 @@ def _put_complaints(vocabulary: Vocabulary, library: Library) -> None:
         on_ladder = [reading for reading in library.readings.values() if reading.on == entry["ladder"]]
         level = entry.get("denies", entry["level"])
         healthy = next(iter(library.ladders[entry["ladder"]].levels), "") if on_ladder else ""
-        told, outcome = max((_telling(reading, level, healthy, "denies" in entry) for reading in on_ladder), default=(0.0, ""))
+        denies = "denies" in entry
+        told, outcome = max((_telling(reading, level, healthy, denies) for reading in on_ladder), default=(0.0, ""))
         if "denies" in entry and told > 0.0:
             reading = library.readings[outcome.partition("=")[0]]
             chances = reading.chance[entry["level"]]

@@ -106,9 +106,7 @@ def _numbers_of(body: Body, library: Library) -> list[_Number]:
         return found
     if isinstance(body, CarFact) and body.field == "last_done":
         typed = re.findall(r"(\d+(?:[.,]\d+)?)(k?)\b", body.value)
-        return [
-            _Number({"": float(number.replace(",", ".")) * (1000 if k else 1)}, "", "told") for number, k in typed
-        ]
+        return [_Number({"": float(number.replace(",", ".")) * (1000 if k else 1)}, "", "told") for number, k in typed]
     return []
 
 
@@ -155,8 +153,8 @@ def _places_of(body: Body) -> set[str]:
     for place in places:
         if place.kind in ("pair", "companions"):
             found |= {f"cylinder {name}" for name in place.name.split("-")}
-    fuses = re.findall(r"fuse \d+", _told(body))
-    return found | set(fuses)
+    kept = re.findall(r"(?:fuse|bank) \d+", " ".join(body.conditions) if isinstance(body, Reading) else "")
+    return found | set(kept)
 
 
 def _said(plain: str, table: Mapping[str, tuple[str, ...]], told: Sequence[str]) -> bool:

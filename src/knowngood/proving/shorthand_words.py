@@ -62,7 +62,7 @@ CONDITIONS: dict[str, tuple[str, ...]] = {
     "after 1 min": _condition("after 1 min"),
     "after 20 min": _condition("after 20 min"),
     "after 3 min": _condition("after 3 min"),
-    "cold": (*_condition("cold", "cold idle", "cold start"), '"kind":"[a-z_]*_cold"'),
+    "cold": (*_condition("cold", "cold idle", "cold start"), '"kind":"[a-z_]*_cold"', *_kind("no_start_hot")),
     "cold start": _condition("cold start"),
     "cranking": _condition("cranking"),
     "dry": _kind("compression"),
@@ -80,7 +80,7 @@ CONDITIONS: dict[str, tuple[str, ...]] = {
     "throttle open": _condition("throttle open"),
     "till friday": ('"back":"friday"',),
     "uphill": _condition("pull"),
-    "vacuum hose off": _condition("hose off", "[^\"]*vac[a-z]* hose off"),
+    "vacuum hose off": _condition("hose off", '[^"]*vac[a-z]* hose off'),
     "wet": (*_condition("wet"), *_kind("compression_wet")),
 }
 
@@ -133,7 +133,7 @@ ABOUT: dict[str, tuple[str, ...]] = {
     "short trim": _kind("short_trim"),
     "smell": ("smell", "burnt_oil"),
     "smoke": (r'"kind":"[a-z_]*smoke".*' + _YES,),
-    "sound": (r'"kind":"(?:ticks|hiss|leakdown_)[a-z_]*".*' + _YES, _TELLS + "hiss"),
+    "sound": (r'"kind":"(?:ticks|hiss|leak_heard)[a-z_]*".*' + _YES, _TELLS + "hiss"),
     "split": (_TELLS + "split",),
     "stayed": _effect("stayed"),
     "swap": ('"do":"swapped"',),
