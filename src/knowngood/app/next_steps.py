@@ -38,9 +38,9 @@ def _in_words(state: State, problem: Problem, advice: Advice, step: Step, *, fir
         what=action.id if isinstance(action, CheckAt) else action.part,
         name=action.name if (is_check and action.place == ENGINE) or not is_check else f"{action.name}, {action.place}",
         place=str(action.place),
-        minutes=round(step.minutes, 1),
-        money=round(step.money, 2),
-        cost=round(step.cost, 2),
+        minutes=round(float(step.minutes), 1),
+        money=round(float(step.money), 2),
+        cost=round(float(step.cost), 2),
         why=_why(state, problem, advice, step),
         answers=[_answer(state, after) for after in step.after[:SHOWN_ANSWERS]],
         cautions=[state.library.cautions[name].text for name in cautions if name in state.library.cautions],
@@ -107,7 +107,7 @@ def _answer(state: State, after: After) -> AfterAnswer:
         then = f"{leading}; then {after.repair.name}"
     else:
         then = f"{leading}; then prove it on the road"
-    return AfterAnswer(after.outcome, round(after.chance, 4), then)
+    return AfterAnswer(after.outcome, round(float(after.chance), 4), then)
 
 
 def _against(advice: Advice, step: Step) -> str:
