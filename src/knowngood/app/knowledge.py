@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from knowngood.library.reach import reached, tells
 from knowngood.library.records import Check, Fault, Library
 
@@ -15,3 +17,13 @@ def seen_by(library: Library, fault: Fault) -> list[Check]:
         if any(tells(library, kind, kind.chance or kind.spread or None, fault.id, ways) for kind in kinds):
             result.append(check)
     return sorted(result, key=lambda check: check.minutes)
+
+
+def telling_readings(library: Library, faults: Iterable[str]) -> frozenset[str]:
+    """Kinds of reading that show something else with one of these faults than on a good car."""
+    ways = {name: reached(library, library.faults[name]) for name in faults}
+    return frozenset(
+        kind.id
+        for kind in library.readings.values()
+        if any(tells(library, kind, kind.chance or kind.spread or None, name, way) for name, way in ways.items())
+    )

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from knowngood.app.knowledge import telling_readings
 from knowngood.app.state import State
 from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Array, Ask, Belief, Bools, FaultAt, Scenarios
@@ -23,6 +24,8 @@ from knowngood.planner.problem import (
 )
 
 WORTH_A_REPAIR = 0.004  # a suspect under this is not planned for; it stays in the list of suspects
+# A check must tell of a suspect that is at least this likely behind a finding, in all and against the leading one.
+WORTH_A_CHECK, WORTH_A_CHECK_SHARE = 0.02, 0.06
 REPLACING = "replaced"
 FITTED_SHARE = 0.05
 
@@ -155,11 +158,13 @@ def _answered(state: State) -> frozenset[tuple[str, Place]]:
 def checks_of(state: State) -> tuple[CheckAt, ...]:
     """Every check that could be made now, place by place and as rows, without those already answered."""
     answered = _answered(state)
+    least = max(WORTH_A_CHECK, WORTH_A_CHECK_SHARE * float(state.behind.max(initial=0.0)))
+    leading = {at.fault for at, chance in zip(state.belief.faults, state.behind, strict=True) if chance >= least}
+    telling = telling_readings(state.library, leading)
     result: list[CheckAt] = []
     for check in state.library.checks.values():
-        if not _fits(state, check):
-            continue
-        result += _check_places(state, check, answered)
+        if _fits(state, check) and telling & set(check.reads):
+            result += _check_places(state, check, answered)
     result += _swaps(state)
     return tuple(result)
 
