@@ -1,0 +1,110 @@
+"""Faults folded into one variable, and told apart again."""
+
+from __future__ import annotations
+
+import itertools
+
+import numpy as np
+import pytest
+
+from knowngood.belief.groups import Group, Rule
+
+WORST = Rule(adds=False, most=2)
+COUNT = Rule(adds=True, most=2)
+
+
+def by_hand(chances: list[float], vectors: list[tuple[int, ...]], rules: list[Rule]) -> dict[tuple[int, ...], float]:
+    """Chance of each joint contribution, fault set by fault set."""
+    result: dict[tuple[int, ...], float] = {}
+    for bits in itertools.product((0, 1), repeat=len(chances)):
+        state, chance = (0,) * len(rules), 1.0
+        for bit, p, vector in zip(bits, chances, vectors, strict=True):
+            chance *= p if bit else 1.0 - p
+            if bit:
+                state = tuple(rule.join(a, b) for rule, a, b in zip(rules, state, vector, strict=True))
+        result[state] = result.get(state, 0.0) + chance
+    return result
+
+
+def test_rules() -> None:
+    """The worst wins; counts add up to the most."""
+    assert WORST.join(1, 2) == 2
+    assert COUNT.join(1, 2) == 2
+    assert COUNT.join(1, 1) == 2
+    assert Rule(adds=True, most=5).join(1, 2) == 3
+
+
+def test_two_causes_of_one_thing() -> None:
+    """0.1 or 0.2 alone or together: 1 - 0.9 x 0.8 = 0.28; given it, each by its share: 0.1 / 0.28 and 0.2 / 0.28."""
+    group = Group([0.1, 0.2], [(1,), (1,)], [Rule(adds=False, most=1)])
+    assert group.states == [(0,), (1,)]
+    assert group.prior == pytest.approx([0.72, 0.28])
+    assert group.split(np.array([0.0, 1.0])) == pytest.approx([0.1 / 0.28, 0.2 / 0.28])
+    assert group.split(group.prior) == pytest.approx([0.1, 0.2])
+
+
+FAULTS = [0.1, 0.2, 0.3, 0.4, 0.05]
+VECTORS = [(1, 0), (0, 1), (1, 0), (2, 1), (0, 2)]
+
+
+@pytest.mark.parametrize("rules", [[WORST, WORST], [WORST, COUNT], [COUNT, COUNT]])
+def test_states_and_their_chances(rules: list[Rule]) -> None:
+    """Five faults on two nodes, worst wins or counted, as by hand."""
+    group = Group(FAULTS, VECTORS, rules)
+    expected = {state: chance for state, chance in by_hand(FAULTS, VECTORS, rules).items() if chance > 0.0}
+    assert dict(zip(group.states, group.prior, strict=True)) == pytest.approx(expected)
+    assert group.contribution(1) == tuple(state[1] for state in group.states)
+
+
+@pytest.mark.parametrize("rules", [[WORST, WORST], [WORST, COUNT], [COUNT, COUNT]])
+def test_what_is_learnt_of_the_group_is_split_as_by_hand(rules: list[Rule]) -> None:
+    """Any chance of its states at all, against each fault set by hand."""
+    group = Group(FAULTS, VECTORS, rules)
+    learnt = np.random.default_rng(5).random(len(group.states))
+    learnt /= learnt.sum()
+    factor = dict(zip(group.states, learnt / group.prior, strict=True))
+    expected = np.zeros(len(FAULTS))
+    for bits in itertools.product((0, 1), repeat=len(FAULTS)):
+        state = (0,) * len(rules)
+        for bit, vector in zip(bits, VECTORS, strict=True):
+            if bit:
+                state = tuple(rule.join(a, b) for rule, a, b in zip(rules, state, vector, strict=True))
+        chance = np.prod([p if bit else 1.0 - p for bit, p in zip(bits, FAULTS, strict=True)])
+        expected += np.array(bits) * chance * factor[state]
+    assert group.split(learnt) == pytest.approx(expected)
+
+
+def test_without_some_of_its_faults() -> None:
+    """Chances of the states with two of five absent sum to the chance that both are."""
+    group = Group(FAULTS, VECTORS, [WORST, COUNT])
+    without = group.prior_without(frozenset({1, 3}))
+    assert without.sum() == pytest.approx(0.8 * 0.6)
+    rest = by_hand([0.1, 0.3, 0.05], [(1, 0), (1, 0), (0, 2)], [WORST, COUNT])
+    expected = [0.8 * 0.6 * rest.get(state, 0.0) for state in group.states]
+    assert without == pytest.approx(expected)
+
+
+def test_draws_of_a_state_make_that_state() -> None:
+    """Faults drawn for a state always join to it, each about as often as its split says."""
+    rules = [WORST, COUNT]
+    group = Group(FAULTS, VECTORS, rules)
+    rng = np.random.default_rng(3)
+    states = rng.choice(len(group.states), size=20_000, p=group.prior)
+    present = group.draw(states, rng)
+    for row in range(0, 20_000, 500):
+        state = (0,) * len(rules)
+        for there, vector in zip(present[row], VECTORS, strict=True):
+            if there:
+                state = tuple(rule.join(a, b) for rule, a, b in zip(rules, state, vector, strict=True))
+        assert state == group.states[states[row]]
+    assert present.mean(axis=0) == pytest.approx(FAULTS, abs=0.015)
+
+
+def test_thirty_causes_of_one_complaint_are_two_states() -> None:
+    """As many as there are: the complaint is there or not, and each is split off again."""
+    chances = [0.001 * (1 + index) for index in range(30)]
+    group = Group(chances, [(1,)] * 30, [Rule(adds=False, most=1)])
+    assert len(group.states) == 2
+    any_of_them = 1.0 - float(np.prod([1.0 - p for p in chances]))
+    assert group.prior == pytest.approx([1.0 - any_of_them, any_of_them])
+    assert group.split(np.array([0.0, 1.0])) == pytest.approx([p / any_of_them for p in chances])
