@@ -68,10 +68,9 @@ def test_a_finding_blames_its_fault() -> None:
 
 
 def test_a_trim_blames_the_side_it_is_on() -> None:
-    """Much fuel added: what leans is behind it. What enriches may be there too, and is behind nothing."""
+    """Much fuel added: what leans is behind it, and hardly ever what enriches."""
     belief = after(RECORDS, Reading(kind="trim", value=Value(10.0, step=1.0)))
     share = behind(belief)
     assert share["lean"] == pytest.approx(chance(belief, "lean"), abs=0.03)
     assert share["lean"] > 0.8
     assert share["rich"] < 0.02  # the meter may have erred grossly
-    assert chance(belief, "rich") > 2.0 * share["rich"]
