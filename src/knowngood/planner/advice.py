@@ -14,13 +14,14 @@ Heckerman, Breese and Rommelse, Decision-theoretic troubleshooting, Communicatio
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
 from knowngood.belief.protocol import FaultAt
 from knowngood.planner.flips import flips_of
-from knowngood.planner.plans import NOBODY, plan, starts
+from knowngood.planner.later import price_later
+from knowngood.planner.plans import NOBODY, plan
 from knowngood.planner.pricing import Option, Pricing
 from knowngood.planner.problem import CheckAt, Problem, Repair
 from knowngood.planner.steps import HAND_OVER, PROVE, Advice, After, Flip, Step
@@ -64,11 +65,12 @@ def advise(problem: Problem, *, seed: int = 2011, most: int = SCENARIOS) -> Advi
     options = pricing.priced(pricing.shortlist(SHORTLIST))
     pricing.pair_up(options, FIRST_OF_PAIRS, SECOND_OF_PAIRS)
     best = sorted(options, key=lambda option: option.cost)
-    pricing.price_later(best[:PRICED_LATER])
+    heads = _heads(pricing)
+    later = price_later(pricing, best[:PRICED_LATER], heads)
     steps = [_check_step(pricing, option) for option in options]
     steps = _with_bundles(pricing, options, steps)
-    steps += _repair_steps(pricing, best)
-    steps += _ends(pricing, best)
+    steps += _repair_steps(pricing, heads, later)
+    steps += _ends(pricing, later)
     steps = _one_of_a_kind(sorted(steps, key=lambda step: step.cost))
     toss_up = len(steps) > 1 and steps[1].cost - steps[0].cost <= max(
         TOSS_UP_MINUTES * problem.per_minute, TOSS_UP_SHARE * steps[0].cost
@@ -148,44 +150,42 @@ def _with_bundles(pricing: Pricing, options: Sequence[Option], steps: Sequence[S
     return list(result.values())
 
 
-def _cheapest_later(best: Sequence[Option]) -> float:
-    return min((option.later for option in best), default=np.inf)
-
-
-def _repair_steps(pricing: Pricing, best: Sequence[Option]) -> list[Step]:
-    """Each likely repair as the first of a plan; the first of the best plan may be followed by a check."""
-    board, problem = pricing.board, pricing.problem
+def _heads(pricing: Pricing) -> list[int]:
+    """Repairs worth beginning with: the first of the best plan, then those with the most gain for their money."""
+    board = pricing.board
     if not board.repairs:
         return []
-    gain = (pricing.weight @ board.present) @ board.fixes.T / (board.cost + 1.0)
+    gain = (pricing.weight @ board.present) @ board.fixes.T / (board.cost + board.mask @ board.access_cost + 1e-9)
     ranked = [int(row) for row in np.argsort(-gain, kind="stable")[:REPAIRS_SHOWN] if gain[row] > LEAST_CHANCE]
-    head = pricing.bare.first(0)
-    rows = [row for row in dict.fromkeys([head, *ranked]) if row != NOBODY]
-    if not rows:
+    return [row for row in dict.fromkeys([pricing.bare.first(0), *ranked]) if row != NOBODY]
+
+
+def _repair_steps(pricing: Pricing, heads: Sequence[int], later: Mapping[int | str, float]) -> list[Step]:
+    """Each likely repair as the first of a plan, with a check after it where that is worth its price."""
+    board, problem = pricing.board, pricing.problem
+    if not heads:
         return []
-    weights = np.repeat(pricing.weight[None, :], len(rows), axis=0)
-    plans = plan(board, starts(board, weights), first=np.array(rows), prove_first=False)
+    plans = plan(board, pricing.now.repeated(len(heads)), first=np.array(heads), prove_first=False)
     result = []
-    for at, row in enumerate(rows):
+    for at, row in enumerate(heads):
         repair = board.repairs[row]
-        cost = float(plans.cost[at])
-        if row == head and not pricing.bare.proves_first(0):
-            cost = min(cost, pricing.base, _cheapest_later(best))
+        cost = min(float(plans.cost[at]), later.get(row, np.inf))
+        if row == pricing.bare.first(0) and not pricing.bare.proves_first(0):
+            cost = min(cost, pricing.base)
         opens = problem.access.to_open(repair.access)
         result.append(Step(repair, cost, _minutes(problem, repair), repair.money, opens))
     return result
 
 
-def _ends(pricing: Pricing, best: Sequence[Option]) -> list[Step]:
+def _ends(pricing: Pricing, later: Mapping[int | str, float]) -> list[Step]:
     """Proving now, and handing over now, where they can be meant."""
     problem, board = pricing.problem, pricing.board
     result = []
     nothing_left = float(pricing.weight[board.present.sum(axis=1) == 0].sum())
     if nothing_left > LEAST_CHANCE or not board.repairs:
+        cost = min(float(plan(board, pricing.now, prove_first=True).cost[0]), later.get(PROVE, np.inf))
         if pricing.bare.proves_first(0):
-            cost = min(pricing.base, _cheapest_later(best))
-        else:
-            cost = float(plan(board, pricing.now, prove_first=True).cost[0])
+            cost = min(cost, pricing.base)
         prove = CheckAt(
             id=PROVE,
             name="prove it on the road",

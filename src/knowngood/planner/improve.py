@@ -16,24 +16,10 @@ STYLES = (Style(0.03), Style(0.3), Style(1.0), Style(0.03, True), Style(1.0, Tru
 MOST_ROUNDS = 8
 
 
-def one_of(plans: Plans, row: int) -> Plans:
-    """One plan out of several."""
-    at = slice(row, row + 1)
-    return Plans(plans.order[at], plans.proof[at], plans.reach[at], plans.each[at], plans.cost[at])
-
-
-def repeated(begin: Starts, count: int) -> Starts:
-    """The same start ``count`` times."""
-    return Starts(
-        np.repeat(begin.weight, count, axis=0),
-        np.repeat(begin.opened, count, axis=0),
-        np.repeat(begin.left, count, axis=0),
-        np.repeat(begin.stopped, count, axis=0),
-    )
-
-
 def best_plan(board: Board, begin: Starts, *, reach: int = 6, rounds: int = MOST_ROUNDS) -> Plans:
-    """The cheapest plan found from one start: several ways to choose, then moves among the first ``reach`` repairs.
+    """The cheapest plan found from one start.
+
+    Several ways to choose, each likely repair put first in turn, then moves among the first ``reach`` repairs.
 
     Parameters
     ----------
@@ -43,17 +29,26 @@ def best_plan(board: Board, begin: Starts, *, reach: int = 6, rounds: int = MOST
         How far into the order moves go, and how many are made at most.
     """
     found = [plan(board, begin, style) for style in STYLES]
+    heads = np.unique(np.concatenate([each.order[0, :reach] for each in found]))
+    heads = heads[heads != NOBODY]
+    if len(heads):
+        headed = plan(board, begin.repeated(len(heads)), STYLES[0], first=heads)
+        found.append(_cheapest(headed))
     best = min(found, key=lambda each: float(each.cost[0]))
     for _ in range(rounds):
         moves = _moves(best.order[0], reach)
         if not len(moves):
             break
-        tried = plan(board, repeated(begin, len(moves)), order=moves)
-        row = int(tried.cost.argmin())
-        if tried.cost[row] >= best.cost[0] * (1.0 - 1e-9):
+        tried = plan(board, begin.repeated(len(moves)), order=moves)
+        if tried.cost.min() >= best.cost[0] * (1.0 - 1e-9):
             break
-        best = one_of(tried, row)
+        best = _cheapest(tried)
     return best
+
+
+def _cheapest(plans: Plans) -> Plans:
+    row = int(plans.cost.argmin())
+    return plans.some(slice(row, row + 1))
 
 
 def _moves(order: Ints, reach: int) -> Ints:

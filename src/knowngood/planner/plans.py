@@ -24,6 +24,7 @@ Ottosen and Jensen, Better safe than sorry: optimal troubleshooting through A* s
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -61,6 +62,15 @@ class Starts:
     def __len__(self) -> int:
         return len(self.weight)
 
+    def repeated(self, count: int) -> Starts:
+        """Every row ``count`` times."""
+        return Starts(
+            np.repeat(self.weight, count, axis=0),
+            np.repeat(self.opened, count, axis=0),
+            np.repeat(self.left, count, axis=0),
+            np.repeat(self.stopped, count, axis=0),
+        )
+
 
 @dataclass(frozen=True)
 class Plans:
@@ -89,6 +99,10 @@ class Plans:
     def __len__(self) -> int:
         return len(self.order)
 
+    def some(self, rows: slice) -> Plans:
+        """Some of the plans."""
+        return Plans(self.order[rows], self.proof[rows], self.reach[rows], self.each[rows], self.cost[rows])
+
     def proves_first(self, plan: int) -> bool:
         """Whether nothing is done before the first proof."""
         return bool(self.proof[plan, 0])
@@ -113,6 +127,23 @@ def starts(board: Board, weight: Array, opened: Bools | None = None) -> Starts:
         left=np.ones((count, board.present.shape[1])),
         stopped=np.zeros((count, len(board.weight))),
     )
+
+
+def joined(several: Sequence[Starts]) -> Starts:
+    """All rows of several."""
+    return Starts(
+        np.concatenate([each.weight for each in several]),
+        np.concatenate([each.opened for each in several]),
+        np.concatenate([each.left for each in several]),
+        np.concatenate([each.stopped for each in several]),
+    )
+
+
+def all_fixed(board: Board, left: Array) -> Array:
+    """Chance that nothing is left, (plan, s), from the chance that each fault that was there still is."""
+    gone = np.log(np.maximum(1.0 - left, 1e-30))
+    fixed: Array = np.exp(gone @ board.present.T)
+    return fixed
 
 
 @dataclass(frozen=True)
@@ -161,7 +192,7 @@ class _Run:
         self.rows = np.arange(count)
         self.tried = np.zeros((count, len(board.repairs)))
         self.each = np.zeros((count, sets))
-        self.fixed = self._fixed()
+        self.fixed = all_fixed(board, self.left)
         self.most_left = int(board.present.sum(axis=1).max(initial=0.0))
         self.best = np.full(count, np.inf)
         self.best_each = np.zeros((count, sets))
@@ -206,14 +237,10 @@ class _Run:
             order, reach, proof = np.where(cut, NOBODY, order), np.where(cut, 0.0, reach), proof & ~cut
         return Plans(order, proof, reach, each, cost)
 
-    def _fixed(self) -> Array:
-        """Chance that nothing is left, per fault set."""
-        gone = np.log(np.maximum(1.0 - self.left, 1e-30))
-        fixed: Array = np.exp(gone @ self.board.present.T)
-        return fixed
-
     def _choose(self) -> Ints:
         board = self.board
+        if not board.repairs:
+            return np.full(len(self.rows), NOBODY)
         if self.style.fade < 1.0:
             remaining = ((self.left > 0.5) @ board.present.T).astype(np.intp)
             fade = self.style.fade ** np.maximum(np.arange(self.most_left + 1) - 1.0, 0.0)
@@ -286,7 +313,7 @@ class _Run:
         self.opened |= board.mask[chosen] & working[:, None]
         self.left *= 1.0 - board.fixes[chosen] * working[:, None]
         self.tried[self.rows, chosen] += working
-        self.fixed = self._fixed()
+        self.fixed = all_fixed(board, self.left)
         reach: Array = (self.weight * going).sum(axis=1)
         return reach
 

@@ -18,7 +18,7 @@ from knowngood.belief.protocol import Array, Ask, Bools, FaultAt, Scenarios
 from knowngood.planner.board import Board, board_of
 from knowngood.planner.improve import best_plan
 from knowngood.planner.outcomes import Shown, likelihoods, shown_by
-from knowngood.planner.plans import NOBODY, Plans, Starts, plan, starts
+from knowngood.planner.plans import Plans, plan, starts
 from knowngood.planner.problem import CheckAt, Problem
 
 POOLED_REPAIRS = 10
@@ -45,7 +45,8 @@ class Option:
     second : dict
         Outcome to the check that is worth its price first.
     later, later_reach : float
-        Expected money when the repairs up to the next proof come first, and the chance that the check is made then.
+        Least expected money when a repair or a proof comes first and the check after it, and the chance that it is
+        made then.
     """
 
     index: int
@@ -164,7 +165,7 @@ class Pricing:
         counts = [len(shown.names) for _, shown in chosen]
         rows = np.concatenate([shown.like for _, shown in chosen]) * self.weight
         opened = np.repeat(
-            [self.board.opened | self._mask(checks[index]) for index, _ in chosen], counts, axis=0
+            [self.board.opened | self.mask(checks[index]) for index, _ in chosen], counts, axis=0
         ).reshape(len(rows), len(self.board.opened))
         plans = plan(self.board, starts(self.board, rows, opened))
         pooled = (rows @ self.pool.T).min(axis=1)
@@ -174,13 +175,10 @@ class Pricing:
             some = slice(at, at + count)
             at += count
             own = self.problem.check_cost(checks[index]) + self.opening(checks[index], self.board.opened)
-            own_plans = Plans(
-                plans.order[some], plans.proof[some], plans.reach[some], plans.each[some], plans.cost[some]
-            )
-            options.append(Option(index, shown, rows[some].sum(axis=1), own_plans, own, left[some].copy()))
+            options.append(Option(index, shown, rows[some].sum(axis=1), plans.some(some), own, left[some].copy()))
         return options
 
-    def _mask(self, check: CheckAt) -> Bools:
+    def mask(self, check: CheckAt) -> Bools:
         return self.board.mask_of(self.problem.access.needed(check.access))
 
     def pair_up(self, options: Sequence[Option], firsts: int, seconds: int) -> None:
@@ -189,7 +187,7 @@ class Pricing:
         others = sorted(by_cost[:seconds], key=lambda option: option.index)
         for option in by_cost[:firsts]:
             check = self.problem.checks[option.index]
-            opened = self.board.opened | self._mask(check)
+            opened = self.board.opened | self.mask(check)
             alone = option.left.copy()
             rows = option.shown.like * self.weight
             for other in others:
@@ -228,67 +226,6 @@ class Pricing:
             option.own = sum(map(self.problem.check_cost, checks)) + self.opening(checks[0], self.board.opened)
             result.append((tuple(each.index for each in best), option))
         return result
-
-    def price_later(self, options: Sequence[Option]) -> None:
-        """Price checks for after the next proof, should it fail."""
-        paid, begin = self._until_first_proof()
-        if begin is None or not options:
-            return
-        going = begin.weight[0] * (1.0 - begin.stopped[0])
-        present = self._after(begin)
-        checks = [self.problem.checks[option.index] for option in options]
-        asks = list(dict.fromkeys(ask for check in checks if check.after is None for ask in check.asks))
-        like = likelihoods(self.problem.belief, asks, present)
-        for option, check in zip(options, checks, strict=True):
-            if check.after is not None:
-                moved = likelihoods(self.problem.belief, check.asks, check.after(present))
-                shown = shown_by(self.problem.belief, check, moved, self.priced_in_pool)
-            else:
-                shown = shown_by(self.problem.belief, check, like, self.priced_in_pool)
-            count = len(shown.names)
-            own = self.problem.check_cost(check) + self.opening(check, begin.opened[0])
-            rows = Starts(
-                shown.like * begin.weight,
-                np.repeat(begin.opened | self._mask(check), count, axis=0),
-                np.repeat(begin.left, count, axis=0),
-                np.repeat(begin.stopped, count, axis=0),
-            )
-            option.later_reach = float(going.sum())
-            option.later = paid + own * option.later_reach + float(plan(self.board, rows).cost.sum())
-
-    def _until_first_proof(self) -> tuple[float, Starts | None]:
-        """What the plan without checks pays up to its first proof, and how things stand if that fails."""
-        board, bare = self.board, self.bare
-        opened = board.opened.copy()
-        left = np.ones((1, board.present.shape[1]))
-        paid, total = 0.0, float(self.weight.sum())
-        for position, repair in enumerate(bare.order[0]):
-            if bare.proof[0, position]:
-                break
-            if repair == NOBODY:
-                return 0.0, None
-            paid += total * (board.cost[repair] + board.access_cost[board.mask[repair] & ~opened].sum())
-            opened |= board.mask[repair]
-            left *= 1.0 - board.fixes[repair]
-        else:
-            return 0.0, None
-        fixed = np.exp(np.log(np.maximum(1.0 - left, 1e-30)) @ board.present.T)
-        paid += total * board.proof_cost + float((self.weight * (1.0 - fixed[0])).sum()) * board.wrong_pass_cost
-        return paid, Starts(self.weight[None, :], (opened & board.stays)[None, :], left, fixed)
-
-    def _after(self, begin: Starts) -> Bools:
-        """The fault sets after the repairs made so far; where nothing should be left, the repair did not work."""
-        present = self.scenarios.present.copy()
-        column = self.problem.column
-        done = [
-            repair
-            for row, repair in enumerate(self.board.repairs)
-            if (self.board.fixes[row] > 0).any() and (begin.left[0][self.board.fixes[row] > 0] < 0.5).all()
-        ]
-        gone = sorted({column[fault] for repair in done for fault in repair.fixes})
-        unfixed = begin.stopped[0] < 0.5
-        present[np.ix_(unfixed, gone)] = False
-        return present
 
     def leading(self, like: Array, chance: float) -> tuple[FaultAt, float]:
         """The fault an outcome raises most, of those that must be put right, and its chance then."""

@@ -1,0 +1,142 @@
+"""Checks after a repair or a proof: what makes a repair worth doing before any check.
+
+From how things stand, a few beginnings are tried: the plan without checks up to
+its first proof, each likely repair alone, with a proof after it and without,
+and a proof at once. After each, the best checks are priced as they would be
+then; repairs already made no longer show in their answers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from knowngood.belief.protocol import Bools
+from knowngood.planner.outcomes import Shown, likelihoods, shown_by
+from knowngood.planner.plans import NOBODY, Starts, all_fixed, joined, plan
+from knowngood.planner.pricing import Option, Pricing
+from knowngood.planner.steps import PROVE
+
+HEADS = 3
+
+
+@dataclass(frozen=True)
+class Beginning:
+    """What is done before the check.
+
+    Parameters
+    ----------
+    repairs : tuple of int
+    paid : float
+    then : Starts
+        How things stand then: one row.
+    going : float
+        Chance that the work is not over by then.
+    """
+
+    repairs: tuple[int, ...]
+    paid: float
+    then: Starts
+    going: float
+
+    @property
+    def head(self) -> int | str:
+        """The first repair, or the proof."""
+        return self.repairs[0] if self.repairs else PROVE
+
+
+def price_later(pricing: Pricing, options: Sequence[Option], heads: Sequence[int]) -> dict[int | str, float]:
+    """Least expected money by first repair (or proof) when one of the checks comes right after.
+
+    Parameters
+    ----------
+    options : sequence of Option
+        Checks to try; each keeps its own least price in ``later``.
+    heads : sequence of int
+        Repairs worth beginning with.
+    """
+    beginnings = _beginnings(pricing, heads)
+    if not options or not beginnings:
+        return {}
+    problem, rows, owns = pricing.problem, [], []
+    present: dict[tuple[tuple[int, ...], bool], list[Shown]] = {}
+    for begin in beginnings:
+        proved = bool(begin.then.stopped.any())
+        key = (tuple(sorted(begin.repairs)), proved)
+        if key not in present:
+            present[key] = _shown(pricing, options, _present_after(pricing, begin, proved))
+        for option, shown in zip(options, present[key], strict=True):
+            check = problem.checks[option.index]
+            owns.append(problem.check_cost(check) + pricing.opening(check, begin.then.opened[0]))
+            then = begin.then.repeated(len(shown.names))
+            rows.append(Starts(shown.like * then.weight, then.opened | pricing.mask(check), then.left, then.stopped))
+    cost = plan(pricing.board, joined(rows)).cost
+    ends = np.cumsum([len(each) for each in rows])[:-1]
+    sums = [float(each.sum()) for each in np.split(cost, ends)]
+    cheapest: dict[int | str, float] = {}
+    for number, (own, left) in enumerate(zip(owns, sums, strict=True)):
+        begin, option = beginnings[number // len(options)], options[number % len(options)]
+        total = begin.paid + own * begin.going + left
+        if total < option.later:
+            option.later, option.later_reach = total, begin.going
+        cheapest[begin.head] = min(cheapest.get(begin.head, np.inf), total)
+    return cheapest
+
+
+def _shown(pricing: Pricing, options: Sequence[Option], present: Bools) -> list[Shown]:
+    """Outcomes of the checks when the fault sets have become these."""
+    belief = pricing.problem.belief
+    checks = [pricing.problem.checks[option.index] for option in options]
+    asks = list(dict.fromkeys(ask for check in checks if check.after is None for ask in check.asks))
+    plain = likelihoods(belief, asks, present) if asks else {}
+    result = []
+    for check in checks:
+        like = plain if check.after is None else likelihoods(belief, check.asks, check.after(present))
+        result.append(shown_by(belief, check, like, pricing.priced_in_pool))
+    return result
+
+
+def _beginnings(pricing: Pricing, heads: Sequence[int]) -> list[Beginning]:
+    board, bare = pricing.board, pricing.bare
+    first_proof = np.flatnonzero(bare.proof[0])
+    wanted: dict[tuple[tuple[int, ...], bool], None] = {}
+    if len(first_proof):
+        wanted[(tuple(int(repair) for repair in bare.order[0][: first_proof[0]]), True)] = None
+    for head in heads[:HEADS]:
+        wanted[((head,), False)] = None
+        wanted[((head,), True)] = None
+    if pricing.weight[board.present.sum(axis=1) == 0].sum() > 0:
+        wanted[((), True)] = None
+    return [_beginning(pricing, repairs, proved) for repairs, proved in wanted if NOBODY not in repairs]
+
+
+def _beginning(pricing: Pricing, repairs: tuple[int, ...], proved: bool) -> Beginning:
+    board, weight = pricing.board, pricing.weight
+    opened, left = board.opened.copy(), np.ones((1, board.present.shape[1]))
+    paid = 0.0
+    for repair in repairs:
+        paid += board.cost[repair] + float(board.access_cost[board.mask[repair] & ~opened].sum())
+        opened |= board.mask[repair]
+        left *= 1.0 - board.fixes[repair]
+    paid *= float(weight.sum())
+    stopped = np.zeros((1, len(weight)))
+    if proved:
+        stopped = all_fixed(board, left)
+        opened &= board.stays
+        paid += float(weight.sum()) * board.proof_cost
+        paid += float((weight * (1.0 - stopped[0])).sum()) * board.wrong_pass_cost
+    going = float((weight * (1.0 - stopped[0])).sum())
+    return Beginning(repairs, paid, Starts(weight[None, :], opened[None, :], left, stopped), going)
+
+
+def _present_after(pricing: Pricing, begin: Beginning, proved: bool) -> Bools:
+    """The fault sets after the repairs; where a failed proof says that one did not work, the set as it was."""
+    present = pricing.scenarios.present.copy()
+    column = pricing.problem.column
+    fixed = {column[fault] for row in begin.repairs for fault in pricing.board.repairs[row].fixes}
+    gone = np.array(sorted(fixed), dtype=np.intp)
+    changed = begin.then.stopped[0] < 0.5 if proved else np.ones(len(present), dtype=bool)
+    present[np.ix_(np.flatnonzero(changed), gone)] = False
+    return present
