@@ -123,6 +123,8 @@ def _read_bad_part(reader: Reader, elements: Sequence[Element], places: Sequence
     tokens = [token for element in elements for token in element.tokens]
     bad = [token for token in tokens if _is_bad(token) and reader.is_unread(token) and not token.means("effect")]
     parts = [token for token in tokens if token.means("part") and reader.is_unread(token)]
+    if len(parts) == 1:
+        bad = [token for token in bad if token not in parts]
     if (
         not bad
         or not parts

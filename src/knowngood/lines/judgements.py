@@ -189,7 +189,7 @@ def narrowed(kind: str, said: Sequence[str]) -> str:
 def _is_well(reader: Reader, choice: Choice) -> bool:
     """The phrase says by itself that something is as it should be (``cranks strong``)."""
     record = reader.kind_record(choice[0])
-    return record is not None and not record.complaint and choice[1] == healthy_word(reader, record)
+    return record is not None and bool(record.words) and choice[1] == healthy_word(reader, record)
 
 
 def _fitting(reader: Reader, choices: Sequence[Choice], places: Sequence[Place]) -> list[Choice]:

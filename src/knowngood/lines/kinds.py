@@ -99,6 +99,8 @@ def _score(reader: Reader, kind: str, cells: Sequence[Element], conditions: Sequ
         name.token.means("part") and not name.token.means("part", "plug") for name in segment.names()
     ):
         return 0.0
+    if kind == "plug_gap" and any(cell.whole for cell in cells) and not any(cell.unit for cell in cells):
+        return 0.0  # the number of a plug, no gap
     score = 10.0
     units = [cell.unit for cell in cells if cell.unit]
     fitting = sum(takes_unit(quantity, unit) for unit in units)

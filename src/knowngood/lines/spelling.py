@@ -37,9 +37,9 @@ def _is_known(word: str, vocabulary: Vocabulary) -> bool:
 
 
 def _nearest(word: str, vocabulary: Vocabulary) -> str:
-    for whole in _endings(word):
-        if _is_known(whole, vocabulary):
-            return whole
+    whole = sorted(_endings(word), key=lambda other: other not in vocabulary.words)
+    if known := [other for other in whole if _is_known(other, vocabulary)]:
+        return known[0]
     tries = [_one_slip(word), _one_changed(word) if len(word) >= LEAST_CHANGED else ()]
     for others in tries:
         near = {other for other in others if len(other) >= LEAST and other in vocabulary.words}

@@ -38,7 +38,15 @@ def series_elements(reader: Reader, elements: Sequence[Element]) -> list[Element
 
 
 def _linked_places(reader: Reader, elements: list[Element]) -> list[Element]:
-    """``coil for 1+4 secondary 7.2k``: two numbers joined between names are cylinders."""
+    """``coil for 1+4 secondary 7.2k``, ``plug 3 gap 1.2``: bare numbers between two names are cylinders."""
+    for at in range(1, len(elements) - 2):
+        name, cell, behind = elements[at - 1 : at + 2]
+        whole = cell.whole or 0
+        if [name.kind, cell.kind, behind.kind] != ["NAME", "CELL", "NAME"] or not 1 <= whole <= reader.most:
+            continue
+        if name.token.means("part") and reader.part_place(reader.part(name.token)) == "cylinder":
+            place = Element("PLACE", cell.tokens, places=(cylinder(whole),))
+            return [*elements[:at], place, *elements[at + 1 :]]
     for at in range(1, len(elements) - 3):
         run = elements[at : at + 4]
         if [element.kind for element in run] != ["CELL", "LINK", "CELL", "NAME"]:
