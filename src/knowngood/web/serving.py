@@ -31,6 +31,7 @@ def free_socket(first: int = FIRST_PORT) -> socket.socket:
         listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             listening.bind((HOST, port))
+            listening.listen()  # from here on the address may be told: who asks too early waits
         except OSError:
             listening.close()
             continue
