@@ -31,7 +31,7 @@ __all__ = ["Advice", "After", "Flip", "Step", "advise"]
 SCENARIOS = 600
 SHORTLIST = 20
 FIRST_OF_PAIRS, SECOND_OF_PAIRS = 3, 5
-PRICED_LATER = 5
+PRICED_LATER, PRICED_LATER_ON_DRAWS = 5, 3
 REPAIRS_SHOWN = 8
 STEPS = 12
 LEADING = 5
@@ -66,7 +66,8 @@ def advise(problem: Problem, *, seed: int = 2011, most: int = SCENARIOS) -> Advi
     pricing.pair_up(options, FIRST_OF_PAIRS, SECOND_OF_PAIRS)
     best = sorted(options, key=lambda option: option.cost)
     heads = _heads(pricing)
-    later = price_later(pricing, best[:PRICED_LATER], heads)
+    most_later = PRICED_LATER if pricing.scenarios.exact else PRICED_LATER_ON_DRAWS
+    later = price_later(pricing, best[:most_later], heads)
     steps = [_check_step(pricing, option) for option in options]
     steps = _with_bundles(pricing, options, steps)
     steps += _repair_steps(pricing, heads, later)

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from knowngood.belief.protocol import Array, Bools, Scenarios
 from knowngood.planner.problem import Problem, Repair
@@ -41,8 +42,9 @@ class Board:
         Opening and closing together.
     stays : bool array (a,)
     opened : bool array (a,)
-    targets, eligible : bool array (m, a), (m, r)
-        Sets of steps, and the repairs possible once they are open.
+    targets : bool array (m, a)
+    behind : int array (m, k)
+        The repairs that need something of a target and nothing else; filled up with the number of repairs.
     proof_cost, wrong_pass_cost, comeback_cost : float
     hand_over : float or None
     steps : tuple of str
@@ -64,7 +66,7 @@ class Board:
     stays: Bools
     opened: Bools
     targets: Bools
-    eligible: Bools
+    behind: NDArray[np.intp]
     proof_cost: float
     wrong_pass_cost: float
     comeback_cost: float
@@ -135,7 +137,7 @@ def board_of(problem: Problem, scenarios: Scenarios) -> Board:
         stays=np.array([access.steps[step].stays for step in steps], dtype=bool),
         opened=np.array([step in access.open for step in steps], dtype=bool),
         targets=targets,
-        eligible=np.asarray(~(mask[None, :, :] & ~targets[:, None, :]).any(axis=2)),
+        behind=_behind(mask, targets),
         proof_cost=problem.proof_cost,
         wrong_pass_cost=(1.0 - problem.proof_sees) * problem.comeback_cost,
         comeback_cost=problem.comeback_cost,
@@ -153,7 +155,7 @@ def _targets(mask: Bools) -> Bools:
     """Sets of steps worth opening: each repair's own, then unions of two that share a step."""
     distinct: list[tuple[bool, ...]] = []
     for row in mask.tolist():
-        if tuple(row) not in distinct:
+        if any(row) and tuple(row) not in distinct:
             distinct.append(tuple(row))
     for i, one in enumerate(tuple(distinct)):
         for other in tuple(distinct)[i + 1 :]:
@@ -165,3 +167,13 @@ def _targets(mask: Bools) -> Bools:
             ):
                 distinct.append(union)
     return np.array(distinct, dtype=bool).reshape(len(distinct), mask.shape[1])
+
+
+def _behind(mask: Bools, targets: Bools) -> NDArray[np.intp]:
+    outside = (mask[None, :, :] & ~targets[:, None, :]).any(axis=2)
+    possible = np.asarray(mask.any(axis=1)[None, :] & ~outside, dtype=bool)
+    width = int(possible.sum(axis=1).max(initial=0))
+    behind = np.full((len(targets), width), len(mask), dtype=np.intp)
+    for row, some in enumerate(possible):
+        behind[row, : some.sum()] = np.flatnonzero(some)
+    return behind

@@ -28,13 +28,13 @@ def best_plan(board: Board, begin: Starts, *, reach: int = 6, rounds: int = MOST
     reach, rounds : int
         How far into the order moves go, and how many are made at most.
     """
-    found = [plan(board, begin, style) for style in STYLES]
-    heads = np.unique(np.concatenate([each.order[0, :reach] for each in found]))
+    found = plan(board, begin.repeated(len(STYLES)), STYLES)
+    best = _cheapest(found)
+    heads = np.unique(found.order[:, :reach])
     heads = heads[heads != NOBODY]
     if len(heads):
-        headed = plan(board, begin.repeated(len(heads)), STYLES[0], first=heads)
-        found.append(_cheapest(headed))
-    best = min(found, key=lambda each: float(each.cost[0]))
+        headed = _cheapest(plan(board, begin.repeated(len(heads)), STYLES[:1], first=heads))
+        best = headed if headed.cost[0] < best.cost[0] * (1.0 - 1e-9) else best
     for _ in range(rounds):
         moves = _moves(best.order[0], reach)
         if not len(moves):

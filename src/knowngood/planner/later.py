@@ -19,7 +19,7 @@ from knowngood.planner.plans import NOBODY, Starts, all_fixed, joined, plan
 from knowngood.planner.pricing import Option, Pricing
 from knowngood.planner.steps import PROVE
 
-HEADS = 3
+HEADS, HEADS_ON_DRAWS = 3, 2
 
 
 @dataclass(frozen=True)
@@ -104,7 +104,7 @@ def _beginnings(pricing: Pricing, heads: Sequence[int]) -> list[Beginning]:
     wanted: dict[tuple[tuple[int, ...], bool], None] = {}
     if len(first_proof):
         wanted[(tuple(int(repair) for repair in bare.order[0][: first_proof[0]]), True)] = None
-    for head in heads[:HEADS]:
+    for head in heads[: HEADS if pricing.scenarios.exact else HEADS_ON_DRAWS]:
         wanted[((head,), False)] = None
         wanted[((head,), True)] = None
     if pricing.weight[board.present.sum(axis=1) == 0].sum() > 0:

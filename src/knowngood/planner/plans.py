@@ -157,7 +157,7 @@ class Style:
 def plan(
     board: Board,
     begin: Starts,
-    style: Style = Style(),
+    styles: Sequence[Style] = (Style(),),
     *,
     order: Ints | None = None,
     first: Ints | None = None,
@@ -168,6 +168,8 @@ def plan(
 
     Parameters
     ----------
+    styles : sequence of Style
+        One for all plans, or one for each.
     order : int array (plan, position) or None
         Orders to follow; the proofs are still placed by the batch rule.
     first : int array (plan,) or None
@@ -175,15 +177,16 @@ def plan(
     prove_first : bool or None
         Whether to prove before anything else; ``None`` lets the batch rule say.
     """
-    return _Run(board, begin, style).to_the_end(order, first, prove_first, longest)
+    return _Run(board, begin, styles).to_the_end(order, first, prove_first, longest)
 
 
 class _Run:
     """All plans of one call, as they advance."""
 
-    def __init__(self, board: Board, begin: Starts, style: Style) -> None:
+    def __init__(self, board: Board, begin: Starts, styles: Sequence[Style]) -> None:
         self.board = board
-        self.style = style
+        self.fade = np.array([style.fade for style in styles])[:, None]
+        self.proof_in_index = np.array([style.proof_in_index for style in styles])[:, None] * board.proof_cost
         self.weight = begin.weight
         self.opened = begin.opened.copy()
         self.left = begin.left.copy()
@@ -193,7 +196,7 @@ class _Run:
         self.tried = np.zeros((count, len(board.repairs)))
         self.each = np.zeros((count, sets))
         self.fixed = all_fixed(board, self.left)
-        self.most_left = int(board.present.sum(axis=1).max(initial=0.0))
+        self.powers = self.fade ** np.maximum(np.arange(board.present.sum(axis=1).max(initial=0.0) + 1) - 1.0, 0.0)
         self.best = np.full(count, np.inf)
         self.best_each = np.zeros((count, sets))
         self.best_length = np.zeros(count, dtype=np.intp)
@@ -241,15 +244,14 @@ class _Run:
         board = self.board
         if not board.repairs:
             return np.full(len(self.rows), NOBODY)
-        if self.style.fade < 1.0:
-            remaining = ((self.left > 0.5) @ board.present.T).astype(np.intp)
-            fade = self.style.fade ** np.maximum(np.arange(self.most_left + 1) - 1.0, 0.0)
-            value = self.weight * (1.0 - self.stopped) * fade[remaining]
-        else:
-            value = self.weight * (1.0 - self.stopped)
+        remaining = ((self.left > 0.5) @ board.present.T).astype(np.intp)
+        fade = np.take_along_axis(
+            np.broadcast_to(self.powers, (len(self.rows), self.powers.shape[1])), remaining, axis=1
+        )
+        value = self.weight * (1.0 - self.stopped) * fade
         per_fault = self.left * (value @ board.present)
         gain = (per_fault @ board.fixes.T) * (self.tried < board.tries)
-        price = board.cost + (board.proof_cost if self.style.proof_in_index else 0.0)
+        price = board.cost + np.broadcast_to(self.proof_in_index, (len(self.rows), 1))
         ratio = gain / price
         total = value.sum(axis=1)
         nothing = gain.max(axis=1, initial=0.0) <= ALMOST_NOTHING * np.maximum(total, 1e-300)
@@ -259,19 +261,18 @@ class _Run:
     def _best_behind_access(self, gain: Array, price: Array, ratio: Array) -> Ints:
         """The first repair of the best run behind any set of steps."""
         board = self.board
-        by_ratio = np.argsort(-ratio, axis=1, kind="stable")
-        gain = np.take_along_axis(gain, by_ratio, axis=1)
-        price = price[by_ratio]
-        best = np.full(len(self.rows), -1.0)
-        chosen = by_ratio[:, 0].copy()
-        for target, eligible in zip(board.targets, board.eligible, strict=True):
-            possible = eligible[by_ratio]
-            extra = (~self.opened) @ (target * board.access_cost)
-            runs = np.cumsum(gain * possible, axis=1) / (extra[:, None] + np.cumsum(price * possible, axis=1) + 1e-300)
-            value = np.where(possible, runs, -1.0).max(axis=1)
-            better = value > best * (1.0 + 1e-12)
-            best = np.where(better, value, best)
-            chosen = np.where(better, by_ratio[self.rows, possible.argmax(axis=1)], chosen)
+        filler = np.ones((len(gain), 1))
+        gain, price = np.concatenate([gain, 0.0 * filler], axis=1), np.concatenate([price, filler], axis=1)
+        behind_gain, behind_price = gain[:, board.behind], price[:, board.behind]
+        by_ratio = np.argsort(-behind_gain / behind_price, axis=2, kind="stable")
+        gains = np.cumsum(np.take_along_axis(behind_gain, by_ratio, axis=2), axis=2)
+        prices = np.cumsum(np.take_along_axis(behind_price, by_ratio, axis=2), axis=2)
+        extra = (~self.opened) @ (board.targets * board.access_cost).T
+        runs = (gains / (extra[:, :, None] + prices)).max(axis=2)
+        target = runs.argmax(axis=1)
+        first = board.behind[target, by_ratio[self.rows, target, 0]]
+        free = np.where(board.mask.any(axis=1), -1.0, ratio)
+        chosen: Ints = np.where(free.max(axis=1) >= runs[self.rows, target], free.argmax(axis=1), first)
         return chosen
 
     def _extra(self, repairs: Ints, opened: Bools) -> Array:

@@ -74,6 +74,9 @@ class Pricing:
         self.board: Board = board_of(problem, self.scenarios)
         self.weight = self.scenarios.weight
         self.now = starts(self.board, self.weight[None, :])
+        self.chances = self.weight @ self.scenarios.present
+        must = problem.must
+        self.matters = np.array([must is None or fault in must for fault in problem.belief.faults], dtype=bool)
         self.bare = best_plan(self.board, self.now)
         self.pool = self._pool()
         self.priced_in_pool = self.weight[:, None] * self.pool.T
@@ -230,9 +233,5 @@ class Pricing:
     def leading(self, like: Array, chance: float) -> tuple[FaultAt, float]:
         """The fault an outcome raises most, of those that must be put right, and its chance then."""
         after = (like * self.weight) @ self.scenarios.present / chance
-        raised = after - self.weight @ self.scenarios.present
-        faults = self.problem.belief.faults
-        if self.problem.must is not None:
-            raised = np.where([fault in self.problem.must for fault in faults], raised, -2.0)
-        index = int(raised.argmax())
-        return faults[index], float(after[index])
+        index = int(np.where(self.matters, after - self.chances, -2.0).argmax())
+        return self.problem.belief.faults[index], float(after[index])
