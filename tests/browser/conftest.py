@@ -1,0 +1,65 @@
+"""The page served on this machine, and browsers that may talk to nobody else."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+import uvicorn
+
+from knowngood.app.workshop import Workshop
+from knowngood.library.load import load
+from knowngood.web.page import Page
+from knowngood.web.serving import free_socket
+
+SIZES = {"phone": (390, 844), "bench": (1280, 800), "narrow": (320, 640)}  # CSS px
+
+
+@pytest.fixture(scope="session")
+def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[str, Path]]:
+    """Address and folder of a page that is being served."""
+    folder, library = tmp_path_factory.mktemp("served"), load()
+    with free_socket(21000) as listening:
+        app = Page(lambda: Workshop(folder, library)).app()
+        server = uvicorn.Server(uvicorn.Config(app, log_level="error", lifespan="off", access_log=False))
+        thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
+        thread.start()
+        try:
+            yield f"http://127.0.0.1:{listening.getsockname()[1]}/", folder
+        finally:
+            server.should_exit = True
+            thread.join()
+
+
+@pytest.fixture
+def opened(chromium: Any, served: tuple[str, Path]) -> Iterator[Callable[[str], Any]]:
+    """``opened("phone")``: a page at that size; whatever it asked of other machines, or said went wrong, fails."""
+    contexts: list[Any] = []
+    elsewhere: list[str] = []
+    wrong: list[str] = []
+
+    def at(size: str) -> Any:
+        width, height = SIZES[size]
+        touch = size != "bench"
+        context = chromium.new_context(
+            viewport={"width": width, "height": height}, has_touch=touch, is_mobile=touch, device_scale_factor=1
+        )
+        contexts.append(context)
+        page = context.new_page()
+        page.on("request", lambda asked: elsewhere.append(asked.url) if not _is_here(asked.url, served[0]) else None)
+        page.on("console", lambda message: wrong.append(message.text) if message.type == "error" else None)
+        page.on("pageerror", lambda error: wrong.append(str(error)))
+        return page
+
+    yield at
+    for context in contexts:
+        context.close()
+    assert elsewhere == []
+    assert [text for text in wrong if "400" not in text and "404" not in text] == []
+
+
+def _is_here(url: str, address: str) -> bool:
+    return url.startswith((address, "data:"))
