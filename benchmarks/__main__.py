@@ -57,7 +57,10 @@ def main() -> int:
 
 
 def _fresh_load() -> object:
-    code = "import time; a=time.perf_counter(); from knowngood.library.load import load; load(); print(time.perf_counter()-a)"
+    code = (
+        "import time; began = time.perf_counter(); from knowngood.library.load import load; load(); "
+        "print(time.perf_counter() - began)"
+    )
     return json.loads(subprocess.run([sys.executable, "-c", code], capture_output=True, check=True).stdout)
 
 
