@@ -170,10 +170,8 @@ def _targets(mask: Bools) -> Bools:
 
 
 def _behind(mask: Bools, targets: Bools) -> NDArray[np.intp]:
-    outside = (mask[None, :, :] & ~targets[:, None, :]).any(axis=2)
-    possible = np.asarray(mask.any(axis=1)[None, :] & ~outside, dtype=bool)
-    width = int(possible.sum(axis=1).max(initial=0))
-    behind = np.full((len(targets), width), len(mask), dtype=np.intp)
+    possible = [np.flatnonzero(mask.any(axis=1) & ~(mask & ~target).any(axis=1)) for target in targets]
+    behind = np.full((len(targets), max(map(len, possible), default=0)), len(mask), dtype=np.intp)
     for row, some in enumerate(possible):
-        behind[row, : some.sum()] = np.flatnonzero(some)
+        behind[row, : len(some)] = some
     return behind

@@ -248,7 +248,8 @@ class _Run:
         fade = np.take_along_axis(
             np.broadcast_to(self.powers, (len(self.rows), self.powers.shape[1])), remaining, axis=1
         )
-        value = self.weight * (1.0 - self.stopped) * fade
+        # A fault that is still there has not let any proof pass: its weight needs no further factor.
+        value = self.weight * fade
         per_fault = self.left * (value @ board.present)
         gain = (per_fault @ board.fixes.T) * (self.tried < board.tries)
         price = board.cost + np.broadcast_to(self.proof_in_index, (len(self.rows), 1))

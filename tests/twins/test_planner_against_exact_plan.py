@@ -1,0 +1,58 @@
+"""The shipped planner against the best possible plan on small cars: every state, every outcome counted."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from knowngood.planner.advice import advise
+from tests.naive.exact_plan import Case, cost_of, optimum
+from tests.naive.plain_one_step import plain_one_step, repair_cost, repair_only
+from tests.naive.random_cases import random_case
+from tests.naive.shipped_policy import problem_in, shipped
+
+CASES = 30
+SEED = 2011
+
+
+@pytest.fixture(scope="module")
+def cases() -> list[tuple[Case, float]]:
+    """Seeded cars with the cost of the best possible plan."""
+    rng = np.random.default_rng(SEED)
+    drawn = [random_case(rng) for _ in range(CASES)]
+    return [(case, optimum(case)) for case in drawn]
+
+
+def test_excess_over_the_best_plan(cases: list[tuple[Case, float]], capsys: pytest.CaptureFixture[str]) -> None:
+    """Several faults, noisy tests, access: far under the plain one-step rule, and under 2 % on average."""
+    ours = np.array([cost_of(case, lambda state, case=case: shipped(case, state)) / best for case, best in cases])
+    plain = np.array([cost_of(case, lambda s, case=case: plain_one_step(case, s)) / best for case, best in cases])
+    bare = np.array([cost_of(case, lambda s, case=case: repair_only(case, s)) / best for case, best in cases])
+    with capsys.disabled():
+        for name, ratio in (("shipped", ours), ("plain one step", plain), ("repairs only", bare)):
+            excess = 100.0 * (ratio - 1.0)
+            print(
+                f"\n{name}: {excess.mean():.2f} % over the best plan "
+                f"(p90 {np.percentile(excess, 90):.1f}, most {excess.max():.1f}, n={CASES}, seed {SEED})",
+                end="",
+            )
+    assert (ours >= 1.0 - 1e-9).all()
+    assert ours.mean() < plain.mean()
+    assert ours.mean() - 1.0 < 0.02
+
+
+def test_price_is_never_below_the_best_plan(cases: list[tuple[Case, float]]) -> None:
+    """What the planner says it will cost can be reached: no less than the best plan, no more than repairs only."""
+    for case, best in cases:
+        advice = advise(problem_in(case, case.begin()))
+        assert advice.exact
+        assert advice.step.cost >= best - 1e-6
+        assert advice.step.cost <= advice.replace_now + 1e-9
+        assert advice.replace_now <= repair_cost(case, case.begin()) + 1e-6
+
+
+def test_price_is_kept(cases: list[tuple[Case, float]]) -> None:
+    """Going on with the planner's own advice costs no more than it said at the start."""
+    for case, _ in cases[:15]:
+        said = advise(problem_in(case, case.begin())).step.cost
+        assert cost_of(case, lambda state, case=case: shipped(case, state)) <= said * 1.02 + 1e-6
