@@ -1,0 +1,91 @@
+"""Gates go by looks made, never by chances."""
+
+from __future__ import annotations
+
+import pytest
+
+from knowngood.library.records import Gate, ReadingKind
+from knowngood.planner.gates import BAD, GOOD, LIMITED, NOT_LOOKED, GateState, Look, gate_state
+
+GATE = Gate(id="road", name="the road", looks=("belt", "brakes"), limited="Round the yard only.")
+
+
+def kind(id: str, *, stop: bool = False, words: tuple[str, ...] = ("good", "worn")) -> ReadingKind:
+    return ReadingKind(id=id, name=f"{id} look", place="engine", source="x", words=words, stop=stop)
+
+
+KINDS = {"belt": kind("belt"), "brakes": kind("brakes", stop=True)}
+
+
+def gate(*looks: Look, undone: tuple[str, ...] = ()) -> GateState:
+    return gate_state(GATE, KINDS, looks, undone)
+
+
+@pytest.mark.parametrize(
+    ("belt", "brakes", "state"),
+    [
+        (None, None, NOT_LOOKED),
+        ("good", None, NOT_LOOKED),
+        (None, "good", NOT_LOOKED),
+        ("worn", None, NOT_LOOKED),
+        ("good", "good", GOOD),
+        ("worn", "good", LIMITED),
+        ("good", "worn", BAD),
+        ("worn", "worn", BAD),
+        (None, "worn", BAD),
+    ],
+)
+def test_gate_is_its_worst_look(belt: str | None, brakes: str | None, state: str) -> None:
+    """A bad stop item shuts; then a look not made; then a bad look at another item limits."""
+    looks = [Look(name, word) for name, word in (("belt", belt), ("brakes", brakes)) if word]
+    now = gate(*looks)
+    assert now.state == state
+    assert now.is_open == (state == GOOD)
+    assert now.may_be_overridden == (state == LIMITED)
+    assert now.limit == ("Round the yard only." if state == LIMITED else "")
+
+
+def test_first_word_is_the_good_one() -> None:
+    """Whatever it is called; any other word of the kind is bad."""
+    kinds = {"belt": kind("belt", words=("tight", "slack")), "brakes": kind("brakes", stop=True)}
+    good = gate_state(GATE, kinds, [Look("belt", "tight"), Look("brakes", "good")])
+    assert good.state == GOOD
+    assert gate_state(GATE, kinds, [Look("belt", "slack"), Look("brakes", "good")]).state == LIMITED
+
+
+def test_last_look_counts() -> None:
+    """Put right and looked at again opens; found bad later shuts."""
+    assert gate(Look("belt", "good"), Look("brakes", "worn"), Look("brakes", "good")).state == GOOD
+    assert gate(Look("belt", "good"), Look("brakes", "good"), Look("brakes", "worn")).state == BAD
+
+
+def test_disturbed_look_must_be_made_again() -> None:
+    """Neither its good nor its bad word holds after work that touched it."""
+    for word in ("good", "worn"):
+        now = gate(Look("belt", "good"), Look("brakes", word, disturbed=True))
+        assert now.state == NOT_LOOKED
+        assert [look.kind for look in now.missing] == ["brakes"]
+        assert not now.may_be_overridden
+
+
+def test_missing_looks_stop_items_first() -> None:
+    """The gate lists the belt first, what is missing begins with the stop item."""
+    assert [look.kind for look in gate().missing] == ["brakes", "belt"]
+
+
+def test_closing_looks_are_the_bad_stop_items() -> None:
+    """A limiting look does not close."""
+    now = gate(Look("belt", "worn"), Look("brakes", "worn"))
+    assert [(look.kind, look.state) for look in now.closing] == [("brakes", BAD)]
+
+
+@pytest.mark.parametrize("word", ["good", "worn"])
+def test_undone_shuts_and_cannot_be_overridden(word: str) -> None:
+    """However the looks stand, what was left undone shuts the gate."""
+    now = gate(Look("belt", word), Look("brakes", "good"), undone=("unplugged, cylinder 3",))
+    assert (now.state, now.undone, now.may_be_overridden) == (BAD, ("unplugged, cylinder 3",), False)
+
+
+def test_looks_of_other_gates_do_not_count() -> None:
+    """A good look that the gate does not ask for opens nothing."""
+    assert gate(Look("horn", "good")).state == NOT_LOOKED
