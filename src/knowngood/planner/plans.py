@@ -206,7 +206,8 @@ class _Run:
         orders, proofs, reaches = [], [], []
         length = longest if order is None else order.shape[1]
         for position in range(length):
-            if self.board.hand_over is not None and not self._consider_handing_over(position):
+            told = position == 0 and first is not None  # the first repair is made, whatever handing over costs
+            if self.board.hand_over is not None and not told and not self._consider_handing_over(position):
                 break
             chosen = self._choose() if order is None else order[:, position]
             if position == 0 and first is not None:
