@@ -3,15 +3,22 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
+import msgspec
 
 from knowngood.app.measuring import measure, topic_named, topics
 from knowngood.app.measuring_entry import says
 from knowngood.app.measuring_topic import Entered, Topic, Verdict, Worked
 from knowngood.cli.show import as_json, echo_lines, wrap
+
+if TYPE_CHECKING:
+    from knowngood.app.measuring_kept import Kept
+    from knowngood.app.workshop import SaidLine
 
 INDENT = "  "
 HEAD = " " * 13
@@ -24,17 +31,23 @@ _NUMBER_AND_UNIT = re.compile(r"(?<=\d) (?=(?:[%°µΩλ]|[A-Za-z/]{1,4}(?![A-Za
     context_settings={"ignore_unknown_options": True},
     add_help_option=False,
     epilog="Examples: knowngood measure joint 0.42V 105A; knowngood measure compression 172 170 60 175 psi; "
-    "knowngood measure gap .039in --window 0.9-1.1mm",
+    "knowngood measure gap .039in --window 0.9-1.1mm; "
+    "knowngood measure compression 172 170 60 175 psi --for wagon; "
+    "knowngood measure coil 0.62 --for wagon --place 'cylinder 3'",
 )
 @click.argument("topic", required=False)
 @click.argument("readings", nargs=-1, type=click.UNPROCESSED)
+@click.option("--for", "car", metavar="CAR", help="Keep the readings in the journal of this CAR as well.")
 @click.option("--json", "json_", is_flag=True, help="As JSON.")
 @click.option("--help", "help_", is_flag=True, help="Show this, or how a TOPIC is typed.")
 @click.pass_context
-def measure_verb(ctx: click.Context, topic: str | None, readings: tuple[str, ...], json_: bool, help_: bool) -> None:
+def measure_verb(
+    ctx: click.Context, topic: str | None, readings: tuple[str, ...], car: str | None, json_: bool, help_: bool
+) -> None:
     """Work out a measurement: READINGS of a TOPIC, in any usual unit.
 
-    Without a TOPIC they are listed. --window LOW-HIGH judges by the car's own figures.
+    Without a TOPIC they are listed. --window LOW-HIGH judges by the car's own figures. With --for CAR,
+    --place 'cylinder 3' says where one reading was taken.
     """
     if topic is None:
         if help_:
@@ -45,11 +58,29 @@ def measure_verb(ctx: click.Context, topic: str | None, readings: tuple[str, ...
     if help_:
         echo_lines(usage_lines(topic_named(topic)))
         return
-    worked = measure(topic, *split_options(readings, topic_named(topic)))
+    ordered, named = split_options(readings, topic_named(topic))
+    if car is not None:
+        kept = _kept(ctx.obj, car, topic, ordered, named)
+        if json_:
+            click.echo(as_json({**msgspec.to_builtins(kept.worked), "kept": kept.said}))
+        else:
+            echo_lines([*worked_lines(kept.worked), *kept_lines(car, kept.said)])
+        return
+    worked = measure(topic, ordered, named)
     if json_:
         click.echo(as_json(worked))
     else:
         echo_lines(worked_lines(worked))
+
+
+def _kept(home: Path, car: str, topic: str, ordered: Sequence[str], named: Mapping[str, Sequence[str]]) -> Kept:
+    from knowngood.app.measuring_kept import keep, must_be_known
+    from knowngood.app.workshop import Workshop
+    from knowngood.library.load import load
+
+    must_be_known(topic_named(topic))
+    with Workshop(home, load()) as workshop:
+        return keep(workshop, car, topic, ordered, named)
 
 
 def split_options(texts: Sequence[str], topic: Topic) -> tuple[list[str], dict[str, list[str]]]:
@@ -112,6 +143,13 @@ def worked_lines(worked: Worked) -> Iterator[str]:
     yield from _section("Usual slips", ["; ".join(worked.slips)] if worked.slips else [])
     yield from _section("Caution", worked.cautions)
     yield from _section("Source", worked.sources)
+
+
+def kept_lines(car: str, said: SaidLine) -> Iterator[str]:
+    """What was kept in a car's journal: the line, and what was understood of it."""
+    yield from _section("Kept", [f"for {car}: {said.text}", said.echo])
+    if not said.counts:
+        yield from _section("", [f"It does not count yet: {said.why}.", *([said.ask] if said.ask else [])])
 
 
 def _section(name: str, texts: Sequence[str]) -> Iterator[str]:
