@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -77,19 +78,24 @@ def weight_of(state: State) -> Array:
     return np.frombuffer(state[0])
 
 
+@cache
+def with_fault(faults: int) -> list[Array]:
+    """For each fault, the numbers of the sets that hold it."""
+    sets = np.arange(2**faults)
+    return [sets[(sets >> fault & 1) == 1] for fault in range(faults)]
+
+
 def actions(case: Case, state: State) -> list[Action]:
     """Everything that could make a difference."""
     weight = weight_of(state)
-    sets = np.arange(len(weight))
-    some = [("repair", fault) for fault in range(case.faults) if weight[(sets >> fault & 1) == 1].sum() > 1e-11]
+    some = [("repair", fault) for fault in range(case.faults) if weight[with_fault(case.faults)[fault]].sum() > 1e-11]
     proof = [PROVE] if weight[0] > 1e-11 else []
-    return some + [("test", test) for test in sorted(state[1])] + proof
+    return proof + some + [("test", test) for test in sorted(state[1])]
 
 
 def results(case: Case, state: State, action: Action) -> tuple[float, list[tuple[float, State]]]:
     """What an action costs, and the states it leads to with their chances; a proof that passes leads nowhere."""
     weight, (_, tests, opened) = weight_of(state), state
-    sets = np.arange(len(weight))
     kind, which = action
     if kind == "prove":
         left = weight.copy()
@@ -101,14 +107,17 @@ def results(case: Case, state: State, action: Action) -> tuple[float, list[tuple
     cost = 0.0 if group < 0 or group in opened else float(case.opening[group])
     opened = opened if group < 0 else opened | {group}
     if kind == "repair":
-        after = np.zeros_like(weight)
-        np.add.at(after, sets & ~(1 << which), weight)
+        bad = with_fault(case.faults)[which]
+        after = weight.copy()
+        after[bad - (1 << which)] += after[bad]
+        after[bad] = 0.0
         return cost + float(case.repair_cost[which]), [(1.0, (pack(after), tests, opened))]
     outcomes = []
     for chance in (case.yes[which], 1.0 - case.yes[which]):
         joint = weight * chance
-        if joint.sum() > 1e-11:
-            outcomes.append((float(joint.sum()), (pack(joint / joint.sum()), tests - {which}, opened)))
+        total = float(joint.sum())
+        if total > 1e-11:
+            outcomes.append((total, (pack(joint / total), tests - {which}, opened)))
     return cost + float(case.test_cost[which]), outcomes
 
 
@@ -118,10 +127,15 @@ def optimum(case: Case) -> float:
 
     def best(state: State) -> float:
         if state not in known:
-            known[state] = min(
-                cost + sum(chance * best(after) for chance, after in then)
-                for cost, then in (results(case, state, action) for action in actions(case, state))
-            )
+            least = np.inf
+            for action in actions(case, state):
+                cost, then = results(case, state, action)
+                for chance, after in then:
+                    if cost >= least:
+                        break
+                    cost += chance * best(after)
+                least = min(least, cost)
+            known[state] = least
         return known[state]
 
     return best(case.begin())
