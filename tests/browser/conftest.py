@@ -10,7 +10,6 @@ from typing import Any
 import pytest
 import uvicorn
 
-from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
 from knowngood.web.page import Page
 from knowngood.web.serving import free_socket
@@ -21,9 +20,9 @@ SIZES = {"phone": (390, 844), "bench": (1280, 800), "narrow": (320, 640)}  # CSS
 @pytest.fixture(scope="session")
 def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[str, Path]]:
     """Address and folder of a page that is being served."""
-    folder, library = tmp_path_factory.mktemp("served"), load()
+    folder = tmp_path_factory.mktemp("served")
     with free_socket(21000) as listening:
-        app = Page(lambda: Workshop(folder, library)).app()
+        app = Page(folder, load()).app()
         server = uvicorn.Server(uvicorn.Config(app, log_level="error", lifespan="off", access_log=False))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
         thread.start()

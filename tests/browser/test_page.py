@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -29,6 +30,11 @@ def begin(page: Any, address: str, name: str, *lines: str) -> None:
     page.goto(address)
     page.get_by_label("A new car: what do you call it?").fill(name)
     page.get_by_role("button", name="Begin").click()
+    say(page, *lines)
+
+
+def say(page: Any, *lines: str) -> None:
+    """Lines through the field of the car's page."""
     for line in lines:
         page.get_by_label("Say what you saw, measured or did").fill(line)
         page.get_by_role("button", name="Save").click()
@@ -64,7 +70,7 @@ def test_example_by_lines(opened: Opened, served: tuple[str, Path], size: str) -
     page = opened(size)
     begin(page, served[0], f"by lines, {size}")
     assert "Nothing is known to be wrong yet" in page.inner_text("main")
-    begin(page, served[0], f"by lines again, {size}", *LINES)
+    say(page, *LINES)
     assert page.get_by_role("status").inner_text().startswith("Saved: ")
     assert page.get_by_role("heading", name="Next", exact=True).is_visible()
     assert page.locator(".next .big").inner_text()
@@ -142,8 +148,25 @@ def test_fit_for_dirty_hands(opened: Opened, pages: dict[str, str], kind: str, s
         assert text["contrast"] >= LEAST_CONTRAST, text
         assert text["size"] >= LEAST_TEXT_PX, text
     presses = sorted((one for one in met["targets"] if one["tag"] in ("button", "input")), key=lambda one: one["top"])
-    for above, below in zip(presses, presses[1:], strict=False):
+    for above, below in itertools.pairwise(presses):
         assert below["top"] - (above["top"] + above["height"]) >= LEAST_BETWEEN_PX, (above, below)
+
+
+def test_measuring_sees_what_is_too_small_and_too_pale(opened: Opened) -> None:
+    """Black on white is 21:1 and #777777 on white 4.48:1 (WCAG 2.2, from memory); a link of 10 px is 10 px."""
+    page = opened("phone")
+    page.set_content(
+        "<meta name=viewport content=width=device-width><body style='background:#fff;margin:0'>"
+        "<p style='color:#000;font-size:16px'>dark</p><p style='color:#777777'>pale</p>"
+        "<a href='#' style='display:block;width:10px;height:10px'></a><div style='width:500px'>.</div>"
+    )
+    met = page.evaluate(MEASURE)
+    contrast = {text["says"]: text["contrast"] for text in met["texts"]}
+    assert contrast["dark"] == pytest.approx(21.0)
+    assert contrast["pale"] == pytest.approx(4.48, abs=0.005)
+    assert met["texts"][0]["size"] == 16
+    assert [(target["width"], target["height"]) for target in met["targets"]] == [(10, 10)]
+    assert met["wide"] == 500
 
 
 def test_readable_with_large_letters(opened: Opened, pages: dict[str, str]) -> None:

@@ -31,9 +31,7 @@ TYPED = {
     "say": "Missing argument 'CAR'. See 'knowngood say --help'.\n",
     "say van": "Missing argument 'LINE...'. See 'knowngood say --help'.\n",
     "say van x --jsn": "No such option '--jsn'. Did you mean '--json'?\n",
-    "serve --port 0": (
-        "Not a value for '--port': 0 is not in the range 1<=x<=65535. See 'knowngood serve --help'.\n"
-    ),
+    "serve --port 0": ("Not a value for '--port': 0 is not in the range 1<=x<=65535. See 'knowngood serve --help'.\n"),
     "undo nosuch": "There is no car 'nosuch' here. Cars: none yet. A new one: knowngood new NICKNAME.\n",
     "say van x": "There is no car 'van' here. Cars: none yet. A new one: knowngood new NICKNAME.\n",
     "library zzz": "Nothing here is called 'zzz'. Try a shorter word, a part or a symptom.\n",

@@ -62,8 +62,7 @@ def surprises_of(state: State) -> list[str]:
 
 
 def answer_of(
-    library: Library,
-    entries: Sequence[Entry],
+    state: State,
     lines: dict[int, int],
     *,
     understood: Sequence[UnderstoodLine] = (),
@@ -72,19 +71,13 @@ def answer_of(
     assumed: Sequence[str] = (),
     clock: Callable[[], float] = time.perf_counter,
 ) -> Answer:
-    """The whole answer for standing entries in time order.
+    """The whole answer for a state.
 
     Parameters
     ----------
     lines : dict entry index -> line number
-
-    Raises
-    ------
-    Refused, ImpossibleEvidence
-        As :func:`knowngood.app.state.state_of`.
     """
     began = clock()
-    state = state_of(library, entries)
     suspects = suspects_of(state, lines)
     steps = next_steps(state)
     return Answer(
@@ -98,7 +91,7 @@ def answer_of(
         error_bound=round(state.belief.error_bound, 4),
         next=steps,
         asks=asks_of(state, asks),
-        library=library.hash,
+        library=state.library.hash,
         assumed=[*state.layout.assumed, *assumed],
         surprises=surprises_of(state),
         ms=round(1000.0 * (clock() - began), 1),
@@ -145,8 +138,7 @@ def weigh_notes(text: str, library: Library, clock: Callable[[], float] = time.p
         if not is_understood(read)
     ]
     answer = answer_of(
-        library,
-        entries,
+        state_of(library, entries),
         {index: owner[entry.id] for index, entry in enumerate(entries)},
         understood=understood,
         not_understood=doubtful,

@@ -22,6 +22,8 @@ from knowngood.jobs.store import Job, Store
 from knowngood.library.records import Library
 from knowngood.lines import Recent, Understood, read_line, recent_after
 
+Answers = dict[str, tuple[tuple[str, ...], Answer]]
+"""Job -> ids of the entries that stood, and the answer to them."""
 LATEST_ASKED = 2  # older doubtful lines do not crowd out what else should be asked
 STAMP = "%Y-%m-%dT%H:%M:%S.%fZ"
 
@@ -83,6 +85,8 @@ class Workshop:
     library : Library
     now, new_id : callable
         The clock and the dice, handed in so that tests can fix them.
+    answers : dict, optional
+        Answers worked out before, by job; one that opens the workshop again and again hands in the same each time.
     """
 
     def __init__(
@@ -92,12 +96,15 @@ class Workshop:
         *,
         now: Callable[[], str] = utc_now,
         new_id: Callable[[], str] = random_id,
+        answers: Answers | None = None,
     ) -> None:
         self.folder = folder
         self.library = library
         self.now = now
         self.new_id = new_id
         self.store = Store.open(folder, copies=folder / "copies")
+        self._answers: Answers = {} if answers is None else answers
+        self._state: tuple[tuple[str, ...], State] | None = None
 
     def __enter__(self) -> Workshop:
         return self
@@ -193,11 +200,18 @@ class Workshop:
 
     def state(self, job: str) -> State:
         """What the standing entries come to."""
-        return state_of(self.library, self.entries(job))
+        entries = self.entries(job)
+        ids = tuple(entry.id for entry in entries)
+        if self._state is None or self._state[0] != ids:
+            self._state = ids, state_of(self.library, entries)
+        return self._state[1]
 
     def answer(self, job: str) -> Answer:
         """Suspects, next steps and questions for a car."""
         entries = self.entries(job)
+        ids = tuple(entry.id for entry in entries)
+        if job in self._answers and self._answers[job][0] == ids:
+            return self._answers[job][1]
         lines = line_numbers(entries)
         notes = [
             NotUnderstood(lines[index], entry.line, entry.body.why, entry.body.ask)
@@ -205,7 +219,9 @@ class Workshop:
             if isinstance(entry.body, Note)
         ]
         asks = [note.ask for note in notes[-LATEST_ASKED:] if note.ask]
-        return answer_of(self.library, entries, lines, not_understood=notes, asks=asks)
+        answer = answer_of(self.state(job), lines, not_understood=notes, asks=asks)
+        self._answers[job] = ids, answer
+        return answer
 
     def waits_for(self, job: str) -> str:
         """The step a car waits for, in a few words; what stands in the way where that cannot be worked out."""

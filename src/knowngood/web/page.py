@@ -7,7 +7,6 @@ nothing.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 from urllib.parse import quote
 
@@ -22,8 +21,9 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from knowngood.app.bench import todo_of
-from knowngood.app.workshop import Workshop, line_numbers
+from knowngood.app.workshop import Answers, Workshop, line_numbers
 from knowngood.errors import KnownGoodError, Problem, Refused
+from knowngood.library.records import Library
 from knowngood.sheets.words import in_words, minutes, money, signed, strokes, with_range
 from knowngood.web.guard import HEADERS, Guard
 
@@ -42,12 +42,14 @@ class Page:
 
     Parameters
     ----------
-    open_workshop : callable
-        Opens the workshop; called once for each request, so that no two requests share a connection.
+    folder : Path
+    library : Library
     """
 
-    def __init__(self, open_workshop: Callable[[], Workshop]) -> None:
-        self.open_workshop = open_workshop
+    def __init__(self, folder: Path, library: Library) -> None:
+        self.folder = folder
+        self.library = library
+        self.answers: Answers = {}
         self.templates = Environment(
             loader=PackageLoader("knowngood.web"), autoescape=select_autoescape(), trim_blocks=True, lstrip_blocks=True
         )
@@ -55,6 +57,10 @@ class Page:
             words=in_words, minutes=minutes, money=money, signed=signed, strokes=strokes, quote=quote
         )
         self.templates.globals["with_range"] = with_range
+
+    def open_workshop(self) -> Workshop:
+        """The workshop, opened anew for each request, so that no two share a connection."""
+        return Workshop(self.folder, self.library, answers=self.answers)
 
     def app(self) -> Starlette:
         """The page as an ASGI application."""

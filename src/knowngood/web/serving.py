@@ -8,7 +8,6 @@ from pathlib import Path
 
 import uvicorn
 
-from knowngood.app.workshop import Workshop
 from knowngood.errors import Problem, Refused
 from knowngood.library.load import load
 from knowngood.web.page import Page
@@ -44,7 +43,5 @@ def serve(folder: Path, *, port: int = FIRST_PORT, say: Callable[[str], None] = 
     library = load()
     with free_socket(port) as listening:
         say(f"http://{HOST}:{listening.getsockname()[1]}/")
-        config = uvicorn.Config(
-            Page(lambda: Workshop(folder, library)).app(), log_level="warning", lifespan="off", access_log=False
-        )
+        config = uvicorn.Config(Page(folder, library).app(), log_level="warning", lifespan="off", access_log=False)
         uvicorn.Server(config).run(sockets=[listening])

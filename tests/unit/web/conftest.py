@@ -8,7 +8,6 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
 from knowngood.web.page import Page
 
@@ -24,8 +23,7 @@ def folder(tmp_path: Path) -> Path:
 @pytest.fixture
 def browser(folder: Path) -> Iterator[TestClient]:
     """What a crash leads to is shown as the mechanic would see it."""
-    library = load()
-    app = Page(lambda: Workshop(folder, library)).app()
+    app = Page(folder, load()).app()
     with TestClient(app, base_url=ADDRESS, raise_server_exceptions=False) as client:
         yield client
 

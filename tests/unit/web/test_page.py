@@ -143,10 +143,9 @@ def test_crash_keeps_what_was_typed(browser: TestClient, car: str) -> None:
 
 def test_car_that_cannot_be_weighed_still_has_its_page(browser: TestClient, car: str) -> None:
     """What was said, the field and the way back are there, and the other cars too."""
-    say(browser, car, PLAN)
     trouble = ImpossibleEvidence("No set of faults explains these together: x.", "Strike the one most in doubt.")
-    with mock.patch("knowngood.app.workshop.answer_of", side_effect=trouble):
-        page = browser.get(car)
+    with mock.patch("knowngood.app.workshop.state_of", side_effect=trouble):
+        page = browser.post(f"{car}/say", data={"line": PLAN})
         assert page.status_code == 200
         assert "No set of faults explains these together: x. Strike the one most in doubt." in words(page.text)
         assert said(page.text) == [PLAN, "van"]
