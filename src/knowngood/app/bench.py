@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import msgspec
 
@@ -12,6 +12,7 @@ from knowngood.belief.protocol import FaultAt
 from knowngood.car import ENGINE
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import Finding, Reading, Work
+from knowngood.library.records import ReadingKind
 from knowngood.planner.gates import GateState, Look, gate_state
 from knowngood.planner.remains import DANGER, HARM, WAIT, Remaining, in_order
 from knowngood.sheets.words import in_words
@@ -146,8 +147,13 @@ def may_of(state: State, name: str) -> GateState:
     return gate_state(gate, state.library.readings, looks_of(state), undone)
 
 
-def gate_words(state: GateState) -> Sequence[str]:
-    """What to say of a gate, line by line."""
+def say_of(kind: ReadingKind) -> str:
+    """What to type when a look was made and was good: ``oil there: good``."""
+    return f"{kind.says[0] if kind.says else kind.name}: {kind.words[0]}"
+
+
+def gate_words(state: GateState, readings: Mapping[str, ReadingKind] | None = None) -> Sequence[str]:
+    """What to say of a gate, line by line; with the kinds of reading, also what to type when a look was good."""
     lines: list[str] = []
     if state.is_open:
         return [f"{state.gate.name}: yes. Every look was made and is good."]
@@ -159,5 +165,7 @@ def gate_words(state: GateState) -> Sequence[str]:
         lines.append(f"{state.gate.name}: not yet. Look first:")
     else:
         lines.append(f"{state.gate.name}: limited. {state.limit}")
-    lines += [f"look: {look.name}{' (stop item)' if look.stop else ''}" for look in state.missing]
+    for look in state.missing:
+        words = f"look: {look.name}{' (stop item)' if look.stop else ''}"
+        lines.append(f"{words}; say '{say_of(readings[look.kind])}'" if readings is not None else words)
     return lines

@@ -91,16 +91,26 @@ def may_verb(home: Path, car: str, step: str, json_: bool) -> None:
 
     Ends with exit code 1 when the answer is no.
     """
-    from knowngood.app.bench import gate_words, may_of
+    from knowngood.app.bench import gate_words, may_of, say_of
     from knowngood.app.workshop import Workshop
     from knowngood.library.load import load
 
-    with Workshop(home, load()) as workshop:
+    library = load()
+    with Workshop(home, library) as workshop:
         gate = may_of(workshop.state(workshop.job(car).code), step)
     if json_:
-        looks = [{"kind": look.kind, "name": look.name, "state": look.state, "stop": look.stop} for look in gate.looks]
+        looks = [
+            {
+                "kind": look.kind,
+                "name": look.name,
+                "state": look.state,
+                "stop": look.stop,
+                "say": say_of(library.readings[look.kind]),
+            }
+            for look in gate.looks
+        ]
         click.echo(as_json({"gate": gate.gate.id, "state": gate.state, "looks": looks, "undone": gate.undone}))
     else:
-        for index, line in enumerate(gate_words(gate)):
+        for index, line in enumerate(gate_words(gate, library.readings)):
             click.echo(wrap(line, "     ", "" if index == 0 else "   - "))
     raise click.exceptions.Exit(0 if gate.is_open else 1)

@@ -1,0 +1,75 @@
+"""Work, what is left, and the gates, from what was said."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from knowngood.app.bench import gate_words, may_of, say_of, todo_of, work_of
+from knowngood.app.workshop import Workshop
+from knowngood.library.load import load
+
+GATES = tuple(load().gates)
+
+
+@pytest.fixture
+def workshop(tmp_path: Path) -> Workshop:
+    """An empty one."""
+    with Workshop(tmp_path, load()) as opened:
+        yield opened
+
+
+@pytest.fixture
+def car(workshop: Workshop) -> str:
+    """A four."""
+    code = workshop.new("van").code
+    workshop.say(code, "4 cylinders inline")
+    return code
+
+
+@pytest.mark.parametrize("gate", GATES)
+def test_gate_opens_by_what_it_says(workshop: Workshop, car: str, gate: str) -> None:
+    """Shut before; each look is typed as the gate told; then it is open, and says so."""
+    library = workshop.library
+    before = may_of(workshop.state(car), gate)
+    assert not before.is_open
+    said = [workshop.say(car, say_of(library.readings[look.kind])) for look in before.missing]
+    assert [line.text for line in said if not line.counts] == []
+    after = may_of(workshop.state(car), gate)
+    assert after.is_open, list(gate_words(after, library.readings))
+    assert list(gate_words(after, library.readings)) == [
+        f"{library.gates[gate].name}: yes. Every look was made and is good."
+    ]
+
+
+def test_bad_look_shuts_until_a_good_one(workshop: Workshop, car: str) -> None:
+    """The last look counts."""
+    readings = workshop.library.readings
+    for look in may_of(workshop.state(car), "crank").looks:
+        workshop.say(car, say_of(readings[look.kind]))
+    workshop.say(car, "oil there: bad")
+    shut = may_of(workshop.state(car), "crank")
+    assert list(gate_words(shut, readings)) == [
+        "crank the engine: no, until this is put right.",
+        "bad: oil on the stick, between the marks",
+    ]
+    workshop.say(car, "oil there: good")
+    assert may_of(workshop.state(car), "crank").is_open
+
+
+def test_what_was_left_undone_shuts_every_gate(workshop: Workshop, car: str) -> None:
+    """Until it is put right, whatever else is good."""
+    workshop.say(car, "left off: coil 3")
+    for gate in GATES:
+        found = may_of(workshop.state(car), gate)
+        assert not found.is_open
+        assert "left undone: left off: coil 3, cylinder 3" in gate_words(found, workshop.library.readings)
+    assert todo_of(workshop.state(car))[0].why == "left as it must not stay"
+    workshop.undo(car)
+    assert work_of(workshop.state(car)).undone == []
+
+
+def test_gate_is_found_by_a_word_of_its_name(workshop: Workshop, car: str) -> None:
+    """As it is said."""
+    assert may_of(workshop.state(car), "drive it").gate.id == "road"
