@@ -4,25 +4,19 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable, Sequence
-from typing import Any
+from collections.abc import Sequence
 
 from knowngood.evidence import CarFact
+from knowngood.lines.carwords import FITTED, NOT_KNOWN, NUMBERS, Facts, Pattern
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 
-Facts = list[tuple[str, Any]]
-_NUMBERS = {
-    word: number
-    for number, word in enumerate(
-        ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"], start=1
-    )
-}
-_N = rf"(\d+|{'|'.join(_NUMBERS)})"
+_N = rf"(?:\d+(?:[.,]\d+)?|{'|'.join(NUMBERS)})"
 _AMOUNT = (
-    rf"(?:about |around |approx\.? |~|circa |some |over |nearly )?(\d+(?:[.,]\d+)?|{'|'.join(_NUMBERS)}|a|an|half a)"
+    r"(?:about |around |approx\.? |~|circa |some |over |nearly |almost |roughly |at least |more than "
+    r"|the last |the past )*"
+    rf"({_N} ?(?:-|to|or) ?{_N}|{_N} and a half|{_N}|half an?|an?|(?:a )?couple of|a few|several)"
 )
-_NOT_KNOWN = r"(?:not known|unknown|not sure|dont know|don't know|\?)"
 _YEARS = {
     "year": 1.0,
     "yr": 1.0,
@@ -32,24 +26,55 @@ _YEARS = {
     "month": 1 / 12,
     "week": 7 / 365.25,
     "day": 1 / 365.25,
+    "decade": 10.0,
 }
+_SPANS = r"((?:year|yr|winter|summer|season|month|week|day|decade)s?)"
+_VAGUE = {"couple of": 2.0, "a couple of": 2.0, "a few": 3.0, "several": 3.0}
 _WHERE = (
     r"(?: (?:in|under|at|on|outside|behind|by|next to) (?:(?:a|an|the|some|my|his|her) )?[a-z']+(?: [a-z']+)?"
     r"| outside| outdoors| unused| dry| damp)*"
 )
 _SCALED = r"(\d{1,3}(?:[.,]\d{3})+|\d+(?:[.,]\d+)?)( ?(?:k|t|thousand|万))?"
-_STOOD = r"(?:stood|standing|sat|sitting|parked up|parked|laid up|not driven|unused|idle)"
+_STOOD = (
+    r"(?:stood|standing|sat|sitting|parked up|parked|laid up|unused|idle|off the road|out of use|in storage|dry stored"
+    r"|(?:not|never|hasn't|has not|wasn't|was not|hadn't)(?: been)? (?:driven|run|running|started|used|moved)"
+    r"|barn stored|mothballed)"
+)
+_FROM_SEASON = r"(?: since| over| through| all| the| last| this| whole)+ (?:spring|summer|autumn|fall|winter)"
+_DECADES = {
+    "twenties": 20,
+    "seventies": 70,
+    "eighties": 80,
+    "nineties": 90,
+    "noughties": 0,
+    "sixties": 60,
+    "fifties": 50,
+}
+_PART_OF = {"early": (0, 3), "mid": (4, 6), "middle": (4, 6), "late": (7, 9), "end": (8, 9), "start": (0, 2)}
+_SOMETIME = (
+    r"(?:the )?(?:early|mid|middle|late|end|start)(?: of)?(?:(?: to |[-/]| or )(?:early|mid|late))?[ -]?(?:the )?"
+)
+_DECADE = (
+    rf"(?:(?:{_SOMETIME}|the )?(?:(?:19[5-9]|20[0-4])0'?s|'[05-9]0s|[05-9]0'?s(?= [a-z])|{'|'.join(_DECADES)})"
+    rf"|(?:{_SOMETIME}|the )[05-9]0'?s)"
+)
+_YEAR = r"(?:19[5-9]|20[0-4])\d"
+_TO = r" ?(?:-|–|/|to|or|till|until) ?"
+_MADE = r"(?:(?:about|around|circa|ca\.?|~|year|built|made|from|model year|approx\.?|of|in) ?)*"
 
 
 def _number(text: str) -> float:
-    text = text.replace(",", ".")
+    text = text.replace(",", ".").strip()
+    if text in _VAGUE:
+        return _VAGUE[text]
+    if text.endswith(" and a half"):
+        return _number(text.removesuffix(" and a half")) + 0.5
+    ends = re.split(r" ?(?:-|\bto\b|\bor\b) ?", text)
+    if len(ends) == 2:
+        return (_number(ends[0]) + _number(ends[1])) / 2
     if text in ("a", "an"):
         return 1.0
-    return 0.5 if text == "half a" else float(_NUMBERS.get(text, text))
-
-
-def _count(text: str) -> int:
-    return int(_NUMBERS.get(text, text))
+    return 0.5 if text.startswith("half") else float(NUMBERS.get(text, text))
 
 
 def _kilometres(match: re.Match[str]) -> Facts:
@@ -62,109 +87,47 @@ def _kilometres(match: re.Match[str]) -> Facts:
 
 def _stood(match: re.Match[str]) -> Facts:
     unit = match.group(2)
-    return [
-        (
-            "standing_years",
-            round(_number(match.group(1)) * next(y for name, y in _YEARS.items() if unit.startswith(name)), 3),
-        )
-    ]
+    span = next(years for name, years in _YEARS.items() if unit.startswith(name))
+    return [("standing_years", round(_number(match.group(1)) * span, 3))]
 
 
-def _form(letter: str) -> str:
-    return {"v": "V", "vee": "V", "flat": "flat", "boxer": "flat", "h": "flat", "f": "flat"}.get(
-        letter.strip(), "inline"
-    )
+def _decade(text: str) -> tuple[int, int]:
+    """First and last year of a decade or a part of it (``late 1990s``: 1997 and 1999)."""
+    digits = re.search(r"\d+", text)
+    word = next((number for name, number in _DECADES.items() if name in text), 0)
+    first = int(digits.group()) if digits else word
+    if first < 100:
+        first += 1900 if first >= 50 else 2000
+    parts = [span for name, span in _PART_OF.items() if re.search(rf"\b{name}\b", text)]
+    low, high = (min(p[0] for p in parts), max(p[1] for p in parts)) if parts else (0, 9)
+    return first + low, first + high
 
 
-_FORM = r"(?:inline|in-line|in line|straight|v|vee|flat|boxer)"
-_END = r"(?![\w])"
-_PATTERNS: tuple[tuple[str, Callable[[re.Match[str]], Facts]], ...] = (
-    (
-        rf"{_N}[ -]?(?:cyl|cyls|cylinder|cylinders)\.?[ -]?({_FORM})(?: engine)?",
-        lambda m: [("cylinders", _count(m.group(1))), ("form", _form(m.group(2)))],
-    ),
-    (
-        rf"({_FORM})[ -]?{_N}(?:[ -]?(?:cyl|cylinder|cylinders))?(?: engine)?",
-        lambda m: [("cylinders", _count(m.group(2))), ("form", _form(m.group(1)))],
-    ),
-    (rf"{_N}[ -]?(?:cyl|cyls|cylinder|cylinders)\.?(?: engine)?", lambda m: [("cylinders", _count(m.group(1)))]),
-    (r"(?:i|l|r)(\d)(?: engine)?", lambda m: [("cylinders", int(m.group(1))), ("form", "inline")]),
-    (r"v[ -]?engine|vee engine", lambda m: [("form", "V")]),
-    (r"inline(?: engine)?|straight engine", lambda m: [("form", "inline")]),
-    (r"flat engine|boxer(?: engine)?", lambda m: [("form", "flat")]),
-    (rf"cylinders? {_NOT_KNOWN}", lambda m: [("cylinders", None)]),
-    (
-        r"firing order:? ?((?:\d{1,2}[- ,]){2,}\d{1,2})",
-        lambda m: [("firing_order", [int(n) for n in re.findall(r"\d+", m.group(1))])],
-    ),
-    (r"firing order:? ?([1-9]{3,9})", lambda m: [("firing_order", [int(n) for n in m.group(1)])]),
-    (r"(?:numbered|numbering) (by bank|alternating)(?: banks?)?", lambda m: [("numbering", m.group(1))]),
-    (
-        r"(?:cyl|cylinder|number|no\.?|#) ?1 (?:is )?(?:in |on )?(?:the )?(left|right)(?: bank)?",
-        lambda m: [("first_bank", m.group(1))],
-    ),
-    (r"bank (?:1|one) (?:is )?(?:on )?(?:the )?(left|right)", lambda m: [("first_bank", m.group(1))]),
-    (
-        r"(?:coil on plug|coils on plugs?|cop|coil per plug|individual coils|coil per cylinder|one coil each)",
-        lambda m: [("ignition", "coil on plug")],
-    ),
-    (
-        r"(?:coil and leads?|coils? and leads?|coil per cylinder with leads?|coil near plug)",
-        lambda m: [("ignition", "coil and lead")],
-    ),
-    (
-        r"(?:pair coils?|wasted spark|waste spark|double coils?|coil packs? and leads|coil pack with leads)",
-        lambda m: [("ignition", "pair coil")],
-    ),
-    (r"(?:distributor(?: and leads| and plug leads| ignition)?|dizzy)", lambda m: [("ignition", "distributor")]),
-    (rf"ignition(?: kind)? {_NOT_KNOWN}", lambda m: [("ignition", "")]),
-    (
-        r"(?:port injection|multi[ -]?point(?: injection)?|mpi|mpfi|port injected|sequential injection)",
-        lambda m: [("injection", "port")],
-    ),
-    (
-        r"(?:single point(?: injection)?|throttle body injection|tbi|central injection|mono injection)",
-        lambda m: [("injection", "single point")],
-    ),
-    (r"(?:direct injection|gdi|direct injected)", lambda m: [("injection", "direct")]),
-    (r"(?:mechanical injection)", lambda m: [("injection", "other")]),
-    (rf"injection(?: kind)? {_NOT_KNOWN}", lambda m: [("injection", "")]),
-    (r"(?:carburettor|carburetor|carb|carburetted|carbureted|carbs)", lambda m: [("drive", "carburettor")]),
-    (r"(?:flow meter and manifold pressure|maf and map|both meters|map and maf)", lambda m: [("air_meter", "both")]),
-    (
-        r"(?:flow meter|air flow meter|air mass meter|maf|maf sensor|air meter|mass air flow)",
-        lambda m: [("air_meter", "flow meter")],
-    ),
-    (
-        r"(?:manifold pressure(?: sensor)?|map sensor|map|speed density|no flow meter|no air meter|no maf)",
-        lambda m: [("air_meter", "manifold pressure")],
-    ),
-    (rf"air meter {_NOT_KNOWN}", lambda m: [("air_meter", "")]),
-    (
-        r"(?:no turbo|not turbo|naturally aspirated|n/a engine|na engine|non turbo|non-turbo|atmo)",
-        lambda m: [("turbo", False)],
-    ),
-    (r"(?:turbo|turbocharged|turbo charged|turbo engine)", lambda m: [("turbo", True)]),
-    (r"(?:hybrid)", lambda m: [("drive", "hybrid")]),
-    (
-        r"(?:gas conversion|lpg|cng|lpg conversion|converted to gas|autogas|gas converted)",
-        lambda m: [("drive", "gas conversion")],
-    ),
-    (r"(?:petrol|petrol engine|petrol only|gasoline engine|plain petrol)", lambda m: [("drive", "petrol")]),
-    (rf"(?:drive|fuel) {_NOT_KNOWN}", lambda m: [("drive", "")]),
-    (
-        r"(?:automatic|automatic gearbox|automatic transmission|auto box|auto gearbox|automatic box)",
-        lambda m: [("systems", ["automatic"])],
-    ),
-    (
-        r"(?:manual gearbox|manual box|manual transmission|stick shift|five speed|5 speed|manual)",
-        lambda m: [("systems", ["manual"])],
-    ),
-    (r"(?:secondary air|air pump fitted)", lambda m: [("systems", ["secondary air"])]),
-    (r"(?:egr fitted|with egr|exhaust gas return|exhaust return)", lambda m: [("systems", ["exhaust return"])]),
-    (r"(?:cam phasers?|variable valve timing|vvt)", lambda m: [("systems", ["cam phaser"])]),
-    (r"(?:immobiliser|immobilizer)(?: fitted)?", lambda m: [("systems", ["immobiliser"])]),
-    (r"(?:air conditioning|aircon|air con|a/c)(?: fitted)?", lambda m: [("systems", ["air conditioning"])]),
+def _ends(text: str) -> tuple[int, int]:
+    """First and last year of one end of a span."""
+    text = text.strip()
+    if re.fullmatch(r"\d{4}", text):
+        return int(text), int(text)
+    if re.fullmatch(r"'\d\d", text):
+        year = int(text[1:]) + (1900 if int(text[1:]) >= 50 else 2000)
+        return year, year
+    return _decade(text)
+
+
+def _years(match: re.Match[str]) -> Facts:
+    """The middle of a year, a decade or a span of them."""
+    ends = [_ends(text) for text in match.groups() if text]
+    return [("year", (min(low for low, _ in ends) + max(high for _, high in ends) + 1) // 2)]
+
+
+def _short_span(match: re.Match[str]) -> Facts:
+    """``1998-02``: the second year is the next that ends so."""
+    first = int(match.group(1))
+    last = first - first % 100 + int(match.group(2))
+    return [("year", (first + last + (100 if last < first else 0) + 1) // 2)]
+
+
+_TOLD: tuple[Pattern, ...] = (
     (
         r"(?:(?:about|around|approx\.?|~|circa) )?"
         rf"{_SCALED}( ?(?:kms?|miles?|mi|kilometers?|kilometres?|キロ))(?: on the clock| on it)?",
@@ -175,19 +138,34 @@ _PATTERNS: tuple[tuple[str, Callable[[re.Match[str]], Facts]], ...] = (
         _kilometres,
     ),
     (r"(\d{2,3})( ?k)()", _kilometres),
-    (rf"(?:mileage|odometer|kilometres|km) {_NOT_KNOWN}", lambda m: [("mileage_km", None)]),
+    (rf"(?:mileage|odometer|kilometres|km) {NOT_KNOWN}", lambda m: [("mileage_km", None)]),
     (
-        rf"(?:(?:it |car |has |was |been )*{_STOOD}(?: still| up)?{_WHERE}(?: for| since)?) {_AMOUNT} "
-        rf"(years?|yrs?|winters?|summers?|seasons?|months?|weeks?|days?){_WHERE}",
+        rf"(?:(?:it |car |has |was |been |now )*{_STOOD}(?: still| up)?{_WHERE}(?: for| since| in)?) "
+        rf"{_AMOUNT} {_SPANS}{_WHERE}",
         _stood,
     ),
-    (rf"{_AMOUNT} (years?|yrs?|winters?|months?) (?:standing|of standing|stood|parked|laid up){_WHERE}", _stood),
     (
-        r"(?:(?:about|around|circa|ca\.?|~|year|built|made|from|model year|approx\.?) ?)*"
-        r"((?:19[5-9]|20[0-4])\d)(?: model| car)?",
-        lambda m: [("year", int(m.group(1)))],
+        rf"{_AMOUNT} {_SPANS} (?:of )?{_STOOD}{_WHERE}",
+        _stood,
     ),
-    (r"(\d[.,]\d{1,2})[ -]?(?:l|litres?|liters?|ltr)(?: engine)?", lambda m: [("displacement_l", _number(m.group(1)))]),
+    (
+        rf"(?:it |car |has |was |been )*{_STOOD}(?: still| up)?{_WHERE}{_FROM_SEASON}",
+        lambda m: [("standing_years", 0.5)],
+    ),
+    (rf"{_MADE}({_YEAR}|'\d\d)(?: model| car)?", _years),
+    (rf"{_MADE}({_DECADE})(?: model| car)?", _years),
+    (rf"{_MADE}({_YEAR}|'\d\d|{_DECADE}){_TO}({_YEAR}|'\d\d|{_DECADE})(?: model| car)?", _years),
+    (rf"{_MADE}({_YEAR})[-/–]([0-9]\d)(?: model| car)?", _short_span),
+    (rf"(?:model )?year {NOT_KNOWN}", lambda m: [("year", None)]),
+    (
+        r"(\d[.,]\d{1,2})[ -]?(?:l|litres?|liters?|ltr)(?:[ -]engine)?",
+        lambda m: [("displacement_l", _number(m.group(1)))],
+    ),
+    (
+        r"([0-8][.,]\d)(?= (?:turbo|v-?\d|i\d|inline|straight|flat|petrol|gasoline|supercharged|naturally))",
+        lambda m: [("displacement_l", _number(m.group(1)))],
+    ),
+    (r"([1-8])[ -](?:litre|liter|ltr)(?:[ -]engine)?", lambda m: [("displacement_l", float(m.group(1)))]),
     (r"(\d{3,4}) ?(?:cc|ccm|cm3|cm³)(?: engine)?", lambda m: [("displacement_l", float(m.group(1)) / 1000.0)]),
     (
         r"(?:signs of |traces of )?(?:animals|mice|rats|rodents|martens?|mouse droppings|droppings|rodent damage)"
@@ -202,8 +180,16 @@ _PATTERNS: tuple[tuple[str, Callable[[re.Match[str]], Facts]], ...] = (
     (r"no flood(?: line)?", lambda m: [("flood", False)]),
     (r"nickname:? (\w[\w -]*)", lambda m: [("nickname", m.group(1).strip())]),
 )
-_COMPILED = tuple((re.compile(pattern + _END), facts) for pattern, facts in _PATTERNS)
-_BETWEEN = re.compile(r"(?:\s|,|;|\.|:|\band\b|\bwith\b|\ba\b|\ban\b|\bit is\b|\bcar\b|\bengine\b|\bis\b)+")
+_COMPILED = tuple((re.compile(pattern + r"(?![\w])"), facts) for pattern, facts in FITTED + _TOLD)
+_BETWEEN = re.compile(
+    r"(?:\s|,|;|\.|:|/|\+|&|\(|\)|- |\b(?:and|with|plus|has|a|an|the|it|it's|car|engine|engined|is)\b)+"
+)
+_TAKEN = (
+    (re.compile(rf"^(?!.*{_FROM_SEASON}).*\b(?:winters?|summers?)\b"), "a winter taken as a year"),
+    (re.compile(rf"{_STOOD}.*{_FROM_SEASON}"), "standing since a season taken as half a year"),
+    (re.compile(r"\b(?:a few|several) (?:years|months|weeks|days|winters)\b"), "a few taken as three"),
+    (re.compile(r"\bcoil packs\b(?! (?:and|with))"), "coil packs taken as one coil on each plug"),
+)
 
 
 def car_facts(text: str) -> Facts | None:
@@ -230,18 +216,37 @@ def car_facts(text: str) -> Facts | None:
 
 def read_car(reader: Reader, tokens: Sequence[Token]) -> bool:
     """Read a clause as facts of the car, if it says nothing else."""
-    facts = car_facts(reader.words(tokens))
-    if facts is None:
+    words = reader.words(tokens).casefold().replace("’", "'")
+    facts = car_facts(words)
+    if facts is None or _is_worked_on(reader, tokens):
         return False
     for field, value in facts:
         if field == "cylinders" and value is not None and not 1 <= value <= 12:
             reader.doubt(tokens, f"{value} cylinders is outside 1 to 12", "How many cylinders has the engine?")
             return True
         reader.put(CarFact(field, json.dumps(value)))
-    if re.search(r"\b(?:winters?|summers?)\b", reader.words(tokens).casefold()):
-        reader.suppose("a winter taken as a year")
+    for pattern, guess in _TAKEN:
+        if pattern.search(words):
+            reader.suppose(guess)
+    reader.assumed[:] = [guess for guess in reader.assumed if not _is_respelled(guess, words)]
     reader.use_turned(tokens)
     return True
+
+
+def _is_worked_on(reader: Reader, tokens: Sequence[Token]) -> bool:
+    """A part alone, and behind it what was done to it (``coil packs, 2 and 4 swapped``)."""
+    if len(tokens) > 2 or not any(token.means("part") for token in tokens):
+        return False
+    behind = [token for token in reader.tokens if token.start >= tokens[-1].end]
+    signs = [index for index, token in enumerate(behind) if index and token.is_sign(",", ";", ".")]
+    run = behind[: signs[0]] if signs else behind
+    return any(t.means("work") or t.means("effect") for t in run) and not any(t.means("part") for t in run)
+
+
+def _is_respelled(guess: str, words: str) -> bool:
+    """A guess at the spelling of a word that was read as it was typed."""
+    typed = re.match(r"'(.+?)' read as '", guess)
+    return typed is not None and re.search(rf"\b{re.escape(typed.group(1))}\b", words) is not None
 
 
 HISTORY = re.compile(
@@ -262,7 +267,7 @@ def read_history(reader: Reader) -> bool:
     for pattern, field in ((HISTORY, "last_done"), (NEW_PARTS, "new_parts")):
         match = pattern.match(reader.text)
         if match and (told := reader.text[match.end() :].strip()):
-            unknown = re.fullmatch(_NOT_KNOWN, told.casefold())
+            unknown = re.fullmatch(NOT_KNOWN, told.casefold())
             pieces = ["not known"] if unknown else [piece.strip() for piece in re.split(r"[,;]", told) if piece.strip()]
             reader.put(CarFact(field, json.dumps(pieces)), reader.tokens)
             return True
