@@ -15,6 +15,9 @@ from dataclasses import dataclass
 from knowngood.library.records import Gate, ReadingKind
 
 GOOD, BAD, LIMITED, NOT_LOOKED = "good", "bad", "limited", "not looked"
+SEEN_GOOD = ("good", "as it should be", "ok")
+NOT_SEEN = ("could not tell", "not measured", "")
+TURNED, RUN, MOVED = "crank", "start", "yard"  # gates from which the engine turns, runs, and the car moves
 
 
 @dataclass(frozen=True)
@@ -80,34 +83,75 @@ class GateState:
 
 
 def _state_of(kind: ReadingKind, look: Look | None) -> str:
-    if look is None or look.disturbed:
+    if look is None or look.word in NOT_SEEN:
         return NOT_LOOKED
-    if kind.words and look.word == kind.words[0]:
-        return GOOD
-    if look.word in ("good", "as it should be", "ok"):
+    if look.disturbed:
+        return NOT_LOOKED
+    if look.word in SEEN_GOOD or (kind.words and look.word == kind.words[0]):
         return GOOD
     return BAD if kind.stop else LIMITED
 
 
 def gate_state(
-    gate: Gate, readings: Mapping[str, ReadingKind], looks: Sequence[Look], undone: Sequence[str] = ()
+    gate: Gate,
+    readings: Mapping[str, ReadingKind],
+    looks: Sequence[Look],
+    undone: Sequence[str] = (),
+    gates: Sequence[Gate] = (),
 ) -> GateState:
     """How a gate stands after looks in time order; the last of each kind counts.
 
-    The first word of a look's kind is the good one. A bad look at a stop item shuts the gate, at another item limits
-    it; what was left undone shuts it.
+    The first word of a look's kind is the good one; one that could not be told is not made. A bad look at a stop item
+    shuts the gate, at another item limits it; what was left undone shuts it.
+
+    Parameters
+    ----------
+    gates : sequence of Gate
+        All gates in the order of the job. A stop item that is bad shuts every gate after the one that asks for it. One
+        of the engine (asked for before the car moves) shuts running altogether, and leaves cranking for the check that
+        decides it: limited.
     """
     last = {look.kind: look for look in looks}
-    states = tuple(
-        LookState(name, readings[name].name, _state_of(readings[name], last.get(name)), readings[name].stop)
-        for name in gate.looks
-        if name in readings
-    )
+    own = tuple(_look_state(readings[name], last.get(name)) for name in gate.looks if name in readings)
+    shut, limit = _from_other_gates(gate, gates, readings, last)
+    states = (*own, *shut)
     found = {look.state for look in states}
     if undone or BAD in found:
         state = BAD
     elif NOT_LOOKED in found:
         state = NOT_LOOKED
     else:
-        state = LIMITED if LIMITED in found else GOOD
+        state = LIMITED if limit or LIMITED in found else GOOD
     return GateState(gate, state, states, tuple(undone), gate.limited if state == LIMITED else "")
+
+
+def _look_state(kind: ReadingKind, look: Look | None) -> LookState:
+    return LookState(kind.id, kind.name, _state_of(kind, look), kind.stop)
+
+
+def _from_other_gates(
+    gate: Gate, gates: Sequence[Gate], readings: Mapping[str, ReadingKind], last: Mapping[str, Look]
+) -> tuple[tuple[LookState, ...], bool]:
+    """Bad stop items other gates ask for that shut this one, and whether one of them limits it."""
+    order = [each.id for each in gates]
+    if gate.id not in order:
+        return (), False
+    at, shut, limit = order.index(gate.id), [], False
+    for name in dict.fromkeys(name for each in gates for name in each.looks):
+        if name in gate.looks or name not in readings:
+            continue
+        state = _look_state(readings[name], last.get(name))
+        if state.state != BAD:
+            continue
+        home = next(index for index, each in enumerate(gates) if name in each.looks)
+        of_engine = _between(order, TURNED, home, MOVED)
+        if home < at or (of_engine and gate.id == RUN):
+            shut.append(state)
+        elif of_engine and gate.id == TURNED:
+            limit = True
+    return tuple(shut), limit
+
+
+def _between(order: Sequence[str], first: str, index: int, end: str) -> bool:
+    """Whether a gate stands from ``first`` on and before ``end``."""
+    return first in order and end in order and order.index(first) <= index < order.index(end)

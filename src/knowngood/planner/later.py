@@ -47,8 +47,30 @@ class Beginning:
         return self.repairs[0] if self.repairs else PROVE
 
 
-def price_later(pricing: Pricing, options: Sequence[Option], heads: Sequence[int]) -> dict[int | str, float]:
-    """Least expected money by first repair (or proof) when one of the checks comes right after.
+@dataclass(frozen=True)
+class Later:
+    """A beginning with a check after it.
+
+    Parameters
+    ----------
+    head : int or str
+        The first repair, or the proof.
+    check : int
+        Index of the check.
+    cost : float
+        Expected money to the end.
+    reach : float
+        Chance that the check is made.
+    """
+
+    head: int | str
+    check: int
+    cost: float
+    reach: float
+
+
+def price_later(pricing: Pricing, options: Sequence[Option], heads: Sequence[int]) -> list[Later]:
+    """Expected money when some work, or a proof, comes first and one of the checks right after.
 
     Parameters
     ----------
@@ -59,15 +81,15 @@ def price_later(pricing: Pricing, options: Sequence[Option], heads: Sequence[int
     """
     beginnings = _beginnings(pricing, heads)
     if not options or not beginnings:
-        return {}
+        return []
     problem, rows, owns = pricing.problem, [], []
-    present: dict[tuple[tuple[int, ...], bool], list[Shown]] = {}
+    shown_then: dict[tuple[tuple[int, ...], bool], list[Shown]] = {}
     for begin in beginnings:
         proved = bool(begin.then.stopped.any())
         key = (tuple(sorted(begin.repairs)), proved)
-        if key not in present:
-            present[key] = _shown(pricing, options, _present_after(pricing, begin, proved))
-        for option, shown in zip(options, present[key], strict=True):
+        if key not in shown_then:
+            shown_then[key] = _shown(pricing, options, _present_after(pricing, begin, proved))
+        for option, shown in zip(options, shown_then[key], strict=True):
             check = problem.checks[option.index]
             owns.append(problem.check_cost(check) + pricing.opening(check, begin.then.opened[0]))
             then = begin.then.repeated(len(shown.names))
@@ -75,14 +97,13 @@ def price_later(pricing: Pricing, options: Sequence[Option], heads: Sequence[int
     cost = plan(pricing.board, joined(rows)).cost
     ends = np.cumsum([len(each) for each in rows])[:-1]
     sums = [float(each.sum()) for each in np.split(cost, ends)]
-    cheapest: dict[int | str, float] = {}
+    result = []
     for number, (own, left) in enumerate(zip(owns, sums, strict=True)):
         begin, option = beginnings[number // len(options)], options[number % len(options)]
         total = begin.paid + own * begin.going + left
-        if total < option.later:
-            option.later, option.later_reach = total, begin.going
-        cheapest[begin.head] = min(cheapest.get(begin.head, np.inf), total)
-    return cheapest
+        option.later = min(option.later, total)
+        result.append(Later(begin.head, option.index, total, begin.going))
+    return result
 
 
 def _shown(pricing: Pricing, options: Sequence[Option], present: Bools) -> list[Shown]:

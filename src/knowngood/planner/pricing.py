@@ -22,8 +22,10 @@ from knowngood.planner.plans import Plans, plan, starts
 from knowngood.planner.problem import CheckAt, Problem
 
 POOLED_REPAIRS = 10
+POOL_DOUBT = 0.03  # a plan for "it is not needed" still has to end where it is
 MOST_ROWS_OF_READINGS = 6
 WORTHLESS = 1e-9
+NO_CHECK = -1
 
 
 @dataclass
@@ -42,11 +44,10 @@ class Option:
         Money of the check itself, access included.
     left : array (outcome,)
         Money to the end after each outcome, times its chance.
-    second : dict
-        Outcome to the check that is worth its price first.
-    later, later_reach : float
-        Least expected money when a repair or a proof comes first and the check after it, and the chance that it is
-        made then.
+    seconds : dict
+        Outcome to what is left to pay, times its chance, by the check made second (-1: none).
+    later : float
+        Least expected money when a repair or a proof comes first and the check after it.
     """
 
     index: int
@@ -55,14 +56,24 @@ class Option:
     plans: Plans
     own: float
     left: Array
-    second: dict[int, int] = field(default_factory=dict)
+    seconds: dict[int, dict[int, float]] = field(default_factory=dict)
     later: float = np.inf
-    later_reach: float = 0.0
 
     @property
     def cost(self) -> float:
         """Expected money to the end when this check comes now."""
         return self.own + float(self.left.sum())
+
+    def second(self, outcome: int) -> int:
+        """The check worth its price after an outcome, or -1."""
+        paid = self.seconds.get(outcome)
+        return min(paid, key=lambda index: paid[index]) if paid else NO_CHECK
+
+    def uses(self, repairs: int) -> Array:
+        """Chance that each repair is made."""
+        return np.array(
+            [sum(self.plans.uses(row, repair) for row in range(len(self.plans))) for repair in range(repairs)]
+        )
 
 
 class Pricing:
@@ -96,8 +107,8 @@ class Pricing:
         needed = (board.fixes > 0).astype(float) @ board.present.T > 0
         chance = needed @ self.weight
         top = np.argsort(-chance * np.minimum(board.cost + board.proof_cost, 400.0), kind="stable")[:POOLED_REPAIRS]
-        rows = np.concatenate([self.weight * needed[top], self.weight * ~needed[top]])
-        rows = rows[rows.sum(axis=1) > WORTHLESS]
+        doubted = (1.0 - POOL_DOUBT) * np.concatenate([needed[top], ~needed[top]]) + POOL_DOUBT
+        rows = self.weight * doubted
         return np.concatenate([self.bare.each, plan(board, starts(board, rows)).each])
 
     def opening(self, check: CheckAt, opened: Bools) -> float:
@@ -191,7 +202,7 @@ class Pricing:
         for option in by_cost[:firsts]:
             check = self.problem.checks[option.index]
             opened = self.board.opened | self.mask(check)
-            alone = option.left.copy()
+            option.seconds = {outcome: {NO_CHECK: float(left)} for outcome, left in enumerate(option.left)}
             rows = option.shown.like * self.weight
             for other in others:
                 if other.index == option.index:
@@ -203,9 +214,10 @@ class Pricing:
                 )
                 joint = (rows[:, None, :] * other.shown.like[None, :, :]).reshape(-1, rows.shape[1])
                 after = (joint @ pool.T).min(axis=1).reshape(len(rows), -1).sum(axis=1) + option.chance * price
-                for outcome in np.flatnonzero(after < np.minimum(alone, option.left) - 1e-9 * max(self.base, 1.0)):
-                    option.left[outcome] = after[outcome]
-                    option.second[int(outcome)] = other.index
+                for outcome, total in enumerate(after):
+                    if total < option.seconds[outcome][NO_CHECK] - WORTHLESS * max(self.base, 1.0):
+                        option.seconds[outcome][other.index] = float(total)
+            option.left = np.array([min(paid.values()) for paid in option.seconds.values()])
 
     def bundles(self, options: Sequence[Option], size: int = 3) -> list[tuple[tuple[int, ...], Option]]:
         """Checks that need the same things open, read in one go: the best ``size`` of each such group."""

@@ -1,0 +1,178 @@
+"""Everything that could be done first, with its price and what the price hangs on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from knowngood.belief.protocol import Array
+from knowngood.planner.later import Later
+from knowngood.planner.plans import NOBODY, plan
+from knowngood.planner.pricing import NO_CHECK, Option, Pricing
+from knowngood.planner.problem import CheckAt, Problem, Repair
+from knowngood.planner.steps import HAND_OVER, PROVE, After, Step
+
+REPAIRS_SHOWN = 8
+LEAST_CHANCE = 1e-9
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """A first step.
+
+    Parameters
+    ----------
+    step : Step
+    option : Option or None
+        Of a check.
+    row : int
+        Of a repair, its row on the board; else -1.
+    bare : float
+        Money when no check ever follows.
+    uses : array (r,)
+        Chance that each repair is made in that plan.
+    later : tuple of Later
+        The same beginning with a check after it.
+    """
+
+    step: Step
+    option: Option | None = None
+    row: int = NOBODY
+    bare: float = np.inf
+    uses: Array = field(default_factory=lambda: np.zeros(0))
+    later: tuple[Later, ...] = ()
+
+    def if_check_costs_more(self, check: int, extra: float) -> float:
+        """Money to the end were one check dearer by so much."""
+        if self.option is None:
+            then = (each.cost + each.reach * extra * (each.check == check) for each in self.later)
+            return min(self.bare, *then) if self.later else self.bare
+        if self.option.index == check:
+            return self.step.cost + extra
+        if not self.option.seconds or self.step.together:
+            return self.step.cost
+        return self.option.own + sum(
+            min(paid + float(self.option.chance[outcome]) * extra * (second == check) for second, paid in ways.items())
+            for outcome, ways in self.option.seconds.items()
+        )
+
+    def if_repair_costs_more(self, row: int, extra: float) -> float:
+        """Money to the end were one repair dearer by so much, every plan kept as it is."""
+        bare = self.bare + (float(self.uses[row]) if len(self.uses) else 0.0) * extra
+        if self.option is not None:
+            return self.step.cost + float(self.uses[row]) * extra
+        then = (each.cost + extra * (each.head == row) for each in self.later)
+        return min(bare, *then) if self.later else bare
+
+
+def minutes_of(problem: Problem, action: Repair | CheckAt) -> float:
+    """Minutes of a step itself, with what must be opened and closed again."""
+    access = problem.access
+    return action.minutes + access.open_minutes(action.access) + access.close_minutes(action.access)
+
+
+def check_candidate(pricing: Pricing, option: Option) -> Candidate:
+    """A check as the first step, with what each outcome leads to."""
+    problem = pricing.problem
+    check = problem.checks[option.index]
+    after = []
+    for row, name in enumerate(option.shown.names):
+        chance = float(option.chance[row])
+        if chance <= LEAST_CHANCE:
+            continue
+        first = NOBODY if option.plans.proves_first(row) else option.plans.first(row)
+        repair = pricing.board.repairs[first] if first != NOBODY else None
+        second = option.second(row)
+        leading, how_likely = pricing.leading(option.shown.like[row], chance)
+        then = problem.checks[second] if second != NO_CHECK else None
+        after.append(After(name, chance, leading, how_likely, repair, then))
+    step = Step(
+        check,
+        option.cost,
+        minutes_of(problem, check),
+        check.money + problem.tool_share * check.tool_price,
+        problem.access.to_open(check.access),
+        tuple(sorted(after, key=lambda one: -one.chance)),
+        later=option.later if np.isfinite(option.later) else None,
+    )
+    return Candidate(step, option, uses=option.uses(len(pricing.board.repairs)))
+
+
+def check_candidates(pricing: Pricing, options: Sequence[Option]) -> list[Candidate]:
+    """Every check; where reading several under the same access costs less to the end, the step says so."""
+    result = {option.index: check_candidate(pricing, option) for option in options}
+    for members, option in pricing.bundles(options):
+        first = result[members[0]]
+        if option.cost < first.step.cost:
+            together = check_candidate(pricing, option)
+            others = tuple(pricing.problem.checks[index] for index in members[1:])
+            result[members[0]] = replace(together, step=replace(together.step, together=others, later=first.step.later))
+    return list(result.values())
+
+
+def heads_of(pricing: Pricing) -> list[int]:
+    """Repairs worth beginning with: the first of the best plan, then those with the most gain for their money."""
+    board = pricing.board
+    if not board.repairs:
+        return []
+    gain = (pricing.weight @ board.present) @ board.fixes.T / (board.cost + board.mask @ board.access_cost + 1e-9)
+    ranked = [int(row) for row in np.argsort(-gain, kind="stable")[:REPAIRS_SHOWN] if gain[row] > LEAST_CHANCE]
+    return [row for row in dict.fromkeys([pricing.bare.first(0), *ranked]) if row != NOBODY]
+
+
+def repair_candidates(pricing: Pricing, heads: Sequence[int], later: Sequence[Later]) -> list[Candidate]:
+    """Each likely repair as the first of a plan, with a check after it where that is worth its price."""
+    board, problem = pricing.board, pricing.problem
+    if not heads:
+        return []
+    plans = plan(board, pricing.now.repeated(len(heads)), first=np.array(heads), prove_first=False)
+    result = []
+    for at, row in enumerate(heads):
+        repair = board.repairs[row]
+        then = tuple(each for each in later if each.head == row)
+        bare, chosen, which = float(plans.cost[at]), plans, at
+        if row == pricing.bare.first(0) and not pricing.bare.proves_first(0) and pricing.base < bare:
+            bare, chosen, which = pricing.base, pricing.bare, 0
+        uses = np.array([chosen.uses(which, each) for each in range(len(board.repairs))])
+        step = Step(
+            repair,
+            min([bare, *(each.cost for each in then)]),
+            minutes_of(problem, repair),
+            repair.money,
+            problem.access.to_open(repair.access),
+        )
+        result.append(Candidate(step, None, row, bare, uses, then))
+    return result
+
+
+def end_candidates(pricing: Pricing, later: Sequence[Later]) -> list[Candidate]:
+    """Proving now, and handing over now, where they can be meant."""
+    problem, board = pricing.problem, pricing.board
+    none = np.zeros(len(board.repairs))
+    result = []
+    nothing_left = float(pricing.weight[board.present.sum(axis=1) == 0].sum())
+    if nothing_left > LEAST_CHANCE or not board.repairs:
+        proved = plan(board, pricing.now, prove_first=True)
+        bare = min(float(proved.cost[0]), pricing.base if pricing.bare.proves_first(0) else np.inf)
+        uses = np.array([proved.uses(0, each) for each in range(len(board.repairs))])
+        then = tuple(each for each in later if each.head == PROVE)
+        prove = CheckAt(
+            id=PROVE,
+            name="prove it on the road",
+            asks=(),
+            minutes=problem.proof_minutes,
+            money=problem.proof_money,
+            kind=PROVE,
+        )
+        cost = min([bare, *(each.cost for each in then)])
+        step = Step(prove, cost, problem.proof_minutes, problem.proof_money, ())
+        result.append(Candidate(step, None, NOBODY, bare, uses, then))
+    if problem.hand_over is not None:
+        rest = CheckAt(
+            id="hand_over", name="hand it over", asks=(), minutes=0.0, money=problem.hand_over, kind=HAND_OVER
+        )
+        cost = problem.hand_over * (1.0 - nothing_left)
+        result.append(Candidate(Step(rest, cost, 0.0, problem.hand_over, ()), None, NOBODY, cost, none))
+    return result
