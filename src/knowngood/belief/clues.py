@@ -14,6 +14,7 @@ from knowngood.belief.likelihood import (
     bell_below,
     level_grid,
     number_table,
+    odd_kept,
     spread_chance,
     sum_table,
     with_gross_errors,
@@ -195,7 +196,8 @@ class ClueMaker:
             return [Said(entry, target, tempered(table, reading), same=f"{kind.id} {reading.word}")]
         if ladder.combine == "sum":
             table = sum_table(kind, range(ladder.low, ladder.high + 1), reading.value)
-            return [Said(entry, target, tempered(with_gross_errors(table, kind.gross), reading), same=f"{kind.id} #")]
+            table = odd_kept(with_gross_errors(table, kind.gross))
+            return [Said(entry, target, tempered(table, reading), same=f"{kind.id} #")]
         return [self._number(entry, kind, ladder, reading, reading.value, target)]
 
     def _sum_word(self, entry: int, kind: ReadingKind, ladder: Ladder, reading: Reading, target: Target) -> list[Said]:
@@ -213,14 +215,14 @@ class ClueMaker:
         window = self.car.windows.get(kind.id)
         if not kind.relative:
             table = with_gross_errors(number_table(kind, ladder.levels, value), kind.gross)
-            return Said(entry, target, tempered(table, reading), same=f"{kind.id} #")
+            return Said(entry, target, tempered(odd_kept(table), reading), same=f"{kind.id} #")
         if window is not None and (window.low is not None or window.high is not None):
             low = window.low if window.low is not None else window.high
             high = window.high if window.high is not None else window.low
             assert low is not None and high is not None
             middle = 0.5 * (low + high)
             table = with_gross_errors(number_table(kind, ladder.levels, value, middle), kind.gross)
-            return Said(entry, target, tempered(table, reading), same=f"{kind.id} #")
+            return Said(entry, target, tempered(odd_kept(table), reading), same=f"{kind.id} #")
         assert kind.healthy is not None
         if kind.id not in self.levels:
             self.levels[kind.id] = level_grid(kind.healthy.low, kind.healthy.high, GRID_POINTS)
@@ -228,7 +230,7 @@ class ClueMaker:
         table = np.array(
             [with_gross_errors(number_table(kind, ladder.levels, value, float(level)), kind.gross) for level in grid]
         )
-        return Said(entry, target, tempered(table, reading), level=kind.id, same=f"{kind.id} #")
+        return Said(entry, target, tempered(odd_kept(table), reading), level=kind.id, same=f"{kind.id} #")
 
     def _ladder_place(self, ladder: Ladder, place: Place) -> Place:
         if ladder.place == "engine":

@@ -25,6 +25,7 @@ Array = NDArray[np.float64]
 METER_SHARE = 0.02  # one standard error of a plain gauge or meter, share of reading; common practice
 ABOUT_SHARE = 0.08  # "about": from memory
 OPEN = 1e9
+ODD = 1e-6  # least share of a number's best chance that any level keeps; from memory
 GOOD_WORDS = ("good", "as it should be")
 BAD_WORDS = ("bad", "not as it should be")
 
@@ -86,10 +87,14 @@ def with_gross_errors(table: Array, gross: float) -> Array:
     levels = table.shape[0]
     if levels < 2:
         return table
-    if not table.any():  # outside every span: odd, but no level's doing
-        return np.ones_like(table)
     others = (table.sum(axis=0, keepdims=True) - table) / (levels - 1)
     return (1.0 - gross) * table + gross * others
+
+
+def odd_kept(table: Array) -> Array:
+    """No number is impossible: outside every span, at every level and healthy level, it is odd and speaks for none."""
+    most = float(table.max())
+    return np.maximum(table, ODD * most) if most > 0.0 else np.ones_like(table)
 
 
 def word_table(kind: ReadingKind, levels: tuple[str, ...], word: str) -> Array:
