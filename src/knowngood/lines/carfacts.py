@@ -165,7 +165,10 @@ _TOLD: tuple[Pattern, ...] = (
         r"([0-8][.,]\d)(?= (?:turbo|v-?\d|i\d|inline|straight|flat|petrol|gasoline|supercharged|naturally))",
         lambda m: [("displacement_l", _number(m.group(1)))],
     ),
-    (r"([1-8])[ -](?:litre|liter|ltr)(?:[ -]engine)?", lambda m: [("displacement_l", float(m.group(1)))]),
+    (
+        r"([1-8]|one|two|three|four|five|six)[ -](?:litre|liter|ltr)(?:[ -]engine)?",
+        lambda m: [("displacement_l", _number(m.group(1)))],
+    ),
     (r"(\d{3,4}) ?(?:cc|ccm|cm3|cm³)(?: engine)?", lambda m: [("displacement_l", float(m.group(1)) / 1000.0)]),
     (
         r"(?:signs of |traces of )?(?:animals|mice|rats|rodents|martens?|mouse droppings|droppings|rodent damage)"

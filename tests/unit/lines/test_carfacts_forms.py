@@ -59,6 +59,7 @@ DESCRIBED = [
     ("3.0 l V6", ["displacement_l = 3.0", "cylinders = 6", 'form = "V"']),
     ("2.0 turbo", ["displacement_l = 2.0", "turbo = true"]),
     ("3 litre straight six", ["displacement_l = 3.0", "cylinders = 6", 'form = "inline"']),
+    ("two litre flat four", ["displacement_l = 2.0", "cylinders = 4", 'form = "flat"']),
     ("5 cylinders inline", ["cylinders = 5", 'form = "inline"']),
     ("4 cylinders flat", ["cylinders = 4", 'form = "flat"']),
     ("flat four", ["cylinders = 4", 'form = "flat"']),
