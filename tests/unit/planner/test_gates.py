@@ -89,3 +89,36 @@ def test_undone_shuts_and_cannot_be_overridden(word: str) -> None:
 def test_looks_of_other_gates_do_not_count() -> None:
     """A good look that the gate does not ask for opens nothing."""
     assert gate(Look("horn", "good")).state == NOT_LOOKED
+
+
+ORDER = ("battery", "crank", "start", "yard", "road")
+GATES = tuple(Gate(id=name, name=name, looks=(f"{name}_look",), limited="Only so.") for name in ORDER)
+LOOKS = {f"{name}_look": kind(f"{name}_look", stop=True) for name in ORDER}
+
+
+def states(bad: str) -> dict[str, str]:
+    """Every gate when all looks are good but that one, a stop item."""
+    looks = [Look(f"{name}_look", "worn" if name == bad else "good") for name in ORDER]
+    return {gate.id: gate_state(gate, LOOKS, looks, gates=GATES).state for gate in GATES}
+
+
+@pytest.mark.parametrize(
+    ("bad", "expected"),
+    [
+        ("", (GOOD, GOOD, GOOD, GOOD, GOOD)),
+        ("battery", (BAD, BAD, BAD, BAD, BAD)),
+        ("crank", (GOOD, BAD, BAD, BAD, BAD)),
+        ("start", (GOOD, LIMITED, BAD, BAD, BAD)),
+        ("yard", (GOOD, GOOD, GOOD, BAD, BAD)),
+        ("road", (GOOD, GOOD, GOOD, GOOD, BAD)),
+    ],
+)
+def test_stop_item_shuts_the_gates_that_follow(bad: str, expected: tuple[str, ...]) -> None:
+    """Not those before it; one of the engine leaves cranking for the check that decides it."""
+    assert states(bad) == dict(zip(ORDER, expected, strict=True))
+
+
+def test_look_that_could_not_be_told_is_not_made() -> None:
+    """Neither good nor bad: it must be looked at again."""
+    for word in ("could not tell", "not measured", ""):
+        assert gate(Look("belt", "good"), Look("brakes", word)).state == NOT_LOOKED
