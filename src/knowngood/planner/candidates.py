@@ -135,7 +135,7 @@ def repair_candidates(pricing: Pricing, heads: Sequence[int], later: Sequence[La
         bare, chosen, which = float(plans.cost[at]), plans, at
         if row == pricing.bare.first(0) and not pricing.bare.proves_first(0) and pricing.base < bare:
             bare, chosen, which = pricing.base, pricing.bare, 0
-        uses = np.array([chosen.uses(which, each) for each in range(len(board.repairs))])
+        uses = chosen.some(slice(which, which + 1)).uses_of_all(len(board.repairs))
         step = Step(
             repair,
             min([bare, *(each.cost for each in then)]),
@@ -156,7 +156,7 @@ def end_candidates(pricing: Pricing, later: Sequence[Later]) -> list[Candidate]:
     if nothing_left > LEAST_CHANCE or not board.repairs:
         proved = plan(board, pricing.now, prove_first=True)
         bare = min(float(proved.cost[0]), pricing.base if pricing.bare.proves_first(0) else np.inf)
-        uses = np.array([proved.uses(0, each) for each in range(len(board.repairs))])
+        uses = proved.uses_of_all(len(board.repairs))
         then = tuple(each for each in later if each.head == PROVE)
         prove = CheckAt(
             id=PROVE,

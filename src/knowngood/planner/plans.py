@@ -111,9 +111,11 @@ class Plans:
         """The first repair, or -1."""
         return int(self.order[plan, 0])
 
-    def uses(self, plan: int, repair: int) -> float:
-        """Weight with which a repair is made in a plan."""
-        return float(self.reach[plan][self.order[plan] == repair].sum())
+    def uses_of_all(self, repairs: int) -> Array:
+        """Weight with which each repair is made, over all the plans together."""
+        made = self.order != NOBODY
+        uses: Array = np.bincount(self.order[made], weights=self.reach[made], minlength=repairs).astype(float)
+        return uses
 
 
 def starts(board: Board, weight: Array, opened: Bools | None = None) -> Starts:
@@ -185,7 +187,7 @@ class _Run:
 
     def __init__(self, board: Board, begin: Starts, styles: Sequence[Style]) -> None:
         self.board = board
-        self.fade = np.array([style.fade for style in styles])[:, None]
+        self.log_fade = np.log([style.fade for style in styles])[:, None]
         self.proof_in_index = np.array([style.proof_in_index for style in styles])[:, None] * board.proof_cost
         self.weight = begin.weight
         self.opened = begin.opened.copy()
@@ -194,9 +196,13 @@ class _Run:
         count, sets = self.weight.shape
         self.rows = np.arange(count)
         self.tried = np.zeros((count, len(board.repairs)))
-        self.each = np.zeros((count, sets))
         self.fixed = all_fixed(board, self.left)
-        self.powers = self.fade ** np.maximum(np.arange(board.present.sum(axis=1).max(initial=0.0) + 1) - 1.0, 0.0)
+        self.total = self.weight.sum(axis=1)
+        self.mass_fixed = self._mass(self.fixed)
+        self.mass_stopped = self._mass(self.stopped)
+        self.each = np.zeros((count, sets))
+        self.owed = np.zeros(count)  # paid since the last proof, in every fault set that has not stopped
+        self.cost = np.zeros(count)
         self.best = np.full(count, np.inf)
         self.best_each = np.zeros((count, sets))
         self.best_length = np.zeros(count, dtype=np.intp)
@@ -229,34 +235,35 @@ class _Run:
 
     def _plans(self, orders: list[Ints], proofs: list[Bools], reaches: list[Array]) -> Plans:
         count = len(self.rows)
-        each, cost = self.each, (self.weight * self.each).sum(axis=1)
+        each, cost = self.each, self.cost
         order = np.stack(orders, axis=1) if orders else np.full((count, 1), NOBODY, dtype=np.intp)
         proof = np.stack(proofs, axis=1) if orders else np.zeros((count, 1), dtype=bool)
         reach = np.stack(reaches, axis=1) if orders else np.zeros((count, 1))
         if self.board.hand_over is not None:
             sooner = self.best < cost - ALMOST_NOTHING
-            each = np.where(sooner[:, None], self.best_each, each)
+            each[sooner] = self.best_each[sooner]
             cost = np.where(sooner, self.best, cost)
             cut = sooner[:, None] & (np.arange(order.shape[1]) >= self.best_length[:, None])
             order, reach, proof = np.where(cut, NOBODY, order), np.where(cut, 0.0, reach), proof & ~cut
         return Plans(order, proof, reach, each, cost)
 
+    def _mass(self, share: Array) -> Array:
+        """Weight of what a chance per fault set amounts to."""
+        mass: Array = np.einsum("ps,ps->p", self.weight, share)
+        return mass
+
     def _choose(self) -> Ints:
         board = self.board
         if not board.repairs:
             return np.full(len(self.rows), NOBODY)
-        remaining = ((self.left > 0.5) @ board.present.T).astype(np.intp)
-        fade = np.take_along_axis(
-            np.broadcast_to(self.powers, (len(self.rows), self.powers.shape[1])), remaining, axis=1
-        )
+        fewer = np.maximum((self.left > 0.5).astype(float) @ board.present.T - 1.0, 0.0)
         # A fault that is still there has not let any proof pass: its weight needs no further factor.
-        value = self.weight * fade
+        value = self.weight * np.exp(self.log_fade * fewer)
         per_fault = self.left * (value @ board.present)
         gain = (per_fault @ board.fixes.T) * (self.tried < board.tries)
         price = board.cost + np.broadcast_to(self.proof_in_index, (len(self.rows), 1))
         ratio = gain / price
-        total = value.sum(axis=1)
-        nothing = gain.max(axis=1, initial=0.0) <= ALMOST_NOTHING * np.maximum(total, 1e-300)
+        nothing = gain.max(axis=1, initial=0.0) <= ALMOST_NOTHING * np.maximum(value.sum(axis=1), 1e-300)
         chosen = self._best_behind_access(gain, price, ratio) if board.mask.any() else ratio.argmax(axis=1)
         return np.where(nothing, NOBODY, chosen)
 
@@ -285,39 +292,49 @@ class _Run:
     def _worth_proving(self, following: Ints) -> Bools:
         """Prove now if P(all fixed) x cost(next) >= P(not) x (proof + what must be opened again)."""
         board = self.board
-        done = (self.weight * np.maximum(self.fixed - self.stopped, 0.0)).sum(axis=1)
-        not_done = (self.weight * (1.0 - np.maximum(self.fixed, self.stopped))).sum(axis=1)
         now = self._extra(following, self.opened)
         again = self._extra(following, self.opened & board.stays) - now
-        lost = not_done * (board.proof_cost + board.wrong_pass_cost + again)
-        return self._could_pass() & (done * (board.cost[following] + now) >= lost - ALMOST_NOTHING)
+        lost = (self.total - self.mass_fixed) * (board.proof_cost + board.wrong_pass_cost + again)
+        saved = (self.mass_fixed - self.mass_stopped) * (board.cost[following] + now)
+        return self._could_pass() & (saved >= lost - ALMOST_NOTHING)
 
     def _could_pass(self) -> Bools:
         """Whether a proof now could end it: all may be fixed and no proof has shown so yet."""
-        passes = (self.weight * np.maximum(self.fixed - self.stopped, 0.0)).sum(axis=1)
-        could: Bools = passes > ALMOST_NOTHING * self.weight.sum(axis=1)
+        could: Bools = self.mass_fixed - self.mass_stopped > ALMOST_NOTHING * self.total
         return could
 
+    def _settle(self, rows: Ints) -> None:
+        """Spread what is owed over the fault sets that have not stopped."""
+        self.each[rows] += self.owed[rows, None] * (1.0 - self.stopped[rows])
+        self.owed[rows] = 0.0
+
     def _prove(self, prove: Bools) -> None:
-        if not prove.any():
+        rows = np.flatnonzero(prove)
+        if not len(rows):
             return
         board = self.board
-        fixed = np.maximum(self.fixed, self.stopped)
-        pay = (1.0 - self.stopped) * board.proof_cost + (1.0 - fixed) * board.wrong_pass_cost
-        self.each += pay * prove[:, None]
-        self.stopped = np.where(prove[:, None], fixed, self.stopped)
+        self.owed[rows] += board.proof_cost
+        self._settle(rows)
+        self.cost[rows] += (self.total - self.mass_stopped)[rows] * board.proof_cost
+        if board.wrong_pass_cost > 0.0:
+            self.each[rows] += (1.0 - self.fixed[rows]) * board.wrong_pass_cost
+            self.cost[rows] += (self.total - self.mass_fixed)[rows] * board.wrong_pass_cost
+        self.stopped[rows] = self.fixed[rows]
+        self.mass_stopped[rows] = self.mass_fixed[rows]
         self.opened &= board.stays | ~prove[:, None]
 
     def _repair(self, chosen: Ints, working: Bools) -> Array:
         """Pay for the chosen repairs and let them work; the weight with which each is reached."""
         board = self.board
-        going = (1.0 - self.stopped) * working[:, None]
-        self.each += going * (board.cost[chosen] + self._extra(chosen, self.opened))[:, None]
+        price = (board.cost[chosen] + self._extra(chosen, self.opened)) * working
+        reach = (self.total - self.mass_stopped) * working
+        self.owed += price
+        self.cost += price * reach
         self.opened |= board.mask[chosen] & working[:, None]
         self.left *= 1.0 - board.fixes[chosen] * working[:, None]
         self.tried[self.rows, chosen] += working
         self.fixed = all_fixed(board, self.left)
-        reach: Array = (self.weight * going).sum(axis=1)
+        self.mass_fixed = self._mass(self.fixed)
         return reach
 
     def _consider_handing_over(self, position: int) -> bool:
@@ -325,24 +342,26 @@ class _Run:
 
         False once every plan has already paid more than its cheapest end: what follows is of no use.
         """
-        board = self.board
-        prove = self._could_pass()[:, None]
-        fixed = np.where(prove, np.maximum(self.fixed, self.stopped), self.stopped)
-        each = self.each + prove * (1.0 - self.stopped) * board.proof_cost
-        each = each + (1.0 - fixed) * (board.hand_over or 0.0)
-        cost = (self.weight * each).sum(axis=1)
-        better = cost < self.best - ALMOST_NOTHING
-        self.best = np.where(better, cost, self.best)
-        self.best_each = np.where(better[:, None], each, self.best_each)
-        self.best_length = np.where(better, position, self.best_length)
-        return bool(((self.weight * self.each).sum(axis=1) < self.best).any())
+        board, rest = self.board, self.board.hand_over or 0.0
+        prove = self._could_pass()
+        passed = np.where(prove, self.mass_fixed, self.mass_stopped)
+        going = self.total - self.mass_stopped
+        cost = self.cost + prove * going * board.proof_cost + (self.total - passed) * rest
+        rows = np.flatnonzero(cost < self.best - ALMOST_NOTHING)
+        self.best[rows], self.best_length[rows] = cost[rows], position
+        owed = (self.owed + prove * board.proof_cost)[rows, None]
+        done = np.where(prove[rows, None], self.fixed[rows], self.stopped[rows])
+        self.best_each[rows] = self.each[rows] + owed * (1.0 - self.stopped[rows]) + (1.0 - done) * rest
+        return bool((self.cost < self.best).any())
 
     def _finish(self) -> None:
         """The last proof, then what is left: handed over, or found one by one and come back."""
         board = self.board
         self._prove(self._could_pass())
-        if board.hand_over is not None:
-            self.each += (1.0 - self.stopped) * board.hand_over
-            return
-        untried = self.left * (self.left > 0.5) * board.cheapest
-        self.each += untried @ board.present.T + (1.0 - self.stopped) * board.comeback_cost
+        self._settle(self.rows)
+        rest = board.comeback_cost if board.hand_over is None else board.hand_over
+        last = (1.0 - self.stopped) * rest
+        if board.hand_over is None:
+            last += (self.left * (self.left > 0.5) * board.cheapest) @ board.present.T
+        self.each += last
+        self.cost += self._mass(last)

@@ -71,9 +71,7 @@ class Option:
 
     def uses(self, repairs: int) -> Array:
         """Chance that each repair is made."""
-        return np.array(
-            [sum(self.plans.uses(row, repair) for row in range(len(self.plans))) for repair in range(repairs)]
-        )
+        return self.plans.uses_of_all(repairs)
 
 
 class Pricing:
