@@ -48,7 +48,7 @@ def _in_words(state: State, problem: Problem, advice: Advice, step: Step, *, fir
         opens=[state.library.access[name].name for name in step.opens],
         against_replace=_against(advice, step) if first else "",
         flips=_flips(advice, step) if first else [],
-        toss_up=first and advice.toss_up,
+        toss_up=first and bool(advice.toss_up),
     )
 
 

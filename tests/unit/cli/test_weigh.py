@@ -16,7 +16,6 @@ stood 2 years behind a barn
 
 battery 12.5 rested, 10.9 cranking
 P0302 stored, P0171 stored
-lead 2 12k
 comp 172 170 175 171 168 173 psi
 lt b1 +19 idle, +4 2500
 frobnicate the gazonk
@@ -82,7 +81,7 @@ def test_lines_are_numbered_as_in_the_file(answered: Result) -> None:
     for suspect in answer["suspects"]:
         for because in suspect["because"]:
             assert lines[because["line"] - 1] == because["text"]
-    assert [(line["line"], line["text"]) for line in answer["not_understood"]] == [(11, "frobnicate the gazonk")]
+    assert [(line["line"], line["text"]) for line in answer["not_understood"]] == [(10, "frobnicate the gazonk")]
     assert answer["not_understood"][0]["why"]
     assert any("frobnicate" in ask for ask in answer["asks"])
 
@@ -96,13 +95,7 @@ def test_car_is_told(answered: Result) -> None:
 
 
 def test_same_notes_by_pipe_give_the_same_answer(answered: Result, terminal: Terminal) -> None:
-    """``-`` reads what is piped in; only the time it took may differ."""
-    piped = terminal.done("weigh", "-", "--json", piped=NOTES.encode()).json
-    assert {**piped, "ms": 0} == {**answered.json, "ms": 0}
-
-
-def test_notes_of_another_system_are_the_same(answered: Result, terminal: Terminal) -> None:
-    """A mark at the start of the file and carriage returns change nothing."""
+    """``-`` reads what is piped in; a mark at its start and carriage returns change nothing but the time it took."""
     piped = terminal.done("weigh", "-", "--json", piped=b"\xef\xbb\xbf" + NOTES.replace("\n", "\r\n").encode()).json
     assert {**piped, "ms": 0} == {**answered.json, "ms": 0}
 
@@ -114,7 +107,7 @@ def test_words_come_in_80_columns(answered: Result, terminal: Terminal) -> None:
     for heading in ("Suspects", "Next", "Tell me", "Kept as a note, does not count"):
         assert f"\n{heading}\n" in text
     assert answered.json["suspects"][0]["name"] in " ".join(text.split())
-    assert 'line 11 "frobnicate the gazonk"' in text
+    assert 'line 10 "frobnicate the gazonk"' in text
     assert max(map(len, text.splitlines())) <= 80
 
 
