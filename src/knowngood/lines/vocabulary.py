@@ -193,7 +193,7 @@ def _put_own_words(vocabulary: Vocabulary) -> None:
     for entry in words["outcome"]:
         vocabulary.put_all(entry["says"], "outcome", f"{entry['kind']}={entry['word']}")
         vocabulary.put_all(entry.get("alone", ()), "alone", f"{entry['kind']}={entry['word']}")
-    for word in words["filler"]:
+    for word in (*words["filler"], *words["story"]):
         vocabulary.put(word, "filler", word)
 
 
