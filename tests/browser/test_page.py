@@ -29,7 +29,7 @@ def begin(page: Any, address: str, name: str, *lines: str) -> None:
     """A new car through the page's own fields."""
     page.goto(address)
     page.get_by_label("A new car: what do you call it?").fill(name)
-    page.get_by_role("button", name="Begin").click()
+    press(page, "Begin")
     say(page, *lines)
 
 
@@ -37,7 +37,19 @@ def say(page: Any, *lines: str) -> None:
     """Lines through the field of the car's page."""
     for line in lines:
         page.get_by_label("Say what you saw, measured or did").fill(line)
-        page.get_by_role("button", name="Save").click()
+        press(page, "Save")
+
+
+def press(page: Any, name: str) -> None:
+    """Press a button and wait until the page it leads to has loaded, however busy the machine is."""
+    with page.expect_navigation():
+        page.get_by_role("button", name=name).click()
+
+
+def enter(page: Any, field: Any) -> None:
+    """The keyboard's own key in a field, and the page it leads to."""
+    with page.expect_navigation():
+        field.press("Enter")
 
 
 @pytest.fixture(scope="module")
@@ -80,7 +92,7 @@ def test_example_by_lines(opened: Opened, served: tuple[str, Path], size: str) -
     assert journal.all_inner_texts()[:3] == list(reversed(LINES))
     page.reload()
     assert journal.count() == 4
-    page.get_by_role("button", name="Undo").click()
+    press(page, "Undo")
     assert page.get_by_role("status").inner_text() == f"Struck: {LINES[2]}"
     assert journal.all_inner_texts()[:2] == [LINES[1], LINES[0]]
     page.reload()
@@ -93,11 +105,11 @@ def test_refused_line_stays_in_the_field(opened: Opened, served: tuple[str, Path
     begin(page, served[0], "refused")
     field = page.get_by_label("Say what you saw, measured or did")
     field.fill("y" * 4001)
-    field.press("Enter")
+    enter(page, field)
     assert page.locator("#problem").inner_text().startswith("The line has 4001 characters")
     assert field.input_value() == "y" * 4001
     field.fill(LINES[0])
-    field.press("Enter")
+    enter(page, field)
     assert page.locator("ol.said li").all_inner_texts() == [LINES[0], "refused"]
 
 
