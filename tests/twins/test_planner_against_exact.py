@@ -14,10 +14,10 @@ import numpy as np
 import pytest
 
 from knowngood.belief.protocol import Array
-from tests.naive.exact_plan import PROVE, Action, Case, State, cost_of, optimum, pack, weight_of
-from tests.naive.plain_one_step import plain_one_step
-from tests.naive.random_cases import random_case
-from tests.naive.shipped_policy import shipped
+from knowngood.proving.judge import Policy, cost_of, optimum
+from knowngood.proving.plain_rules import plain_one_step
+from knowngood.proving.small_advice import shipped
+from knowngood.proving.small_cars import PROVE, Action, Case, State, pack, random_case, weight_of
 
 SEED = 2011
 CASES = 10
@@ -48,7 +48,7 @@ def in_order(case: Case, order: tuple[int, ...], proofs: tuple[bool, ...]) -> fl
     """What the judge says an order costs: proofs come before the repairs that are marked, and in the end."""
     sets = np.arange(2**case.faults)
 
-    def policy(state: State) -> Action:
+    def policy(case: Case, state: State) -> Action:
         weight = weight_of(state)
         for at, fault in enumerate(order):
             if weight[(sets >> fault & 1) == 1].sum() > 1e-11:
@@ -99,9 +99,6 @@ def no_access(case: Case) -> Case:
     return replace(case, group=(-1,) * len(case.group))
 
 
-Policy = Callable[[Case, State], Action]
-
-
 @pytest.mark.parametrize(("kind", "plain_rule"), [(perfect, 6.0), (no_access, 5.3)])
 def test_mean_excess_is_under_the_plain_rule(
     kind: Callable[[Case], Case], plain_rule: float, capsys: pytest.CaptureFixture[str]
@@ -113,7 +110,7 @@ def test_mean_excess_is_under_the_plain_rule(
 
     def excess(policy: Policy) -> Array:
         """Money over the best plan of each car, in %."""
-        spent = [cost_of(case, lambda state, case=case: policy(case, state)) for case in cases]
+        spent = [cost_of(case, policy) for case in cases]
         return 100.0 * (np.array(spent) / best - 1.0)
 
     ours, plain = excess(shipped), excess(plain_one_step)

@@ -1,0 +1,108 @@
+"""How near the shipped planner comes to the best possible plan, on small cars where that can be counted out.
+
+Cars are drawn with seeds of their own, so that any one can be looked at again.
+A policy's cost is exact for a car; the interval is over cars.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+
+import numpy as np
+
+from knowngood.belief.protocol import Array
+from knowngood.proving.figures import Figure
+from knowngood.proving.judge import Policy, cost_of, knows_the_faults, optimum
+from knowngood.proving.plain_rules import plain_one_step, repair_only
+from knowngood.proving.small_advice import shipped
+from knowngood.proving.small_cars import disturbed, random_case
+
+Progress = Callable[[int, int], None]
+PROCESSES = 2
+RESAMPLED = 2000
+POLICIES: dict[str, Policy] = {"": shipped, ".one_step": plain_one_step, ".repairs_only": repair_only}
+SMALL, LARGER = (4, 3), (5, 4)
+
+
+@dataclass(frozen=True)
+class Kind:
+    """Cars drawn alike: how many faults and tests, which seeds."""
+
+    faults: int
+    tests: int
+    seeds: range
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """One car: % over the best plan by policy, with the right numbers and with disturbed ones."""
+
+    over: dict[str, float]
+    over_disturbed: dict[str, float]
+
+
+def figures_of_small_plans(full: bool, progress: Progress = lambda done, of: None) -> dict[str, Figure]:
+    """Excess over the best possible plan [%], with 95 % intervals.
+
+    Parameters
+    ----------
+    full : bool
+        All cars (200 of each kind); else 200 of the smaller and 16 of the larger.
+    progress : callable
+        Told how many cars of how many are done.
+    """
+    small = Kind(*SMALL, range(1, 201))
+    larger = Kind(*LARGER, range(1001, 1201 if full else 1017))
+    jobs = [(kind.faults, kind.tests, seed) for kind in (larger, small) for seed in kind.seeds]
+    outcomes: list[Outcome] = []
+    with ProcessPoolExecutor(min(PROCESSES, os.cpu_count() or 1)) as pool:
+        for outcome in pool.map(_judged, jobs):
+            outcomes.append(outcome)
+            progress(len(outcomes), len(jobs))
+    of_larger, of_small = outcomes[: len(larger.seeds)], outcomes[len(larger.seeds) :]
+    figures: dict[str, Figure] = {}
+    for name in (*POLICIES, ".knows_the_faults"):
+        ours = name == ""
+        figures.update(_spread("planner.excess_4x3", name, [one.over[name] for one in of_small], 1.0, 3.0, ours))
+        figures.update(_spread("planner.excess_5x4", name, [one.over[name] for one in of_larger], 2.0, 5.0, ours))
+    for name in POLICIES:
+        wrong = np.array([one.over_disturbed[name] for one in of_small])
+        figures[f"planner.excess_disturbed_mean{name}"] = _figure(wrong, np.mean, 9.0 if name == "" else None)
+    return figures
+
+
+def _judged(job: tuple[int, int, int]) -> Outcome:
+    """One car, every policy."""
+    faults, tests, seed = job
+    rng = np.random.default_rng(seed)
+    case = random_case(rng, faults, tests)
+    best = optimum(case)
+    over = {name: 100.0 * (cost_of(case, policy) / best - 1.0) for name, policy in POLICIES.items()}
+    over[".knows_the_faults"] = 100.0 * (knows_the_faults(case) / best - 1.0)
+    if (faults, tests) != SMALL:
+        return Outcome(over, {})
+    believed = disturbed(case, rng)
+    wrong = {name: 100.0 * (cost_of(case, policy, believed) / best - 1.0) for name, policy in POLICIES.items()}
+    return Outcome(over, wrong)
+
+
+def _spread(stem: str, name: str, over: Sequence[float], mean: float, p90: float, ours: bool) -> dict[str, Figure]:
+    values = np.array(over)
+    return {
+        f"{stem}_mean{name}": _figure(values, np.mean, mean if ours else None),
+        f"{stem}_p90{name}": _figure(
+            values, lambda each, axis: np.percentile(each, 90, axis=axis), p90 if ours else None
+        ),
+        f"{stem}_max{name}": Figure(round(float(values.max()), 2), len(values)),
+    }
+
+
+def _figure(values: Array, statistic: Callable[..., Array], goal: float | None) -> Figure:
+    """A statistic over cars with its 95 % interval by drawing the cars again (percentile bootstrap, seed 2011)."""
+    drawn = np.random.default_rng(2011).integers(0, len(values), (RESAMPLED, len(values)))
+    low, high = np.percentile(statistic(values[drawn], axis=1), [2.5, 97.5])
+    value = float(statistic(values, axis=0))
+    return Figure(round(value, 2), len(values), round(float(low), 2), round(float(high), 2), goal, at_least=False)
