@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import resource
 import statistics
 import subprocess
@@ -11,6 +12,9 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+os.environ.setdefault("OMP_NUM_THREADS", "1")  # before numpy is imported: one thread for us and for the judge
+
+from benchmarks.belief_figures import posterior_figures
 from benchmarks.measurements import measurement_figures
 from knowngood.app.weigh import weigh_notes
 from knowngood.library.load import load
@@ -49,6 +53,7 @@ def main() -> int:
     }
     peak_mb = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024.0
     figures["weigh.memory_mb"] = Figure(round(peak_mb, 0), 1, goal=300.0, at_least=False)
+    figures.update(posterior_figures())
     figures.update(measurement_figures())
     for name, figure in figures.items():
         print(line(name, figure))

@@ -19,6 +19,7 @@ Dechter, Bucket elimination: a unifying framework for reasoning, Artificial Inte
 from __future__ import annotations
 
 import heapq
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -129,6 +130,7 @@ class Bucket:
     factors: tuple[tuple[int, tuple[int, ...]], ...]
     children: tuple[tuple[int, tuple[int, ...]], ...]
     parent: int
+    shape: tuple[int, ...]
     sum_axes: tuple[tuple[int, ...], ...]
 
 
@@ -176,6 +178,7 @@ class Tree:
                     tuple((index, self._shape(laid, scope)) for index, laid in placed[position]),
                     tuple((child, self._shape(laid, scope)) for child, laid in messages[position]),
                     parent,
+                    tuple(self.sizes[v] for v in scope),
                     tuple(
                         tuple(axis for axis, v in enumerate(scope) if v not in laid) for _, laid in messages[position]
                     ),
@@ -198,7 +201,7 @@ class Pass:
     ----------
     tree : Tree
     tables : sequence of arrays
-        As arranged by :meth:`Tree.arrange`, one per scope.
+        As arranged by :meth:`Tree.arrange`, one per scope; ``None`` for all ones.
 
     Attributes
     ----------
@@ -206,56 +209,62 @@ class Pass:
         Natural logarithm of the total; ``-inf`` when no state has any chance.
     """
 
-    def __init__(self, tree: Tree, tables: Sequence[Array]) -> None:
+    def __init__(self, tree: Tree, tables: Sequence[Array | None]) -> None:
         self.tree = tree
+        self.log_chance = float("-inf")
+        self._beliefs: list[Array] | None = None
         log_total = 0.0
         messages: list[Array] = []
         self.bucket_tables: list[Array] = []
         for bucket in tree.buckets:
             product: Array | None = None
             for index, shape in bucket.factors:
-                laid = tables[index].reshape(shape)
-                product = laid if product is None else product * laid
+                table = tables[index]
+                if table is not None:
+                    laid = table.reshape(shape)
+                    product = laid if product is None else product * laid
             for child, shape in bucket.children:
                 laid = messages[child].reshape(shape)
                 product = laid if product is None else product * laid
-            size = tree.sizes[bucket.scope[0]]
             if product is None:
-                product = np.ones(size)
-            elif product.shape[0] != size or product.ndim != len(bucket.scope):
-                product = np.broadcast_to(product, tuple(tree.sizes[v] for v in bucket.scope))
+                product = np.ones(bucket.shape)
+            elif product.shape != bucket.shape:
+                product = np.broadcast_to(product, bucket.shape)
             message = product.sum(axis=0)
             top = float(message.max()) if message.ndim else float(message)
             if not top > 0.0:
-                self.log_chance = float("-inf")
                 return
-            log_total += float(np.log(top))
+            log_total += math.log(top)
             messages.append(message / top)
             self.bucket_tables.append(product)
         self.messages = messages
         self.log_chance = log_total
 
+    def beliefs(self) -> list[Array]:
+        """Joint chance of the variables of every bucket, all tables counted; each sums to 1."""
+        if self._beliefs is None:
+            down: list[Array | None] = [None] * len(self.tree.buckets)
+            self._beliefs = list(self.bucket_tables)
+            for position in range(len(self.tree.buckets) - 1, -1, -1):
+                bucket, belief, above = self.tree.buckets[position], self.bucket_tables[position], down[position]
+                belief = belief * above if above is not None else belief / belief.sum()
+                self._beliefs[position] = belief
+                for (child, _), axes in zip(bucket.children, bucket.sum_axes, strict=True):
+                    reduced = belief.sum(axis=axes) if axes else belief
+                    message = self.messages[child]
+                    # what goes down is as large as it must be for the child to sum to 1
+                    own = self.bucket_tables[child].sum(axis=0)
+                    down[child] = np.divide(reduced, own, out=np.zeros_like(reduced), where=message > 0.0)
+        return self._beliefs
+
+    def marginal(self, variable: int) -> Array:
+        """Chance of each state of one variable."""
+        belief = self.beliefs()[self.tree.rank[variable]]
+        return belief if belief.ndim == 1 else belief.reshape(belief.shape[0], -1).sum(axis=1)
+
     def marginals(self) -> list[Array]:
-        """Normalised marginal of every variable, indexed by variable."""
-        tree = self.tree
-        down: list[Array | None] = [None] * len(tree.buckets)
-        result: list[Array] = [np.empty(0)] * len(tree.buckets)
-        for position in range(len(tree.buckets) - 1, -1, -1):
-            bucket = tree.buckets[position]
-            belief = self.bucket_tables[position]
-            above = down[position]
-            if above is not None:
-                belief = belief * above
-            own = belief if belief.ndim == 1 else belief.reshape(belief.shape[0], -1).sum(axis=1)
-            total = own.sum()
-            result[bucket.scope[0]] = own / total
-            for (child, _), axes in zip(bucket.children, bucket.sum_axes, strict=True):
-                reduced = belief.sum(axis=axes) if axes else belief
-                message = self.messages[child]
-                with np.errstate(divide="ignore", invalid="ignore"):
-                    passed = np.where(message > 0.0, reduced / message, 0.0)
-                down[child] = passed / passed.max()
-        return result
+        """Chance of each state of every variable, indexed by variable."""
+        return [self.marginal(variable) for variable in range(len(self.tree.sizes))]
 
     def draw(self, n: int, rng: np.random.Generator) -> NDArray[np.intp]:
         """``n`` joint draws: an array (n, variables) of states."""

@@ -6,6 +6,7 @@ See ``docs/explanation/chances.md`` for the derivation with one car worked by ha
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from copy import copy
 from dataclasses import replace
 
 import numpy as np
@@ -152,15 +153,20 @@ class ExactBelief:
         self.cached_draws()
         return 1.5 * float(np.sqrt(1.0 / self.effective + 1.0 / DRAWS))
 
+    def anew(self) -> ExactBelief:
+        """The same belief with everything summed again, on the plan there is."""
+        again = copy(self)
+        again.full, again._chances, again._draws = self.network.run(), None, None
+        return again
+
     def _chances_of(self, run: Pass) -> Array:
         if not self.exact:
             return self._chances_drawn(self.cached_draws())
-        marginals = run.marginals()
         known: dict[Instance, float] = {}
         for instance, variable in self.network.lone.items():
-            known[instance] = float(marginals[variable][1])
-        for variable, group, instances in self.network.groups:
-            known.update(zip(instances, map(float, group.split(marginals[variable])), strict=True))
+            known[instance] = float(run.marginal(variable)[1])
+        for one in self.network.groups:
+            known.update(zip(one.instances, one.group.split(run.marginal(one.variable)).tolist(), strict=True))
         return np.array([self._chance_now(self.instance_now(at), known) for at in self.faults])
 
     def _chances_drawn(self, drawn: Mapping[Instance, Bools]) -> Array:
@@ -235,7 +241,7 @@ class ExactBelief:
 
         Faults that no evidence bears on are independent of the rest and multiply in.
         """
-        in_network = {*self.network.lone, *(one for _, _, instances in self.network.groups for one in instances)}
+        in_network = self.network.instances()
         drawn = {} if self.exact else self.cached_draws()
         touched: set[Instance] = set()
         none = 1.0
@@ -317,9 +323,9 @@ class ExactBelief:
         drawn: dict[Instance, Bools] = {}
         for instance, variable in self.network.lone.items():
             drawn[instance] = states[:, variable] == 1
-        for variable, group, instances in self.network.groups:
-            members = group.draw(states[:, variable], rng)
-            for position, instance in enumerate(instances):
+        for one in self.network.groups:
+            members = one.group.draw(states[:, one.variable], rng)
+            for position, instance in enumerate(one.instances):
                 drawn[instance] = members[:, position]
         if self.exact:
             return drawn, float(most), 0.0

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -91,13 +92,17 @@ class Group:
 
     def split(self, posterior: Array) -> Array:
         """Chance of each fault, given the chance of each state of the group (state,)."""
-        with np.errstate(divide="ignore", invalid="ignore"):
-            behind = np.where(self.prior > 0.0, posterior / self.prior, 0.0)
-        result = np.empty(len(self.chances))
+        return self.behind @ posterior
+
+    @cached_property
+    def behind(self) -> Array:
+        """Chance of each fault in each state (fault, state): evidence on the group does not change it."""
+        behind = np.diag(np.divide(1.0, self.prior, out=np.zeros_like(self.prior), where=self.prior > 0.0))
+        result = np.empty((len(self.chances), len(self.prior)))
         for index in range(len(self.steps) - 1, -1, -1):
             chance, jump, members = self.steps[index]
             with_it = behind[jump]
-            here = chance * float(self.forward[index] @ with_it)
+            here = chance * (self.forward[index] @ with_it)
             for member in members:
                 result[member] = here * self.chances[member] / chance if chance > 0.0 else 0.0
             behind = (1.0 - chance) * behind + chance * with_it
@@ -154,3 +159,9 @@ class Group:
             hit = rng.random(len(rows)) < needed
             present[rows, member] = hit
             found |= hit
+
+
+@lru_cache(maxsize=256)
+def group_of(chances: tuple[float, ...], vectors: tuple[Vector, ...], rules: tuple[Rule, ...]) -> Group:
+    """A group, the same one for cylinders that are alike."""
+    return Group(chances, vectors, rules)

@@ -26,7 +26,8 @@ class Node:
 
     ``op``: ``max`` (worst wins), ``add`` (saturating count), ``net`` (first node's count minus the second's).
     ``faults``: instance -> its contribution. ``inputs``: (node index, contribution by its state).
-    ``shift``: for ``net``, the state of a difference of zero. ``from_afar``, ``from_cylinders``: while a node
+    ``shift``: for ``net``, the state of a difference of zero. ``cylinder``: number of the one it belongs to, 0 for a
+    bank or the engine. ``from_afar``, ``from_cylinders``: while a node
     is being built, inputs that come from the bank or the engine, and from single cylinders.
     """
 
@@ -35,6 +36,7 @@ class Node:
     faults: dict[Instance, int] = field(default_factory=dict)
     inputs: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
     shift: int = 0
+    cylinder: int = 0
     from_afar: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
     from_cylinders: dict[Place, list[tuple[int, tuple[int, ...]]]] = field(default_factory=dict)
 
@@ -93,7 +95,7 @@ class NodeBuilder:
             index = self._build_sum(ladder, target)
         else:
             levels = self.classes.get(target, tuple(range(len(ladder.levels))))
-            node = Node("max", levels[-1] + 1)
+            node = Node("max", levels[-1] + 1, cylinder=number_of(target.place))
             self._gather(ladder, target, levels, node)
             index = self._keep(self._share_common(ladder, target, node))
         self._built[target] = index
@@ -145,7 +147,8 @@ class NodeBuilder:
                 known = (
                     self._on_classes(feeding, through) if feeding in self.classes or feeding in self._built else None
                 )
-                if rising and known is None:
+                crossing = is_single(place) and not is_single(target.place)
+                if rising and known is None and not crossing:
                     self._gather(source, feeding, through, node)
                 else:
                     inputs = node.from_cylinders.setdefault(place, []) if is_single(place) else node.from_afar
@@ -169,20 +172,23 @@ class NodeBuilder:
         afar, near = node.from_afar, [one for inputs in node.from_cylinders.values() for one in inputs]
         shared = {instance: level for instance, level in node.faults.items() if not is_single(instance.home)}
         if self.acting.layout.cylinders < 2 or len(shared) + len(afar) < 2:
-            return Node(node.op, node.size, node.faults, near + afar)
+            return Node(node.op, node.size, node.faults, near + afar, cylinder=node.cylinder)
         local = {instance: level for instance, level in node.faults.items() if instance not in shared}
         common = self._keep(Node(node.op, node.size, shared, afar))
-        return Node(node.op, node.size, local, [*near, (common, tuple(range(node.size)))])
+        inputs = [*near, (common, tuple(range(node.size)))]
+        return Node(node.op, node.size, local, inputs, cylinder=node.cylinder)
 
     def _by_cylinder(self, node: Node) -> Node:
         """The whole as engine-wide faults and one node for each cylinder that adds more than one thing."""
         whole = Node(node.op, node.size, {}, list(node.from_afar), node.shift)
         cylinders: dict[Place, Node] = {
-            place: Node(node.op, node.size, {}, list(inputs)) for place, inputs in node.from_cylinders.items()
+            place: Node(node.op, node.size, {}, list(inputs), cylinder=number_of(place))
+            for place, inputs in node.from_cylinders.items()
         }
         for instance, level in node.faults.items():
             if instance.home.kind == "cylinder":
-                cylinders.setdefault(instance.home, Node(node.op, node.size)).faults[instance] = level
+                own = Node(node.op, node.size, cylinder=number_of(instance.home))
+                cylinders.setdefault(instance.home, own).faults[instance] = level
             else:
                 whole.faults[instance] = level
         for one in cylinders.values():
@@ -200,6 +206,7 @@ class NodeBuilder:
         than a step.
         """
         sides = [Node("add", ladder.high + 1), Node("add", -ladder.low + 1)]
+        number = number_of(target.place)
         tiers: list[list[tuple[Instance, int]]] = [[], []]
         for instance, shift in self._instances(target, ladder.id):
             if ladder.place == "cylinder" or not is_single(instance.home):
@@ -210,6 +217,8 @@ class NodeBuilder:
                 sides[0 if shift > 0 else 1].faults[instance] = abs(shift)
             if tier == 1:
                 self._sum_inputs(ladder, target, sides)
+                for node in sides:
+                    node.cylinder = number
             if tier == 1 or any(node.faults for node in sides):
                 below = [self._keep(node) for node in sides]
             if tier == 0:
@@ -224,6 +233,7 @@ class NodeBuilder:
                 {},
                 [(below[0], identity), (below[1], identity)],
                 shift=-ladder.low,
+                cylinder=number,
             )
         )
 
@@ -245,3 +255,8 @@ class NodeBuilder:
 def is_single(place: Place) -> bool:
     """Whether a place is one cylinder or a few of a bank."""
     return place.kind in ("cylinder", "pair", "companions")
+
+
+def number_of(place: Place) -> int:
+    """Number of a cylinder; 0 for any other place."""
+    return int(place.name) if place.kind == "cylinder" else 0
