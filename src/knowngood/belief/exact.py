@@ -269,8 +269,11 @@ class ExactBelief:
         return Target(ladder.id, ask.place, regime, self.now)
 
     def _outcome_table(self, ask: Ask) -> Array:
-        kind = self.model.library.readings[ask.reading]
-        return outcome_table(kind, self.model.ladders.of(kind))
+        table = self.model.outcome_tables.get(ask.reading)
+        if table is None:
+            kind = self.model.library.readings[ask.reading]
+            table = self.model.outcome_tables[ask.reading] = outcome_table(kind, self.model.ladders.of(kind))
+        return table
 
     def given(self, ask: Ask, outcome: str) -> ExactBelief:
         """The belief after that outcome; this one is left as it was."""

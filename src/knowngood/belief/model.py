@@ -44,6 +44,7 @@ class Model:
         self.ladders = LadderOf(self.acting, library)
         self.timeline = Timeline(library, self.faults, layout.cylinders)
         self.clues = ClueMaker(library, car, layout, self.ladders)
+        self.outcome_tables: dict[str, Array] = {}  # by reading, as they are asked for
 
     def seat(self, place: Place) -> int:
         """Where a place sits along the engine: 0 for engine and bank, then the cylinders bank by bank."""

@@ -22,14 +22,17 @@ NEGLIGIBLE = 1e-12
 
 @dataclass(frozen=True)
 class Board:
-    """Arrays over scenarios s, faults f that matter, repairs r, access steps a, targets m (sets of steps).
+    """Arrays over patterns p of the faults f that matter, repairs r, access steps a, targets m (sets of steps).
+
+    Fault sets that differ only in what need not be put right are one pattern: no plan can tell them apart.
 
     Parameters
     ----------
-    weight : array (s,)
-    present : array (s, f)
+    weight : array (p,)
+    present : array (p, f)
         1 where the fault is there.
-    whole : bool array (s, all faults of the belief)
+    pattern : int array (s,)
+        The pattern of each fault set.
     repairs : tuple of Repair
         Those that are needed in some scenario, the likeliest first.
     fixes : array (r, f)
@@ -55,7 +58,7 @@ class Board:
 
     weight: Array
     present: Array
-    whole: Bools
+    pattern: NDArray[np.intp]
     repairs: tuple[Repair, ...]
     fixes: Array
     cost: Array
@@ -73,6 +76,13 @@ class Board:
     hand_over: float | None
     steps: tuple[str, ...]
     exact: bool
+
+    def gathered(self, rows: Array) -> Array:
+        """Rows over fault sets (k, s) summed up over those of one pattern: (k, p)."""
+        order = np.argsort(self.pattern, kind="stable")
+        begins = np.searchsorted(self.pattern[order], np.arange(len(self.weight)))
+        sums: Array = np.add.reduceat(rows[:, order], begins, axis=1)
+        return sums
 
     def mask_of(self, steps: frozenset[str]) -> Bools:
         """A set of steps as a row of yes and no."""
@@ -99,7 +109,7 @@ def board_of(problem: Problem, scenarios: Scenarios) -> Board:
     beyond = [column[fault] for fault in needed if fault in live and fault not in covered]
     if problem.hand_over is not None and beyond:
         columns.append(present[:, beyond].any(axis=1, keepdims=True).astype(float))
-    matrix = np.concatenate(columns, axis=1)
+    matrix, pattern = np.unique(np.concatenate(columns, axis=1), axis=0, return_inverse=True)
 
     fixes = np.zeros((len(repairs), matrix.shape[1]))
     for row, repair in enumerate(repairs):
@@ -119,9 +129,9 @@ def board_of(problem: Problem, scenarios: Scenarios) -> Board:
     )
     targets = _targets(mask)
     return Board(
-        weight=scenarios.weight,
+        weight=np.bincount(pattern, weights=scenarios.weight, minlength=len(matrix)),
         present=matrix,
-        whole=scenarios.present,
+        pattern=pattern,
         repairs=repairs,
         fixes=fixes,
         cost=np.maximum(cost, 1e-9),

@@ -117,7 +117,7 @@ def heads_of(pricing: Pricing) -> list[int]:
     board = pricing.board
     if not board.repairs:
         return []
-    gain = (pricing.weight @ board.present) @ board.fixes.T / (board.cost + board.mask @ board.access_cost + 1e-9)
+    gain = (board.weight @ board.present) @ board.fixes.T / (board.cost + board.mask @ board.access_cost + 1e-9)
     ranked = [int(row) for row in np.argsort(-gain, kind="stable")[:REPAIRS_SHOWN] if gain[row] > LEAST_CHANCE]
     return [row for row in dict.fromkeys([pricing.bare.first(0), *ranked]) if row != NOBODY]
 
@@ -152,7 +152,7 @@ def end_candidates(pricing: Pricing, later: Sequence[Later]) -> list[Candidate]:
     problem, board = pricing.problem, pricing.board
     none = np.zeros(len(board.repairs))
     result = []
-    nothing_left = float(pricing.weight[board.present.sum(axis=1) == 0].sum())
+    nothing_left = float(board.weight[board.present.sum(axis=1) == 0].sum())
     if nothing_left > LEAST_CHANCE or not board.repairs:
         proved = plan(board, pricing.now, prove_first=True)
         bare = min(float(proved.cost[0]), pricing.base if pricing.bare.proves_first(0) else np.inf)

@@ -93,7 +93,7 @@ def price_later(pricing: Pricing, options: Sequence[Option], heads: Sequence[int
             check = problem.checks[option.index]
             owns.append(problem.check_cost(check) + pricing.opening(check, begin.then.opened[0]))
             then = begin.then.repeated(len(shown.names))
-            rows.append(Starts(shown.like * then.weight, then.opened | pricing.mask(check), then.left, then.stopped))
+            rows.append(Starts(pricing.joint(shown.like), then.opened | pricing.mask(check), then.left, then.stopped))
     cost = plan(pricing.board, joined(rows)).cost
     ends = np.cumsum([len(each) for each in rows])[:-1]
     sums = [float(each.sum()) for each in np.split(cost, ends)]
@@ -128,13 +128,13 @@ def _beginnings(pricing: Pricing, heads: Sequence[int]) -> list[Beginning]:
     for head in heads[: HEADS if pricing.scenarios.exact else HEADS_ON_DRAWS]:
         wanted[((head,), False)] = None
         wanted[((head,), True)] = None
-    if pricing.weight[board.present.sum(axis=1) == 0].sum() > 0:
+    if board.weight[board.present.sum(axis=1) == 0].sum() > 0:
         wanted[((), True)] = None
     return [_beginning(pricing, repairs, proved) for repairs, proved in wanted if NOBODY not in repairs]
 
 
 def _beginning(pricing: Pricing, repairs: tuple[int, ...], proved: bool) -> Beginning:
-    board, weight = pricing.board, pricing.weight
+    board, weight = pricing.board, pricing.board.weight
     opened, left = board.opened.copy(), np.ones((1, board.present.shape[1]))
     paid = 0.0
     for repair in repairs:
@@ -158,6 +158,6 @@ def _present_after(pricing: Pricing, begin: Beginning, proved: bool) -> Bools:
     column = pricing.problem.column
     fixed = {column[fault] for row in begin.repairs for fault in pricing.board.repairs[row].fixes}
     gone = np.array(sorted(fixed), dtype=np.intp)
-    changed = begin.then.stopped[0] < 0.5 if proved else np.ones(len(present), dtype=bool)
+    changed = begin.then.stopped[0][pricing.board.pattern] < 0.5 if proved else np.ones(len(present), dtype=bool)
     present[np.ix_(np.flatnonzero(changed), gone)] = False
     return present

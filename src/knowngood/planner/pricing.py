@@ -82,13 +82,14 @@ class Pricing:
         self.scenarios: Scenarios = problem.belief.scenarios(most, np.random.default_rng(seed))
         self.board: Board = board_of(problem, self.scenarios)
         self.weight = self.scenarios.weight
-        self.now = starts(self.board, self.weight[None, :])
-        self.chances = self.weight @ self.scenarios.present
+        self.now = starts(self.board, self.board.weight[None, :])
+        self.present = self.scenarios.present.astype(float)
+        self.chances = self.weight @ self.present
         must = problem.must
         self.matters = np.array([must is None or fault in must for fault in problem.belief.faults], dtype=bool)
         self.bare = best_plan(self.board, self.now)
         self.pool = self._pool()
-        self.priced_in_pool = self.weight[:, None] * self.pool.T
+        self.priced_in_pool = self.weight[:, None] * self.pool.T[self.board.pattern]
         plain = [ask for check in problem.checks if check.after is None for ask in check.asks]
         self.like: dict[Ask, Array] = likelihoods(problem.belief, list(dict.fromkeys(plain)), self.scenarios.present)
 
@@ -98,16 +99,20 @@ class Pricing:
         return float(self.bare.cost[0])
 
     def _pool(self) -> Array:
-        """Cost in each fault set (plan, s) of plans for what an outcome may say."""
+        """Cost in each pattern (plan, p) of plans for what an outcome may say."""
         board = self.board
         if not board.repairs:
             return self.bare.each
         needed = (board.fixes > 0).astype(float) @ board.present.T > 0
-        chance = needed @ self.weight
+        chance = needed @ board.weight
         top = np.argsort(-chance * np.minimum(board.cost + board.proof_cost, 400.0), kind="stable")[:POOLED_REPAIRS]
         doubted = (1.0 - POOL_DOUBT) * np.concatenate([needed[top], ~needed[top]]) + POOL_DOUBT
-        rows = self.weight * doubted
+        rows = board.weight * doubted
         return np.concatenate([self.bare.each, plan(board, starts(board, rows)).each])
+
+    def joint(self, like: Array) -> Array:
+        """Chance of outcome and pattern together (outcome, p), from that of the outcome in each fault set."""
+        return self.board.gathered(like * self.weight)
 
     def opening(self, check: CheckAt, opened: Bools) -> float:
         """Money to open, and later close, what a check needs beyond what is open."""
@@ -175,7 +180,7 @@ class Pricing:
             return []
         checks = self.problem.checks
         counts = [len(shown.names) for _, shown in chosen]
-        rows = np.concatenate([shown.like for _, shown in chosen]) * self.weight
+        rows = self.joint(np.concatenate([shown.like for _, shown in chosen]))
         opened = np.repeat(
             [self.board.opened | self.mask(checks[index]) for index, _ in chosen], counts, axis=0
         ).reshape(len(rows), len(self.board.opened))
@@ -210,7 +215,8 @@ class Pricing:
                 price = self.problem.check_cost(self.problem.checks[other.index]) + self.opening(
                     self.problem.checks[other.index], opened
                 )
-                joint = (rows[:, None, :] * other.shown.like[None, :, :]).reshape(-1, rows.shape[1])
+                both = (rows[:, None, :] * other.shown.like[None, :, :]).reshape(-1, rows.shape[1])
+                joint = self.board.gathered(both)
                 after = (joint @ pool.T).min(axis=1).reshape(len(rows), -1).sum(axis=1) + option.chance * price
                 for outcome, total in enumerate(after):
                     if total < option.seconds[outcome][NO_CHECK] - WORTHLESS * max(self.base, 1.0):
@@ -242,6 +248,6 @@ class Pricing:
 
     def leading(self, like: Array, chance: float) -> tuple[FaultAt, float]:
         """The fault an outcome raises most, of those that must be put right, and its chance then."""
-        after = (like * self.weight) @ self.scenarios.present / chance
+        after = (like * self.weight) @ self.present / chance
         index = int(np.where(self.matters, after - self.chances, -2.0).argmax())
         return self.problem.belief.faults[index], float(after[index])

@@ -29,14 +29,16 @@ def test_repairs_of_what_cannot_be_there_are_left_out() -> None:
 
 
 def test_only_what_must_be_put_right() -> None:
-    """Other faults are there still in ``whole``, and in no repair's way."""
+    """Other faults are in no repair's way: fault sets that differ in them only are one pattern."""
     problem = told(
         independent({"A": 0.5, "B": 0.5}), [repair(name, 10.0) for name in "AB"], must=frozenset({fault("A")})
     )
     board = board_for(problem)
     assert ids(board) == ["A"]
     assert board.present.shape[1] == 1
-    assert board.whole.shape[1] == 2
+    assert board.present.tolist() == [[0.0], [1.0]]
+    assert board.weight == pytest.approx([1.0 / 3.0, 2.0 / 3.0])  # B alone; A with and without B
+    assert board.gathered(np.array([[1.0, 2.0, 4.0]])).sum() == 7.0
 
 
 def test_faults_that_do_not_matter_where_the_belief_says_so() -> None:
@@ -51,9 +53,10 @@ def test_fault_without_a_repair() -> None:
     """Left out where handing over is no option; else one column that nothing ends."""
     belief = one_of({"A": 0.6, "B": 0.3, "C": 0.1})
     without = board_for(told(belief, [repair("A", 10.0)]))
-    assert without.present.tolist() == [[1.0], [0.0], [0.0]]
+    assert without.present.tolist() == [[0.0], [1.0]]
+    assert without.weight == pytest.approx([0.4, 0.6])
     rest = board_for(told(belief, [repair("A", 10.0)], hand_over=50.0))
-    assert rest.present.tolist() == [[1.0, 0.0], [0.0, 1.0], [0.0, 1.0]]
+    assert rest.present.tolist() == [[0.0, 1.0], [1.0, 0.0]]
     assert rest.fixes.tolist() == [[1.0, 0.0]]
 
 

@@ -74,10 +74,11 @@ def walked(problem: Problem, board: Board, plans: Plans, row: int) -> float:
             + (1.0 - made.works) * on(at + 1, there, opened | needed)
         )
 
+    sets = problem.belief.scenarios(1000, np.random.default_rng(0))
     return sum(
         float(weight)
         * on(0, frozenset(name for name, is_there in zip(faults, some, strict=True) if is_there), frozenset())
-        for weight, some in zip(board.weight, board.whole, strict=True)
+        for weight, some in zip(sets.weight, sets.present, strict=True)
     )
 
 
