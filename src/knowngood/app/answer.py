@@ -74,6 +74,15 @@ class NextStep(msgspec.Struct, frozen=True, kw_only=True):
     toss_up: bool = False
 
 
+class AlikePair(msgspec.Struct, frozen=True, kw_only=True):
+    """Two suspects that no check at hand tells apart; ``cost``: what that wastes on average."""
+
+    first: str
+    second: str
+    cost: float
+    said: str
+
+
 class UnderstoodLine(msgspec.Struct, frozen=True):
     """A line that was read, and the entries it became."""
 
@@ -109,4 +118,5 @@ class Answer(msgspec.Struct, frozen=True, kw_only=True):
     assumed: list[str] = []
     refused: list[str] = []
     surprises: list[str] = []
+    alike: list[AlikePair] = []
     ms: float = 0.0

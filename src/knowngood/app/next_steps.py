@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from knowngood.app.answer import AfterAnswer, NextStep
 from knowngood.app.state import State, seed_of
 from knowngood.app.tasks import problem_of
@@ -14,12 +16,27 @@ from knowngood.sheets.words import in_words, minutes, money
 SHOWN_ANSWERS = 5
 
 
-def next_steps(state: State) -> list[NextStep]:
-    """Steps to do next, best first; none while nothing is known to be wrong."""
+@dataclass(frozen=True)
+class Advised:
+    """The planner's problem for a state, and its advice."""
+
+    problem: Problem
+    advice: Advice
+
+
+def advised(state: State) -> Advised | None:
+    """What the planner says; ``None`` while nothing is known to be wrong."""
     problem = problem_of(state)
     if not problem.must:
+        return None
+    return Advised(problem, advise(problem, seed=seed_of(state.library.hash, state.entries)))
+
+
+def next_steps(state: State, told: Advised | None) -> list[NextStep]:
+    """Steps to do next, best first; none while nothing is known to be wrong."""
+    if told is None:
         return []
-    advice = advise(problem, seed=seed_of(state.library.hash, state.entries))
+    problem, advice = told.problem, told.advice
     return [_in_words(state, problem, advice, step, first=index == 0) for index, step in enumerate(advice.steps)]
 
 

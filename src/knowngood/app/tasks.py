@@ -69,8 +69,8 @@ def best_cure(fault: Fault) -> Cure:
     return min(fault.cures, key=lambda cure: (-cure.works, cure.minutes))
 
 
-def repairs_of(state: State) -> tuple[Repair, ...]:
-    """Repairs of every suspect worth planning for; one repair covers every fault it ends."""
+def repairs_of(state: State, least: float = WORTH_A_REPAIR) -> tuple[Repair, ...]:
+    """Repairs of every suspect worth planning for, ``least`` likely; one repair covers every fault it ends."""
     chances = state.belief.chances()
     groups: dict[tuple[str, str, Place], list[tuple[FaultAt, Cure]]] = {}
     wanted: dict[tuple[str, str, Place], float] = {}
@@ -86,7 +86,7 @@ def repairs_of(state: State) -> tuple[Repair, ...]:
         wanted[key] = wanted.get(key, 0.0) + float(chance)
     repairs = []
     for key, chance in wanted.items():
-        if chance < WORTH_A_REPAIR:
+        if chance < least:
             continue
         do, part, place = key
         members = groups[key]
@@ -163,13 +163,16 @@ def checks_of(state: State) -> tuple[CheckAt, ...]:
     telling = telling_readings(state.library, leading)
     result: list[CheckAt] = []
     for check in state.library.checks.values():
-        if _fits(state, check) and telling & set(check.reads):
-            result += _check_places(state, check, answered)
+        if telling & set(check.reads):
+            result += check_places(state, check, answered)
     result += _swaps(state)
     return tuple(result)
 
 
-def _check_places(state: State, check: Check, answered: frozenset[tuple[str, Place]]) -> Iterator[CheckAt]:
+def check_places(state: State, check: Check, answered: frozenset[tuple[str, Place]] = frozenset()) -> Iterator[CheckAt]:
+    """A check place by place and as a row, where this car can have it, without what is answered."""
+    if not _fits(state, check):
+        return
     missing = tuple(tool for tool in check.tools if not state.has_tool(tool))
     price = sum(state.library.tools[tool].price for tool in missing if tool in state.library.tools)
     kinds = [state.library.readings[name] for name in check.reads if name in state.library.readings]

@@ -8,9 +8,10 @@ from typing import Any
 
 import msgspec
 
+from knowngood.app.alike import alike_pairs
 from knowngood.app.answer import Answer, NotUnderstood, UnderstoodLine
 from knowngood.app.asks import asks_of
-from knowngood.app.next_steps import next_steps
+from knowngood.app.next_steps import advised, next_steps
 from knowngood.app.state import State, state_of
 from knowngood.app.suspects import chance_unlisted, suspects_of
 from knowngood.evidence import Entry, Note, Reading
@@ -79,7 +80,8 @@ def answer_of(
     """
     began = clock()
     suspects = suspects_of(state, lines)
-    steps = next_steps(state)
+    told = advised(state)
+    steps = next_steps(state, told)
     return Answer(
         car=car_facts(state),
         understood=list(understood),
@@ -94,6 +96,7 @@ def answer_of(
         library=state.library.hash,
         assumed=[*state.layout.assumed, *assumed],
         surprises=surprises_of(state),
+        alike=alike_pairs(state, told.advice.alike if told is not None else ()),
         ms=round(1000.0 * (clock() - began), 1),
     )
 

@@ -44,12 +44,16 @@ def next_verb(home: Path, car: str, json_: bool) -> None:
     """What to do next on a CAR: what, where, how long, why, and what each answer leads to."""
     answer = _answer(home, car)
     if json_:
-        click.echo(as_json({"next": answer.next, "asks": answer.asks, "refused": answer.refused}))
+        click.echo(
+            as_json({"next": answer.next, "alike": answer.alike, "asks": answer.asks, "refused": answer.refused})
+        )
         return
     if not answer.next:
         click.echo("Nothing to do is known yet. Say what the car does: knowngood say CAR 'shakes at cold idle'")
     for number, step in enumerate(answer.next[:5], start=1):
         echo_lines(step_lines(step, number))
+    for pair in answer.alike[:1]:
+        click.echo(wrap(pair.said))
     for ask in answer.asks[:3]:
         click.echo(wrap(f"Tell me: {ask}"))
 

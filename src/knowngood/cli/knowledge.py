@@ -3,23 +3,31 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from knowngood.cli.show import as_json, wrap
 from knowngood.errors import Problem, Refused
 
+if TYPE_CHECKING:
+    from knowngood.library.records import Library
+
 
 @click.command(epilog="Examples: knowngood library; knowngood library coil; knowngood library --check my-folder")
 @click.argument("words", nargs=-1)
 @click.option("--check", "folder", type=click.Path(path_type=Path), default=None, help="A shop's own folder to check.")
+@click.option("--alike", is_flag=True, help="Faults that no check tells apart, and what that costs.")
 @click.option("--json", "json_", is_flag=True, help="As JSON.")
-def library_verb(words: tuple[str, ...], folder: Path | None, json_: bool) -> None:
+def library_verb(words: tuple[str, ...], folder: Path | None, alike: bool, json_: bool) -> None:
     """What the program knows: how much, or the faults and checks that WORDS name."""
     from knowngood.app.knowledge import seen_by
     from knowngood.library.load import load
 
     library = load(folder) if folder is not None else load()
+    if alike:
+        _show_alike(library, json_)
+        return
     wanted = " ".join(words).lower()
     if not wanted:
         counts = {
@@ -48,3 +56,15 @@ def library_verb(words: tuple[str, ...], folder: Path | None, json_: bool) -> No
         click.echo(wrap(f"seen by: {seen}", "    "))
     for check in checks[:20]:
         click.echo(wrap(f"{check.name} ({check.id}): {check.minutes:g} min. {check.how} {check.cannot}"))
+
+
+def _show_alike(library: Library, json_: bool, most: int = 20) -> None:
+    from knowngood.app.alike import alike_in_library
+
+    pairs = alike_in_library(library)
+    if json_:
+        click.echo(as_json(pairs))
+        return
+    click.echo(wrap(f"{len(pairs)} pairs of faults that no check tells apart (three times as likely, at least)."))
+    for pair in pairs[:most]:
+        click.echo(wrap(pair.said, indent="   ", first=" - "))

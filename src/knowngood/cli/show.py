@@ -120,6 +120,9 @@ def answer_lines(answer: Answer) -> Iterator[str]:
     others = [f"{step.name} ({minutes(step.minutes)})" for step in answer.next[3:7]]
     if others:
         yield wrap("Else: " + "; ".join(others), indent="   ")
+    for pair in answer.alike[:1]:
+        yield ""
+        yield wrap(pair.said)
     if answer.asks:
         yield ""
         yield "Tell me"

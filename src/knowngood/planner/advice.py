@@ -30,6 +30,7 @@ from knowngood.planner.later import price_later
 from knowngood.planner.plans import NOBODY
 from knowngood.planner.pricing import Pricing
 from knowngood.planner.problem import Problem, Repair
+from knowngood.planner.separation import not_told_apart
 from knowngood.planner.steps import Advice, After, Flip, Step
 
 __all__ = ["Advice", "After", "Flip", "Step", "advise"]
@@ -39,7 +40,8 @@ SHORTLIST = 20
 FIRST_OF_PAIRS, SECOND_OF_PAIRS = 3, 5
 PRICED_LATER, PRICED_LATER_ON_DRAWS = 5, 3
 STEPS = 12
-LEADING = 5
+LEADING, COMPARED = 5, 8
+LEAST_COMPARED = 0.03  # a suspect under this is not compared: too little hangs on it
 TOSS_UP_MINUTES = 5.0
 TOSS_UP_SHARE = 0.03
 
@@ -80,12 +82,23 @@ def advise(problem: Problem, *, seed: int = 2011, most: int = SCENARIOS) -> Advi
         TOSS_UP_MINUTES * problem.per_minute, TOSS_UP_SHARE * steps[0].cost
     )
     order = tuple(pricing.board.repairs[index] for index in pricing.bare.order[0] if index != NOBODY)
-    return Advice(steps, pricing.base, order, toss_up, pricing.scenarios.exact, _leading(problem), tuple(flips))
+    leading = _leading(pricing)
+    return Advice(
+        steps=steps,
+        replace_now=pricing.base,
+        order=order,
+        toss_up=toss_up,
+        exact=pricing.scenarios.exact,
+        leading=leading[:LEADING],
+        flips=tuple(flips),
+        alike=not_told_apart(problem, [(at, chance) for at, chance in leading if chance >= LEAST_COMPARED]),
+    )
 
 
-def _leading(problem: Problem) -> tuple[tuple[FaultAt, float], ...]:
-    """The likeliest faults of those that must be put right."""
-    chances = problem.belief.chances()
+def _leading(pricing: Pricing) -> tuple[tuple[FaultAt, float], ...]:
+    """The likeliest faults of those that must be put right, with the chance that they must."""
+    problem, matters = pricing.problem, pricing.scenarios.matters
+    chances = problem.belief.chances() if matters is None else pricing.weight @ matters
     ranked = sorted(
         (
             (fault, float(chance))
@@ -94,7 +107,7 @@ def _leading(problem: Problem) -> tuple[tuple[FaultAt, float], ...]:
         ),
         key=lambda pair: -pair[1],
     )
-    return tuple(ranked[:LEADING])
+    return tuple(ranked[:COMPARED])
 
 
 def _one_of_a_kind(candidates: Sequence[Candidate]) -> list[Candidate]:

@@ -129,7 +129,7 @@ def board_of(problem: Problem, scenarios: Scenarios) -> Board:
     )
     targets = _targets(mask)
     return Board(
-        weight=np.bincount(pattern, weights=scenarios.weight, minlength=len(matrix)),
+        weight=np.bincount(pattern, weights=scenarios.weight, minlength=len(matrix)).astype(float),
         present=matrix,
         pattern=pattern,
         repairs=repairs,

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from knowngood.belief.protocol import FaultAt
 from knowngood.planner.problem import CheckAt, Repair
+from knowngood.planner.separation import Alike
 
 PROVE, HAND_OVER, DONE = "prove", "hand over", "done"
 
@@ -111,9 +112,11 @@ class Advice:
     exact : bool
         Priced on all fault sets, not on draws.
     leading : tuple of (FaultAt, float)
-        The likeliest faults of those that must be put right, with their chances.
+        The likeliest faults of those that must be put right, with the chance that they must.
     flips : tuple of Flip
         Where the advice would change.
+    alike : tuple of Alike
+        Pairs of leading faults that no check tells apart, the dearest to confuse first.
     """
 
     steps: tuple[Step, ...]
@@ -123,6 +126,7 @@ class Advice:
     exact: bool
     leading: tuple[tuple[FaultAt, float], ...] = ()
     flips: tuple[Flip, ...] = ()
+    alike: tuple[Alike, ...] = ()
 
     @property
     def step(self) -> Step:
