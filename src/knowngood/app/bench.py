@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 import msgspec
 
@@ -17,7 +17,8 @@ from knowngood.planner.gates import GateState, Look, gate_state
 from knowngood.planner.remains import DANGER, HARM, WAIT, Remaining, in_order
 from knowngood.sheets.words import in_words
 
-LEFT_OVER = 0.03  # a residual chance worth keeping on the list
+LEFT_OVER = 0.05  # a residual chance worth keeping on the list
+SURE = 0.9  # there, whether or not it is behind anything that was noticed
 WORSE_BY_DRIVING = ("burn", "oil_pressure", "heat", "knock", "coolant_loss", "gas_in_coolant", "oil_use")
 
 
@@ -44,7 +45,7 @@ class WorkSheet(msgspec.Struct, frozen=True):
 def work_of(state: State) -> WorkSheet:
     """The work of a job so far."""
     lines = [
-        WorkLine(entry.at[:16], _work_words(state, entry.body), entry.body.effect, entry.body.minutes, entry.body.price)
+        WorkLine(entry.at[:16], work_words(state, entry.body), entry.body.effect, entry.body.minutes, entry.body.price)
         for entry in state.entries
         if isinstance(entry.body, Work)
     ]
@@ -63,7 +64,8 @@ def undone_words(what: str, place: str) -> str:
     return what if place == "engine" else f"{what}, {place}"
 
 
-def _work_words(state: State, work: Work) -> str:
+def work_words(state: State, work: Work) -> str:
+    """``swapped ignition coil cylinder 4 with cylinder 2``."""
     part = state.library.parts.get(work.part)
     name = part.name if part is not None else work.part.replace("_", " ")
     where = ", ".join(str(place) for place in work.places if place != ENGINE)
@@ -76,27 +78,41 @@ def todo_of(state: State) -> list[Remaining]:
     things = [
         Remaining(undone_words(one.what, str(one.place)), "left as it must not stay", DANGER) for one in state.undone
     ]
-    found: set[FaultAt] = set()
-    chances = state.belief.chances()
     for entry in state.entries:
         if isinstance(entry.body, Finding) and entry.body.seen and not entry.body.fault:
             things.append(Remaining(entry.body.words or entry.line, "found; what caused it is not known", HARM))
-    for at, chance, behind in zip(state.belief.faults, chances, state.behind, strict=True):
-        fault = state.library.faults[at.fault]
-        if at.fault.startswith("unlisted") or (max(float(behind), LEFT_OVER) == LEFT_OVER and float(chance) < 0.9):
+    return in_order([*things, *_still_suspected(state)])
+
+
+def _still_suspected(state: State) -> Iterator[Remaining]:
+    """Kinds of fault that may well be there still, each once with the places it may be at."""
+    chances = state.belief.chances()
+    places: dict[str, list[tuple[float, FaultAt]]] = {}
+    for at, chance in zip(state.belief.faults, chances, strict=True):
+        places.setdefault(at.fault, []).append((float(chance), at))
+    for name, there in places.items():
+        fault = state.library.faults[name]
+        leading = max(chance for chance, _ in there)
+        worth = state.kinds_behind[name] > LEFT_OVER or leading > SURE
+        anywhere = state.belief.chance_of_any([at for _, at in there])
+        if name.startswith("unlisted") or not worth or anywhere < LEFT_OVER or not fault.cures:
             continue
-        if float(chance) < LEFT_OVER or at in found or not fault.cures:
-            continue
-        found.add(at)
         cure = best_cure(fault)
         part = state.library.parts.get(cure.part or fault.part)
         money = part.price if part is not None and cure.do == "replaced" else 0.0
-        place = "" if at.place == ENGINE else f", {at.place}"
-        urgency = DANGER if fault.stop else HARM if _harms(state, at) else WAIT
-        things.append(
-            Remaining(f"{fault.name}{place}", in_words(float(chance)), urgency, float(chance), cure.minutes, money)
-        )
-    return in_order(things)
+        at_places = [at for chance, at in there if chance > leading / 2 and at.place != ENGINE]
+        urgency = DANGER if fault.stop else HARM if _harms(state, there[0][1]) else WAIT
+        words = f"{fault.name}{_places_words(at_places)}"
+        yield Remaining(words, in_words(anywhere), urgency, anywhere, cure.minutes, money)
+
+
+def _places_words(places: Sequence[FaultAt]) -> str:
+    if not places:
+        return ""
+    names = [at.place.name for at in places]
+    if len(names) == 1:
+        return f", {places[0].place}"
+    return f", {places[0].place.kind} {', '.join(names[:-1])} or {names[-1]}"
 
 
 def _harms(state: State, at: FaultAt) -> bool:

@@ -25,6 +25,7 @@ VERBS = {
     "work": ("bench", "What was done, what is apart, what was left undone."),
     "todo": ("bench", "What is left, the most dangerous first."),
     "may": ("bench", "May it be connected, cranked, started, driven?"),
+    "sheet": ("sheet", "A page to print: arrival, row, next, closing, road, todo, record, cost."),
     "weigh": ("weigh", "Suspects and next steps for a notes file; nothing is stored."),
     "export": ("exchange", "A car's journal as text, one JSON line an entry."),
     "import": ("exchange", "Take in an exported journal, or restore a daily copy."),

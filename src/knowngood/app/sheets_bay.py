@@ -1,0 +1,203 @@
+"""Sheets to work with in the bay: arrival, the row of cylinders, next steps, before closing, the road test."""
+
+from __future__ import annotations
+
+from knowngood.app.answer import Answer
+from knowngood.app.bench import may_of, say_of, undone_words
+from knowngood.app.state import State
+from knowngood.app.story import latest_by_cylinder
+from knowngood.belief.priors import share_fitted
+from knowngood.evidence import Work
+from knowngood.sheets.plan_picture import plan_picture
+from knowngood.sheets.sheet import Block, Items, Lines, Picture, Sheet, Table, Words
+from knowngood.sheets.words import in_words, minutes, money
+
+TYPED_BACK = "What is written is typed back as lines; the words in quotes are understood as they stand."
+FROM_THE_DATA = "Tightening values, gaps and limits come from the car's own data; none stands here."
+ASKED = (
+    ("drive", "petrol, hybrid, gas"),
+    ("cylinders", "count; inline, V or flat"),
+    ("ignition", "coil on plug, coil and lead, pair coil, distributor"),
+    ("injection", "port, single point, direct"),
+    ("air", "flow meter or manifold pressure; turbo"),
+    ("km, year", ""),
+    ("stood", "years, where; animals, water"),
+    ("done last", "what, by whom"),
+    ("new parts", "which"),
+)
+ROW_READINGS = ("compression", "plug_look", "plug_gap", "lead_resistance", "coil_primary", "injector_resistance")
+SHOWN_NOTES = 3
+LIKELY_FITTED = 0.2  # a column for what may well not be there costs only ink
+
+
+def arrival_sheet(state: State, date: str) -> Sheet:
+    """Empty boxes for a car that comes in: what it is, its story, and the looks before the battery and the crank."""
+    looks = [
+        f"{look.name}: say '{say_of(state.library.readings[look.kind])}'"
+        for gate in ("battery", "crank")
+        for look in may_of(state, gate).looks
+    ]
+    return Sheet(
+        title="Arrival",
+        car=_nickname(state),
+        date=date,
+        blocks=(
+            Table("The car", ("say", "as", "write"), tuple((*row, "") for row in ASKED), to_fill=True),
+            Lines("What it does, in the driver's words: cold, hot, wet, under load; since when", 4),
+            Items("Look before the battery is connected and the engine is turned", tuple(looks), boxes=True),
+        ),
+        foot=TYPED_BACK,
+    )
+
+
+def row_sheet(state: State, date: str) -> Sheet:
+    """A line for each cylinder and a column for each reading that can be taken of the row."""
+    kinds = [state.library.readings[name] for name in ROW_READINGS if _is_fitted(state, name)]
+    head = ("cylinder", *(kind.says[0] for kind in kinds))
+    rows = tuple((str(number), *("" for _ in kinds)) for number in state.layout.numbers())
+    example = f"{kinds[0].says[0]} " + " ".join("175" for _ in state.layout.numbers())
+    return Sheet(
+        title="The row of cylinders",
+        car=_nickname(state),
+        date=date,
+        blocks=(
+            plan_of(state),
+            Table("", head, rows, to_fill=True),
+            Words(f"A column is typed back as one line, - for one not measured: {example}", small=True),
+            Lines("Units, instrument, engine hot or cold, throttle, battery", 1),
+        ),
+        foot=TYPED_BACK,
+    )
+
+
+def next_sheet(state: State, answer: Answer, date: str) -> Sheet:
+    """The next steps with their reason, what each answer leads to, and a line to write on."""
+    blocks: list[Block] = []
+    for number, step in enumerate(answer.next[:3], start=1):
+        price = f", {money(step.money)} in parts" if step.money else ""
+        blocks.append(Words(f"{number}. {step.name} ({minutes(step.minutes)}{price})", strong=True))
+        with_words = [f"With: {', '.join(step.tools)}."] if step.tools else []
+        off = [f"Comes off first: {', '.join(step.opens)}."] if step.opens else []
+        blocks.append(Words(" ".join([*with_words, *off, step.why])))
+        if step.answers:
+            rows = tuple((f"{each.answer} ({in_words(each.chance)})", each.then) for each in step.answers[:3])
+            blocks.append(Table("", ("if it shows", "then"), rows))
+        blocks += [Words(f"Caution: {text}", small=True) for text in step.cautions]
+        blocks.append(Lines("", 1))
+    if not blocks:
+        blocks = [Words("Nothing to do is known yet. Say what the car does.")]
+    return Sheet(title="Next steps", car=_nickname(state), date=date, blocks=tuple(blocks), foot=TYPED_BACK)
+
+
+def closing_sheet(state: State, date: str) -> Sheet:
+    """What to look at before what is apart goes together, and what must be put right before the key is turned."""
+    library = state.library
+    worth = [
+        f"{library.checks[name].name} ({minutes(library.checks[name].minutes)}), while {library.access[step].name} is off"
+        for step in sorted(state.open_access)
+        if step in library.access
+        for name in library.access[step].before_closing
+        if name in library.checks
+    ]
+    touched = [
+        f"{library.parts[part].name if part in library.parts else part.replace('_', ' ')}: clicked on, seated, routed"
+        for entry in state.entries
+        if isinstance(entry.body, Work) and entry.body.who == "here"
+        for part in _disturbed(state, entry.body.part)
+    ]
+    undone = [f"put right: {undone_words(one.what, str(one.place))}" for one in state.undone]
+    blocks = [
+        Items("Worth its minutes while it is open", tuple(dict.fromkeys(worth)), boxes=True),
+        Items("What the work touched", tuple(dict.fromkeys(touched)), boxes=True),
+        Items("Left as it must not stay", tuple(undone), boxes=True),
+        Items(
+            "Last of all",
+            (
+                "every plug clicked, pulled once; every clip and hose clamp back",
+                "grounds on bare metal and tight",
+                "firing order followed from coil to plug"
+                + (f": {'-'.join(map(str, state.layout.firing_order))}" if state.layout.firing_order else ""),
+                "no rag, no tool, no bolt left over",
+                "fuel, coolant, oil: up to the mark, tight",
+            ),
+            boxes=True,
+        ),
+    ]
+    kept = tuple(block for block in blocks if block.rows)
+    return Sheet(title="Before closing", car=_nickname(state), date=date, blocks=kept, foot=FROM_THE_DATA)
+
+
+def road_sheet(state: State, answer: Answer, date: str) -> Sheet:
+    """The looks before the road, what to provoke, and where to write what it did."""
+    gate = may_of(state, "road")
+    looks = tuple(
+        f"{look.name}{' (stop item)' if look.stop else ''}: {look.state}" for look in gate.looks if look.state != "good"
+    )
+    watch = tuple(f"{one.name}: {in_words(one.behind)}" for one in answer.suspects[:4])
+    blocks = (
+        Items("Not before each of these was looked at and is good", looks or ("every look is good",), boxes=True),
+        Items("Still suspected: provoke it", watch or ("nothing",)),
+        Table(
+            "The drive",
+            ("part of it", "minutes", "what it did"),
+            tuple(
+                (part, "", "")
+                for part in (
+                    "cold start and idle",
+                    "town, stop and go",
+                    "steady 60 to 80 km/h",
+                    "hard pull",
+                    "hot restart",
+                )
+            ),
+            to_fill=True,
+        ),
+        Lines("Codes, trims, gauge, smell, noise", 3),
+    )
+    foot = "A lamp that blinks: no load, home. No oil pressure, heat or fuel smell: stop, engine off. " + TYPED_BACK
+    return Sheet(title="Road test", car=_nickname(state), date=date, blocks=blocks, foot=foot)
+
+
+def plan_of(state: State) -> Picture:
+    """The plan of this engine with the latest readings and the strokes of suspicion."""
+    latest = {state.layout.number(place): said for place, said in latest_by_cylinder(state).items()}
+    chances = {
+        number: max(
+            (
+                float(behind)
+                for at, behind in zip(state.belief.faults, state.behind, strict=True)
+                if at.place.kind == "cylinder" and state.layout.number(at.place) == number
+            ),
+            default=0.0,
+        )
+        for number in state.layout.numbers()
+    }
+    notes = {number: [f"{name} {said}" for name, said in rows[-SHOWN_NOTES:]] for number, rows in latest.items()}
+    words = tuple(
+        f"cylinder {number}: {'; '.join(notes.get(number, ['nothing read']))}; "
+        f"something wrong at it {in_words(chances[number])}"
+        for number in state.layout.numbers()
+    )
+    svg = plan_picture(
+        state.layout.banks,
+        state.layout.sides,
+        state.layout.firing_order,
+        notes,
+        {number: round(10 * chance) for number, chance in chances.items()},
+    )
+    return Picture("The engine from above", svg, words)
+
+
+def _nickname(state: State) -> str:
+    return state.car.nickname or "car"
+
+
+def _is_fitted(state: State, reading: str) -> bool:
+    record = state.library.readings.get(reading)
+    return record is not None and share_fitted(record.needs, state.car, state.library.fitted) > LIKELY_FITTED
+
+
+def _disturbed(state: State, part: str) -> tuple[str, ...]:
+    record = state.library.parts.get(part)
+    area = state.library.areas.get(record.area) if record is not None else None
+    return (part, *(area.disturbs if area is not None else ())) if part else ()

@@ -1,0 +1,160 @@
+"""Sheets that say how things stand: what is left, what it has cost, and the record that goes with the car."""
+
+from __future__ import annotations
+
+from knowngood.app.answer import Answer
+from knowngood.app.bench import looks_of, may_of, todo_of, work_of
+from knowngood.app.sheets_bay import plan_of
+from knowngood.app.state import State
+from knowngood.app.story import before_and_after, came_in_with, story_of
+from knowngood.evidence import Reading
+from knowngood.lines.amounts import as_typed
+from knowngood.planner.gates import NOT_LOOKED
+from knowngood.planner.remains import DANGER, Remaining
+from knowngood.sheets.row_strip import row_strip
+from knowngood.sheets.sheet import Block, Items, Picture, Sheet, Signature, Table, Words
+from knowngood.sheets.words import minutes, money
+
+NOT_A_TEST = (
+    "This record says what was looked at, measured and done, and nothing of what was not. It is no roadworthiness or "
+    "emission test; those are made by who is licensed for them."
+)
+UNTIL_THEN = "Until it is put right: not driven, not towed with the engine running, not lent."
+
+
+def todo_sheet(state: State, date: str) -> Sheet:
+    """What is left: danger, then harm from driving, then what can wait; with minutes and money."""
+    things = todo_of(state)
+    blocks: list[Block] = []
+    for urgency in dict.fromkeys(thing.urgency for thing in things):
+        rows = tuple(_remaining(thing) for thing in things if thing.urgency == urgency)
+        blocks.append(Items(urgency.capitalize(), rows, boxes=True))
+        if urgency == DANGER:
+            blocks.append(Words(UNTIL_THEN))
+    if not blocks:
+        blocks = [Words("Nothing is known to be left.")]
+    total = sum(thing.minutes * thing.chance for thing in things), sum(thing.money * thing.chance for thing in things)
+    if things:
+        blocks.append(Words(f"Expected for all of it, each by its chance: {minutes(total[0])} and {money(total[1])}."))
+    return Sheet(title="Still to do", car=_nickname(state), date=date, blocks=tuple(blocks), foot=_unlooked(state))
+
+
+def cost_sheet(state: State, answer: Answer, date: str) -> Sheet:
+    """Minutes and money by piece of work, and what the plan expects to the end."""
+    sheet = work_of(state)
+    rows = tuple(
+        (
+            line.at[:10],
+            line.what,
+            minutes(line.minutes) if line.minutes else "",
+            money(line.price) if line.price else "",
+        )
+        for line in sheet.done
+    )
+    blocks: list[Block] = [Table("", ("day", "work", "time", "parts"), rows)] if rows else [Words("No work yet.")]
+    blocks.append(
+        Words(f"So far {minutes(sheet.minutes) if sheet.minutes else 'no time noted'}, {money(sheet.money)} in parts.")
+    )
+    untold = sum(line.minutes is None for line in sheet.done)
+    if untold:
+        blocks.append(
+            Words(
+                f"{untold} of {len(sheet.done)} pieces of work have no time noted; they are not in the sum.", small=True
+            )
+        )
+    if answer.next:
+        blocks.append(
+            Words(f"Expected from here to the end, time and parts together: about {money(answer.next[0].cost)}.")
+        )
+    return Sheet(title="Cost", car=_nickname(state), date=date, blocks=tuple(blocks))
+
+
+def record_sheet(state: State, answer: Answer, date: str) -> Sheet:
+    """The hand-over record: came in with, was, done, shown by; what is left; what was not inspected; signatures."""
+    blocks: list[Block] = [
+        Words(_car_words(state)),
+        Items("Came in with", tuple(came_in_with(state)) or ("nothing said",)),
+    ]
+    rows = tuple(
+        (chapter.at, chapter.was or "on suspicion", chapter.done, "; ".join(chapter.shown_by) or "nothing yet")
+        for chapter in story_of(state)
+    )
+    if rows:
+        blocks.append(Table("What was put right", ("day", "was", "done", "shown by"), rows))
+    blocks += _strips(state)
+    pairs = tuple((one.name, one.before, one.after) for one in before_and_after(state) if one.before != one.after)
+    if pairs:
+        blocks.append(Table("Read before and after", ("what", "before", "after"), pairs))
+    left = tuple(_remaining(thing) for thing in todo_of(state))
+    blocks.append(Items("Still to do", left or ("nothing is known to be left",)))
+    blocks.append(Items("Not inspected", tuple(_not_inspected(state)) or ("every look of every gate was made",)))
+    sheet = work_of(state)
+    blocks.append(
+        Words(f"Work {minutes(sheet.minutes) if sheet.minutes else 'not timed'}, parts {money(sheet.money)}.")
+    )
+    blocks.append(plan_of(state))
+    blocks.append(Signature(("handed over by", "taken over by")))
+    return Sheet(title="Hand-over record", car=_nickname(state), date=date, blocks=tuple(blocks), foot=NOT_A_TEST)
+
+
+def _strips(state: State) -> list[Block]:
+    """Rows of cylinders that were measured, each on one scale."""
+    rows: dict[str, dict[int, float]] = {}
+    units: dict[str, str] = {}
+    for entry in state.entries:
+        body = entry.body
+        if not isinstance(body, Reading) or body.value is None or body.doubt or body.place.kind != "cylinder":
+            continue
+        kind = state.library.readings[body.kind]
+        rows.setdefault(kind.name, {})[state.layout.number(body.place)] = as_typed(body.value, kind.quantity)[0]
+        units[kind.name] = body.value.unit
+    return [
+        Picture(
+            name.capitalize(),
+            row_strip(values, units[name]),
+            (", ".join(f"{number}: {value:g}" for number, value in sorted(values.items())) + f" {units[name]}",),
+        )
+        for name, values in rows.items()
+        if len(values) > 1
+    ]
+
+
+def _remaining(thing: Remaining) -> str:
+    price = f", {money(thing.money)}" if thing.money else ""
+    cost = f" ({minutes(thing.minutes)}{price})" if thing.minutes else ""
+    return f"{thing.what}: {thing.why}{cost}"
+
+
+def _car_words(state: State) -> str:
+    car, layout = state.car, state.layout
+    known = [
+        car.drive,
+        f"{layout.cylinders} cylinders {layout.form}",
+        car.ignition,
+        f"{car.injection} injection" if car.injection else "",
+        car.air_meter,
+        f"{car.mileage_km:.0f} km" if car.mileage_km is not None else "",
+        f"built about {car.year}" if car.year else "",
+        f"stood {car.standing_years:g} years" if car.standing_years else "",
+    ]
+    return ", ".join(part for part in known if part) + "."
+
+
+def _not_inspected(state: State) -> list[str]:
+    names = [
+        look.name for gate in state.library.gates for look in may_of(state, gate).looks if look.state == NOT_LOOKED
+    ]
+    return list(dict.fromkeys(names))
+
+
+def _unlooked(state: State) -> str:
+    count, made = len(_not_inspected(state)), len({look.kind for look in looks_of(state)})
+    return (
+        f"{made} kinds of look were made; {count} that the gates ask for were not: see the hand-over record."
+        if count
+        else ""
+    )
+
+
+def _nickname(state: State) -> str:
+    return state.car.nickname or "car"

@@ -1,0 +1,69 @@
+"""The plan of an engine as a drawing: banks, numbers, firing order, front marked; strokes and a word beside each."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from html import escape
+
+RADIUS, STEP, BANK, LEFT, TOP = 20, 78, 150, 60, 46
+TEXT, SMALL = 15, 12
+SERIF = 'font-family="Libertinus Serif, serif" fill="black"'
+
+
+def plan_picture(
+    banks: Sequence[Sequence[int]],
+    sides: Sequence[str],
+    firing_order: Sequence[int],
+    notes: Mapping[int, Sequence[str]],
+    strokes: Mapping[int, int],
+) -> str:
+    """An SVG of the engine seen from above, the pulley end on the left.
+
+    Parameters
+    ----------
+    banks : sequence of sequences of int
+        Cylinder numbers of each bank, counted from the pulley end.
+    sides : sequence of str
+        ``left`` or ``right`` for each bank, seen from the flywheel end; ``""`` inline.
+    firing_order : sequence of int
+        Empty where it is not known.
+    notes : mapping cylinder -> lines of text
+        What is written under a cylinder.
+    strokes : mapping cylinder -> int
+        0 to 10 tally strokes beside a cylinder.
+    """
+    # who stands at the flywheel end, on the right of the drawing, has the left bank at the lower edge
+    order = sorted(range(len(banks)), key=lambda bank: sides[bank] == "left")
+    width = LEFT + STEP * max(len(bank) for bank in banks) + 20
+    height = TOP + BANK * len(banks)
+    parts = [
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}">',
+        f'<text x="8" y="20" font-size="{TEXT}" {SERIF}>pulley end (front of the engine)</text>',
+        f'<path d="M26 {TOP} V{height - 30}" stroke="black" stroke-width="3"/>',
+    ]
+    if firing_order:
+        said = "-".join(str(number) for number in firing_order)
+        parts.append(f'<text x="{width - 8}" y="20" font-size="{TEXT}" text-anchor="end" {SERIF}>fires {said}</text>')
+    for row, bank in enumerate(order):
+        y = TOP + BANK * row + RADIUS + 4
+        if sides[bank]:
+            parts.append(f'<text x="34" y="{y - RADIUS - 8}" font-size="{SMALL}" {SERIF}>{sides[bank]} bank</text>')
+        for place, number in enumerate(banks[bank]):
+            parts += _cylinder(LEFT + STEP * place + RADIUS, y, number, notes.get(number, ()), strokes.get(number, 0))
+    return "".join([*parts, "</svg>"])
+
+
+def _cylinder(x: int, y: int, number: int, notes: Sequence[str], strokes: int) -> list[str]:
+    parts = [
+        f'<circle cx="{x}" cy="{y}" r="{RADIUS}" fill="white" stroke="black" stroke-width="1.5"/>',
+        f'<text x="{x}" y="{y + 6}" font-size="18" text-anchor="middle" {SERIF}>{number}</text>',
+    ]
+    for stroke in range(min(strokes, 10)):
+        at = x + RADIUS + 4 + 3 * stroke + (3 if stroke >= 5 else 0)
+        parts.append(f'<path d="M{at} {y - 12} V{y + 12}" stroke="black" stroke-width="1.5"/>')
+    for line, text in enumerate(notes):
+        parts.append(
+            f'<text x="{x - RADIUS}" y="{y + RADIUS + 17 + 15 * line}" font-size="{SMALL}" {SERIF}>'
+            f"{escape(text)}</text>"
+        )
+    return parts
