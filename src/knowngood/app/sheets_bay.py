@@ -93,7 +93,7 @@ def closing_sheet(state: State, date: str) -> Sheet:
     """What to look at before what is apart goes together, and what must be put right before the key is turned."""
     library = state.library
     worth = [
-        f"{library.checks[name].name} ({minutes(library.checks[name].minutes)}), while {library.access[step].name} is off"
+        f"{library.checks[name].name} ({minutes(library.checks[name].minutes)}); open: {library.access[step].name}"
         for step in sorted(state.open_access)
         if step in library.access
         for name in library.access[step].before_closing
