@@ -13,6 +13,10 @@ from knowngood.lines.elements import Element, cylinder
 from knowngood.lines.reader import Reader
 
 
+HIGHEST = 16
+"""The highest number a cylinder of any car has; above it a number is no cylinder."""
+
+
 def no_such(reader: Reader, place: Place) -> str:
     """The question for a cylinder the engine does not have."""
     return f"There is no {place} of {reader.cylinders}: which one is it, or how many cylinders has the engine?"

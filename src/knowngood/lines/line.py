@@ -19,6 +19,7 @@ from knowngood.lines.phrases import read_free
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token, plain_line, scan
 from knowngood.lines.series import read_series
+from knowngood.lines.shown import read_shown
 from knowngood.lines.spelling import slips_in
 from knowngood.lines.states import series_elements
 from knowngood.lines.understood import Recent, Understood
@@ -96,9 +97,10 @@ def read_line(text: str, car: Car, library: Library, recent: Recent | None = Non
         reader.places = (reader.recent.place,)
     if tokens and tokens[0].means("mark", "note") and len(tokens) > 1 and (tokens[1].is_sign(":", "-")):
         reader.put(Note(plain[tokens[1].end :].strip() or plain), tokens)
-    elif not read_history(reader):
+    elif not read_history(reader) and not read_shown(reader, tokens):
         for sentence in sentences_of(tokens):
-            _read_sentence(reader, without_unmeasured(reader, sentence))
+            if not read_shown(reader, sentence):
+                _read_sentence(reader, without_unmeasured(reader, sentence))
     keep_unread(reader)
     return _understood(reader)
 
@@ -144,6 +146,9 @@ def _read_sentence(reader: Reader, tokens: Sequence[Token]) -> None:
 def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequence[Token]], start: int) -> int:
     """Read the longest form that starts at a clause; how many clauses it took."""
     clause = clauses[start]
+    for end in range(min(len(clauses), start + MOST_CLAUSES_TOGETHER), start, -1):
+        if read_shown(reader, run_of(tokens, clauses, start, end)):
+            return end - start
     if read_car(reader, clause) or read_told_work(reader, clause):
         return 1
     if start + 1 < len(clauses) and _goes_on_as_car(reader, tokens, clauses, start):

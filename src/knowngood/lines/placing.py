@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from knowngood.lines.beside import at_places, headed, pairs_of
+from knowngood.car import Place
+from knowngood.lines.beside import HIGHEST, at_places, headed, no_such, pairs_of
 from knowngood.lines.cell import Cell, as_cell, dash_between, dash_signs, groups_of
 from knowngood.lines.elements import PREPOSITIONS, Element, cylinder
 from knowngood.lines.engine_values import by_condition
@@ -45,7 +46,22 @@ def cells_placed(reader: Reader, kind: str, quantity: str, elements: Sequence[El
         return pairs
     if run := headed(reader, elements):
         return run
+    if wrong := _cylinder_outside(reader, elements):
+        tokens = [token for element in elements for token in element.tokens]
+        reader.doubt(tokens, f"there is no {wrong}: the engine has {reader.cylinders}", no_such(reader, wrong))
+        return None
     return rows_of(reader, kind, quantity, elements)
+
+
+def _cylinder_outside(reader: Reader, elements: Sequence[Element]) -> Place | None:
+    """``lead 9 12k`` on eight cylinders: two numbers, the first of them no cylinder of this engine, are no row."""
+    cells = [index for index, element in enumerate(elements) if element.kind == "CELL"]
+    if len(cells) != 2 or cells[1] != cells[0] + 1 or not cells[0] or reader.cylinders in (None, 2):
+        return None
+    whole = elements[cells[0]].whole
+    if whole is None or not reader.most < whole <= HIGHEST or elements[cells[0] - 1].kind != "NAME":
+        return None
+    return cylinder(whole)
 
 
 def joined_ranges(reader: Reader, kind: str, quantity: str, elements: list[Element]) -> list[Element]:

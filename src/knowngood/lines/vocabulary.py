@@ -114,6 +114,7 @@ class Vocabulary:
     stems: set[str] = field(default_factory=set)
     slips: dict[str, str] = field(default_factory=dict)
     kinds: dict[str, KindWords] = field(default_factory=dict)
+    shown: dict[str, tuple[tuple[int, str], ...]] = field(default_factory=dict)
 
     def put(self, phrase: str, kind: str, name: str) -> None:
         """One phrase may be one more thing."""
@@ -258,6 +259,21 @@ def _put_library(vocabulary: Vocabulary, library: Library) -> None:
         vocabulary.put_all((step.name, *step.says), "access", step.id)
 
 
+def _put_shown(vocabulary: Vocabulary, library: Library) -> None:
+    """Names a reading by word is shown by, with how near they are to it: its id, what to type, its name, the rest."""
+    found: dict[str, set[tuple[int, str]]] = {}
+    for reading in library.readings.values():
+        if reading.words:
+            names = [(0, reading.id.replace("_", " ")), *((1, said) for said in reading.says[:1]), (2, reading.name)]
+            for rank, name in [*names, *((3, said) for said in reading.says[1:])]:
+                found.setdefault(name.casefold(), set()).add((rank, reading.id))
+    for check in library.checks.values():
+        for rank, kind in enumerate(check.reads, start=4):
+            if kind in library.readings and library.readings[kind].words:
+                found.setdefault(check.name.casefold(), set()).add((rank, kind))
+    vocabulary.shown = {name: tuple(sorted(kinds)) for name, kinds in found.items()}
+
+
 _BUILT: dict[str, Vocabulary] = {}
 _MOST_KEPT = 4
 
@@ -270,6 +286,7 @@ def vocabulary_of(library: Library) -> Vocabulary:
         _put_own_words(found)
         _put_complaints(found, library)
         _put_library(found, library)
+        _put_shown(found, library)
         while len(_BUILT) >= _MOST_KEPT:
             _BUILT.pop(next(iter(_BUILT)))
         _BUILT[library.hash] = found
