@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading, Value
-from knowngood.library.records import MODIFIERS
+from knowngood.library.records import MODIFIERS, ReadingKind
 from knowngood.lines.amounts import quantity_of
 from knowngood.lines.conditions import settled
 from knowngood.lines.elements import Element
@@ -158,8 +158,8 @@ def _outcomes(reader: Reader, token: Token, tokens: Sequence[Token]) -> list[Cho
             used = [negated]
             word = {"bad": "good", "good": "bad"}.get(word, "none")
             word = healthy_word(reader, record) if record is not None and record.words else word
-        elif record is not None and record.complaint and _is_denied(token, tokens):
-            word = "no" if word == "yes" else word
+        elif record is not None and _is_denied(token, tokens):
+            word = _denied(reader, record, fitted_word(reader, kind, word))
         found.append((kind, fitted_word(reader, kind, word), used))
     others = [other for other in tokens if other is token or reader.is_unread(other)]
     for kind in (*token.ids("says"), *token.ids("check")):
@@ -168,6 +168,15 @@ def _outcomes(reader: Reader, token: Token, tokens: Sequence[Token]) -> list[Cho
             if word:
                 found.append((kind, word, used))
     return found
+
+
+def _denied(reader: Reader, record: ReadingKind, word: str) -> str:
+    """What is the case when a word is denied: well where it says bad; of two words the other; else what it says."""
+    if set(record.words) == {"yes", "no"}:
+        return "no" if word == "yes" else word
+    if not record.words or word == (good := healthy_word(reader, record)):
+        return word
+    return good
 
 
 def _is_denied(token: Token, tokens: Sequence[Token]) -> bool:
@@ -200,7 +209,7 @@ def _fitting(reader: Reader, choices: Sequence[Choice], places: Sequence[Place])
 
     def rank(choice: Choice) -> tuple[bool, bool]:
         record = reader.kind_record(choice[0])
-        complains = record is not None and record.complaint and choice[1] == "yes"
+        complains = record is not None and record.complaint and choice[1] != healthy_word(reader, record)
         return (reader.place_of_kind(choice[0]) == "cylinder") != at_cylinder, not complains or well
 
     return sorted(choices, key=rank)

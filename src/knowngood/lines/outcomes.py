@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from knowngood.library.records import ReadingKind
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
-from knowngood.lines.vocabulary import forms_of
+from knowngood.lines.vocabulary import forms_of, table
 
 ALIKE: tuple[frozenset[str], ...] = (
     frozenset({"none", "no", "nothing", "nil", "dead", "absent", "silent", "nowhere", "nothing seen"}),
@@ -181,7 +181,7 @@ def said_word(reader: Reader, kind: str, tokens: Sequence[Token], name: Token | 
                 own = healthy_word(reader, record) if word == "good" else faulty_word(reader, record)
             word = own
         return word, [judged, *([negated] if negated is not None else [])]
-    works = next((token for token in tokens if token.means("mark", "works") and token is not name), None)
+    works = next((token for token in tokens if _says_works(token, tokens) and token is not name), None)
     if works is not None:
         used = [works, *([negated] if negated is not None else [])]
         if record is None or not record.words:
@@ -200,6 +200,20 @@ def said_word(reader: Reader, kind: str, tokens: Sequence[Token], name: Token | 
     return "", []
 
 
+def _says_works(token: Token, tokens: Sequence[Token]) -> bool:
+    """``works``, ``does not run``; "work" alone is what was done or is to do."""
+    if not token.means("mark", "works"):
+        return False
+    before = [other.plain.split()[-1] for other in tokens if other.end <= token.start][-2:]
+    return token.plain not in ("work", "run") or any(word in HELPERS for word in before)
+
+
+HELPERS = frozenset(
+    ["not", "does", "do", "did", "will", "would", "doesnt", "dont", "didnt", "wont", "to", "all", "both", "never"]
+)
+"""Words before a plain verb."""
+
+
 def _perhaps_not(
     reader: Reader, record: ReadingKind | None, word: str, token: Token, negated: Token | None
 ) -> tuple[str, list[Token]]:
@@ -209,20 +223,24 @@ def _perhaps_not(
     return (faulty_word(reader, record) if word == good else good), [token, negated]
 
 
-def _implied(reader: Reader, record: ReadingKind, name: Token, negated: Token | None) -> tuple[str, list[Token]]:
-    """What a phrase says by itself: "fuel leak" is not dry; a complaint named is there, with a "no" in its name too."""
+def _implied(
+    reader: Reader, record: ReadingKind, name: Token, negated: Token | None
+) -> tuple[str, list[Token]]:
+    """What a phrase says by itself: a complaint named is there; a look or a test named has shown nothing yet."""
     if record.complaint and set(record.words) == {"yes", "no"}:
         return ("yes", []) if negated is None or negated is name else ("no", [negated])
     stems = set(forms_of(name.plain))
-    whole = [own for own in record.words if set(forms_of(own)) and set(forms_of(own)) <= stems]
-    if whole and negated is None:
-        return max(whole, key=len), []
     bad = bool(stems & BAD_STEMS) or record.complaint
     if negated is not None and negated is not name:
         none = fitted_word(reader, record.id, "none")
-        word = healthy_word(reader, record) if bad else none if none in record.words else faulty_word(reader, record)
+        word = healthy_word(reader, record) if bad else none if none in record.words else ""
         return word, [negated]
-    near = max(record.words, key=lambda own: len(stems & set(forms_of(own))))
-    if stems & set(forms_of(near)) and (near != healthy_word(reader, record) or not bad):
-        return near, []
-    return (faulty_word(reader, record), []) if bad else ("", [])
+    if record.complaint:
+        near = max(record.words, key=lambda own: len(stems & set(forms_of(own))))
+        likely = near if stems & set(forms_of(near)) else faulty_word(reader, record)
+        return (likely if likely != healthy_word(reader, record) else faulty_word(reader, record)), []
+    if forms_of(name.plain) in {forms_of(own) for own in table()["names_only"]}:
+        return "", []
+    whole = [own for own in record.words if set(forms_of(own)) and set(forms_of(own)) <= stems]
+    return (max(whole, key=len), []) if whole else ("", [])
+
