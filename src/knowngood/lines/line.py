@@ -12,6 +12,7 @@ from knowngood.lines.bay import read_access, read_stock, read_tool, read_tool_ba
 from knowngood.lines.carfacts import read_car, read_history, read_told_work
 from knowngood.lines.clauses import clauses_of, loosened, run_of, sentences_of
 from knowngood.lines.codes import read_cleared, read_codes, read_no_codes
+from knowngood.lines.contrast import read_condition_before, read_condition_behind
 from knowngood.lines.dead import read_dead_cylinder
 from knowngood.lines.echo import echo_of
 from knowngood.lines.elements import Element, elements_of
@@ -129,7 +130,7 @@ _LONG_FORMS: Forms = (read_codes, read_swap, read_cut, read_work)
 
 def _read_sentence(reader: Reader, tokens: Sequence[Token]) -> None:
     clauses = clauses_of(tokens)
-    reader.given = ()
+    reader.given, reader.since = (), len(reader.bodies)
     start = 0
     while start < len(clauses):
         taken = _read_from(reader, tokens, clauses, start)
@@ -150,6 +151,8 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
         if read_shown(reader, run_of(tokens, clauses, start, end)):
             return end - start
     if read_car(reader, clause) or read_told_work(reader, clause):
+        return 1
+    if start and read_condition_behind(reader, clause, reader.since):
         return 1
     if start + 1 < len(clauses) and _goes_on_as_car(reader, tokens, clauses, start):
         return len(clauses) - start
@@ -184,6 +187,8 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
         _read_left(reader, run_of(tokens, clauses, start, end))
         return end - start
     if _read_head(reader, clause):
+        return 1
+    if start + 1 < len(clauses) and read_condition_before(reader, clause):
         return 1
     if read_given(reader, clause, len(clauses) > start + 1) or read_stopped(reader, clause):
         return 1

@@ -9,6 +9,7 @@ from knowngood.car import Place
 from knowngood.evidence import Body, CarFact, Finding, Note, Reading, Undone, Work
 from knowngood.lines.beside import no_such, outside
 from knowngood.lines.codes import read_loose_codes
+from knowngood.lines.contrast import contrasted
 from knowngood.lines.effects import note_gone_now, note_still_there, read_effect, read_works
 from knowngood.lines.elements import PREPOSITIONS, Element, cylinder, elements_of
 from knowngood.lines.findings import read_findings
@@ -78,6 +79,7 @@ def read_free(reader: Reader, elements: Sequence[Element]) -> bool:
     read_judgements(reader, elements, places)
     _read_animals(reader, tokens)
     read_rest(reader, elements)
+    contrasted(reader, tokens, before)
     note_still_there(reader, elements, before)
     note_gone_now(reader, elements, before)
     if len(reader.bodies) > before:

@@ -34,6 +34,7 @@ class Reader:
     kind: str = ""
     given: tuple[str, ...] = ()
     subject: Token | None = None
+    since: int = 0
 
     @property
     def cylinders(self) -> int | None:
