@@ -84,7 +84,9 @@ conditions = st.tuples(
 
 @settings(max_examples=150, deadline=None)
 @given(st.lists(st.tuples(st.sampled_from(BY_WORD), conditions), min_size=1, max_size=3))
-def test_several_readings_with_conditions_read_back(told: list[tuple[tuple[ReadingKind, str], tuple[str, ...]]]) -> None:
+def test_several_readings_with_conditions_read_back(
+    told: list[tuple[tuple[ReadingKind, str], tuple[str, ...]]],
+) -> None:
     """An echo of several readings under conditions, in any order of kinds."""
     readings = [
         Reading(kind=kind.id, place=WHERE[kind.place], word=word, conditions=under) for (kind, word), under in told

@@ -12,7 +12,6 @@ from knowngood.lines.cell import Cell, conditions_in, dash_between
 from knowngood.lines.elements import Element, cylinder
 from knowngood.lines.reader import Reader
 
-
 HIGHEST = 16
 """The highest number a cylinder of any car has; above it a number is no cylinder."""
 

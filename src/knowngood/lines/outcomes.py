@@ -223,9 +223,7 @@ def _perhaps_not(
     return (faulty_word(reader, record) if word == good else good), [token, negated]
 
 
-def _implied(
-    reader: Reader, record: ReadingKind, name: Token, negated: Token | None
-) -> tuple[str, list[Token]]:
+def _implied(reader: Reader, record: ReadingKind, name: Token, negated: Token | None) -> tuple[str, list[Token]]:
     """What a phrase says by itself: a complaint named is there; a look or a test named has shown nothing yet."""
     if record.complaint and set(record.words) == {"yes", "no"}:
         return ("yes", []) if negated is None or negated is name else ("no", [negated])
@@ -243,4 +241,3 @@ def _implied(
         return "", []
     whole = [own for own in record.words if set(forms_of(own)) and set(forms_of(own)) <= stems]
     return (max(whole, key=len), []) if whole else ("", [])
-

@@ -57,8 +57,23 @@ def test_coming_and_going_alone_says_nothing() -> None:
 
 @pytest.mark.parametrize(
     "line",
-    ["smoke test", "block test", "timing light", "return line", "knock sensor tap", "pressure test", "rocker cover off",
-     "smokes", "weak", "dead", "looked for orange cables", "wet rag", "wet compression", "strainer", "oil lamp"],
+    [
+        "smoke test",
+        "block test",
+        "timing light",
+        "return line",
+        "knock sensor tap",
+        "pressure test",
+        "rocker cover off",
+        "smokes",
+        "weak",
+        "dead",
+        "looked for orange cables",
+        "wet rag",
+        "wet compression",
+        "strainer",
+        "oil lamp",
+    ],
 )
 def test_name_alone_shows_nothing(line: str) -> None:
     """A test or a look that is only named, or a word that may be of anything, is no reading."""
