@@ -76,7 +76,7 @@ def test_filling_there_and_back(litre: float, rpm: float, kpa: float, celsius: f
 @given(st.floats(0.0, 99.0))
 def test_more_ethanol_needs_less_air_and_more_fuel(ethanol: float) -> None:
     """And the trim names the share again."""
-    assert air_for_blend(ethanol + 1.0) < air_for_blend(ethanol)
+    assert air_for_blend(ethanol + 1.0)[0] < air_for_blend(ethanol)[0]
     trim = blend_trim(ethanol)
     assert trim.low <= trim.value
     if trim.value > 0.1:

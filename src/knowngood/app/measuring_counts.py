@@ -38,7 +38,7 @@ def _misfire(given: Given) -> Outcome:
     for name, window in WINDOWS.items():
         standing = window_standing(count, turns, cylinders, name)
         good = False if standing.surely_over else True if rate.percent.high < window.floor_pct else None
-        text = f"{window.purpose}: {standing.percent:.2f} % against a floor of {window.floor_pct:g} %"
+        text = f"{window.purpose}: {standing.percent.value:.2f} % against a floor of {window.floor_pct:g} %"
         outcome.verdicts.append(judged(good, text, f"{window.rule}, {window.basis}"))
     return outcome
 
@@ -46,7 +46,10 @@ def _misfire(given: Given) -> Outcome:
 def _shares(given: Given) -> Outcome:
     counts = {place: int(value) for place, value in enumerate(given.row("cylinder"), start=1) if value is not None}
     found = cylinder_shares(counts)
-    results = [measured(f"cylinder {number}", share, unit="%") for number, share in found.shares_pct.items()]
+    results = [
+        measured(f"cylinder {number}", share, found.shares_se_pct[number], "%")
+        for number, share in found.shares_pct.items()
+    ]
     who = ", ".join(str(number) for number in found.cylinders)
     text = f"{found.code}{f': {who}' if who else ''}"
     return Outcome(f"of {sum(counts.values())} misfires in all", [*results, said("they sit in", text)])
@@ -142,9 +145,9 @@ def _orders(given: Given) -> Outcome:
     outcome = Outcome(
         f"{speed:g} / 60 x order",
         [
-            measured("half order, one dead cylinder", order_frequency(0.5, speed), unit="Hz"),
-            measured("first order, once a turn", order_frequency(1.0, speed), unit="Hz"),
-            measured(f"order {firing:g}, firing", order_frequency(firing, speed), unit="Hz"),
+            measured("half order, one dead cylinder", *order_frequency(0.5, speed), "Hz"),
+            measured("first order, once a turn", *order_frequency(1.0, speed), "Hz"),
+            measured(f"order {firing:g}, firing", *order_frequency(firing, speed), "Hz"),
             measured("half order turns from place to place by", phase_step_deg(cylinders), unit="°"),
         ],
     )
@@ -154,8 +157,8 @@ def _orders(given: Given) -> Outcome:
         shares = ", ".join(f"{line.order:g}: {100 * line.amplitude / tall:.0f} %" for line in lines)
         outcome.results.append(said("orders with these places dead, of the tallest", shares))
     if given.has("cranking"):
-        humps = cranking_ripple(cylinders, given.value("cranking"))
-        outcome.results.append(measured("humps of starter current", humps, unit="Hz"))
+        humps, se = cranking_ripple(cylinders, given.value("cranking"))
+        outcome.results.append(measured("humps of starter current", humps, se, "Hz"))
     return outcome
 
 

@@ -41,7 +41,7 @@ def _gap(given: Given) -> Outcome:
     if given.has("new") and given.has("driven") and given.has("limit"):
         wear = gap_wear(max(gaps), given.value("new"), given.value("driven"), given.value("limit"), gap_se_mm=se)
         outcome.results.append(measured("grows in 10 000 km", wear.per_10000_km_mm, wear.per_10000_km_se_mm, "mm"))
-        outcome.results.append(measured("left", round(wear.left_km, -2), unit="km"))
+        outcome.results.append(measured("left", wear.left_km, wear.left_se_km, "km"))
     elif given.has("new") or given.has("driven") or given.has("limit"):
         outcome.check.append("How fast it grows needs all three: --new, --driven and --limit.")
     return outcome
@@ -76,7 +76,7 @@ def _lead(given: Given) -> Outcome:
     if len(known) >= 3:
         row = lead_row(leads, lengths, ohms_se=se)
         if lengths is None:
-            outcome.results.append(in_unit_of(given, "lead", "middle of the row", row.middle))
+            outcome.results.append(in_unit_of(given, "lead", "middle of the row", row.middle, row.middle_se))
             outcome.working = f"row of {len(known)}, middle {plain(unit.from_base(row.middle), unit.symbol)}"
         text = f"{listed(row.apart, 'lead')} off the middle by more than 1.6 times" if row.apart else "row: alike"
         outcome.verdicts.append(judged(not row.apart, text, "common practice"))

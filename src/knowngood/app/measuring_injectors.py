@@ -34,10 +34,10 @@ def _injector(given: Given) -> Outcome:
 
 def _across(given: Given) -> Outcome:
     rail, manifold, outside = given.value("rail"), given.value("manifold"), given.value("outside")
-    across = pressure_across(rail, manifold, outside_kpa=outside)
+    across, se = pressure_across(rail, manifold, outside_kpa=outside, rail_se_kpa=given.se("rail", 3.0))
     working = f"{rail:.1f} + {outside:.1f} - {manifold:.1f} kPa"
     return Outcome(
-        working, [in_unit_of(given, "rail", "across the injector", across)], checked=[Checked("across", across)]
+        working, [in_unit_of(given, "rail", "across the injector", across, se)], checked=[Checked("across", across, se)]
     )
 
 
@@ -85,7 +85,10 @@ def _balance(given: Given) -> Outcome:
     shares = flow_balance(dict(enumerate(amounts, start=1)), amount_se_ml=given.se("amount", 0.5, "ml"))
     outcome = Outcome(
         f"middle of {', '.join(f'{one:g}' for one in amounts)} ml",
-        [measured(f"injector {one.cylinder} off the middle", one.from_middle, one.se, "%") for one in shares],
+        [
+            measured(f"injector {one.cylinder} off the middle", one.from_middle, one.from_middle_se, "%")
+            for one in shares
+        ],
     )
     _judge_row(outcome, shares, f"{FLOW_LIMIT_PCT:g} %")
     return outcome
@@ -97,7 +100,7 @@ def _drops(given: Given) -> Outcome:
     outcome = Outcome(
         f"middle of {', '.join(typed(given, 'drop', one) for one in drops)}",
         [
-            in_unit_of(given, "drop", f"injector {one.cylinder} off the middle", one.from_middle, one.se)
+            in_unit_of(given, "drop", f"injector {one.cylinder} off the middle", one.from_middle, one.from_middle_se)
             for one in shares
         ],
     )

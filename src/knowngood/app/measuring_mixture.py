@@ -133,10 +133,10 @@ def _airflow(given: Given) -> Outcome:
 def _blend(given: Given) -> Outcome:
     ethanol = given.value("ethanol")
     trim = blend_trim(ethanol)
-    air = air_for_blend(ethanol)
+    air, se = air_for_blend(ethanol)
     return Outcome(
         f"14.7 by mass of petrol, 9.0 of ethanol: {air:.2f} to 1",
-        [measured("air to fuel", air, unit="to 1"), ranged("trim on an engine set for petrol", trim, "%")],
+        [measured("air to fuel", air, se, "to 1"), ranged("trim on an engine set for petrol", trim, "%")],
     )
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from knowngood.app.measuring_entry import Given
 from knowngood.app.measuring_shown import in_unit_of, judged, listed, measured, plain, plus_minus, ranged, said, typed
 from knowngood.app.measuring_topic import Checked, Field, Outcome, Topic
@@ -65,7 +67,7 @@ def _leakdown(given: Given) -> Outcome:
 
 def _leak_row(outcome: Outcome, percents: list[float], se: float) -> None:
     row = leak_row(percents, percent_se=se)
-    outcome.results.append(measured("highest less lowest", row.spread_points, unit="points"))
+    outcome.results.append(measured("highest less lowest", row.spread_points, row.spread_se_points, "points"))
     if row.all_alike:
         text = f"row: alike, {row.spread_points:.0f} points apart"
     else:
@@ -96,7 +98,7 @@ def _hole(given: Given) -> Outcome:
     )
     results = [
         measured("hole", hole.hole_mm, hole.hole_se_mm, "mm"),
-        measured("air through it", hole.flow_g_s, unit="g/s"),
+        measured("air through it", hole.flow_g_s, hole.flow_se_g_s, "g/s"),
     ]
     return Outcome(working, results, checked=[Checked("hole", hole.hole_mm, hole.hole_se_mm)])
 
@@ -126,7 +128,7 @@ def _compression(given: Given) -> Outcome:
         f"{low} / {high} = {100 * row.lowest_share:.0f} %",
         [
             measured("lowest of highest", row.lowest_share, row.lowest_share_se, "%", 100.0),
-            in_unit_of(given, "cylinder", "mean", row.mean_kpa),
+            in_unit_of(given, "cylinder", "mean", row.mean_kpa, row.mean_se_kpa),
         ],
     )
     outcome.checked = [
@@ -155,9 +157,9 @@ def _wet(given: Given) -> Outcome:
     )
     outcome.checked = [Checked("gain", gain, se)]
     if given.has("swept") and given.has("ratio"):
-        filled = oil_volume_gain(dry, swept_ml=given.value("swept", "ml"), ratio=given.value("ratio"))
-        outcome.results.append(in_unit_of(given, "dry", "the oil's own room explains at most", filled))
-        if gain - 2.0 * se > filled:
+        filled, filled_se = oil_volume_gain(dry, swept_ml=given.value("swept", "ml"), ratio=given.value("ratio"))
+        outcome.results.append(in_unit_of(given, "dry", "the oil's own room explains at most", filled, filled_se))
+        if gain - filled > 2.0 * math.hypot(se, filled_se):
             text = f"more than the oil's own room: it sealed something. {RINGS}"
             outcome.verdicts.append(judged(False, text, "geometry, 15 ml of oil"))
         else:
@@ -211,7 +213,7 @@ def _puffs(given: Given) -> Outcome:
         f"{typed(given, 'puff', values[0])} / {typed(given, 'puff', values[-1])} = {grown.first_share:.2f}",
         [
             measured("first puff of the last", grown.first_share, grown.first_share_se, "%", 100.0),
-            in_unit_of(given, "puff", "gained from first to last", grown.gained_kpa),
+            in_unit_of(given, "puff", "gained from first to last", grown.gained_kpa, grown.gained_se_kpa),
         ],
     )
     low_first = grown.first_share + 2.0 * grown.first_share_se < 0.5

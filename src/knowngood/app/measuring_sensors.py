@@ -54,7 +54,7 @@ def _curve(given: Given) -> Outcome:
 def _divider(given: Given) -> Outcome:
     signal, pull_up, supply = (given.value(name) for name in ("signal", "pull-up", "supply"))
     ohms, se = divider_resistance(signal, pull_up, supply_v=supply, signal_se_v=given.se("signal", 0.01))
-    back = divider_voltage(ohms, pull_up, supply_v=supply)
+    back, _ = divider_voltage(ohms, pull_up, supply_v=supply)
     return Outcome(
         f"{pull_up:g} Ω x {signal:g} V / ({supply:g} V - {signal:g} V) = {plain(ohms)} Ω, back {plain(back, 'V', 3)}",
         [measured("sensor", ohms, se, "Ω")],
@@ -111,11 +111,11 @@ def _teeth(given: Given) -> Outcome:
     )
     if given.has("speed"):
         speed = given.value("speed")
-        outcome.results.append(measured("tooth to tooth takes", tooth_time(speed, positions), unit="ms"))
+        outcome.results.append(measured("tooth to tooth takes", *tooth_time(speed, positions), "ms"))
         outcome.working += f"; 60000 / ({speed:g} x {positions}) ms"
     if given.has("frequency"):
-        speed = rpm_of_teeth(given.value("frequency"), positions, missing=missing)
-        outcome.results.append(measured("speed", speed, unit="rpm"))
+        turning, se = rpm_of_teeth(given.value("frequency"), positions, missing=missing)
+        outcome.results.append(measured("speed", turning, se, "rpm"))
         outcome.working += f"; {typed(given, 'frequency', given.value('frequency'))} x 60 / teeth of a turn"
     return outcome
 
@@ -124,8 +124,9 @@ def _oxygen(given: Given) -> Outcome:
     signal, temperature = given.value("signal"), given.value("temperature")
     word = narrow_band_word(signal, signal_se_v=given.se("signal", 0.02))
     good = False if word == "outside" else None
+    lean_mv, _ = nernst_mv(0.01, temperature)
     outcome = Outcome(
-        f"{1000 * signal:.0f} mV at {temperature:g} °C; 0.01 atm of oxygen gives {nernst_mv(0.01, temperature):.0f} mV",
+        f"{1000 * signal:.0f} mV at {temperature:g} °C; 0.01 atm of oxygen gives {lean_mv:.0f} mV",
         [said("at this moment", word)],
         [
             judged(
@@ -136,8 +137,8 @@ def _oxygen(given: Given) -> Outcome:
         ],
         [Checked("signal", signal, given.se("signal", 0.02))],
     )
-    oxygen = oxygen_from_mv(1000.0 * signal, temperature)
-    outcome.results.append(said("oxygen at the electrode", f"{oxygen:.1g} atm"))
+    oxygen, factor = oxygen_from_mv(1000.0 * signal, temperature, signal_se_mv=1000.0 * given.se("signal", 0.02))
+    outcome.results.append(said("oxygen at the electrode", f"{oxygen:.1g} atm, times or divided by {factor:.1g}"))
     return outcome
 
 

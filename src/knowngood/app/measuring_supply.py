@@ -44,11 +44,12 @@ def _gravity(given: Given) -> Outcome:
     temperature = given.value("temperature")
     readings = given.values("cell")
     bands = [charge_by_gravity(one, temperature_c=temperature) for one in readings]
-    corrected = [gravity_at_reference(one, temperature) for one in readings]
+    brought = [gravity_at_reference(one, temperature) for one in readings]
+    corrected = [one for one, _ in brought]
     outcome = Outcome(
         f"at 26.7 °C: {', '.join(f'{one:.3f}' for one in corrected)}",
         [_band(f"cell {place}", band) for place, band in enumerate(bands, start=1)],
-        checked=[Checked(f"cell {place}", one, 0.005) for place, one in enumerate(corrected, start=1)],
+        checked=[Checked(f"cell {place}", one, se) for place, (one, se) in enumerate(brought, start=1)],
     )
     bad = [place for place, one in enumerate(corrected, start=1) if max(corrected) - one >= 0.05]
     if len(readings) > 1:
@@ -108,8 +109,8 @@ def _ripple(given: Given) -> Outcome:
         f"{speed:g} / 60 x {pulley:g} x {poles:g} x 6 = {where.sound_hz:.0f} Hz",
         [
             measured("ripple", volts, se, "V"),
-            measured("sound diodes ripple at", where.sound_hz, unit="Hz"),
-            measured("one bad diode ripples at", where.fault_hz, unit="Hz"),
+            measured("sound diodes ripple at", where.sound_hz, where.sound_se_hz, "Hz"),
+            measured("one bad diode ripples at", where.fault_hz, where.fault_se_hz, "Hz"),
         ],
         [judged(good, f"{plain(volts, 'V')} AC: {word}", "common practice, from memory")],
         [Checked("ripple", volts, se)],

@@ -33,23 +33,23 @@ WHEEL_CAUTION = (
 
 def _tyre(given: Given) -> Outcome:
     size = read_size(given.word("size"))
-    diameter = overall_diameter(size.width_mm, size.aspect_pct, size.rim_in)
+    diameter, diameter_se = overall_diameter(size.width_mm, size.aspect_pct, size.rim_in)
     rolled = rolling_circumference(diameter, size.build)
     wall = f"2 x {size.width_mm:g} x {size.aspect_pct:g} / 100"
     outcome = Outcome(
         f"{wall} + {size.rim_in:g} x 25.4 = {diameter:.1f} mm",
         [
-            measured("diameter", round(diameter, 1), unit="mm"),
+            measured("diameter", diameter, diameter_se, "mm"),
             ranged("rolls in one turn", rolled, "mm"),
-            measured("turns in a km", turns_per_km(rolled.value)),
+            measured("turns in a km", *turns_per_km(rolled.value)),
         ],
     )
     if given.has("new"):
         change = size_change(size, read_size(given.word("new")))
         outcome.results += [
-            measured("diameter of the new size", round(change.new_mm, 1), unit="mm"),
-            measured("speedometer then shows too much by", round(change.shown_error_pct, 1), unit="%"),
-            measured("ride height changes by", round(change.ride_height_mm, 1), unit="mm"),
+            measured("diameter of the new size", change.new_mm, change.new_se_mm, "mm"),
+            measured("speedometer then shows too much by", change.shown_error_pct, change.shown_error_se_pct, "%"),
+            measured("ride height changes by", change.ride_height_mm, change.ride_height_se_mm, "mm"),
         ]
         if change.shown_error_pct < 0.0:
             outcome.check.append("It would show too little: the law allows no reading under the true speed.")
@@ -58,17 +58,20 @@ def _tyre(given: Given) -> Outcome:
 
 def _wheel(given: Given) -> Outcome:
     old_width, new_width = given.value("width", "in"), given.value("new-width", "in")
-    old_offset = effective_offset(given.value("offset"), given.value("spacer"))
-    new_offset = effective_offset(given.value("new-offset"), given.value("new-spacer"))
+    old_offset, old_se = effective_offset(given.value("offset"), given.value("spacer"))
+    new_offset, new_se = effective_offset(given.value("new-offset"), given.value("new-spacer"))
+    back, back_se = backspacing(new_width, new_offset, offset_se_mm=new_se)
     fall, half_mm = old_offset - new_offset, 0.5 * INCH_MM * (new_width - old_width)
-    change = fitment_change(old_width, old_offset, new_width, new_offset)
+    change = fitment_change(
+        old_width, old_offset, new_width, new_offset, old_offset_se_mm=old_se, new_offset_se_mm=new_se
+    )
     outcome = Outcome(
         f"half of {new_width:g} - {old_width:g} in is {half_mm:.2f} mm; offset falls by {fall:.2f} mm",
         [
-            measured("outer face further out by", round(change.outward_mm, 2), unit="mm"),
-            measured("inner face further in by", round(change.inward_mm, 2), unit="mm"),
-            measured("track wider by", round(change.track_mm, 2), unit="mm"),
-            measured("backspacing of the new one", round(backspacing(new_width, new_offset), 1), unit="mm"),
+            measured("outer face further out by", change.outward_mm, change.face_se_mm, "mm"),
+            measured("inner face further in by", change.inward_mm, change.face_se_mm, "mm"),
+            measured("track wider by", change.track_mm, change.track_se_mm, "mm"),
+            measured("backspacing of the new one", back, back_se, "mm"),
         ],
     )
     if given.has("outer") and given.has("inner"):
@@ -84,7 +87,7 @@ def _thread(given: Given) -> Outcome:
     text = f"{hold.turns:.1f} turns, {hold.least_turns:.1f} wanted: {hold.verdict}"
     return Outcome(
         f"{given.text('engaged')} / {given.text('pitch')} = {hold.turns:.1f} turns",
-        [measured("turns", round(hold.turns, 1)), measured("at least", hold.least_mm, unit="mm")],
+        [measured("turns", hold.turns, hold.turns_se), measured("at least", hold.least_mm, unit="mm")],
         [judged(hold.verdict == "enough", text, "common practice: one diameter in steel, one and a half in aluminium")],
     )
 

@@ -89,7 +89,8 @@ def _wire(given: Given) -> Outcome:
         outcome.results.append(ranged(f"loses {given.text('drop')} at", most, "A"))
     if given.has("reading"):
         ohms, se = given.value("reading"), given.se("reading", 0.02 * given.value("reading"))
-        outcome.results.append(measured("reading brought to 20 °C", at_20c(ohms, temperature), unit="mΩ", scale=1000.0))
+        cold, cold_se = at_20c(ohms, temperature, ohms_se=se)
+        outcome.results.append(measured("reading brought to 20 °C", cold, cold_se, "mΩ", 1000.0))
         over = ohms - sound.high
         good = None if abs(over) < 2.0 * se else over < 0.0
         text = f"{plain(1000 * ohms, 'mΩ')} against {plain(1000 * sound.high, 'mΩ', 3)} at most for the wire alone"

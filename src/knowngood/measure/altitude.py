@@ -2,26 +2,33 @@
 
 from __future__ import annotations
 
+import math
+
 from knowngood.measure.given import between
+from knowngood.measure.spread import spread
 
 SEA_LEVEL_KPA = 101.325
 SEA_LEVEL_K = 288.15
 LAPSE_K_M = 0.0065
 EXPONENT = 5.25588
+WEATHER_SHARE = 0.015
+"""Standard error of the pressure by the weather, as a share of it (from memory)."""
 
 
-def standard_pressure(altitude_m: float) -> tuple[float, float]:
+def standard_pressure(altitude_m: float, *, altitude_se_m: float = 10.0) -> tuple[float, float]:
     """Air pressure of the standard atmosphere at an altitude.
 
     Parameters
     ----------
     altitude_m : float [m]
         Height above sea level, -500 to 5000 m.
+    altitude_se_m : float [m]
+        One standard error of the height; 10 m is a map.
 
     Returns
     -------
     pressure_kpa, se : tuple of float [kPa], [kPa]
-        The standard error, 1.5 % of the pressure, is the weather at one place (from memory).
+        1.5 % of the pressure, the weather at one place (from memory), is in the error.
 
     Raises
     ------
@@ -43,5 +50,9 @@ def standard_pressure(altitude_m: float) -> tuple[float, float]:
     '84.56 ± 1.3 kPa'
     """
     height_m = between("Altitude", altitude_m, -500.0, 5000.0, "m")
-    pressure_kpa = SEA_LEVEL_KPA * (1.0 - LAPSE_K_M * height_m / SEA_LEVEL_K) ** EXPONENT
-    return pressure_kpa, 0.015 * pressure_kpa
+    pressure_kpa, read_se = spread(
+        lambda metres: SEA_LEVEL_KPA * (1.0 - LAPSE_K_M * metres / SEA_LEVEL_K) ** EXPONENT,
+        (height_m,),
+        (altitude_se_m,),
+    )
+    return pressure_kpa, math.hypot(read_se, WEATHER_SHARE * pressure_kpa)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
 from knowngood.measure.given import between, not_below_zero
+from knowngood.measure.spread import spread
 from knowngood.measure.table import between_rows
 
 REFERENCE_C = (80.0 - 32.0) / 1.8
@@ -94,7 +95,9 @@ def charge_by_voltage(
     return ChargeBand(low, between_rows(volts, VOLTS_PERCENT), high, between_rows(low, FREEZING_C))
 
 
-def gravity_at_reference(gravity: float, temperature_c: float) -> float:
+def gravity_at_reference(
+    gravity: float, temperature_c: float, *, gravity_se: float = 0.005, temperature_se_c: float = 3.0
+) -> tuple[float, float]:
     """A hydrometer reading brought to 26.7 °C (80 °F).
 
     Parameters
@@ -103,10 +106,12 @@ def gravity_at_reference(gravity: float, temperature_c: float) -> float:
         Reading, 1.0 to 1.4.
     temperature_c : float [degC]
         Of the acid, -40 to 60.
+    gravity_se, temperature_se_c : float, [K]
+        One standard error of each: half a mark of the float, a thermometer dipped once.
 
     Returns
     -------
-    gravity : float
+    gravity, se : tuple of float
 
     Raises
     ------
@@ -123,23 +128,30 @@ def gravity_at_reference(gravity: float, temperature_c: float) -> float:
 
     Examples
     --------
-    >>> round(gravity_at_reference(1.250, 4.444), 3)
-    1.234
+    >>> gravity, se = gravity_at_reference(1.250, 4.444)
+    >>> f"{gravity:.3f} ± {se:.3f}"
+    '1.234 ± 0.005'
     """
     reading = between("Specific gravity", gravity, 1.0, 1.4, "")
     degrees = between("Temperature", temperature_c, -40.0, 60.0, "°C")
-    return reading + GRAVITY_PER_KELVIN * (degrees - REFERENCE_C)
+    return spread(
+        lambda shown, celsius: shown + GRAVITY_PER_KELVIN * (celsius - REFERENCE_C),
+        (reading, degrees),
+        (gravity_se, temperature_se_c),
+    )
 
 
-def charge_by_gravity(gravity: float, *, temperature_c: float = REFERENCE_C, gravity_se: float = 0.005) -> ChargeBand:
+def charge_by_gravity(
+    gravity: float, *, temperature_c: float = REFERENCE_C, gravity_se: float = 0.005, temperature_se_c: float = 3.0
+) -> ChargeBand:
     """State of charge from the acid of a cell.
 
     Parameters
     ----------
     gravity, gravity_se : float
         Hydrometer reading, and its standard error.
-    temperature_c : float [degC]
-        Of the acid.
+    temperature_c, temperature_se_c : float [degC], [K]
+        Of the acid, and its standard error.
 
     Returns
     -------
@@ -163,9 +175,10 @@ def charge_by_gravity(gravity: float, *, temperature_c: float = REFERENCE_C, gra
     --------
     >>> band = charge_by_gravity(1.190)
     >>> f"{band.percent:.0f} % ({band.low_percent:.0f} to {band.high_percent:.0f}), freezes {band.freezes_c:.0f} °C"
-    '50 % (43 to 57), freezes -34 °C'
+    '50 % (42 to 58), freezes -34 °C'
     """
-    middle = gravity_at_reference(gravity, temperature_c)
-    margin = 2.0 * not_below_zero("Gravity error", gravity_se, "")
+    error = not_below_zero("Gravity error", gravity_se, "")
+    middle, se = gravity_at_reference(gravity, temperature_c, gravity_se=error, temperature_se_c=temperature_se_c)
+    margin = 2.0 * se
     low, value, high = (between_rows(at, GRAVITY_PERCENT) for at in (middle - margin, middle, middle + margin))
     return ChargeBand(low, value, high, between_rows(low, FREEZING_C))

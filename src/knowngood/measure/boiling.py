@@ -9,8 +9,9 @@ import math
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable, Refused
-from knowngood.measure.given import between
+from knowngood.measure.given import between, not_below_zero
 from knowngood.measure.sealing_flow import ZERO_C_K
+from knowngood.measure.spread import spread
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,18 +50,20 @@ REGION_4 = (
 """Coefficients n1 to n10 of the saturation line of water: IAPWS-IF97, region 4."""
 
 
-def water_vapour_pressure(water_c: float) -> float:
+def water_vapour_pressure(water_c: float, *, water_se_c: float = 0.5) -> tuple[float, float]:
     """Pressure at which water boils at a temperature.
 
     Parameters
     ----------
     water_c : float [°C]
         0 to 370 °C.
+    water_se_c : float [K]
+        One standard error of the temperature; 0.5 K is a good thermometer.
 
     Returns
     -------
-    pressure_kpa : float [kPa]
-        Absolute; within 0.025 % of the reference equation.
+    pressure_kpa, se : tuple of float [kPa], [kPa]
+        Absolute; the equation itself is within 0.025 % of the reference equation.
 
     Raises
     ------
@@ -77,24 +80,27 @@ def water_vapour_pressure(water_c: float) -> float:
 
     Examples
     --------
-    >>> f"{water_vapour_pressure(100.0):.2f} kPa"
-    '101.42 kPa'
+    >>> pressure_kpa, se = water_vapour_pressure(100.0)
+    >>> f"{pressure_kpa:.1f} ± {se:.1f} kPa"
+    '101.4 ± 1.8 kPa'
     """
     kelvin = between("Water temperature", water_c, 0.0, 370.0, "°C") + ZERO_C_K
-    return _water_kpa(kelvin)
+    return spread(_water_kpa, (kelvin,), (water_se_c,))
 
 
-def water_boiling(pressure_kpa: float) -> float:
+def water_boiling(pressure_kpa: float, *, pressure_se_kpa: float = 1.0) -> tuple[float, float]:
     """Temperature at which water boils under a pressure.
 
     Parameters
     ----------
     pressure_kpa : float [kPa]
         Absolute, 1 to 20,000 kPa.
+    pressure_se_kpa : float [kPa]
+        One standard error of the pressure; 1 kPa is a manifold sensor or a good barometer.
 
     Returns
     -------
-    boiling_c : float [°C]
+    boiling_c, se : tuple of float [°C], [°C]
 
     Raises
     ------
@@ -111,19 +117,15 @@ def water_boiling(pressure_kpa: float) -> float:
 
     Examples
     --------
-    >>> f"{water_boiling(101.325):.2f} °C"
-    '99.97 °C'
+    >>> boiling_c, se = water_boiling(101.325)
+    >>> f"{boiling_c:.2f} ± {se:.2f} °C"
+    '99.97 ± 0.28 °C'
     """
-    n = REGION_4
-    beta = (between("Pressure", pressure_kpa, 1.0, 20_000.0, "kPa") / 1000.0) ** 0.25
-    e = beta**2 + n[2] * beta + n[5]
-    f = n[0] * beta**2 + n[3] * beta + n[6]
-    g = n[1] * beta**2 + n[4] * beta + n[7]
-    d = 2.0 * g / (-f - math.sqrt(f * f - 4.0 * e * g))
-    return 0.5 * (n[9] + d - math.sqrt((n[9] + d) ** 2 - 4.0 * (n[8] + n[9] * d))) - ZERO_C_K
+    pressure = between("Pressure", pressure_kpa, 1.0, 20_000.0, "kPa")
+    return spread(_water_boiling_c, (pressure,), (pressure_se_kpa,))
 
 
-def glycol_vapour_pressure(kind: str, glycol_c: float) -> float:
+def glycol_vapour_pressure(kind: str, glycol_c: float, *, glycol_se_c: float = 0.5) -> tuple[float, float]:
     """Vapour pressure of a pure glycol.
 
     Parameters
@@ -132,10 +134,12 @@ def glycol_vapour_pressure(kind: str, glycol_c: float) -> float:
         'ethylene' or 'propylene'.
     glycol_c : float [°C]
         0 to 250 °C.
+    glycol_se_c : float [K]
+        One standard error of the temperature; 0.5 K is a good thermometer.
 
     Returns
     -------
-    pressure_kpa : float [kPa]
+    pressure_kpa, se : tuple of float [kPa], [kPa]
 
     Raises
     ------
@@ -154,13 +158,16 @@ def glycol_vapour_pressure(kind: str, glycol_c: float) -> float:
 
     Examples
     --------
-    >>> f"{glycol_vapour_pressure('ethylene', 100.0):.2f} kPa"
-    '2.10 kPa'
+    >>> pressure_kpa, se = glycol_vapour_pressure("ethylene", 100.0)
+    >>> f"{pressure_kpa:.2f} ± {se:.2f} kPa"
+    '2.10 ± 0.06 kPa'
     """
-    return _glycol_kpa(_glycol(kind), between("Glycol temperature", glycol_c, 0.0, 250.0, "°C") + ZERO_C_K)
+    glycol = _glycol(kind)
+    kelvin = between("Glycol temperature", glycol_c, 0.0, 250.0, "°C") + ZERO_C_K
+    return spread(lambda at: _glycol_kpa(glycol, at), (kelvin,), (glycol_se_c,))
 
 
-def glycol_molecules(kind: str, glycol_pct: float) -> float:
+def glycol_molecules(kind: str, glycol_pct: float, *, glycol_se_pct: float = 3.0) -> tuple[float, float]:
     """Share of glycol molecules in a mixture given by volume.
 
     Parameters
@@ -169,10 +176,12 @@ def glycol_molecules(kind: str, glycol_pct: float) -> float:
         'ethylene' or 'propylene'.
     glycol_pct : float [%]
         Glycol by volume before mixing, at 20 °C; 0 to 100.
+    glycol_se_pct : float [%]
+        One standard error of the share; 3 % is a refractometer or a float tester.
 
     Returns
     -------
-    share : float
+    share, se : tuple of float
         0 to 1.
 
     Raises
@@ -188,16 +197,23 @@ def glycol_molecules(kind: str, glycol_pct: float) -> float:
 
     Examples
     --------
-    >>> f"{glycol_molecules('ethylene', 50):.3f}"
-    '0.245'
+    >>> share, se = glycol_molecules("ethylene", 50)
+    >>> f"{share:.3f} ± {se:.3f}"
+    '0.245 ± 0.022'
     """
     glycol = _glycol(kind)
-    part = between("Glycol", glycol_pct, 0.0, 100.0, "%") / 100.0 * glycol.density_kg_l / glycol.molar_g
-    water = (1.0 - glycol_pct / 100.0) * WATER_KG_L / WATER_G_MOL
-    return part / (part + water)
+    share = between("Glycol", glycol_pct, 0.0, 100.0, "%")
+    return spread(lambda pct: _molecules(glycol, pct), (share,), (glycol_se_pct,))
 
 
-def boiling_point(pressure_kpa: float, glycol_pct: float = 0.0, kind: str = "ethylene") -> tuple[float, float]:
+def boiling_point(
+    pressure_kpa: float,
+    glycol_pct: float = 0.0,
+    kind: str = "ethylene",
+    *,
+    pressure_se_kpa: float = 0.0,
+    glycol_se_pct: float = 0.0,
+) -> tuple[float, float]:
     """Temperature at which coolant boils.
 
     Raoult's law: the vapour pressures of water and glycol, each times its share of molecules, add up to the pressure.
@@ -210,11 +226,13 @@ def boiling_point(pressure_kpa: float, glycol_pct: float = 0.0, kind: str = "eth
         Glycol by volume, 0 to 90.
     kind : str
         'ethylene' or 'propylene'.
+    pressure_se_kpa, glycol_se_pct : float [kPa], [%]
+        One standard error of each; both are taken as given when nothing is said.
 
     Returns
     -------
     boiling_c, se : tuple of float [°C], [°C]
-        The standard error is that of the model: 0.4 °C with glycol, 0 for water.
+        The model's own 0.4 °C with glycol, 0 for water, is in the error.
 
     Raises
     ------
@@ -240,19 +258,46 @@ def boiling_point(pressure_kpa: float, glycol_pct: float = 0.0, kind: str = "eth
     """
     between("Pressure", pressure_kpa, 20.0, 600.0, "kPa")
     between("Glycol", glycol_pct, 0.0, 90.0, "%")
-    share, glycol = glycol_molecules(kind, glycol_pct), _glycol(kind)
+    glycol = _glycol(kind)
+    errors = (
+        not_below_zero("Pressure error", pressure_se_kpa, "kPa"),
+        not_below_zero("Glycol error", glycol_se_pct, "%"),
+    )
+    boiling_c, read_se = spread(lambda kpa, pct: _boiling_c(kpa, pct, glycol), (pressure_kpa, glycol_pct), errors)
+    return boiling_c, math.hypot(read_se, MODEL_SE_C if glycol_pct else 0.0)
+
+
+def _boiling_c(pressure_kpa: float, glycol_pct: float, glycol: Glycol) -> float:
+    share = _molecules(glycol, min(max(glycol_pct, 0.0), 95.0))
     if share == 0.0:
-        return water_boiling(pressure_kpa), 0.0
-    kelvin = water_boiling(pressure_kpa / (1.0 - share)) + ZERO_C_K  # as if the glycol gave no vapour: an upper bound
+        return _water_boiling_c(pressure_kpa)
+    # as if the glycol gave no vapour: an upper bound
+    kelvin = _water_boiling_c(pressure_kpa / (1.0 - share)) + ZERO_C_K
     for _ in range(20):
         pressure, slope = _mixture(kelvin, share, glycol)
         step = (pressure - pressure_kpa) / slope
         kelvin -= step
         if abs(step) < 1e-9:
-            return kelvin - ZERO_C_K, MODEL_SE_C
+            return kelvin - ZERO_C_K
     raise NotMeasurable(
         f"No boiling point found at {pressure_kpa:g} kPa with {glycol_pct:g} % glycol.", "Check the numbers."
     )
+
+
+def _molecules(glycol: Glycol, glycol_pct: float) -> float:
+    part = glycol_pct / 100.0 * glycol.density_kg_l / glycol.molar_g
+    water = (1.0 - glycol_pct / 100.0) * WATER_KG_L / WATER_G_MOL
+    return part / (part + water)
+
+
+def _water_boiling_c(pressure_kpa: float) -> float:
+    n = REGION_4
+    beta = (pressure_kpa / 1000.0) ** 0.25
+    e = beta**2 + n[2] * beta + n[5]
+    f = n[0] * beta**2 + n[3] * beta + n[6]
+    g = n[1] * beta**2 + n[4] * beta + n[7]
+    d = 2.0 * g / (-f - math.sqrt(f * f - 4.0 * e * g))
+    return float(0.5 * (n[9] + d - math.sqrt((n[9] + d) ** 2 - 4.0 * (n[8] + n[9] * d))) - ZERO_C_K)
 
 
 def _mixture(kelvin: float, share: float, glycol: Glycol) -> tuple[float, float]:

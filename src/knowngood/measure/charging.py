@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from knowngood.measure.given import above_zero, between, finite, not_below_zero
+from knowngood.measure.spread import spread
 from knowngood.measure.table import between_rows
 
 REGULATED_LOW_V = ((-20.0, 14.0), (20.0, 13.7), (60.0, 13.2), (80.0, 12.9))
@@ -116,10 +117,19 @@ class Ripple:
     """Frequencies of an alternator's ripple: six a period when sound, one a period with a diode or phase gone."""
 
     sound_hz: float
+    sound_se_hz: float
     fault_hz: float
+    fault_se_hz: float
 
 
-def ripple_frequencies(engine_rpm: float, *, pulley_ratio: float = 2.5, pole_pairs: int = 6) -> Ripple:
+def ripple_frequencies(
+    engine_rpm: float,
+    *,
+    pulley_ratio: float = 2.5,
+    pole_pairs: int = 6,
+    engine_se_rpm: float = 10.0,
+    pulley_ratio_se: float = 0.1,
+) -> Ripple:
     """Where the ripple of a three-phase alternator lies.
 
     Parameters
@@ -130,6 +140,8 @@ def ripple_frequencies(engine_rpm: float, *, pulley_ratio: float = 2.5, pole_pai
         Turns of the alternator for one of the engine.
     pole_pairs : int
         Pairs of claws, most often 6.
+    engine_se_rpm, pulley_ratio_se : float [1/min], ratio
+        One standard error of each; 0.1 of a ratio is two pulleys measured by tape.
 
     Returns
     -------
@@ -150,14 +162,16 @@ def ripple_frequencies(engine_rpm: float, *, pulley_ratio: float = 2.5, pole_pai
 
     Examples
     --------
-    >>> ripple_frequencies(800.0)
-    Ripple(sound_hz=1200.0, fault_hz=200.0)
+    >>> found = ripple_frequencies(800.0)
+    >>> f"{found.sound_hz:.0f} ± {found.sound_se_hz:.0f} Hz, {found.fault_hz:.0f} ± {found.fault_se_hz:.0f} Hz"
+    '1200 ± 50 Hz, 200 ± 8 Hz'
     """
     pairs = above_zero("Pole pairs", pole_pairs, "")
-    period_hz = (
-        above_zero("Engine speed", engine_rpm, "1/min") / 60.0 * above_zero("Pulley ratio", pulley_ratio, "") * pairs
+    speed, ratio = above_zero("Engine speed", engine_rpm, "1/min"), above_zero("Pulley ratio", pulley_ratio, "")
+    period_hz, se = spread(
+        lambda rpm, turns: rpm / 60.0 * turns * pairs, (speed, ratio), (engine_se_rpm, pulley_ratio_se)
     )
-    return Ripple(6.0 * period_hz, period_hz)
+    return Ripple(6.0 * period_hz, 6.0 * se, period_hz, se)
 
 
 def unsmoothed_ripple() -> tuple[float, float]:

@@ -48,6 +48,7 @@ class CompressionRow:
     lowest_kpa: float
     highest_kpa: float
     mean_kpa: float
+    mean_se_kpa: float
     lowest_share: float
     lowest_share_se: float
     low: tuple[int, ...]
@@ -115,6 +116,7 @@ def compression_row(
         lowest_kpa=lowest,
         highest_kpa=highest,
         mean_kpa=sum(known) / len(known),
+        mean_se_kpa=error / math.sqrt(len(known)),
         lowest_share=share,
         lowest_share_se=share_se,
         low=below,
@@ -169,8 +171,18 @@ def wet_gain(
 
 
 def oil_volume_gain(
-    dry_kpa: float, *, swept_ml: float, ratio: float, oil_ml: float = 15.0, exponent: float = 1.25
-) -> float:
+    dry_kpa: float,
+    *,
+    swept_ml: float,
+    ratio: float,
+    oil_ml: float = 15.0,
+    exponent: float = 1.25,
+    dry_se_kpa: float = GAUGE_SE_KPA,
+    swept_se_ml: float = 1.0,
+    ratio_se: float = 0.2,
+    oil_se_ml: float = 2.0,
+    exponent_se: float = 0.05,
+) -> tuple[float, float]:
     """The most that oil can raise a reading just by taking up room above the piston.
 
     Oil that stays in the chamber makes the chamber smaller. All of it staying is the upper end: a gain beyond this
@@ -188,10 +200,12 @@ def oil_volume_gain(
         Oil put in.
     exponent : float
         Exponent of the compression, 1.1 to 1.4.
+    dry_se_kpa, swept_se_ml, ratio_se, oil_se_ml, exponent_se : float [kPa], [ml], ratio, [ml], exponent
+        One standard error of each: the gauge, a chamber that differs a little, a spoon, 1.2 to 1.3.
 
     Returns
     -------
-    gain_kpa : float [kPa]
+    gain_kpa, se : tuple of float [kPa], [kPa]
 
     Raises
     ------
@@ -208,8 +222,9 @@ def oil_volume_gain(
 
     Examples
     --------
-    >>> round(oil_volume_gain(690.0, swept_ml=499.0, ratio=9.5))
-    315
+    >>> gain_kpa, se = oil_volume_gain(690.0, swept_ml=499.0, ratio=9.5)
+    >>> f"{gain_kpa:.0f} ± {se:.0f} kPa"
+    '315 ± 62 kPa'
     """
     dry = not_below_zero("Dry compression", dry_kpa, "kPa")
     chamber_ml = above_zero("Swept volume", swept_ml, "ml") / (between("Compression ratio", ratio, 4.0, 20.0, "") - 1.0)
@@ -220,6 +235,11 @@ def oil_volume_gain(
             f"{oil:g} ml of oil in a chamber of {chamber_ml:.0f} ml: the engine may lock on it.",
             "Use a tablespoon (15 ml) or less.",
         )
-    with_oil = (swept_ml + chamber_ml - oil) / (chamber_ml - oil)
-    air_kpa = 101.325
-    return (dry + air_kpa) * ((with_oil / ratio) ** power - 1.0)
+
+    def gain(shown: float, swept: float, static: float, poured: float, bend: float) -> float:
+        chamber = swept / (static - 1.0)
+        with_oil = (swept + chamber - poured) / (chamber - poured)
+        return (shown + 101.325) * ((with_oil / static) ** bend - 1.0)
+
+    errors = (dry_se_kpa, swept_se_ml, ratio_se, oil_se_ml if oil else 0.0, exponent_se)
+    return spread(gain, (dry, swept_ml, ratio, oil, power), errors)

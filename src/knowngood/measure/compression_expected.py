@@ -10,12 +10,21 @@ import math
 from knowngood.measure.altitude import standard_pressure
 from knowngood.measure.bracket import Bracket
 from knowngood.measure.given import above_zero, between, not_below_zero
+from knowngood.measure.spread import spread
 
 EXPONENT_LOW, EXPONENT_HIGH = 1.2, 1.3
 """Exponent of a cranking compression; 1.4 would be without any loss of heat (textbook example)."""
 
 
-def piston_travel(angle_deg: float, stroke_mm: float, rod_mm: float) -> float:
+def piston_travel(
+    angle_deg: float,
+    stroke_mm: float,
+    rod_mm: float,
+    *,
+    angle_se_deg: float = 1.0,
+    stroke_se_mm: float = 0.05,
+    rod_se_mm: float = 0.1,
+) -> tuple[float, float]:
     """How far the piston is below top dead centre.
 
     Parameters
@@ -24,10 +33,12 @@ def piston_travel(angle_deg: float, stroke_mm: float, rod_mm: float) -> float:
         Crank angle from top dead centre.
     stroke_mm, rod_mm : float [mm]
         Stroke, and length of the connecting rod between its centres.
+    angle_se_deg, stroke_se_mm, rod_se_mm : float [deg], [mm], [mm]
+        One standard error of each: a degree wheel, a data sheet or a caliper.
 
     Returns
     -------
-    travel_mm : float [mm]
+    travel_mm, se : tuple of float [mm], [mm]
 
     Raises
     ------
@@ -44,16 +55,25 @@ def piston_travel(angle_deg: float, stroke_mm: float, rod_mm: float) -> float:
 
     Examples
     --------
-    >>> round(piston_travel(180.0, 88.0, 148.0), 3)
-    88.0
+    >>> travel_mm, se = piston_travel(90.0, 88.0, 148.0)
+    >>> f"{travel_mm:.1f} ± {se:.1f} mm"
+    '50.7 ± 0.8 mm'
     """
     throw = 0.5 * above_zero("Stroke", stroke_mm, "mm")
-    rod = throw + above_zero("Rod length less crank throw", rod_mm - throw, "mm")
-    angle = math.radians(between("Crank angle", angle_deg, -720.0, 720.0, "°"))
-    return throw * (1.0 - math.cos(angle)) + rod - math.sqrt(rod**2 - (throw * math.sin(angle)) ** 2)
+    above_zero("Rod length less crank throw", rod_mm - throw, "mm")
+    angle = between("Crank angle", angle_deg, -720.0, 720.0, "°")
+    return spread(_travel_mm, (angle, stroke_mm, rod_mm), (angle_se_deg, stroke_se_mm, rod_se_mm))
 
 
-def dynamic_ratio(ratio: float, closing_deg: float, *, stroke_mm: float, rod_mm: float) -> float:
+def dynamic_ratio(
+    ratio: float,
+    closing_deg: float,
+    *,
+    stroke_mm: float,
+    rod_mm: float,
+    ratio_se: float = 0.2,
+    closing_se_deg: float = 5.0,
+) -> tuple[float, float]:
     """Compression ratio that counts: from where the intake valve closes, not from bottom dead centre.
 
     Parameters
@@ -64,10 +84,12 @@ def dynamic_ratio(ratio: float, closing_deg: float, *, stroke_mm: float, rod_mm:
         Intake valve closing, degrees after bottom dead centre, 0 to 120.
     stroke_mm, rod_mm : float [mm]
         Stroke and rod length.
+    ratio_se, closing_se_deg : float, [deg]
+        One standard error of each; makers give the closing at different lifts, 5° is the least to assume.
 
     Returns
     -------
-    dynamic_ratio : float
+    dynamic_ratio, se : tuple of float
 
     Raises
     ------
@@ -85,15 +107,31 @@ def dynamic_ratio(ratio: float, closing_deg: float, *, stroke_mm: float, rod_mm:
 
     Examples
     --------
-    >>> round(dynamic_ratio(9.5, 50.0, stroke_mm=88.0, rod_mm=148.0), 2)
-    8.36
+    >>> ratio, se = dynamic_ratio(9.5, 50.0, stroke_mm=88.0, rod_mm=148.0)
+    >>> f"{ratio:.2f} ± {se:.2f}"
+    '8.36 ± 0.29'
     """
     static = between("Compression ratio", ratio, 4.0, 20.0, "")
     closing = between("Intake valve closing", closing_deg, 0.0, 120.0, "° after bottom dead centre")
-    return 1.0 + (static - 1.0) * piston_travel(180.0 + closing, stroke_mm, rod_mm) / stroke_mm
+    piston_travel(
+        180.0, stroke_mm, rod_mm, angle_se_deg=0.0, stroke_se_mm=0.0, rod_se_mm=0.0
+    )  # refuses a crank that is none
+
+    def effective(squeeze: float, angle: float) -> float:
+        return 1.0 + (squeeze - 1.0) * _travel_mm(180.0 + angle, stroke_mm, rod_mm) / stroke_mm
+
+    return spread(effective, (static, closing), (ratio_se, closing_se_deg))
 
 
-def ideal_gauge(ratio: float, exponent: float, *, air_kpa: float = 101.325) -> float:
+def ideal_gauge(
+    ratio: float,
+    exponent: float,
+    *,
+    air_kpa: float = 101.325,
+    ratio_se: float = 0.2,
+    exponent_se: float = 0.05,
+    air_se_kpa: float = 1.0,
+) -> tuple[float, float]:
     """Gauge pressure of a cylinder that compresses by a ratio and loses nothing past its seals.
 
     Parameters
@@ -104,10 +142,12 @@ def ideal_gauge(ratio: float, exponent: float, *, air_kpa: float = 101.325) -> f
         1 (all heat lost) to 1.4 (none).
     air_kpa : float [kPa]
         Absolute pressure of the air around.
+    ratio_se, exponent_se, air_se_kpa : float, exponent, [kPa]
+        One standard error of each; 0.05 spans exponents of 1.2 to 1.3 about 1.25.
 
     Returns
     -------
-    pressure_kpa : float [kPa]
+    pressure_kpa, se : tuple of float [kPa], [kPa]
 
     Raises
     ------
@@ -124,11 +164,18 @@ def ideal_gauge(ratio: float, exponent: float, *, air_kpa: float = 101.325) -> f
 
     Examples
     --------
-    >>> round(ideal_gauge(7.5, 1.3) / 6.894757, 1)
-    187.0
+    >>> pressure_kpa, se = ideal_gauge(7.5, 1.3)
+    >>> f"{pressure_kpa:.0f} ± {se:.0f} kPa"
+    '1290 ± 149 kPa'
     """
-    compressed = between("Ratio", ratio, 1.0, 20.0, "") ** between("Exponent", exponent, 1.0, 1.4, "")
-    return between("Absolute air pressure", air_kpa, 50.0, 110.0, "kPa") * (compressed - 1.0)
+    counts = between("Ratio", ratio, 1.0, 20.0, "")
+    power = between("Exponent", exponent, 1.0, 1.4, "")
+    air = between("Absolute air pressure", air_kpa, 50.0, 110.0, "kPa")
+    return spread(
+        lambda squeeze, bend, outside: outside * (squeeze**bend - 1.0),
+        (counts, power, air),
+        (ratio_se, exponent_se, air_se_kpa),
+    )
 
 
 def expected_gauge(
@@ -185,7 +232,8 @@ def expected_gauge(
 
     def read(angle: float, exponent: float) -> float:
         inside = min(max(angle, 0.0), 120.0)
-        return ideal_gauge(dynamic_ratio(ratio, inside, stroke_mm=stroke_mm, rod_mm=rod_mm), exponent, air_kpa=air_kpa)
+        counts, _ = dynamic_ratio(ratio, inside, stroke_mm=stroke_mm, rod_mm=rod_mm)
+        return ideal_gauge(counts, exponent, air_kpa=air_kpa)[0]
 
     between("Intake valve closing", closing_deg, 0.0, 120.0, "° after bottom dead centre")
     middle = 0.5 * (EXPONENT_LOW + EXPONENT_HIGH)
@@ -236,3 +284,8 @@ def gauge_at_altitude(
     there, there_se = standard_pressure(wanted_m)
     scale = there / here
     return reading * scale, math.hypot(error * scale, reading * scale * math.hypot(here_se / here, there_se / there))
+
+
+def _travel_mm(angle_deg: float, stroke_mm: float, rod_mm: float) -> float:
+    throw, angle = 0.5 * stroke_mm, math.radians(angle_deg)
+    return throw * (1.0 - math.cos(angle)) + rod_mm - math.sqrt(rod_mm**2 - (throw * math.sin(angle)) ** 2)

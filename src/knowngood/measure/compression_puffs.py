@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -20,11 +21,12 @@ WET_RISE_CLEAR = 0.10
 
 @dataclass(frozen=True, slots=True)
 class BuildUp:
-    """The puffs of one cylinder: `first_share` of the last with its standard error, `gained_kpa` after the first."""
+    """The puffs of one cylinder: `first_share` of the last, and `gained_kpa` after the first, each with its error."""
 
     first_share: float
     first_share_se: float
     gained_kpa: float
+    gained_se_kpa: float
     still_rising: bool
 
 
@@ -78,7 +80,8 @@ def build_up(puffs_kpa: Sequence[float], *, gauge_se_kpa: float = 20.0) -> Build
             "Write the cylinder down as none seen.",
         )
     share, share_se = spread(lambda first, end: first / end, (readings[0], last), (error, error))
-    return BuildUp(share, share_se, last - readings[0], last - readings[-2] > 3.0 * error)
+    gained_se = math.sqrt(2.0) * error
+    return BuildUp(share, share_se, last - readings[0], gained_se, last - readings[-2] > 3.0 * error)
 
 
 def puff_pattern(grown: BuildUp, *, last_kpa: float, usual_kpa: float, wet_kpa: float | None = None) -> tuple[str, ...]:
@@ -116,7 +119,7 @@ def puff_pattern(grown: BuildUp, *, last_kpa: float, usual_kpa: float, wet_kpa: 
 
     Examples
     --------
-    >>> puff_pattern(BuildUp(0.3, 0.02, 560.0, True), last_kpa=800.0, usual_kpa=1200.0, wet_kpa=1050.0)
+    >>> puff_pattern(BuildUp(0.3, 0.02, 560.0, 28.0, True), last_kpa=800.0, usual_kpa=1200.0, wet_kpa=1050.0)
     ('rings',)
     """
     last = above_zero("Dry compression", last_kpa, "kPa")

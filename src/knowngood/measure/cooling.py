@@ -36,6 +36,7 @@ class BoilingMargin:
     margin_c: float
     margin_se_c: float
     pressure_kpa: float
+    pressure_se_kpa: float
     boils_chance: float
 
 
@@ -127,7 +128,8 @@ def boiling_margin(
     margin_se = math.hypot(se, not_below_zero("Standard error of the coolant temperature", coolant_se_c, "°C"))
     margin = point - coolant_c
     chance = 0.5 * math.erfc(margin / margin_se / math.sqrt(2.0)) if margin_se else float(margin <= 0.0)
-    return BoilingMargin(point, se, margin, margin_se, cap_kpa + outside_kpa, chance)
+    pressure_se = math.hypot(errors[0], outside_se)
+    return BoilingMargin(point, se, margin, margin_se, cap_kpa + outside_kpa, pressure_se, chance)
 
 
 def thermostat_test(

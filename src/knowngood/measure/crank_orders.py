@@ -28,7 +28,7 @@ class OrderLine:
     phase_deg: float
 
 
-def order_frequency(order: float, speed_rpm: float) -> float:
+def order_frequency(order: float, speed_rpm: float, *, speed_se_rpm: float = 10.0) -> tuple[float, float]:
     """Frequency of an order.
 
     Parameters
@@ -37,10 +37,12 @@ def order_frequency(order: float, speed_rpm: float) -> float:
         Times per crank revolution.
     speed_rpm : float [1/min]
         Engine speed.
+    speed_se_rpm : float [1/min]
+        One standard error of the speed; 10 1/min is what a shown speed wanders at idle.
 
     Returns
     -------
-    frequency_hz : float [Hz]
+    frequency_hz, se : tuple of float [Hz], [Hz]
 
     Raises
     ------
@@ -53,10 +55,12 @@ def order_frequency(order: float, speed_rpm: float) -> float:
 
     Examples
     --------
-    >>> f"{order_frequency(0.5, 800):.2f} Hz"
-    '6.67 Hz'
+    >>> frequency_hz, se = order_frequency(0.5, 800)
+    >>> f"{frequency_hz:.2f} ± {se:.2f} Hz"
+    '6.67 ± 0.08 Hz'
     """
-    return above_zero("Order", order, "") * above_zero("Engine speed", speed_rpm, "rpm") / 60.0
+    times = above_zero("Order", order, "")
+    return spread(lambda rpm: times * rpm / 60.0, (above_zero("Engine speed", speed_rpm, "rpm"),), (speed_se_rpm,))
 
 
 def firing_order_number(cylinders: int) -> float:
@@ -178,7 +182,16 @@ def phase_step_deg(cylinders: int) -> float:
     return 360.0 / whole("Number of cylinders", cylinders, 1)
 
 
-def speed_ripple(torque_nm: float, order: float, inertia_kgm2: float, speed_rpm: float) -> float:
+def speed_ripple(
+    torque_nm: float,
+    order: float,
+    inertia_kgm2: float,
+    speed_rpm: float,
+    *,
+    torque_se_nm: float = 0.0,
+    inertia_se_kgm2: float = 0.0,
+    speed_se_rpm: float = 10.0,
+) -> tuple[float, float]:
     """Amplitude of the speed ripple that a torque ripple of one order makes.
 
     Parameters
@@ -191,10 +204,12 @@ def speed_ripple(torque_nm: float, order: float, inertia_kgm2: float, speed_rpm:
         Crank, flywheel and what is fixed to them.
     speed_rpm : float [1/min]
         Mean engine speed.
+    torque_se_nm, inertia_se_kgm2, speed_se_rpm : float [N·m], [kg·m²], [1/min]
+        One standard error of each; torque and inertia are taken as given when nothing is said.
 
     Returns
     -------
-    ripple_rad_s : float [rad/s]
+    ripple_rad_s, se : tuple of float [rad/s], [rad/s]
 
     Raises
     ------
@@ -211,12 +226,17 @@ def speed_ripple(torque_nm: float, order: float, inertia_kgm2: float, speed_rpm:
 
     Examples
     --------
-    >>> f"{speed_ripple(20.0, 0.5, 0.2, 800):.2f} rad/s"
-    '2.39 rad/s'
+    >>> ripple_rad_s, se = speed_ripple(20.0, 0.5, 0.2, 800, inertia_se_kgm2=0.02)
+    >>> f"{ripple_rad_s:.2f} ± {se:.2f} rad/s"
+    '2.39 ± 0.24 rad/s'
     """
-    turning = above_zero("Engine speed", speed_rpm, "rpm") * math.pi / 30.0
-    inertia = above_zero("Inertia", inertia_kgm2, "kg·m²")
-    return abs(finite("Torque", torque_nm, "N·m")) / (inertia * above_zero("Order", order, "") * turning)
+    inertia, speed = above_zero("Inertia", inertia_kgm2, "kg·m²"), above_zero("Engine speed", speed_rpm, "rpm")
+    times = above_zero("Order", order, "")
+    return spread(
+        lambda torque, mass, rpm: torque / (mass * times * rpm * math.pi / 30.0),
+        (abs(finite("Torque", torque_nm, "N·m")), inertia, speed),
+        (torque_se_nm, inertia_se_kgm2, speed_se_rpm),
+    )
 
 
 def speed_loss(
@@ -304,7 +324,7 @@ def roughness(first_ms: float, next_ms: float, *, time_se_ms: float = 0.0) -> tu
     return spread(lambda one, two: 1e6 * (two - one) / one**3, (first_ms, next_ms), (time_se_ms, time_se_ms))
 
 
-def cranking_ripple(cylinders: int, cranking_rpm: float) -> float:
+def cranking_ripple(cylinders: int, cranking_rpm: float, *, cranking_se_rpm: float = 5.0) -> tuple[float, float]:
     """Frequency of the humps of starter current while cranking: one per compression.
 
     Parameters
@@ -313,10 +333,12 @@ def cranking_ripple(cylinders: int, cranking_rpm: float) -> float:
         Cylinders of the engine.
     cranking_rpm : float [1/min]
         Cranking speed.
+    cranking_se_rpm : float [1/min]
+        One standard error of the cranking speed.
 
     Returns
     -------
-    frequency_hz : float [Hz]
+    frequency_hz, se : tuple of float [Hz], [Hz]
 
     Raises
     ------
@@ -333,10 +355,11 @@ def cranking_ripple(cylinders: int, cranking_rpm: float) -> float:
 
     Examples
     --------
-    >>> f"{cranking_ripple(6, 200):.0f} Hz"
-    '10 Hz'
+    >>> frequency_hz, se = cranking_ripple(6, 200)
+    >>> f"{frequency_hz:.1f} ± {se:.2f} Hz"
+    '10.0 ± 0.25 Hz'
     """
-    return order_frequency(firing_order_number(cylinders), cranking_rpm)
+    return order_frequency(firing_order_number(cylinders), cranking_rpm, speed_se_rpm=cranking_se_rpm)
 
 
 def _pulse_amplitude(order: float) -> float:

@@ -7,7 +7,15 @@ from knowngood.measure.given import above_zero, finite, not_below_zero
 from knowngood.measure.spread import spread
 
 
-def divider_voltage(sensor_ohm: float, pull_up_ohm: float, *, supply_v: float = 5.0) -> float:
+def divider_voltage(
+    sensor_ohm: float,
+    pull_up_ohm: float,
+    *,
+    supply_v: float = 5.0,
+    sensor_se_ohm: float | None = None,
+    pull_up_se_ohm: float | None = None,
+    supply_se_v: float = 0.02,
+) -> tuple[float, float]:
     """Signal of a sensor to ground behind a pull-up.
 
     Parameters
@@ -16,10 +24,12 @@ def divider_voltage(sensor_ohm: float, pull_up_ohm: float, *, supply_v: float = 
         Sensor and pull-up.
     supply_v : float [V]
         What the pull-up is fed with.
+    sensor_se_ohm, pull_up_se_ohm, supply_se_v : float [ohm], [ohm], [V]
+        One standard error of each; 1 % of a resistance that is left out.
 
     Returns
     -------
-    signal_v : float [V]
+    signal_v, se : tuple of float [V], [V]
 
     Raises
     ------
@@ -36,11 +46,18 @@ def divider_voltage(sensor_ohm: float, pull_up_ohm: float, *, supply_v: float = 
 
     Examples
     --------
-    >>> round(divider_voltage(2500.0, 1000.0), 2)
-    3.57
+    >>> signal_v, se = divider_voltage(2500.0, 1000.0)
+    >>> f"{signal_v:.2f} ± {se:.2f} V"
+    '3.57 ± 0.02 V'
     """
     sensor, pull_up = not_below_zero("Sensor", sensor_ohm, "Ω"), above_zero("Pull-up", pull_up_ohm, "Ω")
-    return above_zero("Supply", supply_v, "V") * sensor / (sensor + pull_up)
+    sensor_se = 0.01 * sensor if sensor_se_ohm is None else sensor_se_ohm
+    pull_up_se = 0.01 * pull_up if pull_up_se_ohm is None else pull_up_se_ohm
+    return spread(
+        lambda r, up, v0: v0 * r / (r + up),
+        (sensor, pull_up, above_zero("Supply", supply_v, "V")),
+        (sensor_se, pull_up_se, supply_se_v),
+    )
 
 
 def divider_resistance(

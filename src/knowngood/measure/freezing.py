@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import math
+
 from knowngood.errors import Refused
 from knowngood.measure.given import between
+from knowngood.measure.spread import spread
+from knowngood.measure.table import between_rows
 
 FREEZING_C = {
     "ethylene": ((0, 0.0), (10, -3.6), (20, -9.0), (30, -15.7), (40, -24.8), (50, -36.8), (60, -52.0)),
@@ -17,7 +21,7 @@ FREEZING_SE_C = 1.0
 """Spread between published tables."""
 
 
-def freezing_point(glycol_pct: float, kind: str = "ethylene") -> tuple[float, float]:
+def freezing_point(glycol_pct: float, kind: str = "ethylene", *, glycol_se_pct: float = 3.0) -> tuple[float, float]:
     """Temperature at which the first ice forms, straight lines between the points of a table.
 
     Parameters
@@ -26,6 +30,8 @@ def freezing_point(glycol_pct: float, kind: str = "ethylene") -> tuple[float, fl
         Glycol by volume; up to 60 for ethylene, 50 for propylene glycol.
     kind : str
         'ethylene' or 'propylene'.
+    glycol_se_pct : float [%]
+        One standard error of the share; 3 % is a refractometer or a float tester.
 
     Returns
     -------
@@ -52,12 +58,11 @@ def freezing_point(glycol_pct: float, kind: str = "ethylene") -> tuple[float, fl
     --------
     >>> freezing_c, se = freezing_point(45)
     >>> f"{freezing_c:.0f} ± {se:.0f} °C"
-    '-31 ± 1 °C'
+    '-31 ± 4 °C'
     """
     if kind not in FREEZING_C:
         raise Refused(f"No glycol is called '{kind}'.", f"Give one of: {', '.join(FREEZING_C)}.")
     table = FREEZING_C[kind]
     share = between("Glycol", glycol_pct, 0.0, float(table[-1][0]), "%")
-    place = next(i for i, (top, _) in enumerate(table[1:], start=1) if share <= top)
-    (low, low_c), (high, high_c) = table[place - 1], table[place]
-    return low_c + (high_c - low_c) * (share - low) / (high - low), FREEZING_SE_C
+    freezing_c, read_se = spread(lambda pct: between_rows(pct, table), (share,), (glycol_se_pct,))
+    return freezing_c, math.hypot(read_se, FREEZING_SE_C)

@@ -55,7 +55,7 @@ def air_for_formula(carbon: float, hydrogen: float, oxygen: float = 0.0) -> floa
     return (carbon + hydrogen / 4.0 - oxygen / 2.0) * AIR_G_MOL / OXYGEN_SHARE / mass
 
 
-def air_for_blend(ethanol_pct: float) -> float:
+def air_for_blend(ethanol_pct: float, *, ethanol_se_pct: float = 1.0) -> tuple[float, float]:
     """Air to fuel by mass of petrol with ethanol.
 
     The two mix by mass; the share at the pump is by volume and is turned into mass first.
@@ -64,10 +64,12 @@ def air_for_blend(ethanol_pct: float) -> float:
     ----------
     ethanol_pct : float [%]
         Ethanol by volume, 0 to 100.
+    ethanol_se_pct : float [%]
+        One standard error of the share; 1 % is a measuring glass read once.
 
     Returns
     -------
-    air_fuel : float
+    air_fuel, se : tuple of float
 
     Raises
     ------
@@ -84,11 +86,11 @@ def air_for_blend(ethanol_pct: float) -> float:
 
     Examples
     --------
-    >>> f"{air_for_blend(10):.2f} {air_for_blend(85):.2f}"
-    '14.10 9.81'
+    >>> air_fuel, se = air_for_blend(10)
+    >>> f"{air_fuel:.2f} ± {se:.2f}"
+    '14.10 ± 0.06'
     """
-    share = _ethanol_mass_share(between("Ethanol", ethanol_pct, 0.0, 100.0, "%"))
-    return share * ETHANOL_AIR + (1.0 - share) * PETROL_AIR
+    return spread(_air_for_blend, (between("Ethanol", ethanol_pct, 0.0, 100.0, "%"),), (ethanol_se_pct,))
 
 
 def blend_trim(ethanol_pct: float) -> Bracket:
@@ -121,7 +123,7 @@ def blend_trim(ethanol_pct: float) -> Bracket:
     >>> f"{trim.low:.1f} to {trim.high:.1f} %"
     '3.9 to 4.3 %'
     """
-    by_mass = PETROL_AIR / air_for_blend(ethanol_pct)
+    by_mass = PETROL_AIR / air_for_blend(ethanol_pct)[0]
     volume = ethanol_pct / 100.0
     density = volume * ETHANOL_KG_L + (1.0 - volume) * PETROL_KG_L
     high = 100.0 * (by_mass - 1.0)
@@ -170,3 +172,8 @@ def ethanol_from_trim(trim_pct: float, *, trim_se_pct: float = 2.1) -> tuple[flo
 def _ethanol_mass_share(ethanol_pct: float) -> float:
     ethanol = ethanol_pct * ETHANOL_KG_L
     return ethanol / (ethanol + (100.0 - ethanol_pct) * PETROL_KG_L)
+
+
+def _air_for_blend(ethanol_pct: float) -> float:
+    share = _ethanol_mass_share(ethanol_pct)
+    return share * ETHANOL_AIR + (1.0 - share) * PETROL_AIR

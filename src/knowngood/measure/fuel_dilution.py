@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from knowngood.measure.bracket import Bracket
 from knowngood.measure.fuel_blend import PETROL_AIR, PETROL_KG_L
-from knowngood.measure.given import above_zero, between, whole
+from knowngood.measure.given import above_zero, between, not_below_zero, whole
 
 WASHED_SHARE = Bracket(0.01, 0.03, 0.10)
 """Share of the fuel of a dead cylinder that passes its rings instead of leaving by the exhaust (from memory)."""
@@ -26,6 +26,7 @@ class FuelInOil:
     fuel_ml: Bracket
     share_pct: Bracket
     fed_ml: float
+    fed_se_ml: float
     word: str
 
 
@@ -37,6 +38,7 @@ def fuel_washed_into_oil(
     *,
     dead_cylinders: int = 1,
     washed_share: Bracket = WASHED_SHARE,
+    air_flow_se_g_s: float | None = None,
 ) -> FuelInOil:
     """Fuel that dead cylinders may have put into the oil.
 
@@ -56,6 +58,8 @@ def fuel_washed_into_oil(
         Cylinders that do not burn but are fed.
     washed_share : Bracket
         Share of their fuel that passes the rings.
+    air_flow_se_g_s : float [g/s]
+        One standard error of the flow; 5 % when left out.
 
     Returns
     -------
@@ -94,4 +98,7 @@ def fuel_washed_into_oil(
         word = "change the oil"
     elif pct.high < CAUTION_PCT:
         word = "leave it"
-    return FuelInOil(ml, pct, fed_ml, word)
+    air_se = (
+        0.05 * air_flow_g_s if air_flow_se_g_s is None else not_below_zero("Air flow error", air_flow_se_g_s, "g/s")
+    )
+    return FuelInOil(ml, pct, fed_ml, fed_ml * air_se / air_flow_g_s, word)

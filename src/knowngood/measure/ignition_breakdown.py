@@ -7,10 +7,12 @@ earlier. So the result is a bracket and a scale, never a limit.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from knowngood.errors import NotMeasurable
 from knowngood.measure.bracket import Bracket
-from knowngood.measure.given import above_zero, between
+from knowngood.measure.given import above_zero, between, resolved
+from knowngood.measure.spread import spread
 
 TORR_KPA = 101.325 / 760.0
 PASCHEN_A = 15.0
@@ -20,6 +22,8 @@ TABLE_DOUBT = 0.03
 """Doubt of the published sphere gap table, plus or minus (IEC 60052)."""
 FORMULA_DEFICIT = 0.02
 """The second formula reads up to this much under the sphere gap table at plug gaps."""
+PRESSURE_SE_SHARE = 0.02
+"""Standard error of a pressure by default, as a share of it: a shop gauge (common practice)."""
 
 
 def _density_kpa(pressure_kpa: float, temperature_c: float) -> float:
@@ -29,7 +33,15 @@ def _density_kpa(pressure_kpa: float, temperature_c: float) -> float:
     return pressure * 293.0 / kelvin
 
 
-def paschen_kv(gap_mm: float, pressure_kpa: float, *, temperature_c: float = 20.0) -> float:
+def paschen_kv(
+    gap_mm: float,
+    pressure_kpa: float,
+    *,
+    temperature_c: float = 20.0,
+    gap_se_mm: float = 0.03,
+    pressure_se_kpa: float | None = None,
+    temperature_se_c: float = 3.0,
+) -> tuple[float, float]:
     """Paschen's law with textbook constants for air.
 
     Parameters
@@ -40,10 +52,13 @@ def paschen_kv(gap_mm: float, pressure_kpa: float, *, temperature_c: float = 20.
         Absolute pressure in the gap.
     temperature_c : float [degC]
         Temperature of the gas.
+    gap_se_mm, pressure_se_kpa, temperature_se_c : float [mm], [kPa], [K]
+        One standard error of each; 2 % of a pressure that is left out.
 
     Returns
     -------
-    kilovolts : float [kV]
+    kilovolts, se : tuple of float [kV], [kV]
+        The readings' part only; how far formulas differ is the bracket of `breakdown_kv`.
 
     Raises
     ------
@@ -60,17 +75,23 @@ def paschen_kv(gap_mm: float, pressure_kpa: float, *, temperature_c: float = 20.
 
     Examples
     --------
-    >>> round(paschen_kv(10.0, 101.325), 2)
-    35.51
+    >>> kilovolts, se = paschen_kv(10.0, 101.325)
+    >>> f"{kilovolts:.2f} ± {se:.2f} kV"
+    '35.51 ± 0.70 kV'
     """
     product = _density_kpa(pressure_kpa, temperature_c) / TORR_KPA * 0.1 * above_zero("Gap", gap_mm, "mm")
-    slope = math.log(PASCHEN_A * product) - math.log(math.log(1.0 + 1.0 / PASCHEN_GAMMA))
-    if slope <= 0.0 or product < paschen_minimum()[0]:
+    if product < paschen_minimum()[0]:
         raise NotMeasurable(
             f"Gap times pressure is {product:.3g} Torr·cm: left of the minimum the law does not hold.",
             "Check gap and pressure; a plug gap is far to the right of it.",
         )
-    return PASCHEN_B * product / slope / 1000.0
+    constant = math.log(PASCHEN_A) - math.log(math.log(1.0 + 1.0 / PASCHEN_GAMMA))
+
+    def law(kpa_mm: float) -> float:
+        torr_cm = 0.1 * kpa_mm / TORR_KPA
+        return PASCHEN_B * torr_cm / (constant + math.log(torr_cm)) / 1000.0
+
+    return _carried(law, (gap_mm, pressure_kpa, temperature_c), (gap_se_mm, pressure_se_kpa, temperature_se_c))
 
 
 def paschen_minimum() -> tuple[float, float]:
@@ -98,7 +119,9 @@ def paschen_minimum() -> tuple[float, float]:
     return product, PASCHEN_B * product
 
 
-def linear_kv(gap_mm: float, pressure_kpa: float) -> float:
+def linear_kv(
+    gap_mm: float, pressure_kpa: float, *, gap_se_mm: float = 0.03, pressure_se_kpa: float | None = None
+) -> tuple[float, float]:
     """Rule of thumb near 1 mm: 30 kV a centimetre and atmosphere, plus 1.35 kV.
 
     Parameters
@@ -107,10 +130,13 @@ def linear_kv(gap_mm: float, pressure_kpa: float) -> float:
         Distance between the electrodes, 0.2 to 3 mm.
     pressure_kpa : float [kPa]
         Absolute pressure in the gap.
+    gap_se_mm, pressure_se_kpa : float [mm], [kPa]
+        One standard error of each; 2 % of a pressure that is left out.
 
     Returns
     -------
-    kilovolts : float [kV]
+    kilovolts, se : tuple of float [kV], [kV]
+        The readings' part only; how far formulas differ is the bracket of `breakdown_kv`.
 
     Raises
     ------
@@ -127,24 +153,37 @@ def linear_kv(gap_mm: float, pressure_kpa: float) -> float:
 
     Examples
     --------
-    >>> linear_kv(1.0, 101.325)
-    4.35
+    >>> kilovolts, se = linear_kv(1.0, 101.325)
+    >>> f"{kilovolts:.2f} ± {se:.2f} kV"
+    '4.35 ± 0.11 kV'
     """
-    gap_cm = 0.1 * between("Gap", gap_mm, 0.2, 3.0, "mm")
-    return 30.0 * above_zero("Pressure", pressure_kpa, "kPa") / 101.325 * gap_cm + 1.35
+    gap, pressure = between("Gap", gap_mm, 0.2, 3.0, "mm"), above_zero("Pressure", pressure_kpa, "kPa")
+    pressure_se = PRESSURE_SE_SHARE * pressure if pressure_se_kpa is None else pressure_se_kpa
+    return spread(lambda mm, kpa: 3.0 * kpa / 101.325 * mm + 1.35, (gap, pressure), (gap_se_mm, pressure_se))
 
 
-def even_field_low_kv(gap_mm: float, pressure_kpa: float, *, temperature_c: float = 20.0) -> float:
+def even_field_low_kv(
+    gap_mm: float,
+    pressure_kpa: float,
+    *,
+    temperature_c: float = 20.0,
+    gap_se_mm: float = 0.03,
+    pressure_se_kpa: float | None = None,
+    temperature_se_c: float = 3.0,
+) -> tuple[float, float]:
     """First formula for an even field, 24.22 dd + 6.08 sqrt(dd): 5 to 8 % under the table at plug gaps.
 
     Parameters
     ----------
     gap_mm, pressure_kpa, temperature_c : float [mm], [kPa], [degC]
         As in `paschen_kv`.
+    gap_se_mm, pressure_se_kpa, temperature_se_c : float [mm], [kPa], [K]
+        One standard error of each; 2 % of a pressure that is left out.
 
     Returns
     -------
-    kilovolts : float [kV]
+    kilovolts, se : tuple of float [kV], [kV]
+        The readings' part only; how far formulas differ is the bracket of `breakdown_kv`.
 
     Raises
     ------
@@ -161,24 +200,40 @@ def even_field_low_kv(gap_mm: float, pressure_kpa: float, *, temperature_c: floa
 
     Examples
     --------
-    >>> round(even_field_low_kv(1.0, 101.325), 3)
-    4.345
+    >>> kilovolts, se = even_field_low_kv(1.0, 101.325)
+    >>> f"{kilovolts:.3f} ± {se:.3f} kV"
+    '4.345 ± 0.127 kV'
     """
-    product = _density_kpa(pressure_kpa, temperature_c) / 101.325 * 0.1 * above_zero("Gap", gap_mm, "mm")
-    return 24.22 * product + 6.08 * math.sqrt(product)
+
+    def law(kpa_mm: float) -> float:
+        product = 0.1 * kpa_mm / 101.325
+        return 24.22 * product + 6.08 * math.sqrt(product)
+
+    return _carried(law, (gap_mm, pressure_kpa, temperature_c), (gap_se_mm, pressure_se_kpa, temperature_se_c))
 
 
-def even_field_kv(gap_mm: float, pressure_kpa: float, *, temperature_c: float = 20.0) -> float:
+def even_field_kv(
+    gap_mm: float,
+    pressure_kpa: float,
+    *,
+    temperature_c: float = 20.0,
+    gap_se_mm: float = 0.03,
+    pressure_se_kpa: float | None = None,
+    temperature_se_c: float = 3.0,
+) -> tuple[float, float]:
     """Second formula for an even field, 24.36 pd + 6.72 sqrt(pd) with p in bar: within 2 % of the table.
 
     Parameters
     ----------
     gap_mm, pressure_kpa, temperature_c : float [mm], [kPa], [degC]
         As in `paschen_kv`.
+    gap_se_mm, pressure_se_kpa, temperature_se_c : float [mm], [kPa], [K]
+        One standard error of each; 2 % of a pressure that is left out.
 
     Returns
     -------
-    kilovolts : float [kV]
+    kilovolts, se : tuple of float [kV], [kV]
+        The readings' part only; how far formulas differ is the bracket of `breakdown_kv`.
 
     Raises
     ------
@@ -196,11 +251,16 @@ def even_field_kv(gap_mm: float, pressure_kpa: float, *, temperature_c: float = 
 
     Examples
     --------
-    >>> round(even_field_kv(1.0, 101.325), 3)
-    4.607
+    >>> kilovolts, se = even_field_kv(1.0, 101.325)
+    >>> f"{kilovolts:.3f} ± {se:.3f} kV"
+    '4.607 ± 0.133 kV'
     """
-    product = _density_kpa(pressure_kpa, temperature_c) / 100.0 * 0.1 * above_zero("Gap", gap_mm, "mm")
-    return 24.36 * product + 6.72 * math.sqrt(product)
+
+    def law(kpa_mm: float) -> float:
+        product = 0.1 * kpa_mm / 100.0
+        return 24.36 * product + 6.72 * math.sqrt(product)
+
+    return _carried(law, (gap_mm, pressure_kpa, temperature_c), (gap_se_mm, pressure_se_kpa, temperature_se_c))
 
 
 def breakdown_kv(gap_mm: float, pressure_kpa: float, *, temperature_c: float = 20.0) -> Bracket:
@@ -243,6 +303,23 @@ def breakdown_kv(gap_mm: float, pressure_kpa: float, *, temperature_c: float = 2
     '13.1 13.7 14.4 kV'
     """
     gap = between("Gap", gap_mm, 0.1, 20.0, "mm")
-    middle = even_field_kv(gap, pressure_kpa, temperature_c=temperature_c)
-    low = even_field_low_kv(gap, pressure_kpa, temperature_c=temperature_c)
+    middle, _ = even_field_kv(gap, pressure_kpa, temperature_c=temperature_c)
+    low, _ = even_field_low_kv(gap, pressure_kpa, temperature_c=temperature_c)
     return Bracket(low, middle, middle * (1.0 + FORMULA_DEFICIT + TABLE_DOUBT))
+
+
+def _carried(
+    law: Callable[[float], float],
+    readings: tuple[float, float, float],
+    errors: tuple[float, float | None, float],
+) -> tuple[float, float]:
+    """A law of density times gap [kPa at 20 °C times mm], with the errors of gap, pressure and temperature."""
+    gap_mm, pressure_kpa, temperature_c = readings
+    gap_se, pressure_se, temperature_se = errors
+    _density_kpa(pressure_kpa, temperature_c)
+    resolved("Gap", gap_mm, gap_se, "mm")
+    return spread(
+        lambda mm, kpa, celsius: law(mm * kpa * 293.0 / (celsius + 273.0)),
+        readings,
+        (gap_se, PRESSURE_SE_SHARE * pressure_kpa if pressure_se is None else pressure_se, temperature_se),
+    )

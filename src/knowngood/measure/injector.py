@@ -38,7 +38,15 @@ class RailHold:
     verdict: str
 
 
-def pressure_across(rail_gauge_kpa: float, manifold_kpa: float, *, outside_kpa: float = 101.325) -> float:
+def pressure_across(
+    rail_gauge_kpa: float,
+    manifold_kpa: float,
+    *,
+    outside_kpa: float = 101.325,
+    rail_se_kpa: float = 3.0,
+    manifold_se_kpa: float = 1.0,
+    outside_se_kpa: float = 1.0,
+) -> tuple[float, float]:
     """Pressure that drives fuel through a port injector: rail less manifold.
 
     Parameters
@@ -49,10 +57,12 @@ def pressure_across(rail_gauge_kpa: float, manifold_kpa: float, *, outside_kpa: 
         Manifold pressure, absolute.
     outside_kpa : float [kPa]
         Pressure of the air outside, absolute.
+    rail_se_kpa, manifold_se_kpa, outside_se_kpa : float [kPa]
+        One standard error of each: a fuel gauge, a manifold sensor, a barometer.
 
     Returns
     -------
-    across_kpa : float [kPa]
+    across_kpa, se : tuple of float [kPa], [kPa]
 
     Raises
     ------
@@ -65,8 +75,9 @@ def pressure_across(rail_gauge_kpa: float, manifold_kpa: float, *, outside_kpa: 
 
     Examples
     --------
-    >>> f"{pressure_across(250.0, 35.0):.0f} kPa"
-    '316 kPa'
+    >>> across_kpa, se = pressure_across(250.0, 35.0)
+    >>> f"{across_kpa:.0f} ± {se:.0f} kPa"
+    '316 ± 3 kPa'
     """
     rail = finite("Rail pressure", rail_gauge_kpa, "kPa") + above_zero("Outside pressure", outside_kpa, "kPa")
     across = rail - above_zero("Manifold pressure", manifold_kpa, "kPa")
@@ -75,7 +86,11 @@ def pressure_across(rail_gauge_kpa: float, manifold_kpa: float, *, outside_kpa: 
             f"Rail pressure is {-across:g} kPa below the manifold.",
             "Give the rail as a gauge reading, the manifold as absolute.",
         )
-    return across
+    return spread(
+        lambda gauge, outside, inside: gauge + outside - inside,
+        (rail_gauge_kpa, outside_kpa, manifold_kpa),
+        (rail_se_kpa, outside_se_kpa, manifold_se_kpa),
+    )
 
 
 def flow_at_pressure(

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from operator import itemgetter
 from statistics import fmean, median
 
 from knowngood.errors import NotMeasurable
 from knowngood.measure.given import above_zero, between, finite, not_below_zero
+from knowngood.measure.spread import spread
 
 FLOW_LIMIT_PCT = 10.0
 """Bench flow within 5 to 10 % of the others: common practice, from memory."""
@@ -19,14 +21,15 @@ DROP_LIMIT_KPA = 10.0
 class InjectorShare:
     """One injector against the middle of all.
 
-    `from_middle` is its deviation from the median, `from_mean` from the mean ([%] for flow, [kPa] for drops), `se` the
-    error of either; `word` is 'alike', 'low', 'high' or 'at the limit' (within two standard errors of it).
+    `from_middle` is its deviation from the median, `from_mean` from the mean ([%] for flow, [kPa] for drops), each with
+    its standard error; `word` is 'alike', 'low', 'high' or 'at the limit' (within two standard errors of it).
     """
 
     cylinder: int
     from_middle: float
+    from_middle_se: float
     from_mean: float
-    se: float
+    from_mean_se: float
     word: str
 
 
@@ -66,18 +69,16 @@ def flow_balance(
     ['alike', 'alike', 'low', 'alike']
     """
     amounts = {number: not_below_zero(f"Amount of injector {number}", ml, "mL") for number, ml in amounts_ml.items()}
-    middle, mean = _middle_and_mean(amounts)
+    _three_or_more(amounts)
+    middle = median(amounts.values())
     if middle <= 3.0 * amount_se_ml:
         raise NotMeasurable(
             f"The middle amount is {middle:g} mL with an error of {amount_se_ml:g} mL.",
             "Run longer, or feed the injectors.",
         )
-    se = 100.0 * above_zero("Standard error of an amount", amount_se_ml, "mL") / middle
+    se = above_zero("Standard error of an amount", amount_se_ml, "mL")
     limit = between("Limit", limit_pct, 0.1, 100.0, "%")
-    return tuple(
-        InjectorShare(number, off := 100.0 * (ml / middle - 1.0), 100.0 * (ml / mean - 1.0), se, _word(off, se, limit))
-        for number, ml in amounts.items()
-    )
+    return _shares(amounts, se, limit, lambda ml, of: 100.0 * (ml / of - 1.0))
 
 
 def drop_balance(
@@ -114,19 +115,29 @@ def drop_balance(
     ['alike', 'alike', 'low', 'alike']
     """
     drops = {number: finite(f"Drop of injector {number}", kpa, "kPa") for number, kpa in drops_kpa.items()}
-    middle, mean = _middle_and_mean(drops)
+    _three_or_more(drops)
     se = above_zero("Standard error of a drop", drop_se_kpa, "kPa")
-    limit = above_zero("Limit", limit_kpa, "kPa")
-    return tuple(
-        InjectorShare(number, kpa - middle, kpa - mean, se, _word(kpa - middle, se, limit))
-        for number, kpa in drops.items()
-    )
+    return _shares(drops, se, above_zero("Limit", limit_kpa, "kPa"), lambda kpa, of: kpa - of)
 
 
-def _middle_and_mean(values: Mapping[int, float]) -> tuple[float, float]:
+def _shares(
+    values: Mapping[int, float], se: float, limit: float, off: Callable[[float, float], float]
+) -> tuple[InjectorShare, ...]:
+    """Each against median and mean, which err with it: they are made of the same readings."""
+    row, errors = list(values.values()), [se] * len(values)
+    found = []
+    for place, number in enumerate(values):
+        own = itemgetter(place)
+        from_middle, middle_se = spread(lambda *all_, own=own: off(own(all_), median(all_)), row, errors)
+        from_mean, mean_se = spread(lambda *all_, own=own: off(own(all_), fmean(all_)), row, errors)
+        word = _word(from_middle, middle_se, limit)
+        found.append(InjectorShare(number, from_middle, middle_se, from_mean, mean_se, word))
+    return tuple(found)
+
+
+def _three_or_more(values: Mapping[int, float]) -> None:
     if len(values) < 3:
         raise NotMeasurable(f"{len(values)} injectors measured.", "Three or more are needed to say which one is off.")
-    return median(values.values()), fmean(values.values())
 
 
 def _word(deviation: float, se: float, limit: float) -> str:

@@ -14,7 +14,8 @@ from knowngood.measure.given import finite, not_below_zero, resolved, row
 class PathLoss:
     """What a path of several parts loses; places are counted from 1 along the way.
 
-    `worst` is the place that loses most, `worst_share` its part of the whole; `ohms` the resistance of each part.
+    `worst` is the place that loses most, `worst_share` its part of the whole; `ohms` the resistance of each part;
+    each with its standard error.
     """
 
     total_v: float
@@ -22,8 +23,10 @@ class PathLoss:
     total_ohm: float
     total_se_ohm: float
     ohms: tuple[float, ...]
+    ohms_se: tuple[float, ...]
     worst: int
     worst_share: float
+    worst_share_se: float
 
 
 def _quotient(drop_v: float, current_a: float, drop_se_v: float, current_se_a: float) -> tuple[float, float]:
@@ -129,8 +132,10 @@ def path_loss(
         total_ohm,
         total_se_ohm,
         tuple(drop / current for drop in drops),
+        tuple(_quotient(drop, current, error, current_se_a)[1] for drop in drops),
         worst + 1,
         drops[worst] / total,
+        error / total**2 * math.hypot(total - drops[worst], drops[worst] * math.sqrt(len(drops) - 1.0)),
     )
 
 

@@ -49,6 +49,7 @@ class DropVerdict:
 
     word: str
     beyond_v: float
+    beyond_se_v: float
     allowed: AllowedDrop
 
 
@@ -95,4 +96,4 @@ def drop_verdict(drop_v: float, place: str, *, drop_se_v: float = 0.01, limit_v:
     beyond = abs(finite("Voltage lost", drop_v, "V")) - limit
     margin = 2.0 * not_below_zero("Voltage error", drop_se_v, "V")
     word = "over" if beyond > margin else "within" if beyond <= -margin or limit == 0.0 else "cannot tell"
-    return DropVerdict(word, max(0.0, beyond), allowed)
+    return DropVerdict(word, max(0.0, beyond), drop_se_v, allowed)

@@ -26,11 +26,13 @@ RESISTOR_PLUG_OHM = (1000.0, 10000.0)
 class LeadRow:
     """Leads against each other; places are counted from 1.
 
-    `middle` is the middle of the row, in ohm a metre where all lengths were given, else in ohm; `apart` stand off it
-    by more than the factor, `open_line` have no continuity, `over_limit` exceed the reject figure.
+    `middle` is the middle of the row with its standard error, in ohm a metre where all lengths were given, else in
+    ohm; `apart` stand off it by more than the factor, `open_line` have no continuity, `over_limit` exceed the reject
+    figure.
     """
 
     middle: float
+    middle_se: float
     per_metre: bool
     apart: tuple[int, ...]
     open_line: tuple[int, ...]
@@ -178,8 +180,13 @@ def lead_row(
         for place, value, se in scaled
         if value - 2.0 * se > ROW_FACTOR * middle or value + 2.0 * se < middle / ROW_FACTOR
     )
+    halves = sorted(scaled, key=lambda one: one[1])
+    middle_se = 0.5 * math.hypot(halves[(len(halves) - 1) // 2][2], halves[len(halves) // 2][2])
+    if len(halves) % 2:
+        middle_se = halves[len(halves) // 2][2]
     return LeadRow(
         middle,
+        middle_se,
         lengths_mm is not None,
         apart,
         tuple(place for place, value in zip(places, known, strict=True) if math.isinf(value)),

@@ -45,14 +45,15 @@ RECHECK_RUNNING_MIN = 3.0
 class LeakRow:
     """The cylinders of one engine on one tester.
 
-    `spread_points` is highest less lowest; `apart` the places (counted from 1) whose leak exceeds the best by more
-    than the allowed points and by more than the reading errors; `over` those over the limit; `all_alike` is true
-    when none is apart.
+    `spread_points` is highest less lowest with its standard error; `apart` the places (counted from 1) whose leak
+    exceeds the best by more than the allowed points and by more than the reading errors; `over` those over the limit;
+    `all_alike` is true when none is apart.
     """
 
     lowest_percent: float
     highest_percent: float
     spread_points: float
+    spread_se_points: float
     apart: tuple[int, ...]
     over: tuple[int, ...]
     all_alike: bool
@@ -108,7 +109,9 @@ def standard_orifice(bore_mm: float) -> float:
     return ORIFICE_SMALL_BORE_MM if above_zero("Bore", bore_mm, "mm") < SMALL_BORE_MM else ORIFICE_LARGE_BORE_MM
 
 
-def check_tester(set_kpa: float, shut_kpa: float, *, shop_air_kpa: float | None = None) -> float:
+def check_tester(
+    set_kpa: float, shut_kpa: float, *, shop_air_kpa: float | None = None, gauge_se_kpa: float = 1.0
+) -> tuple[float, float]:
     """Whether a tester may be read at all: how far its two gauges differ with the outlet shut.
 
     Parameters
@@ -117,10 +120,12 @@ def check_tester(set_kpa: float, shut_kpa: float, *, shop_air_kpa: float | None 
         Supply and cylinder gauge with the outlet shut, both above the air around.
     shop_air_kpa : float or None [kPa]
         Pressure before the regulator, when known.
+    gauge_se_kpa : float [kPa]
+        One standard error of reading either needle; what the gauges are off by themselves is what is looked for.
 
     Returns
     -------
-    difference_kpa : float [kPa]
+    difference_kpa, se : tuple of float [kPa], [kPa]
         Cylinder gauge less supply gauge; take it off later readings.
 
     Raises
@@ -140,8 +145,9 @@ def check_tester(set_kpa: float, shut_kpa: float, *, shop_air_kpa: float | None 
 
     Examples
     --------
-    >>> round(check_tester(551.6, 545.0), 1)
-    -6.6
+    >>> difference_kpa, se = check_tester(551.6, 545.0)
+    >>> f"{difference_kpa:.1f} ± {se:.1f} kPa"
+    '-6.6 ± 1.4 kPa'
     """
     set_to = above_zero("Supply gauge", set_kpa, "kPa")
     difference = finite("Cylinder gauge", shut_kpa, "kPa") - set_to
@@ -155,7 +161,7 @@ def check_tester(set_kpa: float, shut_kpa: float, *, shop_air_kpa: float | None 
             f"The gauges differ by {difference:+.1f} kPa, outlet shut: over ±{GAUGE_TOLERANCE_KPA:.1f} kPa.",
             "Look for a leak in the tester or hose, or note the gauges as wrong.",
         )
-    return difference
+    return difference, math.sqrt(2.0) * not_below_zero("Gauge error", gauge_se_kpa, "kPa")
 
 
 def check_setting(set_kpa: float, *, held_at_top: bool) -> float:
@@ -303,7 +309,7 @@ def leak_row(
     needed = max(allowed_points, 2.0 * math.sqrt(2.0) * error)
     apart = tuple(place for place, value in enumerate(shown, start=1) if value - lowest > needed)
     over = tuple(place for place, value in enumerate(shown, start=1) if value > limit_percent)
-    return LeakRow(lowest, highest, highest - lowest, apart, over, not apart)
+    return LeakRow(lowest, highest, highest - lowest, math.sqrt(2.0) * error, apart, over, not apart)
 
 
 def leak_word(percent: float, *, percent_se: float = 2.0) -> LeakWord:

@@ -27,13 +27,14 @@ class MisfireRate:
 
 @dataclass(frozen=True, slots=True)
 class CylinderShares:
-    """Share of all misfires per cylinder [%] and the code that fits them.
+    """Share of all misfires per cylinder [%] with its standard error as a count, and the code that fits them.
 
     `code` is 'one cylinder' (`cylinders` holds it), 'several cylinders' (`cylinders` holds those over 10 %) or
     'either' (the shares meet neither rule).
     """
 
     shares_pct: dict[int, float]
+    shares_se_pct: dict[int, float]
     code: str
     cylinders: tuple[int, ...]
 
@@ -191,14 +192,15 @@ def cylinder_shares(misfires: Mapping[int, int]) -> CylinderShares:
     if total == 0:
         raise NotMeasurable("No misfire in any cylinder.", "Use the limit for none seen in the revolutions watched.")
     shares = {cylinder: 100.0 * n / total for cylinder, n in counts.items()}
+    errors = {cylinder: math.sqrt(share * (100.0 - share) / total) for cylinder, share in shares.items()}
     # counts, not percentages, are compared: 10 % and 90 % themselves must not depend on rounding
     alone = tuple(cylinder for cylinder, n in counts.items() if 10 * n > 9 * total)
     several = tuple(sorted(cylinder for cylinder, n in counts.items() if 10 * n > total))
     if alone:
-        return CylinderShares(shares, "one cylinder", alone)
+        return CylinderShares(shares, errors, "one cylinder", alone)
     if len(several) >= 2:
-        return CylinderShares(shares, "several cylinders", several)
-    return CylinderShares(shares, "either", several)
+        return CylinderShares(shares, errors, "several cylinders", several)
+    return CylinderShares(shares, errors, "either", several)
 
 
 def clustering(counts: tuple[int, ...] | list[int]) -> tuple[float, float]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from knowngood.errors import Refused
+from knowngood.measure.bracket import Bracket
 from knowngood.measure.misfire import firings, misfire_rate
 
 
@@ -62,7 +63,7 @@ class WindowStanding:
     share counted is above the floor, `surely_over` whether the lower limit of the share is.
     """
 
-    percent: float
+    percent: Bracket
     limit_misfires: float
     over_floor: bool
     surely_over: bool
@@ -107,7 +108,7 @@ def window_standing(misfires: int, revolutions: float, cylinders: int, window: s
     Examples
     --------
     >>> standing = window_standing(31, 200, 4, "catalyst")
-    >>> f"{standing.percent:.2f} %, floor {standing.limit_misfires:g} misfires, over: {standing.over_floor}"
+    >>> f"{standing.percent.value:.2f} %, floor {standing.limit_misfires:g} misfires, over: {standing.over_floor}"
     '7.75 %, floor 20 misfires, over: True'
     """
     if window not in WINDOWS:
@@ -116,4 +117,4 @@ def window_standing(misfires: int, revolutions: float, cylinders: int, window: s
     rate = misfire_rate(misfires, revolutions, cylinders)
     limit = rule.floor_pct / 100.0 * firings(rule.revolutions, cylinders)
     over, surely = rate.percent.value > rule.floor_pct, rate.percent.low > rule.floor_pct
-    return WindowStanding(rate.percent.value, limit, over, surely, rule)
+    return WindowStanding(rate.percent, limit, over, surely, rule)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 
-from knowngood.measure.given import above_zero, between
+from knowngood.measure.given import between, resolved
+from knowngood.measure.spread import spread
 
 GAS_J_MOL_K = 8.314462618
 FARADAY_C_MOL = 96485.33212
@@ -19,7 +20,9 @@ LOWEST_V, HIGHEST_V = -0.1, 1.275
 """Less than no working cell gives (from memory), and the most the standard parameter carries (SAE J1979)."""
 
 
-def nernst_mv(oxygen_atm: float, temperature_c: float) -> float:
+def nernst_mv(
+    oxygen_atm: float, temperature_c: float, *, oxygen_se_atm: float = 0.0, temperature_se_c: float = 20.0
+) -> tuple[float, float]:
     """Voltage of a zirconia cell between the air around and the exhaust.
 
     Parameters
@@ -28,10 +31,12 @@ def nernst_mv(oxygen_atm: float, temperature_c: float) -> float:
         Partial pressure of oxygen in the exhaust at the electrode: near 1e-20 when rich.
     temperature_c : float [degC]
         Of the cell, 350 to 1100.
+    oxygen_se_atm, temperature_se_c : float [atm], [K]
+        One standard error of each; a cell's temperature is seldom known better than 20 K.
 
     Returns
     -------
-    millivolts : float [mV]
+    millivolts, se : tuple of float [mV], [mV]
 
     Raises
     ------
@@ -48,15 +53,22 @@ def nernst_mv(oxygen_atm: float, temperature_c: float) -> float:
 
     Examples
     --------
-    >>> round(nernst_mv(1e-20, 600.0))
-    837
+    >>> millivolts, se = nernst_mv(1e-20, 600.0)
+    >>> f"{millivolts:.0f} ± {se:.0f} mV"
+    '837 ± 19 mV'
     """
-    oxygen = above_zero("Oxygen", oxygen_atm, "atm")
+    oxygen = resolved("Oxygen", oxygen_atm, oxygen_se_atm, "atm")
     kelvin = between("Temperature of the cell", temperature_c, USABLE_FROM_C, 1100.0, "°C") + 273.15
-    return 1000.0 * GAS_J_MOL_K * kelvin / (4.0 * FARADAY_C_MOL) * math.log(AIR_OXYGEN_ATM / oxygen)
+    return spread(
+        lambda share, hot: 1000.0 * GAS_J_MOL_K * hot / (4.0 * FARADAY_C_MOL) * math.log(AIR_OXYGEN_ATM / share),
+        (oxygen, kelvin),
+        (oxygen_se_atm, temperature_se_c),
+    )
 
 
-def oxygen_from_mv(millivolts: float, temperature_c: float) -> float:
+def oxygen_from_mv(
+    millivolts: float, temperature_c: float, *, signal_se_mv: float = 5.0, temperature_se_c: float = 20.0
+) -> tuple[float, float]:
     """Oxygen at the electrode that a voltage stands for: the inverse of `nernst_mv`.
 
     Parameters
@@ -65,10 +77,13 @@ def oxygen_from_mv(millivolts: float, temperature_c: float) -> float:
         Of the cell, -100 to 1300.
     temperature_c : float [degC]
         Of the cell, 350 to 1100.
+    signal_se_mv, temperature_se_c : float [mV], [K]
+        One standard error of each; a cell's temperature is seldom known better than 20 K.
 
     Returns
     -------
-    oxygen_atm : float [atm]
+    oxygen_atm, factor_se : tuple of float [atm], factor
+        Oxygen runs over twenty decades, so its error is a factor: 1.3 is from 1.3 times less to 1.3 times more.
 
     Raises
     ------
@@ -85,12 +100,18 @@ def oxygen_from_mv(millivolts: float, temperature_c: float) -> float:
 
     Examples
     --------
-    >>> f"{oxygen_from_mv(57.15, 600.0):.3f}"
-    '0.010'
+    >>> oxygen_atm, factor_se = oxygen_from_mv(57.15, 600.0)
+    >>> f"{oxygen_atm:.3f} atm, times or by {factor_se:.2f}"
+    '0.010 atm, times or by 1.32'
     """
     volts = between("Voltage of the cell", millivolts, -100.0, 1300.0, "mV") / 1000.0
     kelvin = between("Temperature of the cell", temperature_c, USABLE_FROM_C, 1100.0, "°C") + 273.15
-    return AIR_OXYGEN_ATM * math.exp(-4.0 * FARADAY_C_MOL * volts / (GAS_J_MOL_K * kelvin))
+    logarithm, se = spread(
+        lambda volt, hot: math.log(AIR_OXYGEN_ATM) - 4.0 * FARADAY_C_MOL * volt / (GAS_J_MOL_K * hot),
+        (volts, kelvin),
+        (signal_se_mv / 1000.0, temperature_se_c),
+    )
+    return math.exp(logarithm), math.exp(se)
 
 
 def narrow_band_word(signal_v: float, *, signal_se_v: float = 0.02) -> str:

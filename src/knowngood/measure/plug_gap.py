@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
 from knowngood.measure.given import above_zero, not_below_zero, resolved, row
+from knowngood.measure.spread import spread
 
 MM_PER_INCH = 25.4
 GAP_SE_MM = 0.03
@@ -26,15 +27,18 @@ class GapVerdict:
     gap_in: float
     word: str
     beyond_mm: float
+    beyond_se_mm: float
 
 
 @dataclass(frozen=True, slots=True)
 class GapWear:
-    """Growth in mm a 10,000 km with its standard error, and the distance left to the upper end of the window."""
+    """Growth in mm a 10,000 km with its standard error, and the distance left to the upper end of the window
+    with its own: few readings carry it far."""
 
     per_10000_km_mm: float
     per_10000_km_se_mm: float
     left_km: float
+    left_se_km: float
 
 
 def gap_verdict(gap_mm: float, low_mm: float, high_mm: float, *, gap_se_mm: float = GAP_SE_MM) -> GapVerdict:
@@ -80,7 +84,7 @@ def gap_verdict(gap_mm: float, low_mm: float, high_mm: float, *, gap_se_mm: floa
         word = "cannot tell" if low < high else "inside"
     else:
         word = "under" if gap < low else "over" if gap > high else "inside"
-    return GapVerdict(gap, gap / MM_PER_INCH, word, beyond)
+    return GapVerdict(gap, gap / MM_PER_INCH, word, beyond, error)
 
 
 def gap_wear(
@@ -119,16 +123,21 @@ def gap_wear(
     Examples
     --------
     >>> wear = gap_wear(1.20, 1.00, 40000.0, 1.30)
-    >>> f"{wear.per_10000_km_mm:.3f} ± {wear.per_10000_km_se_mm:.3f} mm, {wear.left_km:.0f} km left"
-    '0.050 ± 0.011 mm, 20000 km left'
+    >>> f"{wear.per_10000_km_mm:.3f} ± {wear.per_10000_km_se_mm:.3f} mm"
+    '0.050 ± 0.011 mm'
+    >>> f"{wear.left_km:.0f} ± {wear.left_se_km:.0f} km left"
+    '20000 ± 9705 km left'
     """
     gap, new = above_zero("Gap", gap_mm, "mm"), above_zero("Gap when new", new_mm, "mm")
     distance = above_zero("Distance", distance_km, "km")
     error = math.sqrt(2.0) * not_below_zero("Gap error", gap_se_mm, "mm")
     grown = resolved("Growth of the gap", gap - new, error, "mm")
     pace = grown / distance
-    left_km = max(0.0, (above_zero("Upper end of the window", high_mm, "mm") - gap) / pace)
-    return GapWear(10000.0 * pace, 10000.0 * error / distance, left_km)
+    high = above_zero("Upper end of the window", high_mm, "mm")
+    left_km, left_se = spread(
+        lambda now, first: max(0.0, (high - now) * distance / (now - first)), (gap, new), (gap_se_mm, gap_se_mm)
+    )
+    return GapWear(10000.0 * pace, 10000.0 * error / distance, left_km, left_se)
 
 
 def odd_gaps(gaps_mm: Sequence[float], *, gap_se_mm: float = GAP_SE_MM, allowed_mm: float = 0.1) -> tuple[int, ...]:

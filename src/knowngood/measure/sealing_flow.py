@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 
 from knowngood.measure.given import above_zero, between, not_below_zero
+from knowngood.measure.spread import spread
 
 GAMMA_AIR = 1.4
 R_AIR_J_KG_K = 287.05
@@ -49,17 +50,21 @@ def critical_ratio(gamma: float = GAMMA_AIR) -> float:
     return float((2.0 / (g + 1.0)) ** (g / (g - 1.0)))
 
 
-def flow_coefficient(before_kpa: float, behind_kpa: float) -> float:
+def flow_coefficient(
+    before_kpa: float, behind_kpa: float, *, before_se_kpa: float = 0.0, behind_se_kpa: float = 0.0
+) -> tuple[float, float]:
     """Mass flow of air through a hole without its size and temperature: flow = coefficient * area * p / sqrt(R T).
 
     Parameters
     ----------
     before_kpa, behind_kpa : float [kPa]
         Absolute pressures on both sides of the hole.
+    before_se_kpa, behind_se_kpa : float [kPa]
+        One standard error of each; the laws take what they are given as exact when nothing is said.
 
     Returns
     -------
-    coefficient : float
+    coefficient, se : tuple of float
         0.684731 when choked, less when not, 0 without a difference.
 
     Raises
@@ -77,27 +82,30 @@ def flow_coefficient(before_kpa: float, behind_kpa: float) -> float:
 
     Examples
     --------
-    >>> round(flow_coefficient(652.9, 101.3), 6)
+    >>> round(flow_coefficient(652.9, 101.3)[0], 6)
     0.684731
+    >>> coefficient, se = flow_coefficient(300.0, 250.0, before_se_kpa=3.0, behind_se_kpa=3.0)
+    >>> f"{coefficient:.3f} ± {se:.3f}"
+    '0.523 ± 0.016'
     """
     before = above_zero("Absolute pressure before the hole", before_kpa, "kPa")
     behind = between("Absolute pressure behind the hole", behind_kpa, 0.0, before, "kPa")
-    ratio = max(behind / before, critical_ratio())
-    g = GAMMA_AIR
-    return math.sqrt(max(0.0, 2.0 * g / (g - 1.0) * (ratio ** (2.0 / g) - ratio ** ((g + 1.0) / g))))
+    return spread(_coefficient, (before, behind), (before_se_kpa, behind_se_kpa))
 
 
-def hole_area(hole_mm: float) -> float:
+def hole_area(hole_mm: float, *, hole_se_mm: float = 0.02) -> tuple[float, float]:
     """Area of a round hole.
 
     Parameters
     ----------
     hole_mm : float [mm]
         Diameter, above zero.
+    hole_se_mm : float [mm]
+        One standard error of the diameter; 0.02 mm is a drill or a pin gauge.
 
     Returns
     -------
-    area_mm2 : float [mm2]
+    area_mm2, se : tuple of float [mm2], [mm2]
 
     Raises
     ------
@@ -114,15 +122,26 @@ def hole_area(hole_mm: float) -> float:
 
     Examples
     --------
-    >>> round(hole_area(1.016), 5)
-    0.81073
+    >>> area_mm2, se = hole_area(1.016)
+    >>> f"{area_mm2:.5f} ± {se:.2f} mm²"
+    '0.81073 ± 0.03 mm²'
     """
-    return 0.25 * math.pi * above_zero("Hole", hole_mm, "mm") ** 2
+    return spread(lambda mm: 0.25 * math.pi * mm**2, (above_zero("Hole", hole_mm, "mm"),), (hole_se_mm,))
 
 
 def hole_flow(
-    hole_mm: float, before_kpa: float, behind_kpa: float, *, air_c: float = 20.0, discharge: float = 1.0
-) -> float:
+    hole_mm: float,
+    before_kpa: float,
+    behind_kpa: float,
+    *,
+    air_c: float = 20.0,
+    discharge: float = 1.0,
+    hole_se_mm: float = 0.02,
+    before_se_kpa: float = 0.0,
+    behind_se_kpa: float = 0.0,
+    air_se_c: float = 3.0,
+    discharge_se: float = 0.0,
+) -> tuple[float, float]:
     """Mass flow of air through a round hole.
 
     Parameters
@@ -135,10 +154,12 @@ def hole_flow(
         Temperature of the air before the hole, -60 to 300.
     discharge : float
         Discharge coefficient, 0.3 to 1.
+    hole_se_mm, before_se_kpa, behind_se_kpa, air_se_c, discharge_se : float [mm], [kPa], [kPa], [K], share
+        One standard error of each; pressures and coefficient are taken as given when nothing is said.
 
     Returns
     -------
-    flow_g_s : float [g/s]
+    flow_g_s, se : tuple of float [g/s], [g/s]
 
     Raises
     ------
@@ -155,22 +176,33 @@ def hole_flow(
 
     Examples
     --------
-    >>> round(hole_flow(1.016, 101.325 + 551.58, 101.325), 4)
-    1.2495
+    >>> flow_g_s, se = hole_flow(1.016, 101.325 + 551.58, 101.325)
+    >>> f"{flow_g_s:.4f} ± {se:.2f} g/s"
+    '1.2495 ± 0.05 g/s'
     """
     kelvin = between("Air temperature", air_c, -60.0, 300.0, "°C") + ZERO_C_K
     share = between("Discharge coefficient", discharge, 0.3, 1.0, "")
-    # kPa * mm2 = 1e-3 N, kg/s = 1e3 g/s: the powers of ten cancel
-    return (
-        share
-        * hole_area(hole_mm)
-        * before_kpa
-        * flow_coefficient(before_kpa, behind_kpa)
-        / math.sqrt(R_AIR_J_KG_K * kelvin)
-    )
+    above_zero("Hole", hole_mm, "mm")
+    flow_coefficient(before_kpa, behind_kpa)  # refuses pressures that rise along the way
+
+    def flow(mm: float, before: float, behind: float, hot: float, coefficient: float) -> float:
+        # kPa * mm2 = 1e-3 N, kg/s = 1e3 g/s: the powers of ten cancel
+        ideal = 0.25 * math.pi * mm**2 * before * _coefficient(before, behind)
+        return coefficient * ideal / math.sqrt(R_AIR_J_KG_K * hot)
+
+    errors = (hole_se_mm, before_se_kpa, behind_se_kpa, air_se_c, discharge_se)
+    return spread(flow, (hole_mm, before_kpa, behind_kpa, kelvin, share), errors)
 
 
-def area_ratio(supply_kpa: float, between_kpa: float, air_kpa: float) -> float:
+def area_ratio(
+    supply_kpa: float,
+    between_kpa: float,
+    air_kpa: float,
+    *,
+    supply_se_kpa: float = 0.0,
+    between_se_kpa: float = 0.0,
+    air_se_kpa: float = 0.0,
+) -> tuple[float, float]:
     """Area of the second of two holes in a row over the first, from the pressure between them.
 
     What flows in through the first hole flows out through the second, so size, temperature and discharge
@@ -180,10 +212,12 @@ def area_ratio(supply_kpa: float, between_kpa: float, air_kpa: float) -> float:
     ----------
     supply_kpa, between_kpa, air_kpa : float [kPa]
         Absolute pressures before, between and behind.
+    supply_se_kpa, between_se_kpa, air_se_kpa : float [kPa]
+        One standard error of each; the laws take what they are given as exact when nothing is said.
 
     Returns
     -------
-    ratio : float
+    ratio, se : tuple of float
 
     Raises
     ------
@@ -201,17 +235,30 @@ def area_ratio(supply_kpa: float, between_kpa: float, air_kpa: float) -> float:
 
     Examples
     --------
-    >>> round(area_ratio(652.905, 321.958, 101.325), 4)
-    2.0279
+    >>> ratio, se = area_ratio(652.905, 321.958, 101.325, supply_se_kpa=8.0, between_se_kpa=8.0)
+    >>> f"{ratio:.4f} ± {se:.2f}"
+    '2.0279 ± 0.06'
     """
     supply = above_zero("Absolute supply pressure", supply_kpa, "kPa")
     air = between("Absolute air pressure", air_kpa, 0.0, supply, "kPa")
     middle = between("Absolute cylinder pressure", between_kpa, air, supply, "kPa")
     above_zero("Cylinder pressure above the air around", middle - air, "kPa")
-    return supply * flow_coefficient(supply, middle) / (middle * flow_coefficient(middle, air))
+
+    def ratio(p0: float, p1: float, p2: float) -> float:
+        return p0 * _coefficient(p0, p1) / (p1 * _coefficient(p1, p2))
+
+    return spread(ratio, (supply, middle, air), (supply_se_kpa, between_se_kpa, air_se_kpa))
 
 
-def pressure_between(supply_kpa: float, air_kpa: float, ratio: float) -> float:
+def pressure_between(
+    supply_kpa: float,
+    air_kpa: float,
+    ratio: float,
+    *,
+    supply_se_kpa: float = 0.0,
+    air_se_kpa: float = 0.0,
+    ratio_se: float = 0.0,
+) -> tuple[float, float]:
     """Absolute pressure between two holes in a row, from their areas.
 
     Parameters
@@ -220,10 +267,12 @@ def pressure_between(supply_kpa: float, air_kpa: float, ratio: float) -> float:
         Absolute pressures before the first and behind the second hole.
     ratio : float
         Area of the second hole over the first, zero or more.
+    supply_se_kpa, air_se_kpa, ratio_se : float [kPa], [kPa], ratio
+        One standard error of each; the laws take what they are given as exact when nothing is said.
 
     Returns
     -------
-    between_kpa : float [kPa]
+    between_kpa, se : tuple of float [kPa], [kPa]
 
     Raises
     ------
@@ -240,16 +289,29 @@ def pressure_between(supply_kpa: float, air_kpa: float, ratio: float) -> float:
 
     Examples
     --------
-    >>> round(pressure_between(652.905, 101.325, 2.0279), 1)
-    322.0
+    >>> between_kpa, se = pressure_between(652.905, 101.325, 2.0279, supply_se_kpa=8.0)
+    >>> f"{between_kpa:.0f} ± {se:.0f} kPa"
+    '322 ± 4 kPa'
     """
     air = above_zero("Absolute air pressure", air_kpa, "kPa")
     above_zero("Supply pressure above the air around", supply_kpa - air, "kPa")
     wanted = not_below_zero("Area ratio", ratio, "")
-    low, high = air, supply_kpa  # the outflow rises and the inflow falls with the pressure between
-    for _ in range(80):
-        middle = 0.5 * (low + high)
-        inflow = supply_kpa * flow_coefficient(supply_kpa, middle)
-        outflow = wanted * middle * flow_coefficient(middle, air)
-        low, high = (middle, high) if inflow > outflow else (low, middle)
-    return 0.5 * (low + high)
+
+    def middle(p0: float, p2: float, area: float) -> float:
+        low, high = p2, p0  # the outflow rises and the inflow falls with the pressure between
+        for _ in range(50):
+            half = 0.5 * (low + high)
+            inflow, outflow = p0 * _coefficient(p0, half), area * half * _coefficient(half, p2)
+            low, high = (half, high) if inflow > outflow else (low, half)
+        return 0.5 * (low + high)
+
+    return spread(middle, (supply_kpa, air, wanted), (supply_se_kpa, air_se_kpa, ratio_se))
+
+
+def _coefficient(before_kpa: float, behind_kpa: float) -> float:
+    ratio = max(behind_kpa / before_kpa, CRITICAL)
+    g = GAMMA_AIR
+    return math.sqrt(max(0.0, 2.0 * g / (g - 1.0) * (ratio ** (2.0 / g) - ratio ** ((g + 1.0) / g))))
+
+
+CRITICAL = critical_ratio()

@@ -25,8 +25,11 @@ class LeakHole:
     hole_mm: float
     hole_se_mm: float
     area_mm2: float
+    area_se_mm2: float
     area_ratio: float
+    area_ratio_se: float
     flow_g_s: float
+    flow_se_g_s: float
     orifice_choked: bool
     leak_choked: bool
 
@@ -38,6 +41,7 @@ def leak_hole(
     *,
     air_kpa: float = STANDARD_AIR_KPA,
     air_c: float = 20.0,
+    air_se_c: float = 3.0,
     supply_se_kpa: float = GAUGE_SE_KPA,
     cylinder_se_kpa: float = GAUGE_SE_KPA,
     orifice_se_mm: float = 0.02,
@@ -52,8 +56,8 @@ def leak_hole(
         Diameter of the tester's orifice.
     air_kpa : float [kPa]
         Absolute pressure of the air around.
-    air_c : float [degC]
-        Temperature of the air.
+    air_c, air_se_c : float [degC], [K]
+        Temperature of the air, and its standard error.
     supply_se_kpa, cylinder_se_kpa, orifice_se_mm : float [kPa], [kPa], [mm]
         One standard error of each.
 
@@ -94,15 +98,31 @@ def leak_hole(
         )
 
     def hole(p0: float, p1: float, diameter: float) -> float:
-        return diameter * math.sqrt(area_ratio(p0 + air, p1 + air, air))
+        return diameter * math.sqrt(area_ratio(p0 + air, p1 + air, air)[0])
 
     hole_mm, se = spread(hole, (supply, cylinder, orifice), (supply_se_kpa, cylinder_se_kpa, orifice_se_mm))
+    area_mm2, area_se = hole_area(hole_mm, hole_se_mm=se)
+    p0, p1 = supply + air, cylinder + air
+    ratio, ratio_se = area_ratio(p0, p1, air, supply_se_kpa=supply_se_kpa, between_se_kpa=cylinder_se_kpa)
+    flow_g_s, flow_se = hole_flow(
+        orifice,
+        p0,
+        p1,
+        air_c=air_c,
+        hole_se_mm=orifice_se_mm,
+        before_se_kpa=supply_se_kpa,
+        behind_se_kpa=cylinder_se_kpa,
+        air_se_c=air_se_c,
+    )
     return LeakHole(
         hole_mm=hole_mm,
         hole_se_mm=se,
-        area_mm2=hole_area(hole_mm),
-        area_ratio=(hole_mm / orifice) ** 2,
-        flow_g_s=hole_flow(orifice, supply + air, cylinder + air, air_c=air_c),
+        area_mm2=area_mm2,
+        area_se_mm2=area_se,
+        area_ratio=ratio,
+        area_ratio_se=ratio_se,
+        flow_g_s=flow_g_s,
+        flow_se_g_s=flow_se,
         orifice_choked=(cylinder + air) / (supply + air) <= critical_ratio(),
         leak_choked=air / (cylinder + air) <= critical_ratio(),
     )
@@ -154,7 +174,7 @@ def percent_of_hole(
     air = between("Absolute air pressure", air_kpa, 50.0, 110.0, "kPa")
 
     def percent(diameter: float) -> float:
-        cylinder = pressure_between(supply + air, air, (diameter / orifice) ** 2) - air
+        cylinder = pressure_between(supply + air, air, (diameter / orifice) ** 2)[0] - air
         return 100.0 * (1.0 - cylinder / supply)
 
     return spread(percent, (hole,), (not_below_zero("Leak hole error", hole_se_mm, "mm"),))
@@ -215,7 +235,7 @@ def convert_percent(
     def there(value: float) -> float:
         kept = min(max(value, 0.01), 99.9)
         cylinder = supply * (1.0 - kept / 100.0)
-        hole = orifice * math.sqrt(area_ratio(supply + air, cylinder + air, air))
+        hole = orifice * math.sqrt(area_ratio(supply + air, cylinder + air, air)[0])
         return percent_of_hole(hole, to_supply_kpa, to_orifice_mm, air_kpa=air)[0]
 
     return spread(there, (shown,), (not_below_zero("Leak error", percent_se, "%"),))

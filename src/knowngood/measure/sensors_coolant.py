@@ -34,11 +34,12 @@ class SensorVerdict:
     """A reading against the sensor's accepted span.
 
     `word` is `inside`, `high` (reads colder than it is), `low` (reads warmer), `open` or `shorted`; `off_k` is how
-    far its temperature is off, nan where none can be given.
+    far its temperature is off with its standard error, nan where none can be given.
     """
 
     word: str
     off_k: float
+    off_se_k: float
     low_ohm: float
     high_ohm: float
 
@@ -60,7 +61,7 @@ def coolant_curve() -> Curve:
 
     Examples
     --------
-    >>> round(resistance_of(coolant_curve(), 90.0))
+    >>> round(resistance_of(coolant_curve(), 90.0)[0])
     231
     """
     return fit_curve([row for row in COOLANT_2K5 if row[0] in FITTED_AT_C])
@@ -101,20 +102,22 @@ def coolant_range(temperature_c: float) -> tuple[float, float]:
     """
     degrees = between("Temperature", temperature_c, -40.0, 140.0, "°C")
     curve = coolant_curve()
-    shares = [(t, low / resistance_of(curve, t), high / resistance_of(curve, t)) for t, low, high in RANGES_2K5]
-    nominal = resistance_of(curve, degrees)
+    shares = [(t, low / resistance_of(curve, t)[0], high / resistance_of(curve, t)[0]) for t, low, high in RANGES_2K5]
+    nominal, _ = resistance_of(curve, degrees)
     low_share = between_rows(degrees, [(t, low) for t, low, _ in shares])
     high_share = between_rows(degrees, [(t, high) for t, _, high in shares])
     return nominal * min(low_share, 1.0 - NOMINAL_SHARE), nominal * max(high_share, 1.0 + NOMINAL_SHARE)
 
 
-def coolant_verdict(ohms: float, temperature_c: float, *, temperature_se_c: float = 2.0) -> SensorVerdict:
+def coolant_verdict(
+    ohms: float, temperature_c: float, *, ohms_se: float | None = None, temperature_se_c: float = 2.0
+) -> SensorVerdict:
     """A reading of this sensor at a known temperature.
 
     Parameters
     ----------
-    ohms : float [ohm]
-        Reading at the sensor, plug off; inf for no continuity.
+    ohms, ohms_se : float [ohm]
+        Reading at the sensor, plug off, inf for no continuity; and its standard error, 1 % when left out.
     temperature_c, temperature_se_c : float [degC]
         Of the sensor by another thermometer, -40 to 140, and its standard error: it widens the span by two of them.
 
@@ -145,9 +148,9 @@ def coolant_verdict(ohms: float, temperature_c: float, *, temperature_se_c: floa
     low, _ = coolant_range(min(temperature_c + margin, 140.0))
     _, high = coolant_range(max(temperature_c - margin, -40.0))
     if math.isinf(ohms) or ohms > OPEN_OHM:
-        return SensorVerdict("open", math.nan, low, high)
+        return SensorVerdict("open", math.nan, math.nan, low, high)
     if not_below_zero("Resistance of the sensor", ohms, "Ω") < SHORT_OHM:
-        return SensorVerdict("shorted", math.nan, low, high)
-    shown, _ = temperature_of(coolant_curve(), ohms)
+        return SensorVerdict("shorted", math.nan, math.nan, low, high)
+    shown, shown_se = temperature_of(coolant_curve(), ohms, ohms_se=ohms_se)
     word = "high" if ohms > high else "low" if ohms < low else "inside"
-    return SensorVerdict(word, shown - temperature_c, low, high)
+    return SensorVerdict(word, shown - temperature_c, math.hypot(shown_se, temperature_se_c), low, high)

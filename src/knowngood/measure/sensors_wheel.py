@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
 from knowngood.measure.given import above_zero, whole
+from knowngood.measure.spread import spread
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +60,7 @@ def wheel(positions: int, missing: int) -> Wheel:
     return Wheel(places, gone, places - gone, pitch, pitch * gone)
 
 
-def tooth_time(rpm: float, positions: int) -> float:
+def tooth_time(rpm: float, positions: int, *, rpm_se: float = 10.0) -> tuple[float, float]:
     """Time from one tooth to the next.
 
     Parameters
@@ -68,10 +69,12 @@ def tooth_time(rpm: float, positions: int) -> float:
         Speed of the wheel.
     positions : int
         Places on the full pitch.
+    rpm_se : float [1/min]
+        One standard error of the speed; 10 1/min is what a shown speed wanders at idle.
 
     Returns
     -------
-    time_ms : float [ms]
+    time_ms, se : tuple of float [ms], [ms]
 
     Raises
     ------
@@ -88,13 +91,15 @@ def tooth_time(rpm: float, positions: int) -> float:
 
     Examples
     --------
-    >>> tooth_time(800.0, 60)
-    1.25
+    >>> time_ms, se = tooth_time(800.0, 60)
+    >>> f"{time_ms:.3f} ± {se:.3f} ms"
+    '1.250 ± 0.016 ms'
     """
-    return 60000.0 / above_zero("Engine speed", rpm, "1/min") / whole("Places of the wheel", positions, 4)
+    places = whole("Places of the wheel", positions, 4)
+    return spread(lambda speed: 60000.0 / speed / places, (above_zero("Engine speed", rpm, "1/min"),), (rpm_se,))
 
 
-def rpm_of_teeth(tooth_hz: float, positions: int, *, missing: int = 0) -> float:
+def rpm_of_teeth(tooth_hz: float, positions: int, *, missing: int = 0, tooth_se_hz: float = 1.0) -> tuple[float, float]:
     """Speed of a wheel from the frequency of its teeth.
 
     Parameters
@@ -103,10 +108,12 @@ def rpm_of_teeth(tooth_hz: float, positions: int, *, missing: int = 0) -> float:
         By the time between neighbouring teeth (then `missing` is 0), or as a counter counts them over whole turns.
     positions, missing : int
         Places, and teeth a counter misses each turn.
+    tooth_se_hz : float [Hz]
+        One standard error of the frequency; 1 Hz is a counter over a second.
 
     Returns
     -------
-    rpm : float [1/min]
+    rpm, se : tuple of float [1/min], [1/min]
 
     Raises
     ------
@@ -123,7 +130,9 @@ def rpm_of_teeth(tooth_hz: float, positions: int, *, missing: int = 0) -> float:
 
     Examples
     --------
-    >>> rpm_of_teeth(800.0, 60)
-    800.0
+    >>> rpm, se = rpm_of_teeth(800.0, 60)
+    >>> f"{rpm:.0f} ± {se:.0f} 1/min"
+    '800 ± 1 1/min'
     """
-    return 60.0 * above_zero("Tooth frequency", tooth_hz, "Hz") / wheel(positions, missing).teeth
+    teeth = wheel(positions, missing).teeth
+    return spread(lambda hertz: 60.0 * hertz / teeth, (above_zero("Tooth frequency", tooth_hz, "Hz"),), (tooth_se_hz,))

@@ -125,7 +125,7 @@ def temperature_of(curve: Curve, ohms: float, *, ohms_se: float | None = None) -
     return spread(celsius, (resistance,), (error,))
 
 
-def resistance_of(curve: Curve, temperature_c: float) -> float:
+def resistance_of(curve: Curve, temperature_c: float, *, temperature_se_c: float = 0.5) -> tuple[float, float]:
     """Resistance a sensor should have at a temperature: the inverse of `temperature_of`.
 
     Parameters
@@ -134,10 +134,12 @@ def resistance_of(curve: Curve, temperature_c: float) -> float:
         Of the sensor.
     temperature_c : float [degC]
         -80 to 400.
+    temperature_se_c : float [K]
+        One standard error of the temperature; 0.5 K is a good thermometer beside the sensor.
 
     Returns
     -------
-    ohms : float [ohm]
+    ohms, se : tuple of float [ohm], [ohm]
 
     Raises
     ------
@@ -155,28 +157,32 @@ def resistance_of(curve: Curve, temperature_c: float) -> float:
     Examples
     --------
     >>> curve = fit_curve([(-20.0, 15971.0), (25.0, 2044.0), (100.0, 175.7)])
-    >>> round(resistance_of(curve, 80.0), 1)
-    308.6
+    >>> ohms, se = resistance_of(curve, 80.0)
+    >>> f"{ohms:.1f} ± {se:.1f} Ω"
+    '308.6 ± 4.6 Ω'
     """
-    inverse = 1.0 / _kelvin(temperature_c)
-    if abs(curve.c) < 1e-15:  # a straight line in ln R
-        return math.exp((inverse - curve.a) / curve.b)
-    half = 0.5 * (curve.a - inverse) / curve.c
-    root = math.sqrt((curve.b / (3.0 * curve.c)) ** 3 + half**2)
-    return math.exp(math.cbrt(root - half) - math.cbrt(root + half))
+    return spread(lambda kelvin: _ohms(curve, kelvin), (_kelvin(temperature_c),), (temperature_se_c,))
 
 
-def beta_of(first: tuple[float, float], second: tuple[float, float]) -> float:
+def beta_of(
+    first: tuple[float, float],
+    second: tuple[float, float],
+    *,
+    temperature_se_c: float = 0.5,
+    ohms_se_share: float = 0.01,
+) -> tuple[float, float]:
     """Beta of a sensor from two points.
 
     Parameters
     ----------
     first, second : (float, float) [degC, ohm]
         Two readings at different temperatures.
+    temperature_se_c, ohms_se_share : float [K], share
+        One standard error of each temperature, and of each resistance as a share of it.
 
     Returns
     -------
-    beta_k : float [K]
+    beta_k, se : tuple of float [K], [K]
 
     Raises
     ------
@@ -193,16 +199,20 @@ def beta_of(first: tuple[float, float], second: tuple[float, float]) -> float:
 
     Examples
     --------
-    >>> round(beta_of((25.0, 2044.0), (100.0, 175.7)), 1)
-    3640.1
+    >>> beta_k, se = beta_of((25.0, 2044.0), (100.0, 175.7))
+    >>> f"{beta_k:.0f} ± {se:.0f} K"
+    '3640 ± 42 K'
     """
-    apart = 1.0 / _kelvin(first[0]) - 1.0 / _kelvin(second[0])
-    if apart == 0.0:
+    kelvins = (_kelvin(first[0]), _kelvin(second[0]))
+    if kelvins[0] == kelvins[1]:
         raise NotMeasurable(f"Both points are at {first[0]:g} °C.", "Give two temperatures well apart.")
-    ohms = above_zero("Resistance of the sensor", first[1], "Ω") / above_zero(
-        "Resistance of the sensor", second[1], "Ω"
+    ohms = [above_zero("Resistance of the sensor", point[1], "Ω") for point in (first, second)]
+    share = not_below_zero("Resistance error", ohms_se_share, "of the reading")
+    return spread(
+        lambda t1, t2, r1, r2: math.log(r1 / r2) / (1.0 / t1 - 1.0 / t2),
+        (*kelvins, *ohms),
+        (temperature_se_c, temperature_se_c, share * ohms[0], share * ohms[1]),
     )
-    return math.log(ohms) / apart
 
 
 def beta_temperature(
@@ -255,7 +265,14 @@ def beta_temperature(
     return spread(celsius, (above_zero("Beta", beta_k, "K"), reading), errors)
 
 
-def beta_resistance(beta_k: float, known: tuple[float, float], temperature_c: float) -> float:
+def beta_resistance(
+    beta_k: float,
+    known: tuple[float, float],
+    temperature_c: float,
+    *,
+    beta_se_k: float = 40.0,
+    temperature_se_c: float = 0.5,
+) -> tuple[float, float]:
     """Resistance of a sensor at a temperature by its beta and one known point.
 
     Parameters
@@ -263,10 +280,12 @@ def beta_resistance(beta_k: float, known: tuple[float, float], temperature_c: fl
     beta_k, known
         As in `beta_temperature`.
     temperature_c : float [degC]
+    beta_se_k, temperature_se_c : float [K], [K]
+        One standard error of each; the known point is met exactly.
 
     Returns
     -------
-    ohms : float [ohm]
+    ohms, se : tuple of float [ohm], [ohm]
 
     Raises
     ------
@@ -283,8 +302,22 @@ def beta_resistance(beta_k: float, known: tuple[float, float], temperature_c: fl
 
     Examples
     --------
-    >>> round(beta_resistance(3977.0, (25.0, 10000.0), 20.0))
-    12555
+    >>> ohms, se = beta_resistance(3977.0, (25.0, 10000.0), 20.0)
+    >>> f"{ohms:.0f} ± {se:.0f} Ω"
+    '12555 ± 292 Ω'
     """
-    inverse = 1.0 / _kelvin(temperature_c) - 1.0 / _kelvin(known[0])
-    return above_zero("Known resistance", known[1], "Ω") * math.exp(above_zero("Beta", beta_k, "K") * inverse)
+    at_known, known_k = above_zero("Known resistance", known[1], "Ω"), _kelvin(known[0])
+    return spread(
+        lambda beta, kelvin: at_known * math.exp(beta * (1.0 / kelvin - 1.0 / known_k)),
+        (above_zero("Beta", beta_k, "K"), _kelvin(temperature_c)),
+        (beta_se_k, temperature_se_c),
+    )
+
+
+def _ohms(curve: Curve, kelvin: float) -> float:
+    inverse = 1.0 / kelvin
+    if abs(curve.c) < 1e-15:  # a straight line in ln R
+        return math.exp((inverse - curve.a) / curve.b)
+    half = 0.5 * (curve.a - inverse) / curve.c
+    root = math.sqrt((curve.b / (3.0 * curve.c)) ** 3 + half**2)
+    return math.exp(math.cbrt(root - half) - math.cbrt(root + half))

@@ -46,6 +46,7 @@ class BankSplit:
     """
 
     shared_pct: float
+    shared_se_pct: float
     difference_pct: float
     difference_se_pct: float
     verdict: str
@@ -191,7 +192,7 @@ def bank_split(
         verdict = "banks differ"
     else:
         verdict = "both banks" if any(far) else "usual"
-    return BankSplit(0.5 * (one + two), one - two, se, verdict)
+    return BankSplit(0.5 * (one + two), 0.5 * se, one - two, se, verdict)
 
 
 def meter_trim(reads_share: float, *, share_se: float = 0.0) -> tuple[float, float]:

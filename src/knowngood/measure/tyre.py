@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from knowngood.errors import NotMeasurable, Refused
 from knowngood.measure.bracket import Bracket
 from knowngood.measure.given import above_zero
+from knowngood.measure.spread import spread
 
 INCH_MM = 25.4
 ROLLING_FACTOR = {"radial": 3.05, "bias": 2.99}
@@ -36,10 +37,15 @@ class SizeChange:
     """
 
     shown_over_true: float
+    shown_over_true_se: float
     shown_error_pct: float
+    shown_error_se_pct: float
     ride_height_mm: float
+    ride_height_se_mm: float
     old_mm: float
+    old_se_mm: float
     new_mm: float
+    new_se_mm: float
 
 
 def read_size(text: str) -> TyreSize:
@@ -84,7 +90,15 @@ def read_size(text: str) -> TyreSize:
     return TyreSize(width, aspect, rim, "radial" if found[3] else "bias")
 
 
-def overall_diameter(width_mm: float, aspect_pct: float, rim_in: float) -> float:
+def overall_diameter(
+    width_mm: float,
+    aspect_pct: float,
+    rim_in: float,
+    *,
+    width_se_mm: float = 0.0,
+    aspect_se_pct: float = 0.0,
+    make_share_se: float = 0.01,
+) -> tuple[float, float]:
     """Diameter of an unloaded new tyre from its size.
 
     Parameters
@@ -95,10 +109,14 @@ def overall_diameter(width_mm: float, aspect_pct: float, rim_in: float) -> float
         Side wall height as a share of the width.
     rim_in : float [in]
         Rim diameter marked.
+    width_se_mm, aspect_se_pct : float [mm], [%]
+        One standard error of each; a marking is exact when nothing is said.
+    make_share_se : float
+        How far makes of one size differ, as a share of the diameter: 1 % (from memory).
 
     Returns
     -------
-    diameter_mm : float [mm]
+    diameter_mm, se : tuple of float [mm], [mm]
 
     Raises
     ------
@@ -111,11 +129,18 @@ def overall_diameter(width_mm: float, aspect_pct: float, rim_in: float) -> float
 
     Examples
     --------
-    >>> f"{overall_diameter(205, 55, 16):.1f} mm"
-    '631.9 mm'
+    >>> diameter_mm, se = overall_diameter(205, 55, 16)
+    >>> f"{diameter_mm:.1f} ± {se:.1f} mm"
+    '631.9 ± 6.3 mm'
     """
-    side_mm = above_zero("Tyre width", width_mm, "mm") * above_zero("Side wall height", aspect_pct, "%") / 100.0
-    return INCH_MM * above_zero("Rim diameter", rim_in, "in") + 2.0 * side_mm
+    above_zero("Tyre width", width_mm, "mm")
+    above_zero("Side wall height", aspect_pct, "%")
+    rim_mm = INCH_MM * above_zero("Rim diameter", rim_in, "in")
+    return spread(
+        lambda width, aspect, make: make * (rim_mm + 2.0 * width * aspect / 100.0),
+        (width_mm, aspect_pct, 1.0),
+        (width_se_mm, aspect_se_pct, make_share_se),
+    )
 
 
 def rolling_circumference(diameter_mm: float, build: str = "radial", *, worn: bool = False) -> Bracket:
@@ -165,17 +190,19 @@ def rolling_circumference(diameter_mm: float, build: str = "radial", *, worn: bo
     return Bracket(0.99 * rolled, rolled, math.pi * across)
 
 
-def turns_per_km(circumference_mm: float) -> float:
+def turns_per_km(circumference_mm: float, *, circumference_se_mm: float = 20.0) -> tuple[float, float]:
     """Turns of a wheel in a kilometre.
 
     Parameters
     ----------
     circumference_mm : float [mm]
         Distance rolled in one turn.
+    circumference_se_mm : float [mm]
+        One standard error; 20 mm is the 1 % that load, pressure and make leave open.
 
     Returns
     -------
-    turns : float [1/km]
+    turns, se : tuple of float [1/km], [1/km]
 
     Raises
     ------
@@ -188,19 +215,23 @@ def turns_per_km(circumference_mm: float) -> float:
 
     Examples
     --------
-    >>> f"{turns_per_km(1927.3):.1f}"
-    '518.9'
+    >>> turns, se = turns_per_km(1927.3)
+    >>> f"{turns:.1f} ± {se:.1f}"
+    '518.9 ± 5.4'
     """
-    return 1e6 / above_zero("Rolling circumference", circumference_mm, "mm")
+    rolled = above_zero("Rolling circumference", circumference_mm, "mm")
+    return spread(lambda mm: 1e6 / mm, (rolled,), (circumference_se_mm,))
 
 
-def size_change(old: TyreSize, new: TyreSize) -> SizeChange:
+def size_change(old: TyreSize, new: TyreSize, *, make_share_se: float = 0.01) -> SizeChange:
     """What changing the tyre size does to the speed shown and the ride height.
 
     Parameters
     ----------
     old, new : TyreSize
         Size the speedometer was right for, and size fitted.
+    make_share_se : float
+        How far makes of one size differ, as a share of the diameter: 1 % (from memory).
 
     Returns
     -------
@@ -223,5 +254,20 @@ def size_change(old: TyreSize, new: TyreSize) -> SizeChange:
     """
     if old.build != new.build:
         raise NotMeasurable(f"Old tyre {old.build}, new tyre {new.build}.", "Compare rolled distances instead.")
-    before, after = (overall_diameter(size.width_mm, size.aspect_pct, size.rim_in) for size in (old, new))
-    return SizeChange(before / after, 100.0 * (before / after - 1.0), 0.5 * (after - before), before, after)
+    (before, before_se), (after, after_se) = (
+        overall_diameter(size.width_mm, size.aspect_pct, size.rim_in, make_share_se=make_share_se)
+        for size in (old, new)
+    )
+    ratio, ratio_se = spread(lambda first, then: first / then, (before, after), (before_se, after_se))
+    return SizeChange(
+        shown_over_true=ratio,
+        shown_over_true_se=ratio_se,
+        shown_error_pct=100.0 * (ratio - 1.0),
+        shown_error_se_pct=100.0 * ratio_se,
+        ride_height_mm=0.5 * (after - before),
+        ride_height_se_mm=0.5 * math.hypot(before_se, after_se),
+        old_mm=before,
+        old_se_mm=before_se,
+        new_mm=after,
+        new_se_mm=after_se,
+    )

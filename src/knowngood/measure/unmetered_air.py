@@ -229,5 +229,5 @@ def _manifold(manifold_kpa: float, outside_kpa: float) -> None:
 
 def _flux(inside_kpa: float, outside_kpa: float, before_k: float) -> float:
     """Mass flow per area of an ideal hole, kg/(s·m²); nothing flows when the pressures are alike."""
-    coefficient = flow_coefficient(outside_kpa, min(inside_kpa, outside_kpa))
+    coefficient, _ = flow_coefficient(outside_kpa, min(inside_kpa, outside_kpa))
     return coefficient * 1000.0 * outside_kpa / math.sqrt(R_AIR_J_KG_K * before_k)

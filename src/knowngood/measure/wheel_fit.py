@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from knowngood.errors import Refused
 from knowngood.measure.given import above_zero, finite, not_below_zero
+from knowngood.measure.spread import spread
 from knowngood.measure.tyre import INCH_MM
 
 FLANGES_MM = 12.7
@@ -21,12 +23,14 @@ class FitmentChange:
     """How far the faces of the new wheel stand from the old one's.
 
     `outward_mm` is toward the arch, `inward_mm` toward strut and brake; negative where room is gained. `track_mm` is
-    the change of the distance between the wheels of an axle.
+    the change of the distance between the wheels of an axle. `face_se_mm` is the standard error of both faces.
     """
 
     outward_mm: float
     inward_mm: float
     track_mm: float
+    face_se_mm: float
+    track_se_mm: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +38,9 @@ class Clearance:
     """Room left after a change [mm]: to the arch side and to the inner side, and whether both are enough."""
 
     outer_mm: float
+    outer_se_mm: float
     inner_mm: float
+    inner_se_mm: float
     verdict: str
 
 
@@ -46,12 +52,20 @@ class Engagement:
     """
 
     turns: float
+    turns_se: float
     least_turns: float
     least_mm: float
     verdict: str
 
 
-def backspacing(rim_width_in: float, offset_mm: float, *, over_flanges: bool = False) -> float:
+def backspacing(
+    rim_width_in: float,
+    offset_mm: float,
+    *,
+    over_flanges: bool = False,
+    rim_width_se_in: float = 0.0,
+    offset_se_mm: float = 0.5,
+) -> tuple[float, float]:
     """Distance from the mounting face to the inner edge of a rim.
 
     Parameters
@@ -62,10 +76,12 @@ def backspacing(rim_width_in: float, offset_mm: float, *, over_flanges: bool = F
         Offset marked; positive when the mounting face lies outside of the middle.
     over_flanges : bool
         True when it is read with a straight edge over the flanges.
+    rim_width_se_in, offset_se_mm : float [in], [mm]
+        One standard error of each; half a millimetre of offset is what castings differ by (from memory).
 
     Returns
     -------
-    backspacing_mm : float [mm]
+    backspacing_mm, se : tuple of float [mm], [mm]
 
     Raises
     ------
@@ -78,24 +94,34 @@ def backspacing(rim_width_in: float, offset_mm: float, *, over_flanges: bool = F
 
     Examples
     --------
-    >>> f"{backspacing(8, 45):.1f} mm, over the flanges {backspacing(8, 45, over_flanges=True):.1f} mm"
-    '146.6 mm, over the flanges 159.3 mm'
+    >>> backspacing_mm, se = backspacing(8, 45)
+    >>> f"{backspacing_mm:.1f} ± {se:.1f} mm, over the flanges {backspacing(8, 45, over_flanges=True)[0]:.1f} mm"
+    '146.6 ± 0.5 mm, over the flanges 159.3 mm'
     """
-    half_mm = above_zero("Rim width", rim_width_in, "in") * INCH_MM / 2.0
-    return half_mm + finite("Offset", offset_mm, "mm") + (FLANGES_MM if over_flanges else 0.0)
+    above_zero("Rim width", rim_width_in, "in")
+    flanges = FLANGES_MM if over_flanges else 0.0
+    return spread(
+        lambda width, offset: width * INCH_MM / 2.0 + offset + flanges,
+        (rim_width_in, finite("Offset", offset_mm, "mm")),
+        (rim_width_se_in, offset_se_mm),
+    )
 
 
-def effective_offset(offset_mm: float, spacer_mm: float) -> float:
+def effective_offset(
+    offset_mm: float, spacer_mm: float, *, offset_se_mm: float = 0.5, spacer_se_mm: float = 0.1
+) -> tuple[float, float]:
     """Offset of a wheel with a spacer behind it.
 
     Parameters
     ----------
     offset_mm, spacer_mm : float [mm]
         Offset marked, and thickness of the spacer.
+    offset_se_mm, spacer_se_mm : float [mm]
+        One standard error of each: a casting (from memory), a caliper.
 
     Returns
     -------
-    offset_mm : float [mm]
+    offset_mm, se : tuple of float [mm], [mm]
 
     Raises
     ------
@@ -108,14 +134,25 @@ def effective_offset(offset_mm: float, spacer_mm: float) -> float:
 
     Examples
     --------
-    >>> effective_offset(45, 15)
-    30.0
+    >>> offset_mm, se = effective_offset(45, 15)
+    >>> f"{offset_mm:.1f} ± {se:.1f} mm"
+    '30.0 ± 0.5 mm'
     """
-    return finite("Offset", offset_mm, "mm") - not_below_zero("Spacer", spacer_mm, "mm")
+    return spread(
+        lambda offset, spacer: offset - spacer,
+        (finite("Offset", offset_mm, "mm"), not_below_zero("Spacer", spacer_mm, "mm")),
+        (offset_se_mm, spacer_se_mm),
+    )
 
 
 def fitment_change(
-    old_width_in: float, old_offset_mm: float, new_width_in: float, new_offset_mm: float
+    old_width_in: float,
+    old_offset_mm: float,
+    new_width_in: float,
+    new_offset_mm: float,
+    *,
+    old_offset_se_mm: float = 0.5,
+    new_offset_se_mm: float = 0.5,
 ) -> FitmentChange:
     """Where the faces of a new wheel come to stand against the old ones.
 
@@ -125,6 +162,8 @@ def fitment_change(
         Rim widths marked.
     old_offset_mm, new_offset_mm : float [mm]
         Offsets, spacers taken off (`effective_offset`).
+    old_offset_se_mm, new_offset_se_mm : float [mm]
+        One standard error of each; half a millimetre is what castings differ by (from memory).
 
     Returns
     -------
@@ -151,10 +190,14 @@ def fitment_change(
     )
     wider = new_mm - old_mm
     offset = finite("New offset", new_offset_mm, "mm") - finite("Old offset", old_offset_mm, "mm")
-    return FitmentChange(0.5 * wider - offset, 0.5 * wider + offset, -2.0 * offset)
+    se = math.hypot(
+        not_below_zero("Old offset error", old_offset_se_mm, "mm"),
+        not_below_zero("New offset error", new_offset_se_mm, "mm"),
+    )
+    return FitmentChange(0.5 * wider - offset, 0.5 * wider + offset, -2.0 * offset, se, 2.0 * se)
 
 
-def clearance_left(outer_mm: float, inner_mm: float, change: FitmentChange) -> Clearance:
+def clearance_left(outer_mm: float, inner_mm: float, change: FitmentChange, *, room_se_mm: float = 1.0) -> Clearance:
     """Room left to arch and strut after a change of wheel.
 
     Parameters
@@ -163,6 +206,8 @@ def clearance_left(outer_mm: float, inner_mm: float, change: FitmentChange) -> C
         Room now, at its narrowest, at the outer and the inner side.
     change : FitmentChange
         Of the wheel, from `fitment_change`.
+    room_se_mm : float [mm]
+        One standard error of the room measured.
 
     Returns
     -------
@@ -187,10 +232,13 @@ def clearance_left(outer_mm: float, inner_mm: float, change: FitmentChange) -> C
     inner = not_below_zero("Room inside", inner_mm, "mm") - change.inward_mm
     least = min(outer, inner)
     verdict = "touches" if least <= 0.0 else "too little" if least < LEAST_CLEARANCE_MM else "enough"
-    return Clearance(outer, inner, verdict)
+    se = math.hypot(not_below_zero("Room error", room_se_mm, "mm"), change.face_se_mm)
+    return Clearance(outer, se, inner, se, verdict)
 
 
-def thread_engagement(engaged_mm: float, thread_mm: float, pitch_mm: float, nut: str = "steel") -> Engagement:
+def thread_engagement(
+    engaged_mm: float, thread_mm: float, pitch_mm: float, nut: str = "steel", *, engaged_se_mm: float = 0.5
+) -> Engagement:
     """Whether enough thread holds a wheel, for instance with a spacer.
 
     Parameters
@@ -201,6 +249,8 @@ def thread_engagement(engaged_mm: float, thread_mm: float, pitch_mm: float, nut:
         Thread diameter and pitch: 12 and 1.5 for M12x1.5.
     nut : str
         'steel' or 'aluminium': what the thread is cut in.
+    engaged_se_mm : float [mm]
+        One standard error of the length; half a millimetre is a third of a turn.
 
     Returns
     -------
@@ -233,4 +283,6 @@ def thread_engagement(engaged_mm: float, thread_mm: float, pitch_mm: float, nut:
     pitch = above_zero("Pitch", pitch_mm, "mm")
     least_mm = LEAST_ENGAGEMENT[nut] * above_zero("Thread diameter", thread_mm, "mm")
     engaged = above_zero("Engaged thread", engaged_mm, "mm")
-    return Engagement(engaged / pitch, least_mm / pitch, least_mm, "enough" if engaged >= least_mm else "too little")
+    turns_se = not_below_zero("Engaged thread error", engaged_se_mm, "mm") / pitch
+    verdict = "enough" if engaged >= least_mm else "too little"
+    return Engagement(engaged / pitch, turns_se, least_mm / pitch, least_mm, verdict)

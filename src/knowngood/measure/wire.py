@@ -7,6 +7,7 @@ import math
 from knowngood.errors import NotMeasurable
 from knowngood.measure.bracket import Bracket
 from knowngood.measure.given import above_zero, between, not_below_zero
+from knowngood.measure.spread import spread
 
 RHO_20C_OHM_MM2_KM = 17.241
 """Annealed copper at 20 °C, ohm mm2 a km (IEC 60228)."""
@@ -65,17 +66,19 @@ def awg_area(gauge: float) -> float:
     return 0.25 * math.pi * diameter_mm**2
 
 
-def copper_factor(temperature_c: float) -> float:
+def copper_factor(temperature_c: float, *, temperature_se_c: float = 5.0) -> tuple[float, float]:
     """Resistance of copper at a temperature over that at 20 °C.
 
     Parameters
     ----------
     temperature_c : float [degC]
         -60 to 200.
+    temperature_se_c : float [K]
+        One standard error of the temperature; 5 K is a guess by hand.
 
     Returns
     -------
-    factor : float
+    factor, se : tuple of float
 
     Raises
     ------
@@ -92,10 +95,12 @@ def copper_factor(temperature_c: float) -> float:
 
     Examples
     --------
-    >>> round(copper_factor(80.0), 3)
-    1.236
+    >>> factor, se = copper_factor(80.0)
+    >>> f"{factor:.3f} ± {se:.3f}"
+    '1.236 ± 0.020'
     """
-    return 1.0 + ALPHA_COPPER * (between("Temperature", temperature_c, -60.0, 200.0, "°C") - 20.0)
+    degrees = between("Temperature", temperature_c, -60.0, 200.0, "°C")
+    return spread(lambda celsius: 1.0 + ALPHA_COPPER * (celsius - 20.0), (degrees,), (temperature_se_c,))
 
 
 def wire_resistance(area_mm2: float, length_m: float, *, temperature_c: float = 20.0, stranding: int = 5) -> Bracket:
@@ -139,7 +144,7 @@ def wire_resistance(area_mm2: float, length_m: float, *, temperature_c: float = 
     if stranding not in STRANDING:
         raise NotMeasurable(f"Class of conductor is {stranding}.", "Classes: 1 solid, 2 stranded, 5 and 6 flexible.")
     area, length = above_zero("Area", area_mm2, "mm²"), not_below_zero("Length", length_m, "m")
-    solid = RHO_20C_OHM_MM2_KM / 1000.0 * length / area * copper_factor(temperature_c)
+    solid = RHO_20C_OHM_MM2_KM / 1000.0 * length / area * copper_factor(temperature_c)[0]
     low, high = STRANDING[stranding]
     return Bracket(solid * low, solid * 0.5 * (low + high), solid * high)
 
@@ -182,11 +187,21 @@ def largest_resistance(area_mm2: float, length_m: float, *, temperature_c: float
         areas = ", ".join(f"{area:g}" for area in MAX_CLASS_5_MOHM_M)
         raise NotMeasurable(f"Area {area_mm2:g} mm² is not in the table.", f"Areas: {areas}.")
     return (
-        MAX_CLASS_5_MOHM_M[area_mm2] / 1000.0 * not_below_zero("Length", length_m, "m") * copper_factor(temperature_c)
+        MAX_CLASS_5_MOHM_M[area_mm2]
+        / 1000.0
+        * not_below_zero("Length", length_m, "m")
+        * copper_factor(temperature_c)[0]
     )
 
 
-def at_20c(ohms: float, temperature_c: float, *, by_standard: bool = False) -> float:
+def at_20c(
+    ohms: float,
+    temperature_c: float,
+    *,
+    by_standard: bool = False,
+    ohms_se: float | None = None,
+    temperature_se_c: float = 5.0,
+) -> tuple[float, float]:
     """Resistance of a copper conductor brought to 20 °C.
 
     Parameters
@@ -197,10 +212,12 @@ def at_20c(ohms: float, temperature_c: float, *, by_standard: bool = False) -> f
         Temperature of the conductor.
     by_standard : bool
         With the rounded factor of the standard, 250/(230 + t), instead of copper's own, 254.5/(234.5 + t).
+    ohms_se, temperature_se_c : float [ohm], [K]
+        One standard error of each; 1 % of a reading whose error is left out, 5 K is a guess by hand.
 
     Returns
     -------
-    ohms : float [ohm]
+    ohms, se : tuple of float [ohm], [ohm]
 
     Raises
     ------
@@ -217,12 +234,18 @@ def at_20c(ohms: float, temperature_c: float, *, by_standard: bool = False) -> f
 
     Examples
     --------
-    >>> round(at_20c(1.0, 50.0), 4), round(at_20c(1.0, 50.0, by_standard=True), 4)
-    (0.8946, 0.8929)
+    >>> ohms, se = at_20c(1.0, 50.0)
+    >>> f"{ohms:.4f} ± {se:.3f} Ω, by the standard {at_20c(1.0, 50.0, by_standard=True)[0]:.4f} Ω"
+    '0.8946 ± 0.018 Ω, by the standard 0.8929 Ω'
     """
     degrees = between("Temperature", temperature_c, -60.0, 200.0, "°C")
-    factor = 250.0 / (230.0 + degrees) if by_standard else 254.5 / (234.5 + degrees)
-    return not_below_zero("Resistance", ohms, "Ω") * factor
+    reading = not_below_zero("Resistance", ohms, "Ω")
+    top, foot = (250.0, 230.0) if by_standard else (254.5, 234.5)
+    return spread(
+        lambda ohm, celsius: ohm * top / (foot + celsius),
+        (reading, degrees),
+        (0.01 * reading if ohms_se is None else ohms_se, temperature_se_c),
+    )
 
 
 def current_for_drop(drop_v: float, area_mm2: float, length_m: float, *, temperature_c: float = 20.0) -> Bracket:

@@ -25,7 +25,7 @@ TABLE = [
 def test_table(percent: float, volts: float, gravity: float, freezes_c: float) -> None:
     """Every row by voltage and by gravity, and its freezing point."""
     assert charge_by_voltage(volts, 24.0).percent == pytest.approx(percent)
-    by_acid = charge_by_gravity(gravity, gravity_se=0.0)
+    by_acid = charge_by_gravity(gravity, gravity_se=0.0, temperature_se_c=0.0)
     assert by_acid.percent == pytest.approx(percent)
     assert by_acid.freezes_c == pytest.approx(freezes_c)
 
@@ -35,7 +35,7 @@ def test_table(percent: float, volts: float, gravity: float, freezes_c: float) -
 )
 def test_hydrometer_correction(fahrenheit: float, shift: float) -> None:
     """0.004 for every 10 °F from 80 °F."""
-    assert gravity_at_reference(1.230, (fahrenheit - 32.0) / 1.8) - 1.230 == pytest.approx(shift, abs=1e-9)
+    assert gravity_at_reference(1.230, (fahrenheit - 32.0) / 1.8)[0] - 1.230 == pytest.approx(shift, abs=1e-9)
 
 
 @pytest.mark.parametrize(

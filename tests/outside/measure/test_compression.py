@@ -34,8 +34,8 @@ def test_tablespoon_of_oil(oil_ml: float) -> None:
     """A tablespoon, about 15 ml, is what the volume part is worked out for unless said."""
     from knowngood.measure.compression import oil_volume_gain
 
-    said = oil_volume_gain(690.0, swept_ml=499.0, ratio=9.5, oil_ml=oil_ml)
-    assert oil_volume_gain(690.0, swept_ml=499.0, ratio=9.5) == said
+    said = oil_volume_gain(690.0, swept_ml=499.0, ratio=9.5, oil_ml=oil_ml)[0]
+    assert oil_volume_gain(690.0, swept_ml=499.0, ratio=9.5)[0] == said
     assert wet_gain(690.0, 690.0)[0] == 0.0
 
 

@@ -26,5 +26,5 @@ def test_span_and_its_voltages(degrees: float, low: float, high: float, low_v: f
     assert ours[0] == pytest.approx(low, rel=1e-9) or (degrees == 90.0 and ours[0] < low)
     for ohms in (1.001 * low, 0.999 * high):
         assert coolant_verdict(ohms, degrees, temperature_se_c=0.0).word == "inside"
-    ends = [divider_voltage(ohms, 1000.0) for ohms in (low, high)]
+    ends = [divider_voltage(ohms, 1000.0)[0] for ohms in (low, high)]
     assert ends[0] - 0.09 <= low_v <= high_v <= ends[1] + 0.11

@@ -52,7 +52,7 @@ def test_inverse_against_a_root_finder(degrees: float) -> None:
     def off(log: float) -> float:
         return curve.a + curve.b * log + curve.c * log**3 - 1.0 / (degrees + 273.15)
 
-    assert resistance_of(curve, degrees) == pytest.approx(math.exp(brentq(off, 2.0, 13.0, xtol=1e-12)), rel=1e-9)
+    assert resistance_of(curve, degrees)[0] == pytest.approx(math.exp(brentq(off, 2.0, 13.0, xtol=1e-12)), rel=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -66,7 +66,7 @@ def test_inverse_against_a_root_finder(degrees: float) -> None:
 def test_beta(cold: int, hot: int, beta: float) -> None:
     """Beta depends on the two points it is taken from."""
     table = dict(NOMINAL)
-    assert beta_of((cold, table[cold]), (hot, table[hot])) == pytest.approx(beta, abs=0.06)
+    assert beta_of((cold, table[cold]), (hot, table[hot]))[0] == pytest.approx(beta, abs=0.06)
 
 
 @pytest.mark.parametrize(
@@ -93,6 +93,6 @@ GENERIC = [
 @pytest.mark.parametrize(("degrees", "ohms", "by_beta"), [pytest.param(*row, id=f"r5.06-{row[0]}C") for row in GENERIC])
 def test_generic_ten_kilohm(degrees: float, ohms: float, by_beta: float) -> None:
     """Beta 3977 K gives the computed figure, within the table's ±4.7 %."""
-    found = beta_resistance(3977.0, (25.0, 10000.0), degrees)
+    found = beta_resistance(3977.0, (25.0, 10000.0), degrees)[0]
     assert found == pytest.approx(by_beta, rel=2e-4)
     assert found == pytest.approx(ohms, rel=0.047)

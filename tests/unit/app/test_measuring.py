@@ -23,7 +23,7 @@ def typed(line: str) -> Worked:
 COMES_TO = {
     "compression": "34.3 ± 1.8 %",  # 60 / 175
     "leakdown": "7.5 ± 2.0 %",  # 1 - 74 / 80
-    "leaks": "24 points",  # 31 - 7
+    "leaks": "24.0 ± 2.8 points",  # 31 - 7
     "hole": "1.05 ± 0.03 mm",
     "tester": "2.0 ± 0.4 %",
     "wet": "50 ± 5 psi (3.45 bar)",
@@ -33,7 +33,7 @@ COMES_TO = {
     "altitude": "174 ± 5 psi (12 bar)",  # 145 x 101.325 / 84.56
     "gap": "0.99 ± 0.03 mm",  # 0.039 x 25.4
     "breakdown": "13.1 to 14.4 kV, most likely 13.7",
-    "lead": "5.4 kΩ",
+    "lead": "5.40 ± 0.04 kΩ",
     "plug": "resistor",
     "coil": "0.50 ± 0.04 Ω",  # 0.62 / 1.2358
     "dwell": "6.96 ± 0.18 A",  # 28 (1 - exp(-1 / 3.5))
@@ -45,7 +45,7 @@ COMES_TO = {
     "gauge": "2.081 mm²",
     "leads": "0.60 ± 0.08 Ω",  # 0.9 - 0.3
     "battery": "50 %, 44 to 60 %",
-    "acid": "50 %, 43 to 57 %",
+    "acid": "50 %, 42 to 58 %",
     "drain": "5.2 ± 0.4 days",  # 30 Ah / (24 h x 0.24 A)
     "charging": "14.10 ± 0.03 V",
     "ripple": "0.900 ± 0.020 V",
@@ -64,35 +64,35 @@ COMES_TO = {
     "leak": "0.60 ± 0.06 g/s",  # 0.2 x 3
     "intake": "0.60 ± 0.06 g/s",
     "airflow": "33.1 ± 2.4 g/s",
-    "blend": "14.1 to 1",
+    "blend": "14.10 ± 0.06 to 1",
     "ethanol": "58 ± 3 %",
     "washed": "3.29 to 32.9 ml, most likely 9.86",
     "rail": "41.4 ± 1.4 %",  # root of 2
     "injector": "230.9 ± 2.3 ml/min",  # 200 x root of 4/3
-    "across": "316.3 kPa (45.9 psi)",  # 250 + 101.3 - 35
+    "across": "316 ± 3 kPa (45.9 psi)",  # 250 + 101.3 - 35
     "duty": "2.00 ± 0.04 %",  # 3 / 150
     "deadtime": "1.00 ± 0.09 ms",
-    "balance": "1.0 ± 1.0 %",  # 50 / 49.5
-    "drops": "1.0 ± 2.0 kPa (0.145 psi)",  # 60 - 59
+    "balance": "1.0 ± 0.7 %",  # 50 / 49.5
+    "drops": "1.0 ± 1.4 kPa (0.145 psi)",  # 60 - 59
     "holds": "120 ± 4 kPa (17.4 psi)",  # 300 - 180
     "boiling": "128.1 ± 1.6 °C (263 °F)",
-    "freezing": "-30.8 ± 1.0 °C",  # half way from -24.8 to -36.8
+    "freezing": "-31 ± 4 °C",  # half way from -24.8 to -36.8
     "thermostat": "-8.0 ± 1.0 K",  # 80 - 88
     "coolant": "low for a warm engine",
     "oil": "usual",
     "misfire": "5.33 to 10.8 %, most likely 7.75",  # 31 / 400
-    "shares": "2 %",
+    "shares": "2.0 ± 1.4 %",
     "change": "12.23",  # (11 + 13.5 + 12.2) / 3
     "blocks": "34.8 to 93.3 %, most likely 70",  # 7 / 10
     "clean": "229 to 1361 turns, most likely 499",
     "seen": "9.5 %",
     "proof": "22",
     "run": "59.7 km",
-    "orders": "6.667 Hz",  # 0.5 x 800 / 60
+    "orders": "6.67 ± 0.08 Hz",  # 0.5 x 800 / 60
     "code": "powertrain",
-    "tyre": "614.6 mm",  # 2 x 185 x 0.7 + 14 x 25.4
-    "wheel": "34.05 mm",  # 19.05 + 15
-    "thread": "6",
+    "tyre": "615 ± 6 mm",  # 2 x 185 x 0.7 + 14 x 25.4
+    "wheel": "34.0 ± 0.7 mm",  # 19.05 + 15
+    "thread": "6.0 ± 0.3",
     "speed": "5.0 ± 1.1 km/h (3.11 mph)",
     "timed": "100.0 ± 1.0 km/h",  # 3.6 x 1000 / 36
     "gear": "4",
@@ -184,7 +184,7 @@ def test_few_firings_clear_no_engine() -> None:
 
 def test_size_may_be_typed_apart() -> None:
     """A text takes all that is typed for it."""
-    assert typed("tyre 205/55 R16").results[0].text == "631.9 mm"
+    assert typed("tyre 205/55 R16").results[0].text == "632 ± 6 mm"
 
 
 def test_doubtful_unit_is_told() -> None:

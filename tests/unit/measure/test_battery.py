@@ -63,7 +63,7 @@ def test_voltage_of_another_battery_is_refused() -> None:
 def test_warm_acid_reads_thin(gravity: float, one: float, other: float) -> None:
     """The same reading means more in warm acid."""
     cold, hot = sorted((one, other))
-    assert gravity_at_reference(gravity, cold) <= gravity_at_reference(gravity, hot)
+    assert gravity_at_reference(gravity, cold)[0] <= gravity_at_reference(gravity, hot)[0]
 
 
 def test_discharged_acid_freezes_first() -> None:

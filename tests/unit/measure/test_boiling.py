@@ -13,7 +13,7 @@ def test_answer_is_a_root() -> None:
     boiling_c, _ = boiling_point(200.0, 40.0)
     glycol = 0.4 * 1.1135 / 62.068
     share = glycol / (glycol + 0.6 * 0.9982 / 18.015)
-    total = (1 - share) * water_vapour_pressure(boiling_c) + share * glycol_vapour_pressure("ethylene", boiling_c)
+    total = (1 - share) * water_vapour_pressure(boiling_c)[0] + share * glycol_vapour_pressure("ethylene", boiling_c)[0]
     assert total == pytest.approx(200.0, rel=1e-9)
 
 

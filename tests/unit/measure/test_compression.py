@@ -74,9 +74,9 @@ def test_error_of_the_wet_gain_is_what_throws_scatter() -> None:
 def test_more_oil_takes_more_room(one: float, other: float) -> None:
     """The volume part rises with the oil and is nothing without it."""
     low, high = sorted((one, other))
-    gains = [oil_volume_gain(700.0, swept_ml=400.0, ratio=9.0, oil_ml=oil) for oil in (low, high)]
+    gains = [oil_volume_gain(700.0, swept_ml=400.0, ratio=9.0, oil_ml=oil)[0] for oil in (low, high)]
     assert gains[0] <= gains[1] + 1e-9
-    assert oil_volume_gain(700.0, swept_ml=400.0, ratio=9.0, oil_ml=0.0) == pytest.approx(0.0)
+    assert oil_volume_gain(700.0, swept_ml=400.0, ratio=9.0, oil_ml=0.0)[0] == pytest.approx(0.0)
 
 
 def test_one_cylinder_is_refused() -> None:

@@ -6,8 +6,8 @@ from knowngood.errors import NotMeasurable
 from knowngood.measure.compression_puffs import BuildUp, build_up, puff_pattern, running_compression, snap_pattern
 from tests.unit.measure.scatter import scatter
 
-SLOW = BuildUp(0.3, 0.02, 560.0, True)
-AT_ONCE = BuildUp(0.8, 0.02, 100.0, False)
+SLOW = BuildUp(0.3, 0.02, 560.0, 28.0, True)
+AT_ONCE = BuildUp(0.8, 0.02, 100.0, 28.0, False)
 
 
 @pytest.mark.parametrize(

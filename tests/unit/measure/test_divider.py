@@ -13,13 +13,13 @@ from tests.unit.measure.scatter import scatter
 def test_higher_sensor_is_a_higher_signal(one: float, other: float) -> None:
     """Never above the supply."""
     low, high = sorted((one, other))
-    assert divider_voltage(low, 1000.0) <= divider_voltage(high, 1000.0) <= 5.0
+    assert divider_voltage(low, 1000.0)[0] <= divider_voltage(high, 1000.0)[0] <= 5.0
 
 
 @given(st.floats(50.0, 30000.0), st.floats(500.0, 5000.0))
 def test_there_and_back_is_the_same_sensor(sensor: float, pull_up: float) -> None:
     """Voltage to resistance undoes resistance to voltage, wherever it is not at a rail."""
-    signal = divider_voltage(sensor, pull_up)
+    signal = divider_voltage(sensor, pull_up)[0]
     if 0.04 < signal < 4.9:
         assert divider_resistance(signal, pull_up)[0] == pytest.approx(sensor, rel=1e-9)
 

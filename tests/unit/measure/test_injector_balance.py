@@ -18,8 +18,8 @@ def test_dead_injector_does_not_accuse_the_others() -> None:
 
 def test_error_of_a_share() -> None:
     """Half a millilitre of 50 is 1 %; of a drop the error is as given."""
-    assert flow_balance({1: 50.0, 2: 50.0, 3: 50.0})[0].se == pytest.approx(1.0)
-    assert drop_balance({1: 50.0, 2: 50.0, 3: 50.0})[0].se == 2.0
+    assert flow_balance({1: 50.0, 2: 50.0, 3: 50.0})[0].from_middle_se == pytest.approx(1.0)
+    assert drop_balance({1: 50.0, 2: 50.0, 3: 50.0})[0].from_middle_se == pytest.approx(2.0)
 
 
 def test_cylinders_keep_their_numbers() -> None:

@@ -53,7 +53,7 @@ def test_error_of_the_hole_is_what_throws_scatter(percent: float) -> None:
     cylinder = 551.58 * (1.0 - percent / 100.0)
     hole = leak_hole(551.58, cylinder, 1.016, supply_se_kpa=4.0, cylinder_se_kpa=4.0)
     thrown = scatter(
-        lambda p0, p1, orifice: orifice * math.sqrt(area_ratio(p0 + AIR, p1 + AIR, AIR)),
+        lambda p0, p1, orifice: orifice * math.sqrt(area_ratio(p0 + AIR, p1 + AIR, AIR)[0]),
         (551.58, cylinder, 1.016),
         (4.0, 4.0, 0.02),
     )

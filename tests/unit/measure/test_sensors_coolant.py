@@ -15,8 +15,8 @@ from knowngood.measure.thermistor import resistance_of
 def test_nominal_sensor_is_inside(degrees: float) -> None:
     """Everywhere."""
     low, high = coolant_range(degrees)
-    assert low < resistance_of(coolant_curve(), degrees) < high
-    assert coolant_verdict(resistance_of(coolant_curve(), degrees), degrees).word == "inside"
+    assert low < resistance_of(coolant_curve(), degrees)[0] < high
+    assert coolant_verdict(resistance_of(coolant_curve(), degrees)[0], degrees).word == "inside"
 
 
 @pytest.mark.parametrize(

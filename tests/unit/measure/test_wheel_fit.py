@@ -14,19 +14,21 @@ from knowngood.measure.wheel_fit import (
 
 def test_same_wheel_changes_nothing() -> None:
     """No change in, no change out."""
-    assert fitment_change(7, 40, 7, 40) == FitmentChange(0.0, 0.0, 0.0)
+    assert fitment_change(7, 40, 7, 40, old_offset_se_mm=0.0, new_offset_se_mm=0.0) == FitmentChange(
+        0.0, 0.0, 0.0, 0.0, 0.0
+    )
 
 
 def test_spacer_moves_out_by_its_thickness() -> None:
     """A 15 mm spacer is 15 mm out, 15 mm away from the strut, and 30 mm of track."""
-    change = fitment_change(7, 40, 7, effective_offset(40, 15))
+    change = fitment_change(7, 40, 7, effective_offset(40, 15)[0])
     assert (change.outward_mm, change.inward_mm, change.track_mm) == (15.0, -15.0, 30.0)
 
 
 @pytest.mark.parametrize(("room", "verdict"), [(20.0, "enough"), (17.0, "too little"), (15.0, "touches")])
 def test_clearance(room: float, verdict: str) -> None:
     """3 mm are wanted to anything fixed."""
-    assert clearance_left(room, 50.0, FitmentChange(15.0, -15.0, 30.0)).verdict == verdict
+    assert clearance_left(room, 50.0, FitmentChange(15.0, -15.0, 30.0, 0.7, 1.4)).verdict == verdict
 
 
 def test_threads() -> None:
