@@ -12,7 +12,8 @@ from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Array, Ask, Belief, Bools, FaultAt, Scenarios
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading, Work
-from knowngood.library.records import AccessStep, Check, Cure, Fault, Part
+from knowngood.library.access_on import access_on
+from knowngood.library.records import Check, Cure, Fault, Part
 from knowngood.planner.problem import (
     AccessGraph,
     AccessTime,
@@ -28,25 +29,26 @@ WORTH_A_REPAIR = 0.004  # a suspect under this is not planned for; it stays in t
 WORTH_A_CHECK, WORTH_A_CHECK_SHARE = 0.02, 0.06
 REPLACING = "replaced"
 FITTED_SHARE = 0.05
+USUAL_SHARE = 0.5  # a step that was not told comes off when most cars have it
 
 
 def access_graph(state: State) -> AccessGraph:
-    """The access steps this engine has."""
+    """The access steps this engine has, with the minutes and the order of its layout."""
     steps = {
         step.id: AccessTime(step.open_minutes, step.close_minutes, tuple(a for a in step.after if _has(state, a)))
-        for step in state.library.access.values()
-        if _fits(state, step)
+        for step in access_on(state.library, state.car).values()
+        if _has(state, step.id)
     }
     return AccessGraph(steps, frozenset(state.open_access & set(steps)))
 
 
-def _fits(state: State, record: AccessStep | Check | Part) -> bool:
+def _fits(state: State, record: Check | Part) -> bool:
     return share_fitted(record.needs, state.car, state.library.fitted) > FITTED_SHARE
 
 
 def _has(state: State, step: str) -> bool:
     record = state.library.access.get(step)
-    return record is not None and _fits(state, record)
+    return record is not None and share_fitted(record.needs, state.car, state.library.fitted) >= USUAL_SHARE
 
 
 def _access(state: State, steps: tuple[str, ...]) -> tuple[str, ...]:

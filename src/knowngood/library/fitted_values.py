@@ -5,6 +5,7 @@ from __future__ import annotations
 CAR_VALUES: dict[str, tuple[str, ...]] = {
     "drive": ("petrol", "hybrid", "gas conversion", "carburettor"),
     "form": ("inline", "V", "flat"),
+    "cylinders": tuple(str(count) for count in range(1, 13)),
     "ignition": ("coil on plug", "coil and lead", "pair coil", "distributor"),
     "injection": ("port", "single point", "direct", "other"),
     "air_meter": ("flow meter", "manifold pressure", "both"),
@@ -31,6 +32,8 @@ CAR_VALUES: dict[str, tuple[str, ...]] = {
         "timing chain",
         "electric fan",
         "viscous fan",
+        "transverse",
+        "longitudinal",
     ),
 }
 """Fields of :class:`knowngood.car.Car` that ``needs`` and ``fitted`` may name, with their lawful values."""

@@ -228,17 +228,42 @@ class Part(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
 
 class AccessStep(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """What comes off: minutes to open and to close, which steps come before, for which forms of engine."""
+    """What comes off: minutes to open and to close with their ranges over cars, which steps come before.
+
+    The minutes are those of an ordinary inline four across the car; :class:`EngineLayout` says what other engines need.
+    """
 
     id: str
     name: str
     open_minutes: float
     close_minutes: float
     source: str
+    open_range: tuple[float, ...] = ()
+    close_range: tuple[float, ...] = ()
     after: tuple[str, ...] = ()
     needs: dict[str, tuple[str, ...]] = {}
     before_closing: tuple[str, ...] = ()
     says: tuple[str, ...] = ()
+
+
+class StepOn(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """How one access step differs on a layout; what is left out stays as it is."""
+
+    open_minutes: float | None = None
+    close_minutes: float | None = None
+    open_range: tuple[float, ...] = ()
+    close_range: tuple[float, ...] = ()
+    after: tuple[str, ...] | None = None
+
+
+class EngineLayout(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A kind of engine in its bay, by what is told of the car, and how its access differs: one file a layout."""
+
+    id: str
+    name: str
+    needs: dict[str, tuple[str, ...]]
+    source: str
+    steps: dict[str, StepOn]
 
 
 class Code(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -326,3 +351,4 @@ class Library(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     tools: dict[str, Tool]
     areas: dict[str, Area]
     fitted: dict[str, Fitted]
+    layouts: dict[str, EngineLayout] = {}

@@ -33,6 +33,7 @@ KINDS = (
     Kind("gate", records.Gate, "gates"),
     Kind("tool", records.Tool, "tools"),
     Kind("area", records.Area, "areas"),
+    Kind("layout", records.EngineLayout, "layouts"),
     Kind("fitted", records.Fitted, "fitted", key="field"),
 )
 KIND_OF = {kind.table: kind for kind in KINDS}

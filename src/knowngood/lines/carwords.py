@@ -184,8 +184,8 @@ FITTED: tuple[Pattern, ...] = (
         _fitted("all-wheel drive"),
     ),
     (
-        r"((?:front|rear)[ -]wheel[ -]drive|(?:front|mid|rear)[ -]engined?|transverse(?: engine)?"
-        r"|longitudinal(?: engine)?|twin cam|single cam|overhead cam|pushrods?|(?:8|12|16|20|24|30|32|48) valves?)"
+        r"((?:front|rear)[ -]wheel[ -]drive|(?:front|mid|rear)[ -]engined?|transverse|longitudinal"
+        r"|twin cam|single cam|overhead cam|pushrods?|(?:8|12|16|20|24|30|32|48) valves?)"
         r"(?: engine| head)?",
         lambda m: [("systems", [m.group(1)])],
     ),

@@ -35,6 +35,7 @@ RULES: tuple[Rule, ...] = (
     cars.needs_are_lawful,
     cars.shares_are_whole,
     work.access_without_circles,
+    work.access_minutes_are_ranges,
     work.amounts_are_lawful,
     work.states_are_lawful,
     sight.faults_are_seen,

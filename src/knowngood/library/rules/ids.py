@@ -10,7 +10,20 @@ from knowngood.library.tables import records_of
 from knowngood.library.where import Where
 
 _SNAKE = re.compile(r"[a-z][a-z0-9]*(_[a-z0-9]+)*")
-_TABLES = ("source", "ladder", "fault", "reading", "check", "part", "access", "caution", "gate", "tool", "area")
+_TABLES = (
+    "source",
+    "ladder",
+    "fault",
+    "reading",
+    "check",
+    "part",
+    "access",
+    "layout",
+    "caution",
+    "gate",
+    "tool",
+    "area",
+)
 
 
 def ids_are_plain(library: Library, where: Where) -> list[Problem]:

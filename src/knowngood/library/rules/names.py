@@ -70,6 +70,10 @@ def mentions(library: Library) -> Iterator[Mention]:
     for step in library.access.values():
         yield from _each("access", step.id, ("after",), ("access",), step.after)
         yield from _each("access", step.id, ("before_closing",), ("check",), step.before_closing)
+    for layout in library.layouts.values():
+        for name, step_on in layout.steps.items():
+            yield "layout", layout.id, ("steps", name), ("access",), name
+            yield from _each("layout", layout.id, ("steps", name, "after"), ("access",), step_on.after or ())
     for gate in library.gates.values():
         yield from _each("gate", gate.id, ("looks",), ("reading",), gate.looks)
     for area in library.areas.values():

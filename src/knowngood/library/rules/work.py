@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from knowngood.car.place import KINDS as PLACE_KINDS
 from knowngood.errors import Problem
-from knowngood.library.records import Library
+from knowngood.library.access_on import laid_over
+from knowngood.library.records import AccessStep, Library, StepOn
 from knowngood.library.rules.ladders import circles
 from knowngood.library.shape import Keys, did_you_mean
 from knowngood.library.where import Where
@@ -16,14 +17,54 @@ ENGINE_STATES = ("off", "key on", "cranked", "idle", "held at speed", "driven")
 
 
 def access_without_circles(library: Library, where: Where) -> list[Problem]:
-    """No access step has to come after itself."""
+    """No access step has to come after itself, on an ordinary engine or on a layout."""
     graph = {name: step.after for name, step in library.access.items()}
     problems = []
-    for circle in circles(graph):
+    known = circles(graph)
+    for circle in known:
         index = graph[circle[0]].index(circle[1])
-        fact = f"steps wait for each other in a circle: {' after '.join(circle)}."
-        problems.append(where.problem("access", circle[0], ("after", index), fact, "Take one out."))
+        problems.append(where.problem("access", circle[0], ("after", index), _in_a_circle(circle), "Take one out."))
+    for layout in library.layouts.values():
+        on = {name: step.after for name, step in laid_over(library.access, layout).items()}
+        for circle in circles(on):
+            if circle not in known:
+                keys: Keys = ("steps", next(name for name in circle if name in layout.steps), "after")
+                problems.append(where.problem("layout", layout.id, keys, _in_a_circle(circle), "Take one out."))
     return problems
+
+
+def _in_a_circle(circle: tuple[str, ...]) -> str:
+    return f"steps wait for each other in a circle: {' after '.join(circle)}."
+
+
+def access_minutes_are_ranges(library: Library, where: Where) -> list[Problem]:
+    """Minutes of access from memory are ranges, and every range holds its minutes."""
+    problems = []
+    steps: list[tuple[str, str, Keys, AccessStep | StepOn, str]] = [
+        ("access", name, (), step, step.source) for name, step in library.access.items()
+    ]
+    for layout in library.layouts.values():
+        steps += [("layout", layout.id, ("steps", name), on, layout.source) for name, on in layout.steps.items()]
+    for table, record, at, step, source in steps:
+        for keys, fact, fix in _ranges(step, source):
+            problems.append(where.problem(table, record, (*at, *keys), fact, fix))
+    return problems
+
+
+def _ranges(step: AccessStep | StepOn, source: str) -> Iterator[tuple[Keys, str, str]]:
+    for word in ("open", "close"):
+        minutes: float | None = getattr(step, f"{word}_minutes")
+        span: tuple[float, ...] = getattr(step, f"{word}_range")
+        if minutes is None and span:
+            fact = f"a range of {word}_minutes that are not told."
+            yield (f"{word}_range",), fact, f"Write {word}_minutes, or drop the range."
+        elif minutes is not None and source == "memory" and not span:
+            fact = f"{word}_minutes from memory without a range."
+            yield (f"{word}_minutes",), fact, f"Write {word}_range = [low, high]."
+        elif minutes is not None and span and not (len(span) == 2 and 0 <= span[0] <= minutes <= span[1]):
+            said = ", ".join(f"{end:g}" for end in span)
+            fact = f"{minutes:g} minutes with a range of [{said}]."
+            yield (f"{word}_range",), fact, "Write [low, high] around the minutes."
 
 
 def amounts_are_lawful(library: Library, where: Where) -> list[Problem]:
@@ -44,6 +85,12 @@ def _amounts(library: Library) -> Iterator[tuple[str, str, str, float, bool, str
     for step in library.access.values():
         for key in ("open_minutes", "close_minutes"):
             yield "access", step.id, key, getattr(step, key), getattr(step, key) >= 0, none_or_more
+    for layout in library.layouts.values():
+        for on in layout.steps.values():
+            for key in ("open_minutes", "close_minutes"):
+                told = getattr(on, key)
+                if told is not None:
+                    yield "layout", layout.id, key, told, told >= 0, none_or_more
     for part in library.parts.values():
         for key in ("price", "wait_days", "swap_minutes"):
             yield "part", part.id, key, getattr(part, key), getattr(part, key) >= 0, none_or_more

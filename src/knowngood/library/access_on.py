@@ -1,0 +1,49 @@
+"""Access as one engine has it: the minutes and the order of its layout laid over the ordinary ones."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import msgspec
+
+from knowngood.car import Car
+from knowngood.library.records import AccessStep, EngineLayout, Library
+
+
+def layout_of(library: Library, car: Car) -> EngineLayout | None:
+    """The layout that says most of what was told of the car; ``None`` when none fits all it needs.
+
+    What was not told fits nothing: an unknown engine keeps the ordinary minutes.
+    """
+    fitting = [layout for layout in library.layouts.values() if is_told(layout.needs, car)]
+    return max(fitting, key=lambda layout: len(layout.needs), default=None)
+
+
+def access_on(library: Library, car: Car) -> dict[str, AccessStep]:
+    """Every access step with the minutes, ranges and order it has on this car's layout."""
+    layout = layout_of(library, car)
+    return laid_over(library.access, layout) if layout is not None else dict(library.access)
+
+
+def laid_over(access: Mapping[str, AccessStep], layout: EngineLayout) -> dict[str, AccessStep]:
+    """The steps with what a layout says of some of them; steps that are not known are passed over."""
+    result = dict(access)
+    for name, on in layout.steps.items():
+        if name in access:
+            said = {key: value for key in on.__struct_fields__ if (value := getattr(on, key)) not in (None, ())}
+            if on.after is not None:
+                said["after"] = on.after
+            result[name] = msgspec.structs.replace(access[name], **said)
+    return result
+
+
+def is_told(needs: Mapping[str, tuple[str, ...]], car: Car) -> bool:
+    """Whether the car was told to have all that is needed."""
+    for name, lawful in needs.items():
+        told = getattr(car, name)
+        if name == "systems":
+            if not set(lawful) & set(told):
+                return False
+        elif ({True: "yes", False: "no"}.get(told, "") if name == "turbo" else str(told)) not in lawful:
+            return False
+    return True
