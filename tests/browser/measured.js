@@ -30,7 +30,8 @@
       const box = element.getBoundingClientRect();
       return {
         tag: element.tagName.toLowerCase(),
-        small: element.classList.contains("small"),
+        layer: element.closest(".bar, .keypad") ? "over" : "page",
+        small: element.closest(".small, .units") !== null,
         says: element.textContent.trim() || element.name,
         left: box.left,
         top: box.top,

@@ -54,8 +54,18 @@ class AfterAnswer(msgspec.Struct, frozen=True):
     then: str
 
 
+class Asked(msgspec.Struct, frozen=True):
+    """A kind of reading and the place at which a step takes it."""
+
+    kind: str
+    place: str
+
+
 class NextStep(msgspec.Struct, frozen=True, kw_only=True):
-    """One step that could be done now, best first. ``cost`` is the expected cost to the end when starting with it."""
+    """One step that could be done now, best first. ``cost`` is the expected cost to the end when starting with it.
+
+    ``reads`` are the readings it takes; a repair takes none.
+    """
 
     do: str
     what: str
@@ -72,6 +82,7 @@ class NextStep(msgspec.Struct, frozen=True, kw_only=True):
     against_replace: str = ""
     flips: list[str] = []
     toss_up: bool = False
+    reads: list[Asked] = []
 
 
 class AlikePair(msgspec.Struct, frozen=True, kw_only=True):

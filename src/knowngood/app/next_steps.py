@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from knowngood.app.answer import AfterAnswer, NextStep
+from knowngood.app.answer import AfterAnswer, Asked, NextStep
 from knowngood.app.state import State, seed_of
 from knowngood.app.tasks import problem_of
 from knowngood.belief.protocol import FaultAt
@@ -66,6 +66,7 @@ def _in_words(state: State, problem: Problem, advice: Advice, step: Step, *, fir
         against_replace=_against(advice, step) if first else "",
         flips=_flips(advice, step) if first else [],
         toss_up=first and bool(advice.toss_up),
+        reads=[Asked(ask.reading, str(ask.place)) for ask in action.asks] if isinstance(action, CheckAt) else [],
     )
 
 

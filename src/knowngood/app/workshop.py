@@ -21,6 +21,7 @@ from knowngood.jobs.fold import in_time, standing, undo
 from knowngood.jobs.store import Job, Store
 from knowngood.library.records import Library
 from knowngood.lines import Recent, Understood, read_line, recent_after
+from knowngood.lines.echo import echo_of
 
 Answers = dict[str, tuple[tuple[str, ...], Answer]]
 """Job -> ids of the entries that stood, and the answer to them."""
@@ -175,8 +176,7 @@ class Workshop:
             except Refused as misfit:
                 understood = _kept_as_note(text, misfit.problems[0])
                 new = as_entries(understood.bodies)
-        self.store.append(job, new)
-        copy_day(self.folder, self.folder / "copies", now=now)
+        self._append(job, new, now)
         counts = is_understood(understood) and bool(understood.bodies)
         return SaidLine(
             job=job,
@@ -187,6 +187,23 @@ class Workshop:
             ask=understood.asks[0] if understood.asks else "",
             entries=tuple(entry.id for entry in new),
         )
+
+    def keep(self, job: str, line: str, bodies: Sequence[Body], *, at: str = "") -> SaidLine:
+        """Keep what was answered and needs no reading, under the line that says it; it is on disk when this returns.
+
+        Raises
+        ------
+        Refused
+            The disk did not take it.
+        """
+        now = self.now()
+        new = [Entry(id=self.new_id(), at=at or now, entered=now, line=line, body=body) for body in bodies]
+        self._append(job, new, now)
+        return SaidLine(job, line, echo_of(bodies, self.library, ()), True, entries=tuple(entry.id for entry in new))
+
+    def _append(self, job: str, new: Sequence[Entry], now: str) -> None:
+        self.store.append(job, new)
+        copy_day(self.folder, self.folder / "copies", now=now)
 
     def undo(self, job: str) -> str:
         """Take back the line said last; returns its words."""

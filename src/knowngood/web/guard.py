@@ -8,8 +8,9 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 HOSTS = ("127.0.0.1", "localhost")
 HEADERS = {
-    "Content-Security-Policy": "default-src 'none'; style-src 'self'; img-src data:; form-action 'self'; "
-    "base-uri 'none'; frame-ancestors 'none'",
+    "Content-Security-Policy": "default-src 'none'; script-src 'self'; connect-src 'self'; style-src 'self'; "
+    "img-src 'self' data:; "
+    "form-action 'self'; base-uri 'none'; frame-ancestors 'none'",
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "same-origin",
     "Cache-Control": "no-store",

@@ -23,7 +23,7 @@ def folder(tmp_path: Path) -> Path:
 @pytest.fixture
 def browser(folder: Path) -> Iterator[TestClient]:
     """What a crash leads to is shown as the mechanic would see it."""
-    app = Page(folder, load()).app()
+    app = Page(folder, load(), patience_s=300.0).app()
     with TestClient(app, base_url=ADDRESS, raise_server_exceptions=False) as client:
         yield client
 

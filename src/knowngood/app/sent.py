@@ -1,0 +1,39 @@
+"""A form that may be sent again because its answer was lost is kept once, at its own time."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable
+from datetime import datetime, timedelta
+
+from knowngood.app.workshop import STAMP, Workshop
+
+LONGEST_WAIT_S = 90 * 86400.0  # a form that says it waited longer is taken as sent now
+
+
+def ids_from(sent: str) -> Callable[[], str]:
+    """Ids that are the same each time the same form is sent: ``<sent>-0``, ``<sent>-1``, ..."""
+    numbers = itertools.count()
+    return lambda: f"{sent}-{next(numbers)}"
+
+
+def was_sent(workshop: Workshop, job: str, sent: str) -> bool:
+    """Whether a form of that name was kept before, standing or taken back since."""
+    return any(entry.id == f"{sent}-0" for entry in workshop.store.entries(job))
+
+
+def typed_at(now: str, waited_s: str) -> str:
+    """When a form was filled in, by how long its sender says it waited; empty for just now.
+
+    >>> typed_at("2026-05-01T09:30:00.000000Z", "90")
+    '2026-05-01T09:28:30.000000Z'
+    >>> typed_at("2026-05-01T09:30:00.000000Z", "soon")
+    ''
+    """
+    try:
+        waited = float(waited_s)
+    except ValueError:
+        return ""
+    if not 1.0 <= waited <= LONGEST_WAIT_S:
+        return ""
+    return (datetime.strptime(now, STAMP) - timedelta(seconds=waited)).strftime(STAMP)

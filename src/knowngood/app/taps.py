@@ -1,0 +1,244 @@
+"""What was tapped on the page, as the entries a line would have made, and the line that says it.
+
+A field names what it answers, so that an answer needs nothing else to be understood, and keeps its meaning however
+long it waited to be sent:
+
+==================================  =====================================================================
+field                               value
+==================================  =====================================================================
+``word|<kind>|<place>``             a word of that kind of reading, or ``could not tell``
+``number|<kind>|<place>``           a number as typed; empty is not measured
+``unit|<kind>``                     name of the unit of the numbers of that kind; empty: guessed as in a line
+``work|<do>|<part>|<place>``        what the work changed: one of EFFECTS; ``paid`` and ``took`` may stand beside it
+``swap|<part>|<place>|<other>``     ``moved``, ``stayed`` or ``no change``
+``spare|<part>|<place>``            what the known-good spare changed
+``tool|<id>``                       ``on hand``, ``missing`` or ``lent``
+``put right|<what>|<place>``        anything: what was left undone is as it must be again
+==================================  =====================================================================
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from knowngood.car import ENGINE, Place
+from knowngood.car.place import read_place
+from knowngood.errors import Problem, Refused
+from knowngood.evidence import Body, Reading, Tool, Undone, Work
+from knowngood.evidence.bodies import EFFECTS, WORKS
+from knowngood.library.records import Library, ReadingKind
+from knowngood.lines.amounts import slip, value_of
+from knowngood.units import Quantity, kind_named, read_quantity, read_row
+
+UNTOLD = "could not tell"
+TOOL_STATES = ("on hand", "missing", "lent")
+LONGEST = 60  # characters of a number or a price as typed
+Fields = Sequence[tuple[str, str]]
+
+
+@dataclass(frozen=True)
+class Tapped:
+    """The line that says what was tapped, its entries, and what is odd about a number (kept all the same)."""
+
+    line: str
+    bodies: tuple[Body, ...]
+    odd: str = ""
+
+
+def read_taps(library: Library, fields: Fields) -> Tapped:
+    """The entries that were tapped together.
+
+    Raises
+    ------
+    Refused
+        Nothing was tapped, a number cannot be read, or a field names what the library does not know.
+    """
+    given = {name: value.strip() for name, value in fields if "|" not in name or name.startswith("unit|")}
+    answers = [
+        (*name.split("|"), value.strip()) for name, value in fields if "|" in name and not name.startswith("unit|")
+    ]
+    words = [answer for answer in answers if answer[0] == "word" and answer[-1]]
+    numbers = [answer for answer in answers if answer[0] == "number" and answer[-1]]
+    read = [*_words(library, words), *_numbers(library, numbers, given)]
+    read += [_OTHERS[answer[0]](library, answer, given) for answer in answers if answer[0] in _OTHERS]
+    if not read:
+        raise Refused(
+            Problem("Nothing was entered.", "Tap an answer or type a number; empty places stay not measured.")
+        )
+    return Tapped(
+        ", ".join(tapped.line for tapped in read),
+        tuple(body for tapped in read for body in tapped.bodies),
+        " ".join(tapped.odd for tapped in read if tapped.odd),
+    )
+
+
+def spoken(kind: ReadingKind) -> str:
+    """The words a kind of reading is written with in a line."""
+    return kind.says[0] if kind.says else kind.name
+
+
+def _words(library: Library, answers: Sequence[tuple[str, ...]]) -> list[Tapped]:
+    """Readings by word; a row that reads the same says so once."""
+    found = []
+    for key, group in groupby(answers, key=lambda answer: (answer[1], answer[-1])):
+        kind, word = _kind(library, key[0]), key[1]
+        if word != UNTOLD and word not in kind.words:
+            raise Refused(Problem(f"'{word}' is no word of {kind.name}.", f"Words that are: {', '.join(kind.words)}."))
+        places = [_place(answer[2]) for answer in group]
+        line = f"{spoken(kind)}{_at(places)}: {word}"
+        found.append(Tapped(line, tuple(Reading(kind=kind.id, place=place, word=word) for place in places)))
+    return found
+
+
+def _numbers(library: Library, answers: Sequence[tuple[str, ...]], given: dict[str, str]) -> list[Tapped]:
+    """Readings by number: a row is read with one meter, so its bare numbers share a unit."""
+    found = []
+    for name, group in groupby(answers, key=lambda answer: answer[1]):
+        kind = _kind(library, name)
+        cells = list(group)
+        texts = [_short(answer[-1]) for answer in cells]
+        places = [_place(answer[2]) for answer in cells]
+        quantities = typed_row(kind, texts, given.get(f"unit|{name}", ""))
+        unit = kind_named(kind.quantity).unit(quantities[0].unit).symbol
+        where = [f"{_of(place)} {text}".strip() for place, text in zip(places, texts, strict=True)]
+        line = f"{spoken(kind)} {', '.join(where)} {unit}".rstrip()
+        bodies = tuple(
+            Reading(kind=kind.id, place=place, value=value_of(quantity))
+            for place, quantity in zip(places, quantities, strict=True)
+        )
+        odd = [f"{place}: {slip(one)}." for place, one in zip(places, quantities, strict=True) if slip(one)]
+        found.append(Tapped(line, bodies, " ".join(odd)))
+    return found
+
+
+def typed_row(kind: ReadingKind, texts: Sequence[str], unit: str = "") -> list[Quantity]:
+    """Numbers of one row as quantities, in the unit that was tapped, else in the one their size tells.
+
+    Raises
+    ------
+    Refused
+        A number cannot be read, the kind takes no number, or has no such unit.
+    """
+    if not kind.quantity:
+        raise Refused(Problem(f"{kind.name} is no number.", f"Tap one of: {', '.join(kind.words)}."))
+    if not unit:
+        return list(read_row(list(texts), kind.quantity))
+    symbol = kind_named(kind.quantity).unit(unit).symbol
+    return [read_quantity(f"{text} {symbol}", kind.quantity) for text in texts]
+
+
+def _work(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> Tapped:
+    _, do, part, where, effect = _of_length(answer, 5)
+    if do not in WORKS:
+        raise Refused(Problem(f"'{do}' is no work.", f"Works that are: {', '.join(WORKS)}."))
+    place = _place(where)
+    line = f"{do} {_part(library, part)}{_of(place)}{_effect(effect)}"
+    paid, took = _money(given.get("paid", "")), _money(given.get("took", ""))
+    line += f", paid {paid:g}" if paid is not None else ""
+    line += f", took {took:g} min" if took is not None else ""
+    body = Work(do=do, part=part, places=(place,), effect=effect, minutes=took, price=paid, words=line)
+    return Tapped(line, (body,))
+
+
+def _swap(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> Tapped:
+    _, part, here, there, effect = _of_length(answer, 5)
+    place, other = _place(here), _place(there)
+    at = {"moved": other, "stayed": place}.get(effect)
+    said = f"miss {effect}" if at is not None else effect
+    line = f"swapped {_part(library, part)} {place.name} with {other.name}, {said}"
+    body = Work(do="swapped", part=part, places=(place,), to=other, effect=_known(effect), effect_at=at, words=line)
+    return Tapped(line, (body,))
+
+
+def _spare(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> Tapped:
+    _, part, where, effect = _of_length(answer, 4)
+    place = _place(where)
+    line = f"tried known-good {_part(library, part)}{_of(place)}{_effect(effect)}"
+    body = Work(do="tried", part=part, places=(place,), origin="known-good spare", effect=effect, words=line)
+    return Tapped(line, (body,))
+
+
+def _tool(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> Tapped:
+    _, name, state = _of_length(answer, 3)
+    if name not in library.tools or state not in TOOL_STATES:
+        raise Refused(Problem(f"There is no tool '{name}', or it cannot be '{state}'.", "Open the page again."))
+    tool = library.tools[name].name
+    line = {"missing": f"no {tool}", "lent": f"{tool} lent", "on hand": f"have {tool}"}[state]
+    return Tapped(line, (Tool(name=name, state=state),))
+
+
+def _right(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> Tapped:
+    _, what, where, _ = _of_length(answer, 4)
+    return Tapped(f"put right: {what}", (Undone(what=what, place=_place(where), put_right=True),))
+
+
+_OTHERS: dict[str, Callable[[Library, tuple[str, ...], dict[str, str]], Tapped]] = {
+    "work": _work,
+    "swap": _swap,
+    "spare": _spare,
+    "tool": _tool,
+    "put right": _right,
+}
+
+
+def _of_length(answer: tuple[str, ...], length: int) -> tuple[str, ...]:
+    if len(answer) != length:
+        raise Refused(Problem(f"'{'|'.join(answer[:-1])}' is no answer.", "Open the page again."))
+    return answer
+
+
+def _kind(library: Library, name: str) -> ReadingKind:
+    kind = library.readings.get(name)
+    if kind is None:
+        raise Refused(Problem(f"There is no reading '{name}'.", "Open the page again."))
+    return kind
+
+
+def _part(library: Library, part: str) -> str:
+    record = library.parts.get(part)
+    return record.name if record is not None else part.replace("_", " ")
+
+
+def _place(text: str) -> Place:
+    return read_place(_short(text))
+
+
+def _short(text: str) -> str:
+    if len(text) > LONGEST:
+        raise Refused(Problem(f"'{text[:20]}...' has {len(text)} characters.", f"{LONGEST} are the most."))
+    return text
+
+
+def _at(places: Sequence[Place]) -> str:
+    names = [place.name for place in places if place != ENGINE]
+    kind = "" if not names or places[0].kind == "cylinder" else f"{places[0].kind} "
+    return f" {kind}{', '.join(names)}" if names else ""
+
+
+def _of(place: Place) -> str:
+    return "" if place == ENGINE else f" {place.name}" if place.kind == "cylinder" else f" {place}"
+
+
+def _known(effect: str) -> str:
+    if effect not in EFFECTS:
+        raise Refused(Problem(f"'{effect}' is no effect.", f"Effects that are: {', '.join(EFFECTS[1:])}."))
+    return effect
+
+
+def _effect(effect: str) -> str:
+    return f", {effect}" if _known(effect) else ""
+
+
+def _money(text: str) -> float | None:
+    """A bare number with comma or point; nothing where nothing was typed."""
+    if not text:
+        return None
+    try:
+        value = float(_short(text).replace(",", "."))
+    except ValueError:
+        value = -1.0
+    if not 0.0 <= value < 1e6:
+        raise Refused(Problem(f"'{text}' is no price or time.", "Type a number, such as 45 or 12,50."))
+    return value

@@ -1,0 +1,207 @@
+"""A car's first screen: the next step with its answers, the line, what was said last."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+from urllib.parse import quote
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+from starlette.routing import Route
+
+from knowngood.app.row_entry import spread_of
+from knowngood.app.sent import ids_from, typed_at, was_sent
+from knowngood.app.step_form import form_of as step_form
+from knowngood.app.step_form import key_of
+from knowngood.app.taps import read_taps
+from knowngood.app.workshop import SaidLine, Workshop, random_id, recent_of
+from knowngood.errors import KnownGoodError, Problem, Refused
+from knowngood.evidence import Entry
+from knowngood.web.desk import Desk, Form, form_of, saved
+from knowngood.web.guard import HEADERS
+from knowngood.web.thinking import Thought, ids_of
+
+LONGEST_LINE = 4000
+OTHER_STEPS = 5
+TWICE = "Saved before: it came twice and was kept once."
+
+
+class Bay:
+    """Routes of one car's first screen."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+
+    def routes(self) -> list[Route]:
+        """What this page answers."""
+        return [
+            Route("/car/{code}", self.car, methods=["GET"]),
+            Route("/car/{code}/say", self.say, methods=["POST"]),
+            Route("/car/{code}/tap", self.tap, methods=["POST"]),
+            Route("/car/{code}/enter", self.enter, methods=["GET"]),
+            Route("/car/{code}/spread", self.spread, methods=["GET"]),
+            Route("/car/{code}/mark", self.mark, methods=["GET"]),
+            Route("/car/{code}/undo", self.undo, methods=["POST"]),
+        ]
+
+    async def car(self, request: Request) -> Response:
+        """What next, and everything within one tap of it."""
+        asked = request.query_params
+        return await self._car(request.path_params["code"], echo=asked.get("echo", ""), wanted=asked.get("step", ""))
+
+    async def _car(
+        self, code: str, *, echo: str = "", wanted: str = "", typed: str = "", problem: str = "", status: int = 200
+    ) -> Response:
+        def read() -> dict[str, Any]:
+            with self.desk.open_workshop() as workshop:
+                job = workshop.job(code)
+                entries = workshop.entries(job.code)
+                ids = tuple(entry.id for entry in entries)
+                thought = self.desk.thinking.thought(job.code, ids)
+                return {
+                    "job": job,
+                    "mark": self.desk.thinking.mark(job.code, ids),
+                    **self._shown(thought, entries, wanted),
+                }
+
+        values = await run_in_threadpool(read)
+        return self.desk.show(
+            "car.html", status, echo=echo, typed=typed, problem=problem, here="next", wanted=wanted, **values
+        )
+
+    def _shown(self, thought: Thought | None, entries: list[Entry], wanted: str) -> dict[str, Any]:
+        shown: dict[str, Any] = unknown_to(thought, entries)
+        if thought is None or thought.answer is None:
+            return {**shown, "trouble": thought.trouble if thought else ""}
+        steps = thought.answer.next
+        step = next((step for step in steps if key_of(step) == wanted), steps[0] if steps else None)
+        units = recent_of(entries).units
+        form = step_form(self.desk.library, step, units) if step is not None else None
+        others = [other for other in steps if other is not step][:OTHER_STEPS]
+        after = steps.index(step) + 1 if step is not None else 0
+        return {
+            **shown,
+            "answer": thought.answer,
+            "form": form,
+            "others": [(key_of(other), other) for other in others],
+            "skip_to": key_of(steps[after]) if after < len(steps) else key_of(steps[0]) if after > 1 else "",
+            "first": step is not None and step is steps[0],
+            "undone": thought.state.undone if thought.state is not None else (),
+            "todo": len(thought.todo),
+        }
+
+    async def enter(self, request: Request) -> Response:
+        """The readings of one step on a page of their own, with keys for the numbers."""
+        code, wanted = request.path_params["code"], request.query_params.get("step", "")
+
+        def read() -> dict[str, Any]:
+            with self.desk.open_workshop() as workshop:
+                job = workshop.job(code)
+                thought = self.desk.thinking.last(job.code)
+                steps = thought.answer.next if thought is not None and thought.answer is not None else []
+                step = next((step for step in steps if key_of(step) == wanted), None)
+                if step is None:
+                    fact = "This step is not among the next ones any more."
+                    raise Refused(Problem(fact, "Go back to the car; what was typed can be said as a line."))
+                return {
+                    "job": job,
+                    "form": step_form(self.desk.library, step, recent_of(workshop.entries(job.code)).units),
+                }
+
+        return self.desk.show("enter.html", here="enter", **await run_in_threadpool(read))
+
+    async def spread(self, request: Request) -> Response:
+        """How the numbers typed so far stand to each other; nothing is kept."""
+        try:
+            words = spread_of(self.desk.library, request.query_params.multi_items())
+        except KnownGoodError as error:
+            words = str(error)
+        return JSONResponse({"words": words}, headers=HEADERS)
+
+    async def mark(self, request: Request) -> Response:
+        """Changes when something was entered anywhere, or an answer was worked out."""
+
+        def read() -> str:
+            with self.desk.open_workshop() as workshop:
+                job = workshop.job(request.path_params["code"])
+                ids = ids_of(workshop, job.code)
+            self.desk.thinking.want_newer(job.code, ids)
+            return self.desk.thinking.mark(job.code, ids)
+
+        return JSONResponse({"mark": await run_in_threadpool(read)}, headers=HEADERS)
+
+    async def say(self, request: Request) -> Response:
+        """Keep one line; the page then shows what was understood, with undo beside it."""
+        code = request.path_params["code"]
+        form = await form_of(request)
+        text = form.get("line")
+
+        def keep(workshop: Workshop, job: str, at: str) -> SaidLine:
+            if len(text) > LONGEST_LINE:
+                fact = f"The line has {len(text)} characters; {LONGEST_LINE} are the most."
+                raise Refused(Problem(fact, "Say it in several lines."))
+            return workshop.say(job, text, at=at)
+
+        async def refused(problem: str) -> Response:
+            return await self._car(code, typed=text, problem=problem, status=400)
+
+        return await saved(request, lambda: self._keep(code, form, keep), f"/car/{quote(code)}", refused)
+
+    async def tap(self, request: Request) -> Response:
+        """Keep what was tapped."""
+        code = request.path_params["code"]
+        form = await form_of(request)
+
+        def keep(workshop: Workshop, job: str, at: str) -> SaidLine:
+            tapped = read_taps(self.desk.library, form.fields)
+            said = workshop.keep(job, tapped.line, tapped.bodies, at=at)
+            return said if not tapped.odd else _questioned(said, tapped.odd)
+
+        return await saved(request, lambda: self._keep(code, form, keep), f"/car/{quote(code)}")
+
+    def _keep(self, code: str, form: Form, keep: Callable[[Workshop, str, str], SaidLine]) -> str:
+        """Keep a form once, however often it is sent; the words that confirm it."""
+        new_id = ids_from(form.sent) if form.sent else random_id
+        with self.desk.saving, self.desk.open_workshop(new_id) as workshop:
+            job = workshop.job(code).code
+            if form.sent and was_sent(workshop, job, form.sent):
+                return TWICE
+            said = keep(workshop, job, typed_at(workshop.now(), form.get("waited")))
+        self.desk.thinking.want(job)
+        parts = [f"Saved: {said.echo or said.text}."]
+        if not said.counts:
+            parts.append(f"A note, it does not count: {said.why}.")
+        return " ".join([*parts, *(part for part in (said.ask, said.warning) if part)])
+
+    async def undo(self, request: Request) -> Response:
+        """Take back the line said last."""
+        code = request.path_params["code"]
+        form = await form_of(request)
+
+        def strike() -> str:
+            new_id = ids_from(form.sent) if form.sent else random_id
+            with self.desk.saving, self.desk.open_workshop(new_id) as workshop:
+                job = workshop.job(code).code
+                if form.sent and was_sent(workshop, job, form.sent):
+                    return TWICE
+                words = workshop.undo(job)
+            self.desk.thinking.want(job)
+            return f"Struck: {words}"
+
+        return await saved(request, strike, f"/car/{quote(code)}")
+
+
+def unknown_to(thought: Thought | None, entries: list[Entry]) -> dict[str, Any]:
+    """Whether an answer knows every line that stands, and which it does not know of yet."""
+    if thought is None:
+        return {"fresh": False, "newer": []}
+    known = set(thought.ids)
+    newer = list(dict.fromkeys(entry.line for entry in entries if entry.id not in known))
+    return {"fresh": thought.ids == tuple(entry.id for entry in entries), "newer": newer}
+
+
+def _questioned(said: SaidLine, odd: str) -> SaidLine:
+    return replace(said, warning=f"Kept, but is it really so? {odd}")

@@ -1,0 +1,66 @@
+"""The list of cars, and a new one."""
+
+from __future__ import annotations
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route
+
+from knowngood.sheets.words import minutes
+from knowngood.web.desk import Desk, form_of
+from knowngood.web.thinking import ids_of
+
+
+class Cars:
+    """Routes of the list of cars."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+
+    def routes(self) -> list[Route]:
+        """What this page answers."""
+        return [
+            Route("/", self.cars, methods=["GET"]),
+            Route("/new", self.new, methods=["POST"]),
+        ]
+
+    async def cars(self, request: Request) -> Response:
+        """Every car with the step it waits for."""
+
+        def read() -> list[tuple[str, str, str]]:
+            with self.desk.open_workshop() as workshop:
+                return [
+                    (job.code, job.nickname, self._waits_for(job.code, ids_of(workshop, job.code)))
+                    for job in workshop.jobs()
+                ]
+
+        return self.desk.show("cars.html", cars=await run_in_threadpool(read))
+
+    def _waits_for(self, job: str, ids: tuple[str, ...]) -> str:
+        """What a car waits for, in one sentence, as far as it is worked out."""
+        if len(ids) == 1:
+            return "Nothing said yet."
+        thought = self.desk.thinking.last(job)
+        if thought is None or thought.ids != ids:
+            self.desk.thinking.want(job)
+        if thought is None:
+            return "Being worked out."
+        if thought.answer is None:
+            return thought.trouble.splitlines()[0]
+        if thought.state is not None and thought.state.undone:
+            return f"Waits to be put right: {thought.state.undone[0].what}."
+        if not thought.answer.next:
+            return "Nothing is known to be wrong yet."
+        step = thought.answer.next[0]
+        return f"Waits for: {step.name[:1].lower()}{step.name[1:]}, {minutes(step.minutes)}."
+
+    async def new(self, request: Request) -> Response:
+        """Begin a car."""
+        form = await form_of(request)
+
+        def begin() -> str:
+            with self.desk.open_workshop() as workshop:
+                return workshop.new(form.get("nickname")).code
+
+        return RedirectResponse(f"/car/{await run_in_threadpool(begin)}", 303)

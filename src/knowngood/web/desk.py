@@ -1,0 +1,124 @@
+"""What every page is made with: the workshop, the templates, the forms, the answers worked out beside."""
+
+from __future__ import annotations
+
+import re
+import threading
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote
+
+from jinja2 import Environment, PackageLoader, select_autoescape
+from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
+
+from knowngood.app.workshop import Workshop, random_id
+from knowngood.errors import KnownGoodError
+from knowngood.library.records import Library
+from knowngood.sheets.words import in_words, minutes, money, signed, strokes, with_range
+from knowngood.web.guard import HEADERS
+from knowngood.web.thinking import Thinking
+
+MOST_FIELDS = 200  # a check with many readings, a row of twelve
+LONGEST_ECHO = 600  # what was understood goes back in the address, which may not grow without end
+_SENT = re.compile(r"[0-9a-f]{16,32}")
+
+
+class Desk:
+    """One workshop, as the pages see it.
+
+    Parameters
+    ----------
+    folder : Path
+    library : Library
+    patience_s : float [s]
+        How long a page waits for an answer before it shows the one before.
+    """
+
+    def __init__(self, folder: Path, library: Library, patience_s: float) -> None:
+        self.folder = folder
+        self.library = library
+        self.saving = threading.Lock()  # one form at a time, so that one sent twice is kept once
+        self.thinking = Thinking(self.open_workshop, patience_s)
+        self.templates = Environment(
+            loader=PackageLoader("knowngood.web"), autoescape=select_autoescape(), trim_blocks=True, lstrip_blocks=True
+        )
+        self.templates.filters.update(
+            words=in_words, minutes=minutes, money=money, signed=signed, strokes=strokes, quote=quote
+        )
+        self.templates.globals["with_range"] = with_range
+
+    def open_workshop(self, new_id: Callable[[], str] = random_id) -> Workshop:
+        """The workshop, opened anew for each request, so that no two share a connection."""
+        return Workshop(self.folder, self.library, new_id=new_id)
+
+    def show(self, template: str, status: int = 200, **values: object) -> HTMLResponse:
+        """A page."""
+        text = self.templates.get_template(template).render(**values)
+        return HTMLResponse(text, status_code=status, headers=HEADERS)
+
+
+class Form:
+    """The fields of a form, in order, a name more than once where it was sent so."""
+
+    def __init__(self, fields: list[tuple[str, str]]) -> None:
+        self.fields = fields
+
+    def get(self, name: str) -> str:
+        """The first field of that name; empty where there is none."""
+        return next((value for given, value in self.fields if given == name), "")
+
+    @property
+    def sent(self) -> str:
+        """The name the sender gave this form, the same each time it is sent again; empty without a script."""
+        name = self.get("sent")
+        return name if _SENT.fullmatch(name) else ""
+
+
+async def form_of(request: Request) -> Form:
+    """The fields of a form sent from this very page; others are refused."""
+    origin = request.headers.get("origin")
+    if origin is not None and origin.split("//", 1)[-1] != request.headers.get("host"):
+        raise HTTPException(403)
+    async with request.form(max_files=0, max_fields=MOST_FIELDS) as form:
+        fields = [(name, value) for name, value in form.multi_items() if isinstance(value, str)]
+    found = Form(fields)
+    request.state.typed = found.get("line") or found.get("nickname")
+    return found
+
+
+async def saved(
+    request: Request, keep: Callable[[], str], where: str, refused: Callable[[str], Any] | None = None
+) -> Response:
+    """Keep what a form says and lead on; a form sent by the page's own script is answered in JSON.
+
+    Parameters
+    ----------
+    keep : callable
+        Keeps it and gives the words that confirm it; runs where it may take its time.
+    where : str
+        Address of the page to show then.
+    refused : callable, optional
+        Makes the page that shows the reason beside the field; else the error has a page of its own.
+    """
+    scripted = "application/json" in request.headers.get("accept", "")
+    try:
+        echo = await run_in_threadpool(keep)
+    except KnownGoodError as error:
+        if scripted:
+            return JSONResponse({"problem": str(error)}, 400, headers=HEADERS)
+        if refused is None:
+            raise
+        return await refused(str(error))
+    to = f"{where}{'&' if '?' in where else '?'}echo={quote(short(echo))}"
+    if scripted:
+        return JSONResponse({"echo": echo, "to": to}, headers=HEADERS)
+    return RedirectResponse(to, 303)
+
+
+def short(echo: str) -> str:
+    """An echo that fits an address."""
+    return echo if len(echo) <= LONGEST_ECHO else f"{echo[:LONGEST_ECHO]} ..."

@@ -1,0 +1,120 @@
+// Our own keys for numbers, and a memory for what was typed: after an interruption the same digits stand in the same place.
+"use strict";
+
+const KEYS = ["7", "8", "9", "back", "4", "5", "6", ",", "1", "2", "3", "minus", "0", "next"];
+const SAYS = { back: "rub out", next: "Next", minus: "minus" };
+
+const Typed = {
+  place: (form) => `knowngood typed ${form.dataset.keeps}`,
+
+  keep(form) {
+    const fields = [...new FormData(form).entries()].filter(([, value]) => typeof value === "string" && value);
+    localStorage.setItem(this.place(form), JSON.stringify(fields));
+  },
+
+  restore(form) {
+    for (const [name, value] of JSON.parse(localStorage.getItem(this.place(form)) || "[]")) {
+      for (const field of form.querySelectorAll(`[name="${CSS.escape(name)}"]`)) {
+        if (field.type === "radio") field.checked = field.value === value;
+        else field.value = value;
+      }
+    }
+  },
+};
+
+const Keypad = {
+  fields(form) {
+    return [...form.querySelectorAll(".cells input")];
+  },
+
+  build(form) {
+    const pad = form.querySelector(".keypad");
+    const fields = this.fields(form);
+    if (!pad || !fields.length) return;
+    pad.replaceChildren(...KEYS.map((key) => {
+      const button = document.createElement("button");
+      button.type = "button";
+      button.dataset.key = key;
+      button.textContent = key === "next" && fields.length === 1 ? "Save" : SAYS[key] || key;
+      return button;
+    }));
+    pad.hidden = fields.length === 0;
+    for (const field of fields) field.inputMode = "none";
+    this.select(fields.find((field) => !field.value) || fields[0]);
+  },
+
+  select(field) {
+    for (const other of this.fields(field.form)) other.parentElement.classList.toggle("here", other === field);
+    field.focus({ preventScroll: true });
+  },
+
+  press(pad, key) {
+    const form = pad.closest("form"), fields = this.fields(form);
+    const field = fields.find((one) => one.parentElement.classList.contains("here")) || fields[0];
+    if (key === "next" && fields.length === 1) {
+      form.requestSubmit();
+      return;
+    }
+    if (key === "next") {
+      this.select(fields[(fields.indexOf(field) + 1) % fields.length]);
+      return;
+    }
+    if (key === "back") field.value = field.value.slice(0, -1);
+    else if (key === "minus") field.value = field.value.startsWith("-") ? field.value.slice(1) : `-${field.value}`;
+    else field.value += key;
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+    this.select(field);
+  },
+};
+
+// How far apart the values stand is worked out by the workshop machine; away from it nothing is said.
+let asked = 0;
+async function spread(form) {
+  const cells = form.querySelector(".cells"), says = form.querySelector(".spread");
+  if (!cells || !says) return;
+  const turn = ++asked;
+  const query = new URLSearchParams([...new FormData(form).entries()].filter(([, value]) => value));
+  try {
+    const answer = await fetch(`${cells.dataset.spread}?${query}`);
+    const words = answer.ok ? (await answer.json()).words : "";
+    if (turn === asked) says.textContent = words;
+  } catch {
+    if (turn === asked) says.textContent = "";
+  }
+}
+
+document.addEventListener("click", (event) => {
+  const button = event.target.closest(".keypad button");
+  if (button) Keypad.press(button.parentElement, button.dataset.key);
+});
+document.addEventListener("focusin", (event) => {
+  if (event.target.matches(".cells input") && !event.target.parentElement.classList.contains("here")) Keypad.select(event.target);
+});
+document.addEventListener("input", (event) => {
+  const form = event.target.closest("form[data-keeps]");
+  if (!form) return;
+  Typed.keep(form);
+  spread(form);
+});
+document.addEventListener("kept", ({ detail: { item, answer } }) => {
+  if (item.keeps && !answer.problem) localStorage.removeItem(`knowngood typed ${item.keeps}`);
+});
+// The line is empty again as soon as it waits in the outbox: it is not typed twice.
+document.addEventListener("submit", (event) => {
+  if (event.target.matches("form[data-clears]")) setTimeout(() => {
+    event.target.querySelector("input").value = "";
+    localStorage.removeItem(Typed.place(event.target));
+  });
+});
+
+function begin() {
+  for (const form of document.querySelectorAll("form[data-keeps]")) {
+    if (form.dataset.begun) continue;
+    form.dataset.begun = "yes";
+    Typed.restore(form);
+    Keypad.build(form);
+    spread(form);
+  }
+}
+document.addEventListener("DOMContentLoaded", begin);
+document.addEventListener("shown", begin);

@@ -1,0 +1,145 @@
+// Pages are shown in place, so that one already open stays when the workshop machine is away; they follow what others enter.
+"use strict";
+
+const Pages = {
+  place: "knowngood pages",
+  most: 40,
+  askMs: 1000,
+
+  kept() {
+    return JSON.parse(localStorage.getItem(this.place) || "{}");
+  },
+
+  keep(path, text) {
+    const pages = this.kept();
+    delete pages[path];
+    pages[path] = { text, at: Date.now() };
+    const paths = Object.keys(pages);
+    for (const old of paths.slice(0, Math.max(0, paths.length - this.most))) delete pages[old];
+    try {
+      localStorage.setItem(this.place, JSON.stringify(pages));
+    } catch {
+      localStorage.removeItem(this.place);  // full: entries that wait come first
+    }
+  },
+
+  async fetched(path) {
+    const answer = await fetch(path, { headers: { Accept: "text/html" } });
+    const text = await answer.text();
+    if (answer.ok) this.keep(path.split("&echo=")[0].split("?echo=")[0], text);
+    return text;
+  },
+
+  // Show an address; from what was kept, with a word about it, when the server does not answer.
+  async show(path, { push = true, top = true } = {}) {
+    let text, note = "";
+    try {
+      text = await this.fetched(path);
+    } catch {
+      const page = this.kept()[path];
+      note = page ? `The workshop machine does not answer. This is the page as it was at ${clock(page.at)}.`
+        : "The workshop machine does not answer, and this page was not opened before. It is shown when it answers again.";
+      text = page && page.text;
+    }
+    if (text) this.put(new DOMParser().parseFromString(text, "text/html"));
+    if (push && text) history.pushState(null, "", path);
+    if (note) this.note(note);
+    if (top) scrollTo(0, 0);
+    this.shown();
+  },
+
+  put(page) {
+    document.title = page.title;
+    document.querySelector("header").replaceWith(page.querySelector("header"));
+    document.querySelector("main").replaceWith(page.querySelector("main"));
+    const bar = document.querySelector(".bar"), next = page.querySelector(".bar");
+    if (bar && next && bar.getAttribute("action") === next.getAttribute("action")) {
+      bar.querySelector("#problem")?.remove();
+    } else {
+      bar?.remove();
+      if (next) document.body.append(next);
+    }
+  },
+
+  note(words) {
+    const at = document.createElement("p");
+    at.className = "newer";
+    at.setAttribute("role", "status");
+    at.textContent = words;
+    document.querySelector("main").prepend(at);
+  },
+
+  shown() {
+    Outbox.show();
+    document.dispatchEvent(new Event("shown"));
+  },
+
+  typing() {
+    return [...document.querySelectorAll("main input:not([type=radio]):not([type=hidden])")].some((field) => field.value !== field.defaultValue);
+  },
+
+  // Another screen, or the terminal, has entered something, or an answer has been worked out: show it.
+  async follow() {
+    const main = document.querySelector("main");
+    const mark = main.dataset.mark;
+    if (mark === undefined || document.hidden || Outbox.busy || Outbox.all().length) return;
+    try {
+      const car = location.pathname.split("/").slice(0, 3).join("/");
+      const answer = await fetch(`${car}/mark`);
+      if (!answer.ok) return;
+      const now = (await answer.json()).mark;
+      if (now !== mark && document.querySelector("main") === main && !this.typing()) {
+        const echo = main.querySelector(".echo");
+        const open = [...main.querySelectorAll("details[open] summary")].map((one) => one.textContent);
+        await this.show(location.pathname + location.search, { push: false, top: false });
+        const fresh = document.querySelector("main");
+        if (echo && !fresh.querySelector(".echo")) fresh.prepend(echo);
+        for (const one of fresh.querySelectorAll("summary")) if (open.includes(one.textContent)) one.parentElement.open = true;
+      }
+    } catch {
+      // away: asked again in a second
+    }
+  },
+};
+
+function clock(at) {
+  return new Date(at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+}
+
+document.addEventListener("click", (event) => {
+  const link = event.target.closest("a[href^='/']");
+  if (!link || event.ctrlKey || event.metaKey || event.shiftKey || link.hasAttribute("download")) return;
+  event.preventDefault();
+  Pages.show(link.getAttribute("href"));
+});
+addEventListener("popstate", () => Pages.show(location.pathname + location.search, { push: false }));
+
+// The answer to a form: its own page; or the words of what kept it out, beside what was typed.
+document.addEventListener("all-kept", ({ detail }) => {
+  if (!detail.to) return;
+  const root = document.documentElement;
+  Pages.show(detail.to).then(() => { root.dataset.kept = String(Number(root.dataset.kept || 0) + 1); });
+});
+document.addEventListener("kept", ({ detail: { item, answer } }) => {
+  if (!answer.problem) return;
+  const bar = document.querySelector(".bar");
+  const line = item.fields.find(([name]) => name === "line");
+  if (!bar || !line) {
+    Pages.note(`${answer.problem} What was entered: ${item.says || "nothing"}`);
+  } else {
+    bar.querySelector("#problem")?.remove();
+    const words = document.createElement("p");
+    Object.assign(words, { id: "problem", className: "problem", textContent: answer.problem });
+    words.setAttribute("role", "alert");
+    bar.prepend(words);
+    const field = bar.querySelector("input");
+    if (!field.value) field.value = line[1];
+    field.setAttribute("aria-describedby", "problem");
+  }
+  Pages.shown();
+});
+
+document.addEventListener("DOMContentLoaded", () => {
+  Pages.keep(location.pathname + location.search, document.documentElement.outerHTML);
+  setInterval(() => Pages.follow(), Pages.askMs);
+});

@@ -1,0 +1,135 @@
+"""Answers worked out beside the page, so that saving a line never waits for what it leads to.
+
+One thread works out one car at a time, the one asked for last first. What is
+not worked out yet is not hidden: the page shows the answer before it and says
+which lines it does not know of.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from knowngood.app.answer import Answer
+from knowngood.app.bench import todo_of
+from knowngood.app.state import State
+from knowngood.app.workshop import Workshop
+from knowngood.errors import KnownGoodError
+from knowngood.planner.remains import Remaining
+
+PATIENCE_S = 0.15  # how long a page waits for the answer before it shows the one before
+
+
+@dataclass(frozen=True)
+class Thought:
+    """What was worked out for a car: from which entries, and the answer or why there is none."""
+
+    ids: tuple[str, ...]
+    answer: Answer | None = None
+    state: State | None = None
+    todo: tuple[Remaining, ...] = ()
+    trouble: str = ""
+
+
+@dataclass
+class _Wanted:
+    jobs: list[str] = field(default_factory=list)
+    busy: str = ""
+
+
+class Thinking:
+    """The latest thought of each car.
+
+    Parameters
+    ----------
+    open_workshop : callable
+        Opens the workshop; each thought uses one of its own.
+    patience_s : float [s]
+        How long `thought` waits.
+    """
+
+    def __init__(self, open_workshop: Callable[[], Workshop], patience_s: float = PATIENCE_S) -> None:
+        self.open_workshop = open_workshop
+        self.patience_s = patience_s
+        self._thoughts: dict[str, Thought] = {}
+        self._wanted = _Wanted()
+        self._changed = threading.Condition()
+        self._thread: threading.Thread | None = None
+
+    def last(self, job: str) -> Thought | None:
+        """The thought there is, however old."""
+        return self._thoughts.get(job)
+
+    def thought(self, job: str, ids: tuple[str, ...]) -> Thought | None:
+        """The thought on these entries; where it is not there in time, the one before, or nothing."""
+        with self._changed:
+            if not self._is_on(job, ids):
+                self._want(job)
+                self._changed.wait_for(lambda: self._is_on(job, ids), self.patience_s)
+            return self._thoughts.get(job)
+
+    def mark(self, job: str, ids: tuple[str, ...]) -> str:
+        """Another text for other entries, and for an answer that has come."""
+        with self._changed:
+            text = f"{'|'.join(ids)} {self._is_on(job, ids)}"
+        return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+    def want_newer(self, job: str, ids: tuple[str, ...]) -> None:
+        """Have a car thought about where what is known is not of these entries."""
+        with self._changed:
+            if not self._is_on(job, ids) and self._wanted.busy != job:
+                self._want(job)
+
+    def want(self, job: str) -> None:
+        """Have a car thought about, without waiting."""
+        with self._changed:
+            self._want(job)
+
+    def _is_on(self, job: str, ids: tuple[str, ...]) -> bool:
+        thought = self._thoughts.get(job)
+        return thought is not None and thought.ids == ids
+
+    def _want(self, job: str) -> None:
+        if job in self._wanted.jobs:
+            self._wanted.jobs.remove(job)
+        self._wanted.jobs.append(job)
+        if self._thread is None or not self._thread.is_alive():
+            # a daemon: a thought is lost with the program, the entries are not
+            self._thread = threading.Thread(target=self._think_on, name="thinking", daemon=True)
+            self._thread.start()
+
+    def _think_on(self) -> None:
+        while True:
+            with self._changed:
+                if not self._wanted.jobs:
+                    self._thread = None
+                    return
+                job = self._wanted.busy = self._wanted.jobs.pop()
+            thought = self._think(job)
+            with self._changed:
+                self._wanted.busy = ""
+                self._thoughts[job] = thought
+                self._changed.notify_all()
+
+    def _think(self, job: str) -> Thought:
+        ids: tuple[str, ...] = ()
+        try:
+            with self.open_workshop() as workshop:
+                before = self._thoughts.get(job)
+                ids = ids_of(workshop, job)
+                if before is not None and before.ids == ids:
+                    return before
+                state = workshop.state(job)
+                ids = tuple(entry.id for entry in state.entries)
+                return Thought(ids, workshop.answer(job), state, tuple(todo_of(state)))
+        except KnownGoodError as trouble:
+            return Thought(ids, trouble=str(trouble))
+        except Exception as unexpected:
+            return Thought(ids, trouble=f"This could not be worked out ({type(unexpected).__name__}); nothing is lost.")
+
+
+def ids_of(workshop: Workshop, job: str) -> tuple[str, ...]:
+    """The entries that stand, by which a thought is known to be up to date."""
+    return tuple(entry.id for entry in workshop.entries(job))

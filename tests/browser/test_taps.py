@@ -1,0 +1,100 @@
+"""Answering by tapping: judgements, numbers on our own keys, a missing tool, another step; digits outlive a reload."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.browser.hand import begin, contents, kept, open_step, worked_out
+
+pytestmark = pytest.mark.browser
+
+LINES = ("6 cylinders inline, coil on plug", "shakes at cold idle", "P0302 stored", "coil plug loose 2")
+Opened = Callable[[str], Any]
+
+
+@pytest.fixture(scope="module")
+def sick(chromium: Any, served: tuple[str, Path]) -> str:
+    """Address of a car with a few lines said, worked out."""
+    context = chromium.new_context()
+    page = context.new_page()
+    begin(page, served[0], "to be tapped", *LINES)
+    worked_out(page)
+    address = str(page.url).split("?")[0]
+    context.close()
+    return address
+
+
+def has_row(page: Any) -> bool:
+    return page.get_by_role("link", name="Enter the row").count() == 1
+
+
+def has_answers(page: Any) -> bool:
+    return page.locator(".answers button").count() > 1
+
+
+def journal(page: Any) -> list[str]:
+    """The lines of the journal, the last first."""
+    contents(page, "Journal", "Journal")
+    return list(page.locator("ol.said li").all_inner_texts())
+
+
+def test_answer_is_one_tap(opened: Opened, sick: str) -> None:
+    """It is on disk and echoed; one more tap takes it back."""
+    page = opened("phone")
+    open_step(page, sick, has_answers)
+    with kept(page):
+        page.locator(".answers button").first.click()
+    assert page.locator(".echo").inner_text().startswith("Saved: ")
+    with kept(page):
+        page.get_by_role("button", name="Undo").click()
+    assert page.locator(".echo").inner_text().startswith("Struck: ")
+
+
+def test_row_on_our_own_keys(opened: Opened, sick: str) -> None:
+    """A value a cylinder, the next one by one tap, an empty one stays not measured; a reload keeps the digits."""
+    page = opened("phone")
+    open_step(page, sick, has_row)
+    page.get_by_role("link", name="Enter the row").click()
+    page.locator(".keypad button").first.wait_for()
+    cells = page.locator(".cells input")
+    for key in ("1", "2", "0", "Next", "1", "2", "Next", "Next", "1", "1", "5", ",", "5"):
+        page.locator(".keypad").get_by_role("button", name=key, exact=True).click()
+    page.wait_for_function("() => document.querySelector('.spread').textContent.includes('2 is')")
+    assert [cell.input_value() for cell in cells.all()[:4]] == ["120", "12", "", "115,5"]
+    page.reload()
+    page.locator(".keypad button").first.wait_for()
+    assert [cell.input_value() for cell in cells.all()[:4]] == ["120", "12", "", "115,5"]
+    assert page.locator(".cell.here").inner_text() == "3"
+    with kept(page):
+        page.get_by_role("button", name="Save").click()
+    assert page.locator(".echo").inner_text().startswith("Saved: ")
+    line = journal(page)[0]
+    assert "1 120, 2 12, 4 115,5" in line
+
+
+def test_missing_tool_gives_another_step(opened: Opened, sick: str) -> None:
+    """Said by one tap, kept as a line; the step that needs it says so or makes room."""
+    page = opened("phone")
+    open_step(page, sick, lambda shown: shown.get_by_role("button", name="Don't have").count() >= 1)
+    step = page.locator(".next .big").inner_text()
+    with kept(page):
+        page.get_by_role("button", name="Don't have").first.click()
+    worked_out(page)
+    assert ": missing." in page.locator(".echo").inner_text()
+    assert page.locator(".next .big").inner_text() != step or "not at hand" in page.locator(".next .price").inner_text()
+
+
+def test_skip_shows_another_step_and_says_nothing(opened: Opened, sick: str) -> None:
+    """The journal is as it was."""
+    page = opened("phone")
+    page.goto(sick)
+    worked_out(page)
+    first = page.locator(".next .big").inner_text()
+    page.get_by_role("link", name="Skip: show another step").click()
+    page.get_by_role("heading", name="Instead", exact=True).wait_for()
+    assert page.locator(".next .big").inner_text() != first
+    assert all("skip" not in line for line in journal(page))

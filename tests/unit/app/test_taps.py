@@ -1,0 +1,92 @@
+"""Taps make the entries that the line beside them would make."""
+
+from __future__ import annotations
+
+import pytest
+
+from knowngood.app.answer import Asked, NextStep
+from knowngood.app.step_form import form_of, healthy_word
+from knowngood.app.taps import read_taps
+from knowngood.car import Car
+from knowngood.library.load import load
+from knowngood.lines import read_line
+
+LIBRARY = load()
+SIX = Car(cylinders=6, form="inline", ignition="coil on plug")
+
+
+@pytest.mark.parametrize(
+    ("fields", "line"),
+    [
+        ([("word|spark_test|cylinder 3", "weak")], "spark 3: weak"),
+        (
+            [
+                ("number|compression|cylinder 1", "172"),
+                ("number|compression|cylinder 2", "170,5"),
+                ("unit|compression", "psi"),
+            ],
+            "compression 1 172, 2 170,5 psi",
+        ),
+        ([("swap|coil|cylinder 2|cylinder 5", "moved")], "swapped ignition coil 2 with 5, miss moved"),
+        ([("spare|coil|cylinder 3", "cured")], "tried known-good ignition coil 3, cured"),
+        ([("work|replaced|coil|cylinder 3", "no change")], "replaced ignition coil 3, no change"),
+        ([("tool|infrared_thermometer", "missing")], "no infrared thermometer"),
+    ],
+)
+def test_tapped_line_reads_back(fields: list[tuple[str, str]], line: str) -> None:
+    """What the terminal would make of the same words."""
+    tapped = read_taps(LIBRARY, fields)
+    assert tapped.line == line
+    assert read_line(line, SIX, LIBRARY).bodies == tapped.bodies
+
+
+def test_paid_and_took_are_kept_with_the_work() -> None:
+    """With a comma or a point."""
+    tapped = read_taps(LIBRARY, [("work|replaced|coil|cylinder 3", ""), ("paid", "45,5"), ("took", "12")])
+    (work,) = tapped.bodies
+    assert (work.price, work.minutes) == (45.5, 12.0)  # type: ignore[union-attr]
+
+
+def test_odd_number_is_kept_and_questioned() -> None:
+    """With the usual span and the likely slip."""
+    tapped = read_taps(LIBRARY, [("number|compression|cylinder 1", "1720"), ("unit|compression", "psi")])
+    assert len(tapped.bodies) == 1
+    assert "1720 psi is outside the usual" in tapped.odd
+    assert "kPa meant?" in tapped.odd
+
+
+def step(do: str, what: str, place: str = "engine", *reads: tuple[str, str]) -> NextStep:
+    """A step as the answer gives it."""
+    return NextStep(
+        do=do, what=what, name=what, place=place, minutes=1, money=0, cost=0, why="", answers=[], cautions=[],
+        reads=[Asked(kind, where) for kind, where in reads],
+    )  # fmt: skip
+
+
+def test_row_asks_every_place_in_one_unit() -> None:
+    """Units to choose from, the one used last first."""
+    reads = [("compression", f"cylinder {number}") for number in (1, 2, 3)]
+    form = form_of(LIBRARY, step("measure", "compression", "engine", *reads), {"compression": "bar"})
+    assert form.is_row
+    assert [label for _, label in form.questions[0].cells] == ["1", "2", "3"]
+    assert form.questions[0].units[0].name == "bar"
+
+
+def test_every_check_of_the_library_can_be_answered() -> None:
+    """Whatever step comes, each of its readings has words or a unit, and the healthy word is one of its own."""
+    for check in LIBRARY.checks.values():
+        kinds = [LIBRARY.readings[name] for name in check.reads if name in LIBRARY.readings]
+        form = form_of(LIBRARY, step("measure", check.id, "engine", *((kind.id, "engine") for kind in kinds)))
+        assert len(form.questions) == len(kinds)
+        for question in form.questions:
+            assert question.words or question.units, (check.id, question.kind)
+            if question.words:
+                assert question.healthy in LIBRARY.readings[question.kind].words
+
+
+def test_healthy_word_of_a_gate_look_is_its_first() -> None:
+    """As the gates take it."""
+    for gate in LIBRARY.gates.values():
+        for name in gate.looks:
+            kind = LIBRARY.readings[name]
+            assert healthy_word(LIBRARY, kind) == kind.words[0], name

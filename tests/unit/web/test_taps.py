@@ -1,0 +1,91 @@
+"""Taps: kept as entries, once, at their own time; refused in words."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from knowngood.app.workshop import Workshop
+from knowngood.evidence import Reading
+from knowngood.library.load import load
+
+SENT = "0123456789abcdef01234567"
+JSON = {"accept": "application/json"}
+
+
+def entries(folder: Path, car: str) -> list[object]:
+    """The bodies that stand."""
+    with Workshop(folder, load()) as workshop:
+        return [entry.body for entry in workshop.entries(car.rsplit("/", 1)[-1])][1:]
+
+
+def test_tap_is_kept_as_a_reading(browser: TestClient, car: str, folder: Path) -> None:
+    """The same reading a line would have made; the script gets its words and where to go on."""
+    answer = browser.post(f"{car}/tap", data={"word|oil_there_look|engine": "good"}, headers=JSON)
+    assert answer.json()["echo"] == "Saved: oil there look: good."
+    assert answer.json()["to"].startswith(f"{car}?echo=Saved")
+    assert entries(folder, car) == [Reading(kind="oil_there_look", word="good")]
+
+
+def test_sent_twice_is_kept_once(browser: TestClient, car: str, folder: Path) -> None:
+    """A form whose answer was lost comes again under the same name; an undo, too."""
+    for path, fields in (("say", {"line": "petrol"}), ("say", {"line": "slow crank"})):
+        browser.post(f"{car}/{path}", data=fields)
+    first = browser.post(f"{car}/say", data={"line": "shakes", "sent": SENT}, headers=JSON)
+    again = browser.post(f"{car}/say", data={"line": "shakes", "sent": SENT}, headers=JSON)
+    assert first.json()["echo"].startswith("Saved: ")
+    assert again.json()["echo"] == "Saved before: it came twice and was kept once."
+    assert len(entries(folder, car)) == 3
+    for _ in range(2):
+        browser.post(f"{car}/undo", data={"sent": SENT[::-1]}, headers=JSON)
+    assert len(entries(folder, car)) == 2
+
+
+def test_what_waited_keeps_its_own_time(browser: TestClient, car: str, folder: Path) -> None:
+    """By how long it waited on the sender's own clock, whatever that clock shows."""
+    browser.post(f"{car}/say", data={"line": "shakes", "sent": SENT, "waited": "600"}, headers=JSON)
+    with Workshop(folder, load()) as workshop:
+        last = workshop.entries(car.rsplit("/", 1)[-1])
+        entry = next(one for one in last if one.line == "shakes")
+    assert entry.at < entry.entered
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "fact"),
+    [
+        ("word|nosuch|engine", "good", "There is no reading 'nosuch'."),
+        ("word|spark_test|cylinder 3", "bright", "'bright' is no word of spark at a grounded tester."),
+        ("number|compression|cylinder 1", "many", "'many'"),
+        ("work|polished|coil|engine", "", "'polished' is no work."),
+        ("tool|nosuch", "missing", "There is no tool 'nosuch'"),
+        ("word|spark_test|cylinder 3", "", "Nothing was entered."),
+    ],
+)
+def test_tap_that_says_nothing_known_is_refused(
+    browser: TestClient, car: str, folder: Path, field: str, value: str, fact: str
+) -> None:
+    """In words, with what was sent still on the page; nothing is kept."""
+    answer = browser.post(f"{car}/tap", data={field: value}, headers=JSON)
+    assert answer.status_code == 400
+    assert fact in answer.json()["problem"]
+    assert entries(folder, car) == []
+
+
+def test_spread_is_said_while_it_is_typed(browser: TestClient, car: str) -> None:
+    """Nothing is kept, and a number that is not finished is left out."""
+    row = {f"number|compression|cylinder {at}": value for at, value in enumerate(("175", "172", "60", "-"), start=1)}
+    answer = browser.get(f"{car}/spread", params={**row, "unit|compression": "psi"})
+    assert (
+        answer.json()["words"]
+        == "From 60 psi to 175 psi. Cylinder 3 is 65% under the middle of the others (173.5 psi)."
+    )
+    assert browser.get(f"{car}/spread").json()["words"] == ""
+
+
+def test_mark_changes_with_entries(browser: TestClient, car: str) -> None:
+    """So that another screen knows that there is something new."""
+    before = browser.get(f"{car}/mark").json()["mark"]
+    browser.post(f"{car}/say", data={"line": "petrol"})
+    assert browser.get(f"{car}/mark").json()["mark"] != before
