@@ -39,12 +39,16 @@ def work_verb(home: Path, car: str, json_: bool) -> None:
         click.echo(f"So far {minutes(sheet.minutes)} and {money(sheet.money)} in parts.")
 
 
-@click.command(epilog="Example: knowngood todo wagon")
+@click.command(epilog="Examples: knowngood todo wagon; knowngood todo wagon --order")
 @click.argument("car")
+@click.option("--order", is_flag=True, help="What is decided, in the order with the fewest minutes.")
 @click.option("--json", "json_", is_flag=True, help="As JSON.")
 @click.pass_obj
-def todo_verb(home: Path, car: str, json_: bool) -> None:
+def todo_verb(home: Path, car: str, order: bool, json_: bool) -> None:
     """What is left on a CAR: what must not wait first, then what gets worse by driving, then the rest."""
+    if order:
+        _order(home, car, json_)
+        return
     from knowngood.app.bench import todo_of
     from knowngood.app.workshop import Workshop
     from knowngood.library.load import load
@@ -78,6 +82,29 @@ def todo_verb(home: Path, car: str, json_: bool) -> None:
         price = f", {money(thing.money)}" if thing.money else ""
         cost = f" ({minutes(thing.minutes)}{price})" if thing.minutes else ""
         click.echo(wrap(f"{thing.what}: {thing.why}{cost}", "     ", "   - "))
+
+
+def _order(home: Path, car: str, json_: bool) -> None:
+    from knowngood.app.repair_order import repair_order
+    from knowngood.app.workshop import Workshop
+    from knowngood.library.load import load
+
+    with Workshop(home, load()) as workshop:
+        plan = repair_order(workshop.state(workshop.job(car).code))
+    if json_:
+        click.echo(as_json(plan))
+        return
+    if not plan.lines:
+        click.echo("No repair is more likely needed than not; `knowngood next CAR` says what to look at.")
+    for number, line in enumerate(plan.lines, start=1):
+        click.echo(wrap(line, "    ", f"{number:>2}. "))
+    if plan.lines:
+        off = f", at most {minutes(plan.gap)} from the best order" if plan.gap >= 1 else ""
+        click.echo(wrap(f"{minutes(plan.minutes)} this way{off}; one by one {minutes(plan.one_by_one)}."))
+    for words in plan.waits_for:
+        click.echo(wrap(f"Order now: {words}."))
+    for offer in plan.offers:
+        click.echo(wrap(f"While it is apart: {offer.name}: {offer.why}.", "   "))
 
 
 @click.command(epilog="Examples: knowngood may wagon start; knowngood may wagon road")

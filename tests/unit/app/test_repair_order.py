@@ -1,0 +1,82 @@
+"""What is decided, in order; what waits for a part; what is worth doing while it is apart."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from knowngood.app.repair_order import Offer, _offers, repair_order
+from knowngood.app.workshop import Workshop
+from knowngood.belief.protocol import FaultAt
+from knowngood.car import ENGINE
+from knowngood.library.load import load
+from knowngood.planner.problem import AccessGraph, AccessTime, Repair
+
+LINES = (
+    "petrol",
+    "V6, coil on plug, port injection, flow meter, 180000 km",
+    "plug cracked 5",
+    "plug cracked 4",
+    "injector stuck open 4",
+)
+
+
+@pytest.fixture(scope="module")
+def workshop(tmp_path_factory: pytest.TempPathFactory) -> Workshop:
+    """One car with three findings behind shared access."""
+    folder: Path = tmp_path_factory.mktemp("order")
+    shop = Workshop(folder, load())
+    job = shop.new("six").code
+    for line in LINES:
+        assert shop.say(job, line).counts, line
+    return shop
+
+
+def test_findings_are_planned_with_shared_access_opened_once(workshop: Workshop) -> None:
+    """Both plugs and the injector are done, nothing comes off twice, all goes back, and it beats one by one."""
+    order = repair_order(workshop.state(workshop.jobs()[0].code))
+    off = [line for line in order.lines if line.startswith("take off")]
+    back = [line for line in order.lines if line.startswith("put back")]
+    assert len(off) == len(set(off)) == len(back)
+    assert sum("spark plug of cylinder" in line for line in order.lines) == 2
+    assert any("injector of cylinder 4" in line for line in order.lines)
+    assert order.minutes < order.one_by_one
+    assert order.gap == 0.0
+
+
+def test_part_that_must_come_is_named_and_done_last(workshop: Workshop) -> None:
+    """What can be done today is done today; the part that comes later is to be ordered now."""
+    order = repair_order(workshop.state(workshop.jobs()[0].code))
+    (named,) = [words for words in order.waits_for if "injector" in words]
+    assert named == "replace injector of cylinder 4: part in 2 d"
+    assert max(order.lines.index(line) for line in order.lines if "spark plug of" in line) < min(
+        order.lines.index(line) for line in order.lines if line.startswith("wait")
+    )
+
+
+def test_nothing_is_planned_before_anything_is_decided(tmp_path: Path) -> None:
+    """A car of which nothing is known has no order of repairs."""
+    with Workshop(tmp_path, load()) as shop:
+        job = shop.new("new").code
+        order = repair_order(shop.state(job))
+    assert order.lines == []
+    assert order.minutes == 0.0
+
+
+@pytest.mark.parametrize(
+    ("chance", "offered"),
+    [
+        # 15 min and 20 in parts are 30 now; later 30 and 2 h of access at 40 an hour are 110 times the chance
+        (0.26, False),
+        (0.28, True),
+    ],
+)
+def test_offer_is_made_where_the_sum_says_so(chance: float, offered: bool) -> None:
+    """Now against chance of later times what it costs later, worked out by hand: even at 30 / 110."""
+    access = AccessGraph({"cover": AccessTime(60.0, 60.0)})
+    repair = Repair(id="r", name="r", fixes=(FaultAt("x", ENGINE),), minutes=15.0, money=20.0, access=("cover",))
+    offers = _offers(access, frozenset({"cover"}), [repair], {"r": chance})
+    assert bool(offers) is offered
+    assert all(isinstance(offer, Offer) and offer.now == pytest.approx(30.0) for offer in offers)
+    assert _offers(access, frozenset(), [repair], {"r": 1.0}) == []
