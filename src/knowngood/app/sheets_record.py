@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from knowngood.app.answer import Answer
 from knowngood.app.bench import looks_of, may_of, todo_of, work_of
+from knowngood.app.proof import proofs_of
 from knowngood.app.sheets_bay import plan_of
 from knowngood.app.state import State
 from knowngood.app.story import before_and_after, came_in_with, story_of
@@ -76,8 +77,13 @@ def record_sheet(state: State, answer: Answer, date: str) -> Sheet:
         Items("Came in with", tuple(came_in_with(state)) or ("nothing said",)),
     ]
     rows = tuple(
-        (chapter.at, chapter.was or "on suspicion", chapter.done, "; ".join(chapter.shown_by) or "nothing yet")
-        for chapter in story_of(state)
+        (
+            chapter.at,
+            chapter.was or "on suspicion",
+            f"{chapter.done}: {proof.verdict}",
+            "; ".join(chapter.shown_by) or "nothing yet",
+        )
+        for chapter, proof in zip(story_of(state), proofs_of(state), strict=True)
     )
     if rows:
         blocks.append(Table("What was put right", ("day", "was", "done", "shown by"), rows))

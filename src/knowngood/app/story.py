@@ -7,11 +7,12 @@ import msgspec
 from knowngood.app.bench import work_words
 from knowngood.app.state import State
 from knowngood.car import ENGINE, Place
-from knowngood.evidence import Body, Entry, Finding, Reading, Work
+from knowngood.evidence import Entry, Finding, Reading, Work
 from knowngood.library.reach import Reach
 from knowngood.library.records import Fault, ReadingKind
 from knowngood.lines.amounts import shown
 
+SPANS = 2.0  # standard deviations of a good one
 DONE = ("replaced", "reseated", "cleaned", "adjusted", "repaired", "refilled")
 
 
@@ -63,7 +64,10 @@ def story_of(state: State) -> list[Chapter]:
         effect = f": {body.effect}" if body.effect else ""
         chapters.append(
             Chapter(
-                entry.at[:10], _found(state, index, body), f"{work_words(state, body)}{effect}", _shown(state, index)
+                entry.at[:10],
+                _found(state, index, body),
+                f"{work_words(state, body)}{effect}",
+                _shown(state, index, body),
             )
         )
     return chapters
@@ -130,53 +134,124 @@ def _same_part(one: str, other: str) -> bool:
     return bool(one) and (one == other or one.startswith(other) or other.startswith(one))
 
 
-def _shown(state: State, index: int) -> list[str]:
-    """Readings of one thing from both sides of the work that do not say the same."""
-    ends = [at for at in range(index + 1, len(state.entries)) if not _is_work(state.entries[at])]
-    after = _readings(state, min(ends, default=len(state.entries)), len(state.entries))
-    before = _readings(state, 0, index)
+class Seen(msgspec.Struct, frozen=True, kw_only=True):
+    """One thing that was read before a piece of work, and whatever was read of it since.
+
+    ``times_bad`` of ``times`` it was not as it should be before; ``bad_after`` says it for each reading since.
+    """
+
+    name: str
+    reading: Reading
+    before: str
+    after: str
+    was_bad: bool
+    times_bad: int
+    times: int
+    bad_after: list[bool]
+
+    @property
+    def is_level(self) -> bool:
+        """A number that wanders from drive to drive, not a fact that is there or not."""
+        return self.reading.value is not None
+
+
+def seen_before_and_after(state: State, index: int) -> list[Seen]:
+    """Everything read before the work at ``index``, with what was read of it since."""
+    before, after = _all_readings(state, 0, index), _all_readings(state, index + 1, len(state.entries))
     return [
-        f"{name}: {was} before, {now} after"
-        for name in before
-        if name in after
-        and _may_bear(state, before[name], state.entries[index].body)
-        and (was := said_of(state, before[name])) != (now := said_of(state, after[name]))
+        Seen(
+            name=name,
+            reading=readings[-1],
+            before=said_of(state, readings[-1]),
+            after=said_of(state, after[name][-1]) if after.get(name) else "",
+            was_bad=is_bad(state, readings[-1]),
+            times_bad=sum(is_bad(state, reading) for reading in readings),
+            times=len(readings),
+            bad_after=[is_bad(state, reading) for reading in after.get(name, [])],
+        )
+        for name, readings in before.items()
     ]
 
 
-def _may_bear(state: State, reading: Reading, body: Body) -> bool:
-    """Whether work can have changed a reading: it puts right what such a reading sees, and not at another cylinder."""
-    if not isinstance(body, Work):
-        return False
-    elsewhere = reading.place.kind == "cylinder" and reading.place not in body.places and body.places != (ENGINE,)
+def is_bad(state: State, reading: Reading) -> bool:
+    """Whether a reading is not as it should be, by its words, its code, or where the belief sees its level."""
     if reading.kind == "code":
-        return reading.place in body.places
-    put_right = {fault.id for fault in state.library.faults.values() if _cures(fault, body)}
+        return bool(reading.code) and reading.word != "none"
+    kind = state.library.readings.get(reading.kind)
+    if kind is None:
+        return False
+    if reading.value is None:
+        return reading.word not in ("", _healthy_word(kind))
+    low, high = _as_it_should_be(state, kind)
+    return (low is not None and reading.value.number < low) or (high is not None and reading.value.number > high)
+
+
+def _as_it_should_be(state: State, kind: ReadingKind) -> tuple[float | None, float | None]:
+    """The span a number should be in: this car's window, else two standard deviations of a good one, base unit.
+
+    A row that is only judged against the other cylinders has none.
+    """
+    window = state.car.windows.get(kind.id)
+    if window is not None:
+        return window.low, window.high
+    if kind.per_step:
+        return kind.offset - SPANS * kind.noise, kind.offset + SPANS * kind.noise
+    levels = kind.levels or (state.library.ladders[kind.on].levels if kind.on else ())
+    spread = kind.spread.get(levels[0]) if levels and not kind.relative else None
+    if spread is None:
+        return None, None
+    if spread.at is not None and spread.spread is not None:
+        return spread.at - SPANS * spread.spread, spread.at + SPANS * spread.spread
+    return spread.low, spread.high
+
+
+def _shown(state: State, index: int, work: Work) -> list[str]:
+    """Readings of one thing from both sides of the work that do not say the same."""
+    return [
+        f"{one.name}: {one.before} before, {one.after} after"
+        for one in seen_before_and_after(state, index)
+        if one.after and one.before != one.after and bears_on(state, one.reading, work)
+    ]
+
+
+def bears_on(state: State, reading: Reading, work: Work) -> bool:
+    """Whether work can have changed a reading: it puts right what such a reading sees, and not at another cylinder."""
+    elsewhere = reading.place.kind == "cylinder" and reading.place not in work.places and work.places != (ENGINE,)
+    if reading.kind == "code":
+        return reading.place in work.places
+    put_right = {fault.id for fault in state.library.faults.values() if cured_by(fault, work)}
     return not elsewhere and bool(put_right & Reach(state.library).readings.get(reading.kind, frozenset()))
 
 
-def _cures(fault: Fault, work: Work) -> bool:
+def cured_by(fault: Fault, work: Work) -> bool:
+    """Whether this work puts a kind of fault right."""
     return any(cure.do == work.do and (cure.part or fault.part) == work.part for cure in fault.cures)
 
 
-def _readings(state: State, start: int, end: int) -> dict[str, Reading]:
-    """The last reading of each thing among some entries, by name and place.
+def _all_readings(state: State, start: int, end: int) -> dict[str, list[Reading]]:
+    """The readings of each thing among some entries, in time order, by name and place.
 
     A word stands for the thing under whatever conditions it was said; a number only under its own. A code that names
     a cylinder is read again, and gone, where a later line says that there are none.
     """
-    result: dict[str, Reading] = {}
+    result: dict[str, list[Reading]] = {}
     for entry in state.entries[start:end]:
         body = entry.body
         if not isinstance(body, Reading) or body.doubt:
             continue
         if body.kind != "code":
-            result[name_of(state, body) if body.value is not None else _without_conditions(state, body)] = body
+            name = name_of(state, body) if body.value is not None else _without_conditions(state, body)
+            result.setdefault(name, []).append(body)
         elif not body.code:
-            result.update({name: msgspec.structs.replace(body, word="none") for name in _cylinder_codes(state, end)})
+            for name in _cylinder_codes(state, end):
+                result.setdefault(name, []).append(msgspec.structs.replace(body, word="none"))
         elif body.place.kind == "cylinder":
-            result[f"code {body.code}"] = body
+            result.setdefault(f"code {body.code}", []).append(body)
     return result
+
+
+def _readings(state: State, start: int, end: int) -> dict[str, Reading]:
+    return {name: readings[-1] for name, readings in _all_readings(state, start, end).items()}
 
 
 def _without_conditions(state: State, reading: Reading) -> str:

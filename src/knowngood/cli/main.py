@@ -24,6 +24,7 @@ VERBS = {
     "why": ("advice", "How each line moved one suspect."),
     "work": ("bench", "What was done, what is apart, what was left undone."),
     "todo": ("bench", "What is left, the most dangerous first."),
+    "proof": ("proof", "Is each repair proved, and what is still to be read?"),
     "may": ("bench", "May it be connected, cranked, started, driven?"),
     "sheet": ("sheet", "A page to print: arrival, row, next, closing, road, todo, record, cost."),
     "weigh": ("weigh", "Suspects and next steps for a notes file; nothing is stored."),

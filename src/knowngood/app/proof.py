@@ -1,0 +1,131 @@
+"""Whether a repair is proved: what was read before and after it, what is still to be read, and over how much driving.
+
+A fact that is there or not (a miss, a code, a noise) can prove within the drives
+that would have shown it. A level (a trim, a drop, a pressure) wanders from drive
+to drive, so one reading after the work never proves.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import msgspec
+
+from knowngood.app.bench import work_words
+from knowngood.app.state import State
+from knowngood.app.story import DONE, Seen, bears_on, cured_by, seen_before_and_after
+from knowngood.belief.protocol import FaultAt
+from knowngood.errors import NotMeasurable
+from knowngood.evidence import Work
+from knowngood.measure.proof import clean_drives_from_history
+from knowngood.sheets.words import in_words
+
+WANTED = 0.02  # chance that the same fault is still there, below which a repair counts as proved
+LEAST_LEVELS = 3  # drives on which a level is read before it proves anything; common practice
+PROVED, NOT_YET, CAME_BACK, STILL_THERE = "proved", "not proved yet", "came back", "still there"
+
+
+class Proof(msgspec.Struct, frozen=True, kw_only=True):
+    """How one repair stands.
+
+    Parameters
+    ----------
+    work : str
+    verdict : str
+        ``proved``, ``not proved yet``, ``came back`` or ``still there``.
+    left : float
+        Chance that something it was to put right is still there.
+    shown : list of str
+        Readings from both sides of it.
+    needs : list of str
+        What must be done or read, in order, before it counts.
+    clean_drives : int or None
+        Drives without a sign of it, under the conditions it came with; None where none are needed or none would do.
+    """
+
+    work: str
+    verdict: str
+    left: float
+    shown: list[str]
+    needs: list[str]
+    clean_drives: int | None = None
+
+
+def proofs_of(state: State, wanted: float = WANTED) -> list[Proof]:
+    """One for each repair made here, in time order."""
+    return [
+        _proof(state, index, entry.body, wanted)
+        for index, entry in enumerate(state.entries)
+        if isinstance(entry.body, Work) and entry.body.do in DONE and entry.body.who == "here"
+    ]
+
+
+def _proof(state: State, index: int, work: Work, wanted: float) -> Proof:
+    mine = list(_put_right(state, work))
+    left = state.belief.chance_of_any(mine) if mine else 0.0
+    seen = [one for one in seen_before_and_after(state, index) if one.was_bad and bears_on(state, one.reading, work)]
+    again = [one for one in seen if one.bad_after and not one.bad_after[-1]]
+    verdict = _verdict(seen, left, wanted)
+    drives = None
+    if verdict == NOT_YET and left > wanted:
+        drives = _drives(seen, left, wanted)
+    return Proof(
+        work=work_words(state, work),
+        verdict=verdict,
+        left=left,
+        shown=[f"{one.name}: {one.before} before, {one.after} after" for one in again],
+        needs=list(_needs(state, index, seen, verdict, drives, left)),
+        clean_drives=drives,
+    )
+
+
+def _put_right(state: State, work: Work) -> Iterator[FaultAt]:
+    """The faults, at their places, that this work was to put right."""
+    for at in state.belief.faults:
+        if cured_by(state.library.faults[at.fault], work) and at.place in work.places:
+            yield at
+
+
+def _verdict(seen: Sequence[Seen], left: float, wanted: float) -> str:
+    for one in seen:
+        if one.bad_after and one.bad_after[-1]:
+            return CAME_BACK if not all(one.bad_after) else STILL_THERE
+    facts = any(one.bad_after and not one.is_level for one in seen)
+    levels = any(one.is_level and len(one.bad_after) >= LEAST_LEVELS for one in seen)
+    return PROVED if left <= wanted and (facts or levels) else NOT_YET
+
+
+def _drives(seen: Sequence[Seen], left: float, wanted: float) -> int | None:
+    """Clean drives for the fact that showed least often before, as far as was looked."""
+    facts = [one for one in seen if not one.is_level]
+    if not facts:
+        return None
+    rarest = min(facts, key=lambda one: one.times_bad / one.times)
+    try:
+        return clean_drives_from_history(left, rarest.times_bad, rarest.times, wanted).drives
+    except NotMeasurable:
+        return None
+
+
+def _needs(
+    state: State, index: int, seen: Sequence[Seen], verdict: str, drives: int | None, left: float
+) -> Iterator[str]:
+    if verdict == PROVED:
+        return
+    if verdict in (CAME_BACK, STILL_THERE):
+        yield "look again: `next` weighs it with all that was read before"
+        return
+    cleared = any(isinstance(entry.body, Work) and entry.body.do == "cleared" for entry in state.entries[index:])
+    if any(one.reading.kind == "code" for one in seen) and not cleared:
+        yield "write the codes down, then clear them: an old code says nothing of the work"
+    for one in seen:
+        if not one.bad_after:
+            yield f"read again: {one.name} (was {one.before})"
+        elif one.is_level and len(one.bad_after) < LEAST_LEVELS:
+            more = LEAST_LEVELS - len(one.bad_after)
+            drives_more = "one more drive" if more == 1 else f"{more} more drives"
+            yield f"read on {drives_more}: {one.name} (a level proves nothing in one)"
+    if drives:
+        yield f"{drives} clean {'drive' if drives == 1 else 'drives'} under the conditions it came with"
+    if not seen:
+        yield f"nothing was read before the work that it would change; {in_words(left)} that it is not right yet"

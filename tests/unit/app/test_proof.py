@@ -1,0 +1,72 @@
+"""When a repair is proved, and what is still asked for."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from knowngood.app.proof import CAME_BACK, NOT_YET, PROVED, STILL_THERE, Proof, proofs_of
+from knowngood.app.workshop import Workshop
+from knowngood.library.load import load
+
+CAR = "petrol, 4 cylinders inline, coil on plug, port injection, flow meter"
+COIL = ("shakes at cold idle", "P0303 stored", "coil 3>1, miss moved", "replaced coil 1")
+
+
+def proofs(folder: Path, *lines: str) -> list[Proof]:
+    """Tell a car and ask how its repairs stand."""
+    with Workshop(folder, load()) as shop:
+        job = shop.new("four").code
+        for line in (CAR, *lines):
+            said = shop.say(job, line)
+            assert said.counts, (line, said.why)
+        return proofs_of(shop.state(job))
+
+
+def test_repair_without_a_look_after_it_is_not_proved(tmp_path: Path) -> None:
+    """What was bad before is to be read again, after the old code is cleared."""
+    (proof,) = proofs(tmp_path, *COIL)
+    assert proof.verdict == NOT_YET
+    assert proof.shown == []
+    assert any(words.startswith("read again: shakes, runs unevenly (was yes)") for words in proof.needs)
+
+
+def test_fact_that_is_gone_proves(tmp_path: Path) -> None:
+    """The miss is gone after the coil, as the swap said: proved, and what showed it is named."""
+    (proof,) = proofs(tmp_path, *COIL, "cleared codes", "runs well, no shake", "no codes")
+    assert proof.verdict == PROVED
+    assert proof.left < 0.02
+    assert "shakes, runs unevenly: yes before, no after" in proof.shown
+    assert proof.needs == []
+
+
+@pytest.mark.parametrize(
+    ("after", "verdict"),
+    [
+        (("shakes at cold idle",), STILL_THERE),
+        (("runs well, no shake", "shakes at cold idle"), CAME_BACK),
+    ],
+)
+def test_same_complaint_after_the_work_speaks_against_it(tmp_path: Path, after: tuple[str, ...], verdict: str) -> None:
+    """It still shakes, or it shook again after it ran well."""
+    (proof,) = proofs(tmp_path, *COIL, *after)
+    assert proof.verdict == verdict
+    assert proof.needs == ["look again: `next` weighs it with all that was read before"]
+
+
+def test_level_never_proves_in_one_drive(tmp_path: Path) -> None:
+    """A trim back to normal once asks for two more drives; three times is enough."""
+    told = ("lt b1 +19 idle", "vacuum hose chewed", "replaced vacuum hose")
+    (once,) = proofs(tmp_path / "once", *told, "lt b1 +2 idle")
+    (thrice,) = proofs(tmp_path / "thrice", *told, "lt b1 +2 idle", "lt b1 +1 idle", "lt b1 +2 idle")
+    assert once.verdict == NOT_YET
+    assert once.needs == ["read on 2 more drives: long trim (hot idle), bank 1 (a level proves nothing in one)"]
+    assert thrice.verdict == PROVED
+
+
+def test_repair_on_suspicion_of_nothing_read_says_so(tmp_path: Path) -> None:
+    """There is nothing to read again where nothing was read."""
+    (proof,) = proofs(tmp_path, "replaced thermostat")
+    assert proof.verdict == NOT_YET
+    assert proof.needs[-1].startswith("nothing was read before the work that it would change")
