@@ -105,11 +105,10 @@ def _tools(state: State, check: str) -> list[str]:
 def _why(state: State, problem: Problem, advice: Advice, step: Step) -> str:
     """The reason: for a check, what it tells apart; for a repair, how likely it ends something."""
     if isinstance(step.action, CheckAt):
-        leading = list(dict.fromkeys(after.leading for after in step.after))[:2]
         chances = state.belief.chances()
-        said = [
-            f"{fault_words(state, at)} ({in_words(float(chances[state.belief.model.column[at]]))})" for at in leading
-        ]
+        chance = {after.leading: float(chances[state.belief.model.column[after.leading]]) for after in step.after}
+        leading = sorted(list(chance)[:2], key=lambda at: -chance[at])
+        said = [f"{fault_words(state, at)} ({in_words(chance[at])})" for at in leading]
         if len(said) > 1:
             return f"It tells {said[0]} from {said[1]}."
         return f"It bears on {said[0]}." if said else "It bears on what is suspected."

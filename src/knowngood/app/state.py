@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from knowngood.app.history import with_story
 from knowngood.belief.assemble import believe
 from knowngood.belief.blame import behind_findings
 from knowngood.belief.elimination import Array
@@ -108,7 +109,7 @@ def state_of(library: Library, entries: Sequence[Entry]) -> State:
     ImpossibleEvidence
         No set of faults explains the readings.
     """
-    car = car_of(entries)
+    car = with_story(car_of(entries), library, entries)
     layout = layout_of(car)
     open_access: set[str] = set()
     tools: dict[str, Tool] = {}

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Sequence
+from dataclasses import replace
+
+import msgspec
 
 from knowngood.belief.clues import ABSENT_SHARE, finding_instances
 from knowngood.belief.exact import ExactBelief
@@ -38,14 +42,19 @@ class Assembly:
     Parameters
     ----------
     library, car, layout
+    entries : sequence of Entry
+        All that will be folded, so that an entry can be read by the rest of its line.
     """
 
-    def __init__(self, library: Library, car: Car, layout: Layout) -> None:
+    def __init__(self, library: Library, car: Car, layout: Layout, entries: Sequence[Entry] = ()) -> None:
         self.model = Model(library, car, layout)
+        self.entries = entries
         self.known = Known(levels=self.model.clues.levels)
         self.complaints: list[tuple[int, Reading, Place]] = []
         self.codes_read: list[int] = []
         self.named_codes: set[str] = set()
+        self.codes_told: list[tuple[Code, Place, float]] = []
+        self.missing: set[Place] = set()
 
     @property
     def moment(self) -> int:
@@ -82,6 +91,8 @@ class Assembly:
             self._code(index, reading)
             return
         self.known.said += self.model.clues.from_reading(index, reading, place, self.moment)
+        if reading.kind == "miss" and not reading.doubt:
+            (self.missing.discard if reading.word == "no" else self.missing.add)(place)
         kind = self.model.library.readings.get(reading.kind)
         if kind is not None and kind.complaint and reading.word in ("yes", "") and not reading.doubt:
             self.complaints.append((index, reading, place))
@@ -98,10 +109,16 @@ class Assembly:
         record, place = found
         self.codes_read.append(index)
         self.named_codes.add(reading.code)
+        if record.on == "burn":
+            self.missing.add(place)
         share = {"pending": 0.7}.get(reading.state, 1.0)
+        self.codes_told.append((record, place, share))
+        self._code_there(index, record, place, share)
+
+    def _code_there(self, index: int, record: Code, place: Place, share: float) -> None:
         said = self.model.clues.from_code(index, record, place, self.moment, there=True)
         if share != 1.0:
-            said = type(said)(said.entry, said.target, said.table**share, said.level, said.same)
+            said = replace(said, table=said.table**share)
         self.known.said.append(said)
 
     def _finding(self, index: int, finding: Finding) -> None:
@@ -124,12 +141,14 @@ class Assembly:
         places = tuple(self.resolve(place) for place in work.places)
         to = self.resolve(work.to) if work.to is not None else None
         at = self.resolve(work.effect_at) if work.effect_at is not None else None
+        work, at = self._told_by_before(index, work, places, to, at)
         self._as_it_was(index, work, places, to, at)
         timeline = self.model.timeline
         timeline.do(Work(do=work.do, part=work.part, places=places, to=to, origin=work.origin), places)
         self.known.snapshots.append(timeline.now)
         if work.do == "cleared":
             self.codes_read.clear()
+            self.codes_told.clear()
         if at is not None and at.kind == "cylinder":
             self._miss(index, at, "yes")
             if work.effect == "moved":
@@ -143,6 +162,32 @@ class Assembly:
             self._again(index, "yes")
         elif work.effect == "cured":
             self._again(index, "no")
+
+    def _told_by_before(
+        self, index: int, work: Work, places: tuple[Place, ...], to: Place | None, at: Place | None
+    ) -> tuple[Work, Place | None]:
+        """A swap is typed either way round: where it missed before says which way the miss went.
+
+        ``plug 1>3, now P0303`` reads as moved from 1 to 3. Where 3 missed before and 1 did not, it stayed; and where no
+        code of the same line says that it is still on 3, "moved" means away from there.
+        """
+        if work.do != "swapped" or work.effect != "moved" or to is None or at != to or len(places) != 1:
+            return work, at
+        if to not in self.missing or places[0] in self.missing:
+            return work, at
+        if self._code_said(index, to):
+            return msgspec.structs.replace(work, effect="stayed"), at
+        return work, places[0]
+
+    def _code_said(self, index: int, place: Place) -> bool:
+        """Whether the line of an entry goes on with a misfire code of a place."""
+        line = self.entries[index].line
+        for entry in itertools.takewhile(lambda entry: entry.line == line, self.entries[index + 1 :]):
+            code = entry.body.code if isinstance(entry.body, Reading) else ""
+            found = code_record(self.model.library, code) if code else None
+            if found is not None and found[0].on == "burn" and found[1] == place:
+                return True
+        return False
 
     def _as_it_was(self, index: int, work: Work, places: tuple[Place, ...], to: Place | None, at: Place | None) -> None:
         """What moved or stayed with a swap was there before it: at the other place, or at the same."""
@@ -161,7 +206,10 @@ class Assembly:
         self.known.said += self.model.clues.from_reading(index, reading, place, self.moment)
 
     def _again(self, index: int, word: str) -> None:
-        """Every complaint so far, once more at this moment."""
+        """Every complaint so far, once more at this moment; a change that changed nothing left the codes, too."""
+        if word == "yes":
+            for record, place, share in self.codes_told:
+                self._code_there(index, record, place, share)
         for _, complaint, place in self.complaints:
             again = Reading(
                 kind=complaint.kind,
@@ -214,7 +262,7 @@ def believe(library: Library, car: Car, layout: Layout, entries: Sequence[Entry]
     ImpossibleEvidence
         No set of faults explains the readings.
     """
-    assembly = Assembly(library, car, layout)
+    assembly = Assembly(library, car, layout, entries)
     for index, entry in enumerate(entries):
         assembly.add(index, entry)
     return assembly.finish()

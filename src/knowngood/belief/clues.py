@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
@@ -28,12 +29,14 @@ from knowngood.library.records import MODIFIERS, REGIMES, Code, Ladder, Library,
 from knowngood.library.steps import steps_of
 
 RUNNING = ("cold idle", "hot idle", "cruise", "pull", "high speed", "overrun")
+IDLES, ON_THE_ROAD = ("cold idle", "hot idle"), ("cruise", "pull", "high speed", "overrun")
 IT_RAN = {
     "fires and dies": 0.1,
     "cranks dead": 0.02,
     "no crank": 0.02,
 }  # chance to be running all the same; from memory
 GRID_POINTS = 36
+_AT_SPEED = re.compile(r"at (?:about )?\d+ (?:mph|km/h|kmh|kph)")
 SEEN = np.array([1e-12, 1.0])  # a finding: the fault is there beyond doubt, whatever readings deny it
 HEARSAY = 0.5  # weight, in log odds, of what was told by others against what was measured here; from memory
 ABSENT_SHARE = 0.6  # how far "not among the codes that were read" counts; from memory
@@ -89,8 +92,15 @@ class LadderOf:
 
 def regime_of(conditions: Sequence[str], usual: str) -> Regime:
     """The regime and modifiers a reading was taken under; the kind's own where none was said."""
-    name = next((word for word in conditions if word in REGIMES), usual)
+    name = next((word for word in conditions if word in REGIMES), "")
+    if not name:
+        name = "cruise" if any(_AT_SPEED.fullmatch(word) for word in conditions) else usual
     return Regime(name, frozenset(word for word in conditions if word in MODIFIERS))
+
+
+def comparable(usual: str, taken: str) -> bool:
+    """Whether a value taken under one regime may be judged by what is healthy under another."""
+    return not ({usual, taken} & set(IDLES) and {usual, taken} & set(ON_THE_ROAD))
 
 
 def tempered(table: Array, reading: Reading) -> Array:
@@ -180,7 +190,8 @@ class ClueMaker:
 
     def _it_ran(self, entry: int, kind: ReadingKind, reading: Reading, moment: int) -> list[Said]:
         ladder = self.library.ladders.get("start")
-        if ladder is None or regime_of(reading.conditions, kind.when).name not in RUNNING:
+        died = kind.complaint and kind.on == "stall"  # what stopped it on the way may keep it from starting since
+        if ladder is None or died or regime_of(reading.conditions, kind.when).name not in RUNNING:
             return []
         table = np.array([IT_RAN.get(level, 1.0) for level in ladder.levels])
         return [Said(entry, Target("start", ENGINE, Regime("cold start"), moment), table, same="it ran")]
@@ -198,6 +209,8 @@ class ClueMaker:
             table = sum_table(kind, range(ladder.low, ladder.high + 1), reading.value)
             table = odd_kept(with_gross_errors(table, kind.gross))
             return [Said(entry, target, tempered(table, reading), same=f"{kind.id} #")]
+        if kind.relative and kind.id not in self.car.windows and not comparable(kind.when, regime.name):
+            return []  # what is healthy at idle says nothing of the road
         return [self._number(entry, kind, ladder, reading, reading.value, target)]
 
     def _sum_word(self, entry: int, kind: ReadingKind, ladder: Ladder, reading: Reading, target: Target) -> list[Said]:

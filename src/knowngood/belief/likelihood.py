@@ -25,6 +25,7 @@ Array = NDArray[np.float64]
 METER_SHARE = 0.02  # one standard error of a plain gauge or meter, share of reading; common practice
 ABOUT_SHARE = 0.08  # "about": from memory
 OPEN = 1e9
+SWINGS = 0.35  # a range wider than this share of its upper end is no doubt of one value: the value moved; from memory
 ODD = 1e-6  # least share of a number's best chance that any level keeps; from memory
 GOOD_WORDS = ("good", "as it should be")
 BAD_WORDS = ("bad", "not as it should be")
@@ -125,8 +126,28 @@ def sum_table(kind: ReadingKind, steps: range, value: Value) -> Array:
     )
 
 
+def span_of(spread: Spread, scale: float) -> tuple[float, float]:
+    """Where nearly all values that fall as ``spread`` says (times ``scale``) lie, point masses left out."""
+    if spread.at is not None and spread.spread is not None:
+        return (spread.at - 3.0 * spread.spread) * scale, (spread.at + 3.0 * spread.spread) * scale
+    return (spread.low or 0.0) * scale, (spread.high or 0.0) * scale
+
+
+def covered(spread: Spread, low: float, high: float, scale: float) -> float:
+    """Share of ``low`` to ``high`` that values falling as ``spread`` says can take."""
+    first, last = span_of(spread, scale)
+    return max(0.0, min(last, high) - max(first, low)) / (high - low)
+
+
 def number_table(kind: ReadingKind, levels: tuple[str, ...], value: Value, scale: float = 1.0) -> Array:
-    """Chance of a number at each level (level,), healthy level given as ``scale`` for a relative kind."""
+    """Chance of a number at each level (level,), healthy level given as ``scale`` for a relative kind.
+
+    A wide range is a value that moved: a level explains as much of it as its values can cover.
+    """
+    if value.sense == "range" and value.low is not None and value.high is not None:
+        low, high = value.low, value.high
+        if high - low > SWINGS * abs(high):
+            return np.array([covered(kind.spread[level], low, high, scale) for level in levels])
     low, high = interval(value)
     if value.sense == "none seen":
         low, high = -1e-9, max(1e-9, 0.02 * scale)

@@ -106,7 +106,10 @@ class Cure(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
 
 class Fault(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """A thing that can be wrong at a place."""
+    """A thing that can be wrong at a place.
+
+    ``left_by``: ``animals`` where nothing else leaves it behind; once it is found, the car's story has animals in it.
+    """
 
     id: str
     name: str
@@ -123,6 +126,7 @@ class Fault(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     twins: tuple[str, ...] = ()
     aliases: tuple[str, ...] = ()
     stop: bool = False
+    left_by: str = ""
 
 
 class Spread(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):

@@ -25,6 +25,7 @@ RULES: tuple[Rule, ...] = (
     faults.acts_are_lawful,
     faults.chances_are_ranges,
     faults.raised_is_lawful,
+    faults.traces_are_lawful,
     faults.faults_have_cures,
     faults.signatures_differ,
     shows.readings_stand_somewhere,

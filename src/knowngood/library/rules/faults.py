@@ -10,6 +10,7 @@ from knowngood.library.records import MODIFIERS, PLACES, REGIMES, Act, Code, Fau
 from knowngood.library.shape import Keys, did_you_mean
 from knowngood.library.where import Where
 
+LEFT_BY = ("animals",)
 RAISED_BY = ("animals", "standing", "flood", "high mileage", "low mileage", "after work", "new part")
 
 
@@ -69,6 +70,21 @@ def chances_are_ranges(library: Library, where: Where) -> list[Problem]:
             fix = "Write low <= per_1000 <= high, over 0 and up to 1000."
             problems.append(where.problem("fault", fault.id, ("chance",), fact, fix))
     return problems
+
+
+def traces_are_lawful(library: Library, where: Where) -> list[Problem]:
+    """What leaves a fault behind, and nothing else does, is a circumstance the car's story knows."""
+    return [
+        where.problem(
+            "fault",
+            fault.id,
+            ("left_by",),
+            f"'{fault.left_by}' leaves nothing here.",
+            did_you_mean(fault.left_by, LEFT_BY),
+        )
+        for fault in library.faults.values()
+        if fault.left_by and fault.left_by not in LEFT_BY
+    ]
 
 
 def raised_is_lawful(library: Library, where: Where) -> list[Problem]:
