@@ -10,17 +10,36 @@ from knowngood.cli.show import as_json
 from knowngood.errors import Problem, Refused
 
 
-@click.command(epilog="Examples: knowngood export wagon > wagon.jsonl; knowngood export > all.jsonl")
+@click.command(epilog="Examples: knowngood export wagon > wagon.jsonl; knowngood export wagon --hand-over wagon.zip")
 @click.argument("car", required=False, default="")
+@click.option(
+    "--hand-over",
+    "archive",
+    type=click.Path(dir_okay=False, path_type=Path),
+    help="Write one archive that goes with the CAR: record, readings, journal.",
+)
 @click.option("--json", "json_", is_flag=True, help="The same: an export is JSON lines already.")
 @click.pass_obj
-def export_verb(home: Path, car: str, json_: bool) -> None:
+def export_verb(home: Path, car: str, archive: Path | None, json_: bool) -> None:
     """The journal of a CAR (of all cars when none is named), one JSON line an entry."""
     from knowngood.app.workshop import Workshop
     from knowngood.library.load import load
 
     with Workshop(home, load()) as workshop:
-        click.echo(workshop.export(workshop.job(car).code if car else ""), nl=False)
+        if archive is None:
+            click.echo(workshop.export(workshop.job(car).code if car else ""), nl=False)
+            return
+        if not car:
+            raise Refused(Problem("A hand-over file is of one car.", "Name it: knowngood export CAR --hand-over FILE."))
+        from knowngood.app.handover import hand_over
+
+        code = workshop.job(car).code
+        made = hand_over(workshop.state(code), workshop.answer(code), workshop.export(code), workshop.now()[:10])
+    try:
+        archive.write_bytes(made)
+    except OSError as refused:
+        raise Refused(Problem(f"{archive} cannot be written: {refused.strerror}.", "Name another file.")) from None
+    click.echo(as_json({"written": str(archive)}) if json_ else f"Written to {archive}.")
 
 
 @click.command(
@@ -31,7 +50,7 @@ def export_verb(home: Path, car: str, json_: bool) -> None:
 @click.option("--json", "json_", is_flag=True, help="As JSON.")
 @click.pass_obj
 def import_verb(home: Path, file: Path, restore: bool, json_: bool) -> None:
-    """Take in an exported journal; what is here already is passed over."""
+    """Take in an exported journal or a hand-over file; what is here already is passed over."""
     from knowngood.app.workshop import Workshop, restore_copy
     from knowngood.library.load import load
 
@@ -42,5 +61,10 @@ def import_verb(home: Path, file: Path, restore: bool, json_: bool) -> None:
         click.echo(as_json({"restored": str(back)}) if json_ else f"Restored into {back}.")
         return
     with Workshop(home, load()) as workshop:
-        new, known = workshop.take_in(file.read_bytes(), file.name)
+        text = file.read_bytes()
+        if text.startswith(b"PK"):
+            from knowngood.app.handover import journal_in
+
+            text = journal_in(text, file.name)
+        new, known = workshop.take_in(text, file.name)
     click.echo(as_json({"new": new, "here_already": known}) if json_ else f"{new} new, {known} here already.")
