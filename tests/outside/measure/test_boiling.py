@@ -63,7 +63,7 @@ PRESSURES = (0.0, 90.0, 15.0 * PSI_KPA, 110.0, 140.0)
         pytest.param(50, "ethylene", (107.8, 127.5, 129.7, 130.8, 135.3), 0.06, id="r9.08-EG50"),
         pytest.param(60, "ethylene", (111.1, 131.2, 133.4, 134.5, 139.1), 0.06, id="r9.09-EG60"),
         pytest.param(70, "ethylene", (115.9, 136.5, 138.8, 139.9, 144.6), 0.06, id="r9.09-EG70"),
-        pytest.param(50, "propylene", (106.0, 125.5, 127.7, 128.7, 133.2), 0.1, id="r9.10-PG50"),
+        pytest.param(50, "propylene", (106.0, 125.5, 127.7, 128.7, 133.2), 0.1, id="r9.10-PG50-from-memory"),
     ],
 )
 def test_mixtures(glycol: float, kind: str, boiling: tuple[float, ...], within: float) -> None:

@@ -135,10 +135,19 @@ def test_phase_names_the_place(cylinders: int, step: float) -> None:
     assert moves == pytest.approx([step] * (cylinders - 1))
 
 
-@pytest.mark.parametrize(("first", "following", "index"), [pytest.param(37.5, 38.3, 15.2, id="r10.09")])
+@pytest.mark.parametrize(("first", "following", "index"), [pytest.param(37.5, 38.3, 15.2, id="r10.09-from-memory")])
 def test_segment_roughness(first: float, following: float, index: float) -> None:
     """(T2 - T1) / T1^3 (form from memory; the arithmetic is checked)."""
     assert roughness(first, following)[0] == pytest.approx(index, abs=0.05)
+
+
+@pytest.mark.parametrize("braking", [1.0, 10.0, 50.0])
+def test_roughness_by_kinematics(braking: float) -> None:
+    """Constant deceleration from 800 rpm: the index is the deceleration over the segment's angle (textbook)."""
+    angle, turning = math.pi, 800.0 * math.pi / 30.0
+    times = [(turning - math.sqrt(turning**2 - 2.0 * braking * n * angle)) / braking for n in (1, 2)]
+    index, _ = roughness(1000.0 * times[0], 1000.0 * (times[1] - times[0]))
+    assert index == pytest.approx(braking / angle, rel=3.0 * braking * angle / turning**2)
 
 
 @pytest.mark.parametrize(("rad_s", "rpm"), [pytest.param(6.0, 57.0, id="r10.11")])

@@ -63,7 +63,7 @@ FIRST = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("gap_mm", "kv"), [pytest.param(*row, id=f"r3.04-{row[0]}mm") for row in FIRST])
+@pytest.mark.parametrize(("gap_mm", "kv"), [pytest.param(*row, id=f"r3.04-{row[0]}mm-from-memory") for row in FIRST])
 def test_first_formula(gap_mm: float, kv: float) -> None:
     """Formula from memory; values computed with it. It is the lower end of the bracket."""
     assert even_field_low_kv(gap_mm, ATMOSPHERE)[0] == pytest.approx(kv, abs=6e-4)
@@ -73,7 +73,7 @@ def test_first_formula(gap_mm: float, kv: float) -> None:
 SECOND = [(0.5, 2.747), (0.8, 3.888), (1.0, 4.607), (5.0, 17.125), (10.0, 31.447)]
 
 
-@pytest.mark.parametrize(("gap_mm", "kv"), [pytest.param(*row, id=f"r3.05-{row[0]}mm") for row in SECOND])
+@pytest.mark.parametrize(("gap_mm", "kv"), [pytest.param(*row, id=f"r3.05-{row[0]}mm-from-memory") for row in SECOND])
 def test_second_formula(gap_mm: float, kv: float) -> None:
     """Formula from memory; values computed with it. It is the middle of the bracket."""
     assert even_field_kv(gap_mm, ATMOSPHERE)[0] == pytest.approx(kv, abs=6e-4)
@@ -101,7 +101,7 @@ def test_bracket_holds_the_seen_sphere_gap_figures(gap_mm: float, kv: float) -> 
 SMALL = [(0.5, 2.8), (1.0, 4.7), (1.5, 6.4), (2.0, 8.0), (2.5, 9.6), (3.0, 11.2), (4.0, 14.4), (5.0, 17.4)]
 
 
-@pytest.mark.parametrize(("gap_mm", "kv"), [pytest.param(*row, id=f"r3.08-{row[0]}mm") for row in SMALL])
+@pytest.mark.parametrize(("gap_mm", "kv"), [pytest.param(*row, id=f"r3.08-{row[0]}mm-from-memory") for row in SMALL])
 def test_both_formulas_against_small_spheres(gap_mm: float, kv: float) -> None:
     """2 cm spheres (table from memory): the first is 8.2 to 5.3 % low, the second 2.0 to 0.5 %."""
     assert -0.0825 <= even_field_low_kv(gap_mm, ATMOSPHERE)[0] / kv - 1.0 <= -0.0525
@@ -111,8 +111,8 @@ def test_both_formulas_against_small_spheres(gap_mm: float, kv: float) -> None:
 DENSITY = [(0.70, 0.72), (0.80, 0.82), (0.90, 0.91), (1.00, 1.00), (1.10, 1.09), (1.15, 1.12)]
 
 
-@pytest.mark.parametrize(("delta", "k"), [pytest.param(*row, id=f"r3.09-{row[0]}") for row in DENSITY])
 @pytest.mark.parametrize("by", ["pressure", "temperature"])
+@pytest.mark.parametrize(("delta", "k"), [pytest.param(*row, id=f"r3.09-{row[0]}") for row in DENSITY])
 def test_density_correction(delta: float, k: float, by: str) -> None:
     """The sphere gap table's own correction for air density, by pressure and by temperature, within 0.02."""
     base = even_field_kv(10.0, ATMOSPHERE)[0]

@@ -8,10 +8,10 @@ from knowngood.measure.injector_balance import DROP_LIMIT_KPA, drop_balance, flo
 @pytest.mark.parametrize(
     ("off_kpa", "word"),
     [
-        pytest.param(5.0, "alike", id="r6.15-inside"),
-        pytest.param(-16.0, "low", id="r6.15-low"),
-        pytest.param(16.0, "high", id="r6.15-high"),
-        pytest.param(10.0, "at the limit", id="r6.15-at-10-kPa"),
+        pytest.param(5.0, "alike", id="from-memory-inside"),
+        pytest.param(-16.0, "low", id="from-memory-low"),
+        pytest.param(16.0, "high", id="from-memory-high"),
+        pytest.param(10.0, "at the limit", id="from-memory-at-10-kPa"),
     ],
 )
 def test_drop_limit(off_kpa: float, word: str) -> None:
@@ -23,8 +23,8 @@ def test_drop_limit(off_kpa: float, word: str) -> None:
 @pytest.mark.parametrize(
     ("amount", "word"),
     [
-        pytest.param(96.0, "alike", id="r6.15-flow-4-percent"),
-        pytest.param(85.0, "low", id="r6.15-flow-15-percent"),
+        pytest.param(96.0, "alike", id="from-memory-flow-4-percent"),
+        pytest.param(85.0, "low", id="from-memory-flow-15-percent"),
     ],
 )
 def test_flow_limit(amount: float, word: str) -> None:

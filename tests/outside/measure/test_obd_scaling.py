@@ -9,7 +9,7 @@ def first(identifier: int, data: str) -> float | None:
     return scaled_values(identifier, bytes.fromhex(data))[0].value
 
 
-@pytest.mark.parametrize(("code", "state"), [pytest.param(0x02, "closed loop", id="r7.01-closed")])
+@pytest.mark.parametrize(("code", "state"), [pytest.param(0x02, "closed loop", id="from-memory-closed")])
 def test_fuel_status(code: int, state: str) -> None:
     """0x02 is closed loop; the other bits from memory."""
     assert fuel_status(code) == state

@@ -8,10 +8,10 @@ from knowngood.measure.oil import oil_standing
 @pytest.mark.parametrize(
     ("celsius", "word"),
     [
-        pytest.param(90.0, "usual", id="r9.16-90-from-memory"),
-        pytest.param(110.0, "usual", id="r9.16-110-from-memory"),
-        pytest.param(131.0, "hot: ease off", id="r9.16-over-130-from-memory"),
-        pytest.param(141.0, "too hot: stop", id="r9.16-over-140-from-memory"),
+        pytest.param(90.0, "usual", id="from-memory-90"),
+        pytest.param(110.0, "usual", id="from-memory-110"),
+        pytest.param(131.0, "hot: ease off", id="from-memory-over-130"),
+        pytest.param(141.0, "too hot: stop", id="from-memory-over-140"),
     ],
 )
 def test_oil(celsius: float, word: str) -> None:

@@ -31,10 +31,10 @@ def test_slopes(first: int, second: int, slope: float) -> None:
 @pytest.mark.parametrize(
     ("volts", "word"),
     [
-        pytest.param(0.24, "at ground", id="r5.09-ground"),
-        pytest.param(0.5, "working", id="r5.09-low"),
-        pytest.param(4.5, "working", id="r5.09-high"),
-        pytest.param(4.76, "at supply", id="r5.09-supply"),
+        pytest.param(0.24, "at ground", id="r5.09-ground-from-memory"),
+        pytest.param(0.5, "working", id="r5.09-low-from-memory"),
+        pytest.param(4.5, "working", id="r5.09-high-from-memory"),
+        pytest.param(4.76, "at supply", id="r5.09-supply-from-memory"),
     ],
 )
 def test_rails(volts: float, word: str) -> None:

@@ -7,7 +7,7 @@ from knowngood.measure.sensors_wheel import rpm_of_teeth, tooth_time, wheel
 
 @pytest.mark.parametrize(
     ("positions", "missing", "teeth", "pitch", "uncut"),
-    [pytest.param(60, 2, 58, 6.0, 12.0, id="r5.11"), pytest.param(36, 1, 35, 10.0, 10.0, id="r5.12")],
+    [pytest.param(60, 2, 58, 6.0, 12.0, id="r5.11"), pytest.param(36, 1, 35, 10.0, 10.0, id="r5.12-from-memory")],
 )
 def test_wheels(positions: int, missing: int, teeth: int, pitch: float, uncut: float) -> None:
     """Teeth, pitch and the angle left uncut."""

@@ -53,9 +53,9 @@ def test_second_digit(digit: str, word: str) -> None:
 @pytest.mark.parametrize(
     ("number", "code"),
     [
-        pytest.param(0x0301, "P0301", id="r7.20-0301"),
-        pytest.param(0xC100, "U0100", id="r7.20-C100"),
-        pytest.param(0x4123, "C0123", id="r7.20-4123"),
+        pytest.param(0x0301, "P0301", id="r7.20-0301-from-memory"),
+        pytest.param(0xC100, "U0100", id="r7.20-C100-from-memory"),
+        pytest.param(0x4123, "C0123", id="r7.20-4123-from-memory"),
     ],
 )
 def test_two_bytes(number: int, code: str) -> None:
