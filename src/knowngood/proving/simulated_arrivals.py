@@ -1,0 +1,175 @@
+"""Cars as they arrive: what they are, what is wrong with them, what the driver says.
+
+The complaint comes first, as often as cars come in with it; then sets of faults are drawn from the chances before any
+reading until one gives that complaint. So the faults of a car are those of all cars of its kind with that complaint,
+one or ten of them, and what the belief makes of the same words can be held against them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from knowngood.belief.acting import Regime
+from knowngood.belief.clues import IT_RAN, RUNNING, outcome_table, regime_of
+from knowngood.belief.elimination import Array
+from knowngood.belief.evaluate import Evaluator, States
+from knowngood.belief.model import Model
+from knowngood.belief.protocol import Bools, FaultAt
+from knowngood.car import ENGINE, Car, layout_of
+from knowngood.library.records import Library, ReadingKind
+from knowngood.proving.simulated_worlds import World, dice, library_of, with_common_causes
+
+DRAWN_FOR_COMPLAINTS = 3000
+DRAWN_AT_ONCE, MOST_ROUNDS = 400, 200
+YES = "yes"
+TOLD_FIELDS = ("ignition", "injection", "air_meter", "turbo")
+MILEAGE_KM, MILEAGE_SPREAD = 160_000.0, 0.4  # middle, and standard deviation in log; from memory
+STOOD_SHARE, ANIMALS_SHARE = 0.35, 0.15  # of neglected cars; from memory
+
+
+@dataclass(frozen=True)
+class Truth:
+    """A library with a car of it: what the simulated car follows.
+
+    Parameters
+    ----------
+    model : Model
+        Of the world the car comes from, not of ours.
+    """
+
+    model: Model
+
+    def evaluator(self, present: Bools) -> Evaluator:
+        """What fault sets (scenario, fault) would show."""
+        return Evaluator(self.model.acting, self.model.column, present)
+
+    def states(self, kind: ReadingKind, there: Evaluator) -> States:
+        """Level of an engine's reading in each fault set (scenario,)."""
+        return there.states(self.model.ladders.of(kind).id, ENGINE, regime_of((), kind.when))
+
+    def chance_of_yes(self, kind: ReadingKind, there: Evaluator) -> Array:
+        """Chance that the driver says it, in each fault set (scenario,); of a running engine only where it runs."""
+        table = outcome_table(kind, self.model.ladders.of(kind))[:, kind.words.index(YES)]
+        chance: Array = table[self.states(kind, there)]
+        if regime_of((), kind.when).name in RUNNING:
+            start = self.model.library.ladders["start"]
+            runs = np.array([IT_RAN.get(level, 1.0) for level in start.levels])
+            chance = chance * runs[there.states("start", ENGINE, Regime("cold start"))]
+        return chance
+
+    @cached_property
+    def priors(self) -> Array:
+        """Chance of each fault before any reading (fault,)."""
+        return np.array([self.model.priors[at] for at in self.model.faults])
+
+
+@dataclass(frozen=True)
+class Arrival:
+    """A car as it comes in.
+
+    Parameters
+    ----------
+    seed : int
+    world : World
+    car : Car
+        As told.
+    complaint : str
+        Kind of reading; its word is ``yes``.
+    truth : Truth
+    present : bool array (fault,)
+        What is wrong, in the order of the world's model.
+    """
+
+    seed: int
+    world: World
+    car: Car
+    complaint: str
+    truth: Truth
+    present: Bools
+
+    @property
+    def faults(self) -> tuple[FaultAt, ...]:
+        """What is wrong."""
+        return tuple(at for at, there in zip(self.truth.model.faults, self.present, strict=True) if there)
+
+
+def drawn_car(seed: int, library: Library, cylinders: int) -> Car:
+    """A car of a kind that is usual, its equipment told."""
+    rng = dice(seed, "car")
+    ignition, injection, air_meter, turbo = (_usual(library, field, rng) for field in TOLD_FIELDS)
+    mileage_km = round(float(MILEAGE_KM * np.exp(MILEAGE_SPREAD * rng.normal())), -3)
+    stood, animals = bool(rng.random() < STOOD_SHARE), bool(rng.random() < ANIMALS_SHARE)
+    return Car(
+        drive="petrol",
+        cylinders=cylinders,
+        form="inline" if cylinders < 6 else "V",
+        ignition=ignition,
+        injection=injection,
+        air_meter=air_meter,
+        turbo=turbo == "yes",
+        mileage_km=mileage_km,
+        standing_years=2.0 if stood else None,
+        animals=True if stood and animals else None,
+    )
+
+
+def _usual(library: Library, field: str, rng: np.random.Generator) -> str:
+    share = library.fitted[field].share
+    return str(rng.choice(list(share), p=_shares(list(share.values()))))
+
+
+def _shares(shares: list[float]) -> Array:
+    return np.array(shares) / sum(shares)
+
+
+def complaints_of(library: Library) -> list[ReadingKind]:
+    """What a driver says of the whole car by yes or no."""
+    return [
+        kind
+        for kind in library.readings.values()
+        if kind.complaint and kind.place == "engine" and set(kind.words) == {YES, "no"} and not kind.needs
+    ]
+
+
+def drawn_complaint(seed: int, truth: Truth) -> ReadingKind:
+    """A complaint, as often as cars come in with it because something is wrong."""
+    rng = dice(seed, "complaint")
+    there = truth.evaluator(rng.random((DRAWN_FOR_COMPLAINTS, len(truth.priors))) < truth.priors)
+    good = truth.evaluator(np.zeros((1, len(truth.priors)), dtype=bool))
+    kinds = complaints_of(truth.model.library)
+    often = [
+        float((truth.chance_of_yes(kind, there) * (truth.states(kind, there) != truth.states(kind, good))).mean())
+        for kind in kinds
+    ]
+    return kinds[int(rng.choice(len(kinds), p=_shares(often)))]
+
+
+def drawn_faults(seed: int, truth: Truth, complaint: ReadingKind, world: World) -> Bools:
+    """A set of faults that gives the complaint, as often as it would among all that do (fault,)."""
+    rng = dice(seed, "faults")
+    records = [truth.model.library.faults[at.fault] for at in truth.model.faults]
+    for _ in range(MOST_ROUNDS):
+        priors = truth.priors
+        if world.structure:
+            priors = np.array(
+                [with_common_causes(truth.model.library, truth.priors, records, rng) for _ in range(DRAWN_AT_ONCE)]
+            )
+        present = rng.random((DRAWN_AT_ONCE, len(truth.priors))) < priors
+        said = rng.random(DRAWN_AT_ONCE) < truth.chance_of_yes(complaint, truth.evaluator(present))
+        if said.any():
+            return present[int(np.flatnonzero(said)[0])]
+    raise RuntimeError(f"No car of seed {seed} in {DRAWN_AT_ONCE * MOST_ROUNDS} has the complaint {complaint.id}.")
+
+
+def arrival(seed: int, world: World, ours: Library, cylinders: int = 4) -> Arrival:
+    """The car of a seed: the same car and complaint in every world, its faults by that world's numbers."""
+    car = drawn_car(seed, ours, cylinders)
+    layout = layout_of(car)
+    complaint = drawn_complaint(seed, Truth(Model(ours, car, layout)))
+    library = library_of(world, ours, seed)
+    truth = Truth(Model(library, car, layout))
+    present = drawn_faults(seed, truth, library.readings[complaint.id], world)
+    return Arrival(seed, world, car, complaint.id, truth, present)

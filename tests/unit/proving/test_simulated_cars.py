@@ -1,0 +1,128 @@
+"""Simulated cars: what they arrive with, what they show, what work does to them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from knowngood.belief.protocol import Ask, FaultAt
+from knowngood.car import ENGINE, Place
+from knowngood.library.load import load
+from knowngood.library.records import Ladder, Library, ReadingKind, Spread
+from knowngood.planner.problem import Repair
+from knowngood.proving.simulated import Prices, SimulatedCar
+from knowngood.proving.simulated_arrivals import arrival
+from knowngood.proving.simulated_readings import drawn_number
+from knowngood.proving.simulated_worlds import OWN
+
+
+@pytest.fixture(scope="module")
+def ours() -> Library:
+    """The library as it is."""
+    return load()
+
+
+@pytest.fixture
+def car(ours: Library) -> SimulatedCar:
+    """The car of seed 6: something is behind its complaint."""
+    return SimulatedCar(arrival(6, OWN, ours))
+
+
+def only(car: SimulatedCar, *faults: FaultAt) -> SimulatedCar:
+    """Such a car with just these faults."""
+    present = np.zeros_like(car.present)
+    for at in faults:
+        present[car.model.column[at]] = True
+    return SimulatedCar(replace(car.arrival, present=present))
+
+
+def test_same_seed_is_the_same_car(ours: Library) -> None:
+    """Nothing is left to the order in which things are asked."""
+    one, other = arrival(6, OWN, ours), arrival(6, OWN, ours)
+    assert (one.car, one.complaint, one.faults) == (other.car, other.complaint, other.faults)
+    assert one.faults != arrival(5, OWN, ours).faults
+
+
+def test_asked_again_shows_the_same(car: SimulatedCar) -> None:
+    """A second look at the same thing is no new evidence."""
+    ask = Ask("compression", Place("cylinder", "2"))
+    assert car.read(ask) == car.read(ask)
+
+
+def test_dead_plug_is_seen_and_gone_with_a_new_one(car: SimulatedCar) -> None:
+    """One fault alone: it is behind the complaint or not by the ladders; a new plug ends it."""
+    at = FaultAt("plug_gap_closed", Place("cylinder", "2"))
+    car = only(car, at)
+    new_plug = Repair(
+        id="replaced plug", name="", fixes=(at,), minutes=10.0, do="replaced", part="plug", place=at.place
+    )
+    assert car.repair(new_plug) is True
+    assert not car.present.any()
+    assert car.repair(new_plug) is False
+    assert [entry.body.do for entry in car.entries[-2:]] == ["replaced", "replaced"]  # type: ignore[union-attr]
+
+
+def test_swap_moves_the_fault_with_its_part(car: SimulatedCar) -> None:
+    """What was wrong with the plug of 2 is wrong with the plug of 3 then."""
+    here, there = (FaultAt("plug_gap_closed", Place("cylinder", number)) for number in "23")
+    car = only(car, here)
+    car.swap("plug", here.place, there.place, [])
+    assert car.present[car.model.column[there]] and not car.present[car.model.column[here]]
+
+
+def test_good_car_has_no_complaint_and_nothing_behind(car: SimulatedCar) -> None:
+    """With nothing wrong the road test never shows the complaint."""
+    car = only(car)
+    assert car.behind() == [] and not car.has_complaint()
+    assert not any(car.drive() for _ in range(20))
+
+
+def test_road_test_misses_one_complaint_in_twenty(car: SimulatedCar) -> None:
+    """The share stated in the module, within what 400 drives can tell (four standard errors)."""
+    shows = [car.drive() for _ in range(400)]
+    assert abs(np.mean(shows) - 0.95) < 4.0 * np.sqrt(0.95 * 0.05 / 400)
+
+
+def test_each_fault_behind_gives_the_complaint(car: SimulatedCar) -> None:
+    """What is called behind is: with the rest put right the complaint stays."""
+    behind = car.behind()
+    assert behind and set(behind) <= set(car.arrival.faults)
+    assert only(car, behind[0]).has_complaint()
+
+
+def test_running_checks_show_nothing_on_an_engine_that_does_not_run(car: SimulatedCar, ours: Library) -> None:
+    """No idle vacuum without an idle: of thirty such readings at most a few are taken."""
+    dead = next(
+        at
+        for at in car.model.faults
+        if any(act.on == "start" and act.level == "no crank" for act in ours.faults[at.fault].acts)
+    )
+    car = only(car, dead)
+    assert car.runs() == "no crank"
+    running = [kind for kind in ours.readings.values() if kind.when == "hot idle" and kind.place == "engine"][:30]
+    assert sum(car.read(Ask(kind.id, ENGINE)) is not None for kind in running) <= 3
+    assert sum(only(car).read(Ask(kind.id, ENGINE)) is not None for kind in running) == len(running) > 10
+
+
+def test_numbers_fall_as_the_spread_says() -> None:
+    """Mean and share of open ends over 2000 draws; without gross errors. Bell 100 and 5, meter 2 % besides."""
+    levels = {"good": Spread(at=100.0, spread=5.0, open=0.25), "bad": Spread(low=1.0, high=2.0)}
+    kind = ReadingKind(
+        id="r", name="r", place="engine", source="memory", levels=("good", "bad"), spread=levels, gross=0.0
+    )
+    ladder = Ladder(id="own", name="own", place="engine", levels=kind.levels)
+    dice = np.random.default_rng(2011)
+    drawn = [drawn_number(kind, ladder, 0, 1.0, dice) for _ in range(2000)]
+    values = np.array([value.number for value in drawn if value.sense == "exact"])
+    assert abs(1.0 - len(values) / 2000 - 0.25) < 4.0 * np.sqrt(0.25 * 0.75 / 2000)
+    assert abs(values.mean() - 100.0) < 4.0 * np.hypot(5.0, 2.0) / np.sqrt(len(values))
+    assert values.std() == pytest.approx(np.hypot(5.0, 2.0), rel=0.08)
+
+
+def test_prices_are_the_fixed_ones() -> None:
+    """40 an hour, 20 minutes, 3 hours and 100: by hand 13.33 and 220."""
+    prices = Prices()
+    assert prices.road_test == pytest.approx(13.3333, abs=1e-3)
+    assert prices.comeback == pytest.approx(220.0)
