@@ -1,0 +1,160 @@
+"""Whether a chance means what it says: of all suspects given 3 in 10, are 3 in 10 there?
+
+References
+----------
+Brier, Verification of forecasts expressed in terms of probability, Monthly Weather Review 78 (1950). Good, Rational
+decisions, J. Royal Statistical Society B 14 (1952), for the logarithmic score. Intervals: whole cars drawn again with
+replacement (Efron and Tibshirani, An introduction to the bootstrap, 1993, chapters 8 and 13), since the suspects of
+one car hang together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from knowngood.app.state import state_of
+from knowngood.app.suspects import kinds_in_order
+from knowngood.belief.elimination import Array
+from knowngood.errors import KnownGoodError
+from knowngood.library.records import Library
+from knowngood.proving.figures import Figure, share
+from knowngood.proving.simulated import SimulatedCar
+from knowngood.proving.simulated_arrivals import arrival
+from knowngood.proving.simulated_evidence import MEASURED, gather
+from knowngood.proving.simulated_worlds import World, dice
+
+LEAST = 0.01
+BINS = 10
+RESAMPLED = 400
+TOPS = (1, 3, 5)
+NOT_NAMED = 999
+LEAST_FOR_LOG = 1e-6
+CYLINDERS = (4, 4, 4, 4, 4, 4, 4, 6, 6, 8)  # by the last digit of the seed
+ECE_GOALS = {"": 0.03, "early": 0.03, "disturbed": 0.08, "disturbed_05": 0.08, "disturbed_10": 0.08, "structure": 0.10}
+TOP3_GOAL = 0.85
+
+
+@dataclass(frozen=True)
+class Judged:
+    """What was thought of one car, beside the truth.
+
+    Parameters
+    ----------
+    chance, prior, there : array (suspect,)
+        Chance now, chance before any reading, and 1 where the fault is there; suspects over 0.01 only.
+    rank : int
+        Of the best-ranked kind that is truly behind the complaint; 0 where nothing is behind it.
+    exact : bool
+    """
+
+    seed: int
+    chance: Array
+    prior: Array
+    there: Array
+    rank: int
+    exact: bool
+
+
+def judged(seed: int, world: World, library: Library, checks: int = MEASURED) -> Judged | None:
+    """One car with its evidence, thought about; ``None`` where the readings are refused as impossible."""
+    car = SimulatedCar(arrival(seed, world, library, CYLINDERS[seed % 10]))
+    gather(car, library, checks)
+    behind = {at.fault for at in car.behind()}
+    try:
+        state = state_of(library, car.entries)
+    except KnownGoodError:
+        return None
+    faults = set(car.arrival.faults)
+    belief = state.belief
+    chance = belief.chances()
+    rows = np.flatnonzero(chance > LEAST)
+    order = [fault for fault, _, _ in kinds_in_order(state)]
+    rank = min((order.index(fault) + 1 for fault in behind if fault in order), default=NOT_NAMED)
+    return Judged(
+        seed=seed,
+        chance=chance[rows],
+        prior=np.array([belief.model.priors[belief.faults[row]] for row in rows]),
+        there=np.array([belief.faults[row] in faults for row in rows], dtype=float),
+        rank=rank if behind else 0,
+        exact=belief.exact,
+    )
+
+
+def reliability(chance: Array, there: Array) -> tuple[Array, Array, Array]:
+    """Mean chance, share that is there, and count, in ten bins of equal count (bin,)."""
+    order = np.argsort(chance, kind="stable")
+    parts = [part for part in np.array_split(order, BINS) if len(part)]
+    return (
+        np.array([chance[part].mean() for part in parts]),
+        np.array([there[part].mean() for part in parts]),
+        np.array([len(part) for part in parts], dtype=float),
+    )
+
+
+def ece(chance: Array, there: Array) -> float:
+    """Mean gap between chance and share over the bins, each weighing as much as it holds."""
+    said, seen, count = reliability(chance, there)
+    return float((count * np.abs(said - seen)).sum() / count.sum())
+
+
+def brier(chance: Array, there: Array) -> float:
+    """Mean squared gap between chance and truth."""
+    return float(((chance - there) ** 2).mean())
+
+
+def log_score(chance: Array, there: Array) -> float:
+    """Mean of minus the natural log of the chance given to what is so; chances held inside 1e-6 .. 1 - 1e-6."""
+    held = np.clip(chance, LEAST_FOR_LOG, 1.0 - LEAST_FOR_LOG)
+    return float(-(there * np.log(held) + (1.0 - there) * np.log(1.0 - held)).mean())
+
+
+def by_chance_alone(cars: Sequence[Judged], draws: int = 100) -> float:
+    """The ece these many suspects would have were every chance right: no figure can be told from less."""
+    chance = np.concatenate([car.chance for car in cars])
+    rng = dice(0, "by chance alone", len(chance))
+    return float(np.mean([ece(chance, (rng.random(len(chance)) < chance).astype(float)) for _ in range(draws)]))
+
+
+def _interval(cars: Sequence[Judged], score: Callable[[Sequence[Judged]], float]) -> tuple[float, float]:
+    rng = dice(0, "cars drawn again", len(cars))
+    values = [score([cars[i] for i in rng.integers(len(cars), size=len(cars))]) for _ in range(RESAMPLED)]
+    low, high = np.quantile(values, [0.025, 0.975])
+    return round(float(low), 4), round(float(high), 4)
+
+
+def _over(score: Callable[[Array, Array], float], *, prior: bool = False) -> Callable[[Sequence[Judged]], float]:
+    def of(cars: Sequence[Judged]) -> float:
+        chance = np.concatenate([car.prior if prior else car.chance for car in cars])
+        return score(chance, np.concatenate([car.there for car in cars]))
+
+    return of
+
+
+def figures_of_world(cars: Sequence[Judged], suffix: str) -> dict[str, Figure]:
+    """All figures of one world; ``n`` is cars."""
+    end = f"_{suffix}" if suffix else ""
+    ece_goal = ECE_GOALS[suffix]
+    scores: dict[str, tuple[Callable[[Sequence[Judged]], float], float | None]] = {
+        "ece": (_over(ece), ece_goal),
+        "brier": (_over(brier), None),
+        "brier_prior": (_over(brier, prior=True), None),
+        "log": (_over(log_score), None),
+        "log_prior": (_over(log_score, prior=True), None),
+    }
+    result: dict[str, Figure] = {}
+    for name, (score, goal) in scores.items():
+        low, high = _interval(cars, score)
+        result[f"calibration.{name}{end}"] = Figure(
+            round(score(cars), 4), len(cars), low, high, goal=goal, at_least=False
+        )
+    result[f"calibration.ece_by_chance_alone{end}"] = Figure(round(by_chance_alone(cars), 4), len(cars))
+    found = [car for car in cars if car.rank]
+    for top in TOPS:
+        hits = sum(car.rank <= top for car in found)
+        goal = TOP3_GOAL if top == 3 and not suffix else None
+        result[f"calibration.top{top}{end}"] = share(hits, len(found), goal)
+    result[f"calibration.exact{end}"] = share(sum(car.exact for car in cars), len(cars))
+    return result

@@ -1,0 +1,215 @@
+"""A bay with one simulated car in it: everything done is paid for and written down, and the car says when it is over.
+
+Closing is paid when a thing is opened: it goes on again before the next drive. A road test that passes ends the work.
+Where it passed wrongly the car comes back, that is paid, and the work goes on. Who has found nothing after many steps
+hands the car over: that costs a comeback and what the rest costs somebody who knows the faults.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from knowngood.belief.priors import share_fitted
+from knowngood.belief.protocol import FaultAt
+from knowngood.evidence import Access, Reading
+from knowngood.library.records import Library
+from knowngood.planner.problem import AccessGraph, AccessTime, CheckAt, Repair
+from knowngood.proving.simulated import Prices, SimulatedCar
+
+MOST_STEPS = 60
+FITTED_SHARE = 0.05
+
+
+@dataclass
+class Account:
+    """What a car has cost.
+
+    Parameters
+    ----------
+    minutes, money : float [min], [currency]
+        Money is parts and consumables; minutes are priced besides.
+    wrong_parts : int
+        Bought for a place whose old part was good.
+    left : int
+        Faults behind the complaint that were left.
+    """
+
+    minutes: float = 0.0
+    money: float = 0.0
+    wrong_parts: int = 0
+    checks: int = 0
+    repairs: int = 0
+    road_tests: int = 0
+    comebacks: int = 0
+    left: int = 0
+
+    def total(self, prices: Prices) -> float:
+        """Money in all."""
+        return self.minutes * prices.per_minute + self.money
+
+
+@dataclass
+class Bay:
+    """Where a way of working meets a car.
+
+    Parameters
+    ----------
+    car : SimulatedCar
+    library : Library
+        Ours.
+    prices : Prices
+    vain : set of (check, place)
+        Checks that could not be made.
+    """
+
+    car: SimulatedCar
+    library: Library
+    prices: Prices = field(default_factory=Prices)
+    account: Account = field(default_factory=Account)
+    vain: set[tuple[str, str]] = field(default_factory=set)
+    open: set[str] = field(default_factory=set)
+    over: bool = False
+    steps: int = 0
+
+    def __post_init__(self) -> None:
+        records = self.library.access
+        car, fitted = self.car.arrival.car, self.library.fitted
+        has = {step for step, record in records.items() if share_fitted(record.needs, car, fitted) > FITTED_SHARE}
+        self.graph = AccessGraph(
+            {
+                step: AccessTime(
+                    records[step].open_minutes,
+                    records[step].close_minutes,
+                    tuple(before for before in records[step].after if before in has),
+                )
+                for step in has
+            }
+        )
+
+    def access_minutes(self, access: tuple[str, ...]) -> float:
+        """Minutes to open, and later close, what is not open yet."""
+        return sum(
+            self.graph.steps[step].open_minutes + self.graph.steps[step].close_minutes
+            for step in self.graph.needed(access) - self.open
+        )
+
+    def _open(self, access: tuple[str, ...]) -> None:
+        self.account.minutes += self.access_minutes(access)
+        for step in sorted(self.graph.needed(access) - self.open):
+            self.car.tell(Access(step, True))
+        self.open |= self.graph.needed(access)
+
+    def fitting(self, access: tuple[str, ...]) -> tuple[str, ...]:
+        """The steps this car has."""
+        return tuple(step for step in access if step in self.graph.steps)
+
+    def check(self, check: CheckAt) -> list[Reading]:
+        """Make a check, or a swap."""
+        self._step()
+        self._open(check.access)
+        self.account.minutes += check.minutes
+        self.account.money += check.money
+        self.account.checks += 1
+        if check.kind == "swap":
+            part = check.id.removeprefix("swap_")
+            return self.car.swap(part, check.place, check.asks[1].place, check.asks)
+        shown = self.car.check(check.asks)
+        if len(shown) < len(check.asks):
+            self.vain.add((check.id, str(check.place)))
+        return shown
+
+    def repair(self, repair: Repair) -> bool:
+        """Do a repair; whether there was something to put right."""
+        self._step()
+        self._open(repair.access)
+        self.account.minutes += repair.minutes
+        self.account.money += repair.money
+        self.account.repairs += 1
+        was_bad = self.car.repair(repair)
+        self.account.wrong_parts += repair.do == "replaced" and not was_bad
+        return was_bad
+
+    def drive(self) -> bool:
+        """Close up and drive; whether that was the end."""
+        self._step()
+        for step in sorted(self.open):
+            self.car.tell(Access(step, False))
+        self.open.clear()
+        self.account.minutes += self.prices.road_test_minutes
+        self.account.road_tests += 1
+        if self.car.drive():
+            return False
+        if not self.car.has_complaint():
+            self.over = True
+            return True
+        self.account.comebacks += 1
+        self.account.minutes += self.prices.comeback_minutes
+        self.account.money += self.prices.comeback_money
+        self.car.tell(Reading(kind=self.car.arrival.complaint, word="yes"))
+        return False
+
+    def _step(self) -> None:
+        self.steps += 1
+
+    def cure(self, at: FaultAt) -> Repair:
+        """The cheapest repair of one fault, its works chance and its part's price included."""
+        fault = self.library.faults[at.fault]
+        every = []
+        for cure in fault.cures:
+            part = cure.part or fault.part
+            record = self.library.parts.get(part)
+            price = record.price if record is not None and cure.do == "replaced" else 0.0
+            fixes = tuple(
+                other
+                for other in self.car.model.faults
+                if other.place == at.place
+                and other.fault in self.library.faults
+                and any(
+                    each.do == cure.do and (each.part or self.library.faults[other.fault].part) == part
+                    for each in self.library.faults[other.fault].cures
+                )
+            )
+            every.append(
+                Repair(
+                    id=f"{cure.do} {part} {at.place}",
+                    name=cure.do,
+                    fixes=fixes,
+                    minutes=cure.minutes,
+                    money=price,
+                    do=cure.do,
+                    part=part,
+                    place=at.place,
+                    works=cure.works,
+                    access=self.fitting(cure.access),
+                )
+            )
+        return min(every, key=lambda repair: self.price_of(repair) / repair.works)
+
+    def price_of(self, repair: Repair) -> float:
+        """Money for a repair as things stand, access included."""
+        minutes = repair.minutes + self.access_minutes(repair.access)
+        return minutes * self.prices.per_minute + repair.money
+
+
+def knows_the_faults(bay: Bay) -> None:
+    """Put right what is behind the complaint, then prove it."""
+    while True:
+        while bay.car.has_complaint():
+            behind = bay.car.behind() or [at for at in bay.car.arrival.faults if at.fault in bay.library.faults]
+            bay.repair(min((bay.cure(at) for at in behind), key=bay.price_of))
+        if bay.drive():
+            return
+
+
+def run(way: Callable[[Bay], None], bay: Bay) -> Account:
+    """Let a way of working go on step by step until the car is over, or it is handed over."""
+    while not bay.over and bay.steps < MOST_STEPS:
+        way(bay)
+    if not bay.over:
+        bay.account.left = len(bay.car.behind())
+        rest = Bay(bay.car, bay.library, bay.prices)
+        knows_the_faults(rest)
+        bay.account.minutes += bay.prices.comeback_minutes + rest.account.minutes
+        bay.account.money += bay.prices.comeback_money + rest.account.money
+    return bay.account

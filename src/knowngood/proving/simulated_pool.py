@@ -1,0 +1,44 @@
+"""Many cars on two processes, with a bar that says how far it is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from multiprocessing import get_context
+from typing import Any, TypeVar
+
+from rich.console import Console
+from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn, TimeRemainingColumn
+
+from knowngood.library.load import load
+from knowngood.library.records import Library
+
+PROCESSES = 2
+Result = TypeVar("Result")
+_OURS: list[Library] = []
+
+
+def _begin() -> None:
+    _OURS.append(load())
+
+
+def _one(task: Callable[..., Any], job: tuple[Any, ...]) -> Any:
+    return task(_OURS[0], *job)
+
+
+def spread(
+    task: Callable[..., Result], jobs: Sequence[tuple[Any, ...]], title: str, processes: int = PROCESSES
+) -> list[Result]:
+    """What a task makes of each job, in the order of the jobs; ``task(library, *job)`` must be a plain function."""
+    columns = (TextColumn(title), BarColumn(), MofNCompleteColumn(), TimeElapsedColumn(), TimeRemainingColumn())
+    result: dict[int, Any] = {}
+    with (
+        Progress(*columns, console=Console(stderr=True)) as progress,
+        ProcessPoolExecutor(processes, mp_context=get_context("spawn"), initializer=_begin) as pool,
+    ):
+        bar = progress.add_task(title, total=len(jobs))
+        waiting = {pool.submit(_one, task, job): index for index, job in enumerate(jobs)}
+        for done in as_completed(waiting):
+            result[waiting[done]] = done.result()
+            progress.advance(bar)
+    return [result[index] for index in range(len(jobs))]

@@ -1,0 +1,71 @@
+"""Scores of chances against cars whose truth is known."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from knowngood.proving.calibration import Judged, brier, by_chance_alone, ece, figures_of_world, log_score, reliability
+
+
+def cars_of(share: float, count: int = 120, suspects: int = 40) -> list[Judged]:
+    """Cars whose chances are right when ``share`` is 1, and say too much when it is less."""
+    rng = np.random.default_rng(2011)
+    result = []
+    for seed in range(count):
+        chance = rng.uniform(0.01, 0.9, suspects)
+        there = (rng.random(suspects) < share * chance).astype(float)
+        result.append(Judged(seed, chance, np.full(suspects, 0.3), there, 1 + seed % 4, True))
+    return result
+
+
+def test_brier_and_log_score_by_hand() -> None:
+    """Brier 1950: squared gaps; Good 1952: minus the log of what was given to the truth. Two suspects by hand."""
+    chance, there = np.array([0.8, 0.4]), np.array([1.0, 0.0])
+    assert brier(chance, there) == pytest.approx((0.04 + 0.16) / 2.0)
+    assert log_score(chance, there) == pytest.approx(-(np.log(0.8) + np.log(0.6)) / 2.0)
+    assert np.isfinite(log_score(np.array([1.0]), np.array([0.0])))
+
+
+def test_brier_and_log_score_against_a_general_library() -> None:
+    """scikit-learn's ``brier_score_loss`` and ``log_loss`` on 500 drawn suspects."""
+    from sklearn.metrics import brier_score_loss, log_loss
+
+    rng = np.random.default_rng(2011)
+    chance = rng.uniform(0.01, 0.99, 500)
+    there = (rng.random(500) < chance).astype(float)
+    assert brier(chance, there) == pytest.approx(brier_score_loss(there, chance))
+    assert log_score(chance, there) == pytest.approx(log_loss(there, chance))
+
+
+def test_ece_by_hand() -> None:
+    """Ten bins of one each: the mean of the gaps."""
+    chance = np.linspace(0.05, 0.95, 10)
+    there = np.array([0.0, 1.0] * 5)
+    assert ece(chance, there) == pytest.approx(np.abs(chance - there).mean())
+
+
+def test_bins_hold_equal_counts() -> None:
+    """Bins follow the chances, not the order of the cars."""
+    said, _, count = reliability(np.array([0.9, 0.1] * 50), np.zeros(100))
+    assert count.tolist() == [10.0] * 10
+    assert said.tolist() == sorted(said.tolist())
+
+
+def test_right_chances_have_no_more_ece_than_chance_alone() -> None:
+    """Right ones stay near what luck gives; ones that say twice too much do not."""
+    right, wrong = cars_of(1.0), cars_of(0.5)
+    luck = by_chance_alone(right)
+    assert figures_of_world(right, "")["calibration.ece"].value < 2.0 * luck
+    assert figures_of_world(wrong, "")["calibration.ece"].value > 0.15
+
+
+def test_figures_hold_their_goals_and_names() -> None:
+    """The suffix of the world, the goal of the world, a car with nothing behind its complaint left out of the ranks."""
+    cars = cars_of(1.0, count=20)
+    nothing = Judged(99, np.array([0.5]), np.array([0.5]), np.array([1.0]), 0, True)
+    figures = figures_of_world([*cars, nothing], "structure")
+    assert figures["calibration.ece_structure"].goal == 0.10
+    assert figures["calibration.top1_structure"].n == 20
+    assert figures["calibration.top3_structure"].value == pytest.approx(0.75)
+    assert figures["calibration.ece_structure"].n == 21
