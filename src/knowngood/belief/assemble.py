@@ -107,6 +107,8 @@ class Assembly:
         if found is None:
             return
         record, place = found
+        if place not in self.model.acting.ladder_places(place.kind):
+            return  # a bank or cylinder this engine does not have
         self.codes_read.append(index)
         self.named_codes.add(reading.code)
         if record.on == "burn":
