@@ -8,20 +8,39 @@ import numpy as np
 
 from knowngood.app.state import State, seed_of, state_of
 from knowngood.app.tasks import problem_of
-from knowngood.belief.elimination import Array
+from knowngood.belief.protocol import Array, Bools
 from knowngood.planner.advice import SCENARIOS, advise
 from knowngood.planner.outcomes import likelihoods
 from knowngood.planner.problem import CheckAt, Problem, Repair
 from knowngood.planner.steps import PROVE
+from knowngood.proving.simulated_arrivals import Truth
 from knowngood.proving.simulated_bay import Bay
 
 MOST_PATTERNS = 100  # of one check's readings taken together
 ALMOST_NOTHING = 1e-9
 
 
+def gives_complaint(bay: Bay, state: State) -> Bools:
+    """Which faults of ours would give the complaint alone, by our library (fault,)."""
+    model = state.belief.model
+    kind = model.library.readings[bay.car.arrival.complaint]
+    sets = np.concatenate([np.eye(len(model.faults), dtype=bool), np.zeros((1, len(model.faults)), dtype=bool)])
+    truth = Truth(model)
+    states = truth.states(kind, truth.evaluator(sets))
+    result: Bools = states[:-1] != states[-1]
+    return result
+
+
+def state_now(bay: Bay) -> State:
+    """What is known, with the complaint as the job: other things that are found wrong may stay."""
+    state = state_of(bay.library, bay.car.entries)
+    matters = state.scenarios.present & gives_complaint(bay, state)
+    return replace(state, scenarios=replace(state.scenarios, matters=matters), behind=matters.mean(axis=0))
+
+
 def problem_now(bay: Bay) -> tuple[State, Problem]:
     """What the planner is told now: without checks that cannot be made, at the bay's prices."""
-    state = state_of(bay.library, bay.car.entries)
+    state = state_now(bay)
     problem = problem_of(state)
     prices = bay.prices
     return state, replace(
