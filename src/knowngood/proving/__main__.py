@@ -1,4 +1,4 @@
-"""``make prove``: the figures of the real cases, printed and written."""
+"""``make prove``: real cases and simulated cars, printed and written; ``FULL=1`` for many cars, kept in the docs."""
 
 from __future__ import annotations
 
@@ -7,36 +7,61 @@ import sys
 import time
 
 from knowngood.library.load import load
+from knowngood.proving import calibration_run, policies
 from knowngood.proving.cases import FOLDER, NOT_FOUND, figures_of, score_all
-from knowngood.proving.figures import line, write
+from knowngood.proving.figures import Figure, line, write
+from knowngood.proving.kept import keep
 from knowngood.proving.shorthand import figures_of_shorthand
-from knowngood.proving.small_plans import figures_of_small_plans
+
+PARTS = ("cases", "chances", "ways")
 
 
 def main() -> int:
     """Score, print, write; 0 also where a goal is not reached: the figure says so."""
-    began = time.perf_counter()
     if not FOLDER.is_dir():
         print(f"There are no cases in {FOLDER}: run this from the checkout.", file=sys.stderr)
         return 2
+    full = os.environ.get("FULL", "") == "1"
+    wanted = [part for part in os.environ.get("ONLY", "").split(",") if part] or PARTS
+    command = "make prove" + (" FULL=1" if full else "")
+    for part, figures in {"cases": of_cases, "chances": of_chances, "ways": of_ways}.items():
+        if part in wanted:
+            began = time.perf_counter()
+            found = figures(full)
+            for name, figure in found.items():
+                print(line(name, figure))
+            write(found, command=command, seconds=time.perf_counter() - began)
+    return 0
+
+
+def of_cases(full: bool) -> dict[str, Figure]:
+    """Real repairs with known causes, and lines in shorthand."""
     library = load()
     scores = score_all(library)
     for score in scores:
         rank = "-" if score.rank == NOT_FOUND else str(score.rank)
         lines = f"{score.understood}/{score.lines}"
         print(f"{score.name} {score.stage:<8} rank {rank:>2}  lines {lines}  good next {score.good_next}")
-    full = os.environ.get("FULL", "") not in ("", "0")
-    figures = {**figures_of(scores), **figures_of_shorthand(library), **figures_of_small_plans(full, _progress)}
-    for name, figure in figures.items():
-        print(line(name, figure))
-    write(figures, command="make prove", seconds=time.perf_counter() - began)
-    return 0
+    return {**figures_of(scores), **figures_of_shorthand(library)}
 
 
-def _progress(done: int, of: int) -> None:
-    """One line that counts up on a terminal; nothing in a file."""
-    if sys.stderr.isatty():
-        print(f"\rsmall cars: {done} of {of}", end="" if done < of else "\n", file=sys.stderr, flush=True)
+def of_chances(full: bool) -> dict[str, Figure]:
+    """Whether chances mean what they say."""
+    cars = calibration_run.FULL_CARS if full else calibration_run.SHORT_CARS
+    figures, tables = calibration_run.calibrate(cars)
+    keep("chances", {"cars": cars, "bins": tables}, full=full)
+    return figures
+
+
+def of_ways(full: bool) -> dict[str, Figure]:
+    """What ways of working cost."""
+    cars = policies.FULL_CARS if full else policies.SHORT_CARS
+    found = policies.compare(cars)
+    table = policies.table_of_ways(found)
+    for way, row in table.items():
+        print(f"{way:<18}", "  ".join(f"{name} {value:g}" for name, value in row.items()))
+    keep("ways", {"seeds": cars, "ways": table}, full=full)
+    return policies.figures_of_ways(found)
 
 
 if __name__ == "__main__":

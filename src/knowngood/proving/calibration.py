@@ -31,6 +31,7 @@ BINS = 10
 RESAMPLED = 400
 TOPS = (1, 3, 5)
 NOT_NAMED = 999
+DOUBTFUL = 0.2  # an error bound over this: too few draws agree with the readings, and the chances may be anything
 LEAST_FOR_LOG = 1e-6
 CYLINDERS = (4, 4, 4, 4, 4, 4, 4, 6, 6, 8)  # by the last digit of the seed
 ECE_GOALS = {"": 0.03, "early": 0.03, "disturbed": 0.08, "disturbed_05": 0.08, "disturbed_10": 0.08, "structure": 0.10}
@@ -48,6 +49,8 @@ class Judged:
     rank : int
         Of the best-ranked kind that is truly behind the complaint; 0 where nothing is behind it.
     exact : bool
+    error_bound : float
+        What the belief itself says its error may be.
     """
 
     seed: int
@@ -56,6 +59,7 @@ class Judged:
     there: Array
     rank: int
     exact: bool
+    error_bound: float = 0.0
 
 
 def judged(seed: int, world: World, library: Library, checks: int = MEASURED) -> Judged | None:
@@ -80,6 +84,7 @@ def judged(seed: int, world: World, library: Library, checks: int = MEASURED) ->
         there=np.array([belief.faults[row] in faults for row in rows], dtype=float),
         rank=rank if behind else 0,
         exact=belief.exact,
+        error_bound=belief.error_bound,
     )
 
 
@@ -157,4 +162,5 @@ def figures_of_world(cars: Sequence[Judged], suffix: str) -> dict[str, Figure]:
         goal = TOP3_GOAL if top == 3 and not suffix else None
         result[f"calibration.top{top}{end}"] = share(hits, len(found), goal)
     result[f"calibration.exact{end}"] = share(sum(car.exact for car in cars), len(cars))
+    result[f"calibration.doubtful{end}"] = share(sum(car.error_bound > DOUBTFUL for car in cars), len(cars))
     return result

@@ -13,7 +13,7 @@ from knowngood.proving.simulated_evidence import EARLY, MEASURED
 from knowngood.proving.simulated_pool import spread
 from knowngood.proving.simulated_worlds import DISTURBED_HALF, DISTURBED_ONE, OWN, STRUCTURE, World
 
-SHORT_CARS, FULL_CARS = 100, 500
+SHORT_CARS, FULL_CARS = 80, 500
 SETS: dict[str, tuple[tuple[World, int], ...]] = {
     "": ((OWN, MEASURED),),
     "early": ((OWN, EARLY),),

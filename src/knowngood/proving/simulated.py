@@ -21,12 +21,12 @@ from knowngood.belief.evaluate import Evaluator
 from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Ask, Bools, FaultAt
 from knowngood.belief.timeline import new_part_chances
-from knowngood.car import ENGINE, Place
+from knowngood.car import ENGINE, Car, Place
 from knowngood.evidence import Body, CarFact, Entry, Reading, Work
 from knowngood.library.reach import Reach
 from knowngood.library.records import MODIFIERS, Code, Ladder, Library, ReadingKind
 from knowngood.planner.problem import Repair
-from knowngood.proving.simulated_arrivals import Arrival
+from knowngood.proving.simulated_arrivals import Arrival, place_on
 from knowngood.proving.simulated_readings import code_chance, drawn_number, drawn_word, is_number
 from knowngood.proving.simulated_worlds import dice
 
@@ -105,9 +105,9 @@ class SimulatedCar:
         self.present = self.arrival.present.copy()
         self.reach = reach_of(self.library)
         self.entries = []
-        told = msgspec.to_builtins(self.arrival.car)
-        for name, value in told.items():
-            if value not in (None, "", [], {}, False):
+        unknown = msgspec.to_builtins(Car())
+        for name, value in msgspec.to_builtins(self.arrival.car).items():
+            if value != unknown[name]:
                 self.tell(CarFact(name, msgspec.json.encode(value).decode()))
         self.tell(Reading(kind=self.arrival.complaint, word="yes"))
 
@@ -124,12 +124,7 @@ class SimulatedCar:
 
     def _state(self, record: ReadingKind | Code, place: Place, regime: Regime) -> tuple[Ladder, int]:
         ladder = self.model.ladders.of(record)
-        if ladder.place == "engine":
-            place = ENGINE
-        elif ladder.place == "bank" and place.kind != "bank":
-            number = int(place.name) if place.kind == "cylinder" else self.model.layout.banks[0][0]
-            place = Place("bank", str(self.model.layout.bank_of(number)))
-        return ladder, int(self._now().states(ladder.id, place, regime)[0])
+        return ladder, int(self._now().states(ladder.id, place_on(self.model, ladder, place), regime)[0])
 
     def runs(self) -> str:
         """Level of the ladder of starting."""

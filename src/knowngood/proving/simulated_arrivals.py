@@ -18,8 +18,8 @@ from knowngood.belief.elimination import Array
 from knowngood.belief.evaluate import Evaluator, States
 from knowngood.belief.model import Model
 from knowngood.belief.protocol import Bools, FaultAt
-from knowngood.car import ENGINE, Car, layout_of
-from knowngood.library.records import Library, ReadingKind
+from knowngood.car import ENGINE, Car, Place, layout_of
+from knowngood.library.records import Ladder, Library, ReadingKind
 from knowngood.proving.simulated_worlds import World, dice, library_of, with_common_causes
 
 DRAWN_FOR_COMPLAINTS = 3000
@@ -28,6 +28,16 @@ YES = "yes"
 TOLD_FIELDS = ("ignition", "injection", "air_meter", "turbo")
 MILEAGE_KM, MILEAGE_SPREAD = 160_000.0, 0.4  # middle, and standard deviation in log; from memory
 STOOD_SHARE, ANIMALS_SHARE = 0.35, 0.15  # of neglected cars; from memory
+
+
+def place_on(model: Model, ladder: Ladder, place: Place) -> Place:
+    """Where a reading at a place stands on its ladder."""
+    if ladder.place == "engine":
+        return ENGINE
+    if ladder.place == "bank" and place.kind != "bank":
+        number = int(place.name) if place.kind == "cylinder" else model.layout.banks[0][0]
+        return Place("bank", str(model.layout.bank_of(number)))
+    return place
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,126 @@
+"""Ways of working compared on the same simulated cars, for ``make prove``.
+
+Paired by car: what one way of working costs more than another is told far better on the same cars than on others.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from knowngood.belief.elimination import Array
+from knowngood.library.records import Library
+from knowngood.proving.figures import Figure
+from knowngood.proving.simulated import Prices, SimulatedCar
+from knowngood.proving.simulated_arrivals import arrival
+from knowngood.proving.simulated_bay import Account, Bay, knows_the_faults, run
+from knowngood.proving.simulated_ours import ours, plain_one_step
+from knowngood.proving.simulated_pool import spread
+from knowngood.proving.simulated_rules import Textbook, chance_over_cost, cheapest_part_first, likeliest_first
+from knowngood.proving.simulated_worlds import OWN, World, dice
+
+Way = Callable[[Bay], None]
+Rows = NDArray[np.intp]
+KNOWS, OURS, PLAIN, TEXTBOOK = "knows", "ours", "voi1", "textbook"
+WAYS: dict[str, Callable[[], Way]] = {
+    KNOWS: lambda: knows_the_faults,
+    OURS: lambda: ours,
+    PLAIN: lambda: plain_one_step,
+    TEXTBOOK: Textbook,
+    "chance_over_cost": chance_over_cost,
+    "likeliest": likeliest_first,
+    "by_price": cheapest_part_first,
+}
+THINKING = (OURS, PLAIN)  # these cost a belief and a plan a step
+SHORT_CARS, FULL_CARS = 60, 500
+RESAMPLED = 1000
+GOALS = {"excess_share_of_voi1": 0.5, "excess_share_of_textbook": 1.0 / 3.0, "wrong_parts": 0.2}
+COLUMNS = ("wrong_parts", "checks", "repairs", "road_tests", "comebacks", "left")
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What one way of working made of one car; ``account`` is ``None`` where nothing is behind the complaint."""
+
+    seed: int
+    way: str
+    account: Account | None
+    total: float = 0.0
+
+
+def work(library: Library, seed: int, way: str, world: World, prices: Prices) -> Outcome:
+    """One car, one way of working."""
+    car = SimulatedCar(arrival(seed, world, library))
+    if not car.behind():
+        return Outcome(seed, way, None)
+    account = run(WAYS[way](), Bay(car, library, prices))
+    return Outcome(seed, way, account, account.total(prices))
+
+
+def compare(
+    cars: int, ways: Sequence[str] = tuple(WAYS), world: World = OWN, prices: Prices | None = None
+) -> dict[str, list[Outcome]]:
+    """Every way on the same cars, those whose complaint has something behind it: way -> outcomes in order of seed."""
+    jobs = [(seed, way, world, prices or Prices()) for way in ways for seed in range(1, cars + 1)]
+    found = spread(work, jobs, "ways of working")
+    return {way: [one for one in found if one.way == way and one.account is not None] for way in ways}
+
+
+def column_of(outcomes: Sequence[Outcome], name: str) -> Array:
+    """One column over cars (car,)."""
+    if name == "total":
+        return np.array([one.total for one in outcomes])
+    return np.array([float(getattr(one.account, name)) for one in outcomes])
+
+
+def _figure(score: Callable[[Rows], float], cars: int, goal: float | None = None) -> Figure:
+    """A figure with its interval: cars drawn again with replacement."""
+    rng = dice(0, "cars drawn again", cars)
+    drawn = [score(rng.integers(cars, size=cars)) for _ in range(RESAMPLED)]
+    low, high = (round(float(value), 4) for value in np.quantile(drawn, [0.025, 0.975]))
+    return Figure(round(score(np.arange(cars)), 4), cars, low, high, goal=goal, at_least=False)
+
+
+def figures_of_ways(found: dict[str, list[Outcome]], suffix: str = "") -> dict[str, Figure]:
+    """Cost over knowing the faults, shares of others' excess, wrong parts; each way besides under its own name."""
+    end = f"_{suffix}" if suffix else ""
+    total = {way: column_of(outcomes, "total") for way, outcomes in found.items()}
+    knows, cars = total[KNOWS], len(total[KNOWS])
+
+    def over(way: str) -> Callable[[Rows], float]:
+        return lambda rows: float(total[way][rows].mean() / knows[rows].mean())
+
+    def share_of(other: str) -> Callable[[Rows], float]:
+        return lambda rows: float(
+            (total[OURS][rows].mean() - knows[rows].mean()) / max(total[other][rows].mean() - knows[rows].mean(), 1e-9)
+        )
+
+    def mean_of(values: Array) -> Callable[[Rows], float]:
+        return lambda rows: float(values[rows].mean())
+
+    result = {f"planner.over_omniscient_c4{end}": _figure(over(OURS), cars)}
+    for other, name in ((PLAIN, "excess_share_of_voi1"), (TEXTBOOK, "excess_share_of_textbook")):
+        if other in total:
+            result[f"planner.{name}{end}"] = _figure(share_of(other), cars, GOALS[name])
+    wrong = column_of(found[OURS], "wrong_parts")
+    result[f"planner.wrong_parts{end}"] = _figure(mean_of(wrong), cars, GOALS["wrong_parts"])
+    for way in total:
+        result[f"planner.over_omniscient_c4.{way}{end}"] = _figure(over(way), cars)
+        for name in COLUMNS:
+            shown = "left_unrepaired" if name == "left" else name
+            result[f"planner.{shown}.{way}{end}"] = _figure(mean_of(column_of(found[way], name)), cars)
+    return result
+
+
+def table_of_ways(found: dict[str, list[Outcome]]) -> dict[str, dict[str, float]]:
+    """Way -> mean, median and 90 % point of the cost, and the mean of every column."""
+    result = {}
+    for way, outcomes in found.items():
+        total = column_of(outcomes, "total")
+        row = {"mean": total.mean(), "median": np.median(total), "p90": np.quantile(total, 0.9), "cars": len(total)}
+        row.update({name: column_of(outcomes, name).mean() for name in COLUMNS})
+        result[way] = {name: round(float(value), 2) for name, value in row.items()}
+    return result
