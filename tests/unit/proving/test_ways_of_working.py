@@ -1,0 +1,112 @@
+"""Ways of working: what they pay, when they stop, how they are compared."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from knowngood.belief.protocol import FaultAt
+from knowngood.car import ENGINE
+from knowngood.library.load import load
+from knowngood.library.records import Library
+from knowngood.planner.problem import Repair
+from knowngood.proving.policies import WAYS, Outcome, figures_of_ways, table_of_ways
+from knowngood.proving.simulated import Prices, SimulatedCar
+from knowngood.proving.simulated_arrivals import arrival
+from knowngood.proving.simulated_bay import MOST_STEPS, Account, Bay, knows_the_faults, run
+from knowngood.proving.simulated_rules import chance_over_cost, cheapest_part_first, likeliest_first
+from knowngood.proving.simulated_worlds import OWN
+
+RELAY = FaultAt("fan_relay_dead", ENGINE)
+BEHIND_NEEDLE_RED = 909
+
+
+@pytest.fixture(scope="module")
+def ours() -> Library:
+    """The library as it is."""
+    return load()
+
+
+@pytest.fixture
+def bay(ours: Library) -> Bay:
+    """A car whose complaint comes from a dead relay of the fan alone."""
+    came = arrival(BEHIND_NEEDLE_RED, OWN, ours)
+    present = np.zeros_like(came.present)
+    present[came.truth.model.column[RELAY]] = True
+    return Bay(SimulatedCar(replace(came, present=present)), ours)
+
+
+def test_who_knows_the_faults_pays_one_repair_and_one_road_test(bay: Bay) -> None:
+    """By hand from the library: minutes of the cure and of a road test, the price of the relay."""
+    cure = bay.cure(RELAY)
+    account = run(knows_the_faults, bay)
+    assert (account.repairs, account.road_tests, account.checks, account.left) == (1, 1, 0, 0)
+    assert account.minutes == pytest.approx(cure.minutes + Bay(bay.car, bay.library).access_minutes(cure.access) + 20.0)
+    assert account.total(Prices()) == pytest.approx(account.minutes * 40.0 / 60.0 + cure.money)
+
+
+def test_access_is_paid_once_until_the_next_drive(bay: Bay) -> None:
+    """Two repairs behind one cover cost its minutes once; after a drive it is paid again."""
+    step = next(name for name, times in bay.graph.steps.items() if times.open_minutes > 0 and not times.after)
+    times = bay.graph.steps[step]
+    repair = Repair(id="look", name="", fixes=(), minutes=10.0, do="cleaned", part="none", access=(step,))
+    bay.repair(repair)
+    bay.repair(repair)
+    assert bay.account.minutes == pytest.approx(20.0 + times.open_minutes + times.close_minutes)
+    bay.drive()
+    assert bay.access_minutes((step,)) == pytest.approx(times.open_minutes + times.close_minutes)
+
+
+def test_part_bought_for_a_good_one_is_counted(bay: Bay) -> None:
+    """Cleaning what is clean is no wrong part; a new one for a good one is."""
+    good = Repair(id="a", name="", fixes=(), minutes=1.0, money=30.0, do="replaced", part="thermostat")
+    bay.repair(good)
+    bay.repair(replace(good, do="cleaned", money=0.0))
+    assert (bay.account.wrong_parts, bay.account.money) == (1, 30.0)
+
+
+def test_who_never_finds_it_hands_the_car_over(bay: Bay) -> None:
+    """After the most steps: what is left is counted, a comeback is paid, and somebody who knows mends it."""
+    account = run(lambda bay: bool(bay.drive()), bay)
+    assert account.left == 1
+    assert account.road_tests == MOST_STEPS
+    assert account.money >= 100.0 * (1 + account.comebacks)
+
+
+@pytest.mark.parametrize("way", ["chance_over_cost", "likeliest", "by_price", "textbook"])
+def test_plain_ways_end_with_the_car_repaired(way: str, ours: Library) -> None:
+    """A car with one cheap fault behind its complaint is repaired by each of them."""
+    bay = Bay(SimulatedCar(arrival(BEHIND_NEEDLE_RED, OWN, ours)), ours)
+    account = run(WAYS[way](), bay)
+    assert bay.over and not bay.car.has_complaint() and account.left == 0
+
+
+def test_orders_are_what_they_are_called() -> None:
+    """Three repairs by hand: chances 0.5, 0.3, 0.2; prices 100, 20, 50; parts 10, 15, 0."""
+    chance, price, part = np.array([0.5, 0.3, 0.2]), np.array([100.0, 20.0, 50.0]), np.array([10.0, 15.0, 0.0])
+    first = [int(way().order(chance, price, part).argmax()) for way in (likeliest_first, chance_over_cost)]
+    assert first == [0, 1]
+    assert int(cheapest_part_first().order(chance, price, part).argmax()) == 2
+
+
+def outcomes(way: str, totals: list[float]) -> list[Outcome]:
+    return [Outcome(seed, way, Account(wrong_parts=seed % 2), total) for seed, total in enumerate(totals)]
+
+
+def test_shares_of_excess_by_hand() -> None:
+    """Means 100, 120, 150, 200 with the faults known, ours, plain and textbook: 1.2, 20/50, 20/100."""
+    found = {
+        "knows": outcomes("knows", [80.0, 120.0]),
+        "ours": outcomes("ours", [100.0, 140.0]),
+        "voi1": outcomes("voi1", [100.0, 200.0]),
+        "textbook": outcomes("textbook", [150.0, 250.0]),
+    }
+    figures = figures_of_ways(found)
+    assert figures["planner.over_omniscient_c4"].value == pytest.approx(1.2)
+    assert figures["planner.excess_share_of_voi1"].value == pytest.approx(0.4)
+    assert figures["planner.excess_share_of_textbook"].value == pytest.approx(0.2)
+    assert figures["planner.wrong_parts"].value == pytest.approx(0.5)
+    assert figures["planner.excess_share_of_voi1"].holds and not figures["planner.wrong_parts"].holds
+    assert table_of_ways(found)["ours"]["median"] == pytest.approx(120.0)
