@@ -2,7 +2,7 @@
 () => {
   const seen = (element) => {
     const box = element.getBoundingClientRect();
-    return box.width > 0 && box.height > 0 && getComputedStyle(element).visibility !== "hidden";
+    return box.width > 0 && box.height > 0 && element.checkVisibility({ visibilityProperty: true });
   };
   const numbers = (color) => color.match(/[\d.]+/g).map(Number);
   const light = ([r, g, b]) => {

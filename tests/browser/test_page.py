@@ -49,13 +49,22 @@ def pages(chromium: Any, served: tuple[str, Path]) -> dict[str, str]:
         "just saved": told,
         "suspects": f"{car}/suspects",
         "journal": f"{car}/journal",
+        "gates": f"{car}/gates",
+        "gate": f"{car}/gates/crank",
+        "talk": f"{car}/talk",
+        "tell": f"{car}/tell",
+        "checks": f"{car}/checks",
+        "row": f"{car}/check/compression_row",
         "enter": f"{address.rstrip('/')}{with_row}",
         "trouble": f"{address}car/nosuch",
         "nothing there": f"{address}nosuch",
     }
 
 
-KINDS = ("cars", "empty car", "told car", "just saved", "suspects", "journal", "enter", "trouble", "nothing there")
+KINDS = (
+    "cars", "empty car", "told car", "just saved", "suspects", "journal", "gates", "gate", "talk", "tell", "checks",
+    "row", "enter", "trouble", "nothing there",
+)  # fmt: skip
 
 
 @pytest.mark.parametrize("size", ["phone", "bench"])

@@ -12,6 +12,8 @@ field                               value
 ``work|<do>|<part>|<place>``        what the work changed: one of EFFECTS; ``paid`` and ``took`` may stand beside it
 ``swap|<part>|<place>|<other>``     ``moved``, ``stayed`` or ``no change``
 ``spare|<part>|<place>``            what the known-good spare changed
+``found|<fault>|<place>``           anything: the fault was seen at its place
+``when``                            the regime all words of the form were observed in; empty: as usual
 ``tool|<id>``                       ``on hand``, ``missing`` or ``lent``
 ``put right|<what>|<place>``        anything: what was left undone is as it must be again
 ==================================  =====================================================================
@@ -26,9 +28,9 @@ from itertools import groupby
 from knowngood.car import ENGINE, Place
 from knowngood.car.place import read_place
 from knowngood.errors import Problem, Refused
-from knowngood.evidence import Body, Reading, Tool, Undone, Work
+from knowngood.evidence import Body, Finding, Reading, Tool, Undone, Work
 from knowngood.evidence.bodies import EFFECTS, WORKS
-from knowngood.library.records import Library, ReadingKind
+from knowngood.library.records import REGIMES, Library, ReadingKind
 from knowngood.lines.amounts import slip, value_of
 from knowngood.units import Quantity, kind_named, read_quantity, read_row
 
@@ -61,7 +63,7 @@ def read_taps(library: Library, fields: Fields) -> Tapped:
     ]
     words = [answer for answer in answers if answer[0] == "word" and answer[-1]]
     numbers = [answer for answer in answers if answer[0] == "number" and answer[-1]]
-    read = [*_words(library, words), *_numbers(library, numbers, given)]
+    read = [*_words(library, words, given), *_numbers(library, numbers, given)]
     read += [_OTHERS[answer[0]](library, answer, given) for answer in answers if answer[0] in _OTHERS]
     if not read:
         raise Refused(
@@ -79,7 +81,7 @@ def spoken(kind: ReadingKind) -> str:
     return kind.says[0] if kind.says else kind.name
 
 
-def _words(library: Library, answers: Sequence[tuple[str, ...]]) -> list[Tapped]:
+def _words(library: Library, answers: Sequence[tuple[str, ...]], given: dict[str, str]) -> list[Tapped]:
     """Readings by word; a row that reads the same says so once."""
     found = []
     for key, group in groupby(answers, key=lambda answer: (answer[1], answer[-1])):
@@ -87,8 +89,16 @@ def _words(library: Library, answers: Sequence[tuple[str, ...]]) -> list[Tapped]
         if word != UNTOLD and word not in kind.words:
             raise Refused(Problem(f"'{word}' is no word of {kind.name}.", f"Words that are: {', '.join(kind.words)}."))
         places = [_place(answer[2]) for answer in group]
-        line = f"{spoken(kind)}{_at(places)}: {word}"
-        found.append(Tapped(line, tuple(Reading(kind=kind.id, place=place, word=word) for place in places)))
+        when = given.get("when", "")
+        if when and when not in REGIMES:
+            raise Refused(Problem(f"'{when}' is no regime.", f"Regimes that are: {', '.join(REGIMES)}."))
+        said = f"{spoken(kind)}{_at(places)}"
+        line = (
+            f"{said}{f' {when}' if when else ''}" if word == "yes" else f"{said}: {word}{f', {when}' if when else ''}"
+        )
+        conditions = (when,) if when else ()
+        bodies = tuple(Reading(kind=kind.id, place=place, word=word, conditions=conditions) for place in places)
+        found.append(Tapped(line, bodies))
     return found
 
 
@@ -160,6 +170,16 @@ def _spare(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> 
     return Tapped(line, (body,))
 
 
+def _found(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> Tapped:
+    _, name, where, _ = _of_length(answer, 4)
+    fault = library.faults.get(name)
+    if fault is None:
+        raise Refused(Problem(f"There is no fault '{name}'.", "Open the page again."))
+    place = _place(where)
+    line = f"seen: {fault.name}{_of(place)}"
+    return Tapped(line, (Finding(fault=name, part=fault.part, place=place, words=line),))
+
+
 def _tool(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> Tapped:
     _, name, state = _of_length(answer, 3)
     if name not in library.tools or state not in TOOL_STATES:
@@ -178,6 +198,7 @@ _OTHERS: dict[str, Callable[[Library, tuple[str, ...], dict[str, str]], Tapped]]
     "work": _work,
     "swap": _swap,
     "spare": _spare,
+    "found": _found,
     "tool": _tool,
     "put right": _right,
 }

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 from urllib.parse import quote
@@ -12,21 +11,21 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
+from knowngood.app.put_away import is_away
 from knowngood.app.row_entry import spread_of
-from knowngood.app.sent import ids_from, typed_at, was_sent
 from knowngood.app.step_form import form_of as step_form
 from knowngood.app.step_form import key_of
 from knowngood.app.taps import read_taps
-from knowngood.app.workshop import SaidLine, Workshop, random_id, recent_of
+from knowngood.app.workshop import SaidLine, Workshop, recent_of
 from knowngood.errors import KnownGoodError, Problem, Refused
 from knowngood.evidence import Entry
-from knowngood.web.desk import Desk, Form, form_of, saved
+from knowngood.web.desk import Desk, form_of
 from knowngood.web.guard import HEADERS
+from knowngood.web.keeping import keep_once, saved, unknown_to
 from knowngood.web.thinking import Thought, ids_of
 
 LONGEST_LINE = 4000
 OTHER_STEPS = 5
-TWICE = "Saved before: it came twice and was kept once."
 
 
 class Bay:
@@ -63,6 +62,8 @@ class Bay:
                 thought = self.desk.thinking.thought(job.code, ids)
                 return {
                     "job": job,
+                    "away": is_away(entries),
+                    "told": len(entries),
                     "mark": self.desk.thinking.mark(job.code, ids),
                     **self._shown(thought, entries, wanted),
                 }
@@ -148,7 +149,7 @@ class Bay:
         async def refused(problem: str) -> Response:
             return await self._car(code, typed=text, problem=problem, status=400)
 
-        return await saved(request, lambda: self._keep(code, form, keep), f"/car/{quote(code)}", refused)
+        return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}", refused)
 
     async def tap(self, request: Request) -> Response:
         """Keep what was tapped."""
@@ -158,23 +159,9 @@ class Bay:
         def keep(workshop: Workshop, job: str, at: str) -> SaidLine:
             tapped = read_taps(self.desk.library, form.fields)
             said = workshop.keep(job, tapped.line, tapped.bodies, at=at)
-            return said if not tapped.odd else _questioned(said, tapped.odd)
+            return replace(said, warning=f"Kept, but is it really so? {tapped.odd}") if tapped.odd else said
 
-        return await saved(request, lambda: self._keep(code, form, keep), f"/car/{quote(code)}")
-
-    def _keep(self, code: str, form: Form, keep: Callable[[Workshop, str, str], SaidLine]) -> str:
-        """Keep a form once, however often it is sent; the words that confirm it."""
-        new_id = ids_from(form.sent) if form.sent else random_id
-        with self.desk.saving, self.desk.open_workshop(new_id) as workshop:
-            job = workshop.job(code).code
-            if form.sent and was_sent(workshop, job, form.sent):
-                return TWICE
-            said = keep(workshop, job, typed_at(workshop.now(), form.get("waited")))
-        self.desk.thinking.want(job)
-        parts = [f"Saved: {said.echo or said.text}."]
-        if not said.counts:
-            parts.append(f"A note, it does not count: {said.why}.")
-        return " ".join([*parts, *(part for part in (said.ask, said.warning) if part)])
+        return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}")
 
     async def undo(self, request: Request) -> Response:
         """Take back the line said last."""
@@ -182,26 +169,6 @@ class Bay:
         form = await form_of(request)
 
         def strike() -> str:
-            new_id = ids_from(form.sent) if form.sent else random_id
-            with self.desk.saving, self.desk.open_workshop(new_id) as workshop:
-                job = workshop.job(code).code
-                if form.sent and was_sent(workshop, job, form.sent):
-                    return TWICE
-                words = workshop.undo(job)
-            self.desk.thinking.want(job)
-            return f"Struck: {words}"
+            return keep_once(self.desk, code, form, lambda workshop, job, at: f"Struck: {workshop.undo(job)}")
 
         return await saved(request, strike, f"/car/{quote(code)}")
-
-
-def unknown_to(thought: Thought | None, entries: list[Entry]) -> dict[str, Any]:
-    """Whether an answer knows every line that stands, and which it does not know of yet."""
-    if thought is None:
-        return {"fresh": False, "newer": []}
-    known = set(thought.ids)
-    newer = list(dict.fromkeys(entry.line for entry in entries if entry.id not in known))
-    return {"fresh": thought.ids == tuple(entry.id for entry in entries), "newer": newer}
-
-
-def _questioned(said: SaidLine, odd: str) -> SaidLine:
-    return replace(said, warning=f"Kept, but is it really so? {odd}")

@@ -7,9 +7,9 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
+from knowngood.app.put_away import is_away
 from knowngood.sheets.words import minutes
 from knowngood.web.desk import Desk, form_of
-from knowngood.web.thinking import ids_of
 
 
 class Cars:
@@ -28,14 +28,18 @@ class Cars:
     async def cars(self, request: Request) -> Response:
         """Every car with the step it waits for."""
 
-        def read() -> list[tuple[str, str, str]]:
+        def read() -> tuple[list[tuple[str, str, str]], list[tuple[str, str, str]]]:
+            here: list[tuple[str, str, str]] = []
+            away: list[tuple[str, str, str]] = []
             with self.desk.open_workshop() as workshop:
-                return [
-                    (job.code, job.nickname, self._waits_for(job.code, ids_of(workshop, job.code)))
-                    for job in workshop.jobs()
-                ]
+                for job in workshop.jobs():
+                    entries = workshop.entries(job.code)
+                    waits = self._waits_for(job.code, tuple(entry.id for entry in entries))
+                    (away if is_away(entries) else here).append((job.code, job.nickname, waits))
+            return here, away
 
-        return self.desk.show("cars.html", cars=await run_in_threadpool(read))
+        here, away = await run_in_threadpool(read)
+        return self.desk.show("cars.html", cars=here, away=away)
 
     def _waits_for(self, job: str, ids: tuple[str, ...]) -> str:
         """What a car waits for, in one sentence, as far as it is worked out."""

@@ -6,24 +6,20 @@ import re
 import threading
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 from urllib.parse import quote
 
 from jinja2 import Environment, PackageLoader, select_autoescape
-from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
+from starlette.responses import HTMLResponse
 
 from knowngood.app.workshop import Workshop, random_id
-from knowngood.errors import KnownGoodError
 from knowngood.library.records import Library
 from knowngood.sheets.words import in_words, minutes, money, signed, strokes, with_range
 from knowngood.web.guard import HEADERS
 from knowngood.web.thinking import Thinking
 
 MOST_FIELDS = 200  # a check with many readings, a row of twelve
-LONGEST_ECHO = 600  # what was understood goes back in the address, which may not grow without end
 _SENT = re.compile(r"[0-9a-f]{16,32}")
 
 
@@ -88,37 +84,3 @@ async def form_of(request: Request) -> Form:
     found = Form(fields)
     request.state.typed = found.get("line") or found.get("nickname")
     return found
-
-
-async def saved(
-    request: Request, keep: Callable[[], str], where: str, refused: Callable[[str], Any] | None = None
-) -> Response:
-    """Keep what a form says and lead on; a form sent by the page's own script is answered in JSON.
-
-    Parameters
-    ----------
-    keep : callable
-        Keeps it and gives the words that confirm it; runs where it may take its time.
-    where : str
-        Address of the page to show then.
-    refused : callable, optional
-        Makes the page that shows the reason beside the field; else the error has a page of its own.
-    """
-    scripted = "application/json" in request.headers.get("accept", "")
-    try:
-        echo = await run_in_threadpool(keep)
-    except KnownGoodError as error:
-        if scripted:
-            return JSONResponse({"problem": str(error)}, 400, headers=HEADERS)
-        if refused is None:
-            raise
-        return await refused(str(error))
-    to = f"{where}{'&' if '?' in where else '?'}echo={quote(short(echo))}"
-    if scripted:
-        return JSONResponse({"echo": echo, "to": to}, headers=HEADERS)
-    return RedirectResponse(to, 303)
-
-
-def short(echo: str) -> str:
-    """An echo that fits an address."""
-    return echo if len(echo) <= LONGEST_ECHO else f"{echo[:LONGEST_ECHO]} ..."

@@ -9,9 +9,10 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from knowngood.app.put_away import is_away
 from knowngood.app.workshop import line_numbers
-from knowngood.web.bay import unknown_to
 from knowngood.web.desk import Desk
+from knowngood.web.keeping import unknown_to
 
 
 class EvidencePages:
@@ -51,7 +52,7 @@ class EvidencePages:
                 entries = workshop.entries(job.code)
                 numbers = line_numbers(entries)
                 said = {numbers[index]: entry for index, entry in enumerate(entries)}
-                return {"job": job, "said": sorted(said.items(), reverse=True)}
+                return {"job": job, "said": sorted(said.items(), reverse=True), "away": is_away(entries)}
 
         echo = request.query_params.get("echo", "")
         return self.desk.show("journal.html", here="journal", echo=echo, **await run_in_threadpool(read))

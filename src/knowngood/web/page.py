@@ -24,8 +24,10 @@ from knowngood.web.bay import Bay
 from knowngood.web.cars import Cars
 from knowngood.web.desk import Desk
 from knowngood.web.evidence_pages import EvidencePages
+from knowngood.web.gate_pages import GatePages
 from knowngood.web.guard import Guard
 from knowngood.web.thinking import PATIENCE_S
+from knowngood.web.told import Told
 
 FACTS = {
     400: "The form could not be read. Go back and send it again.",
@@ -52,7 +54,8 @@ class Page:
     def app(self) -> Starlette:
         """The page as an ASGI application."""
         static = Path(__file__).parent / "static"
-        rooms = (Cars(self.desk), Bay(self.desk), EvidencePages(self.desk))
+        desk = self.desk
+        rooms = (Cars(desk), Bay(desk), Told(desk), GatePages(desk), EvidencePages(desk))
         return Starlette(
             routes=[
                 *(route for room in rooms for route in room.routes()),

@@ -2,7 +2,7 @@
 "use strict";
 
 const KEYS = ["7", "8", "9", "back", "4", "5", "6", ",", "1", "2", "3", "minus", "0", "next"];
-const SAYS = { back: "rub out", next: "Next", minus: "minus" };
+const SAYS = { blank: "space", back: "rub out", next: "Next", minus: "minus" };
 
 const Typed = {
   place: (form) => `knowngood typed ${form.dataset.keeps}`,
@@ -31,7 +31,8 @@ const Keypad = {
     const pad = form.querySelector(".keypad");
     const fields = this.fields(form);
     if (!pad || !fields.length) return;
-    pad.replaceChildren(...KEYS.map((key) => {
+    const keys = KEYS.map((key) => (key === "," && fields.some((field) => "blank" in field.dataset) ? "blank" : key));
+    pad.replaceChildren(...keys.map((key) => {
       const button = document.createElement("button");
       button.type = "button";
       button.dataset.key = key;
@@ -61,7 +62,7 @@ const Keypad = {
     }
     if (key === "back") field.value = field.value.slice(0, -1);
     else if (key === "minus") field.value = field.value.startsWith("-") ? field.value.slice(1) : `-${field.value}`;
-    else field.value += key;
+    else field.value += key === "blank" ? " " : key;
     field.dispatchEvent(new Event("input", { bubbles: true }));
     this.select(field);
   },

@@ -1,0 +1,70 @@
+"""Any check of the library as a step of its own, whether it is advised now or not."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+
+from knowngood.app.answer import Asked, NextStep
+from knowngood.car import Layout
+from knowngood.errors import Problem, Refused
+from knowngood.library.records import Check, Library
+
+MOST_FOUND = 40
+
+
+def step_of_check(library: Library, layout: Layout, check_id: str) -> NextStep:
+    """A check at every place where it can be made.
+
+    Raises
+    ------
+    Refused
+        The library has no such check.
+    """
+    check = library.checks.get(check_id)
+    if check is None:
+        raise Refused(Problem(f"There is no check '{check_id}'.", "Go back to the list of checks."))
+    kinds = [library.readings[name] for name in check.reads if name in library.readings]
+    return NextStep(
+        do="measure" if check.tools else "look",
+        what=check.id,
+        name=check.name,
+        place="engine",
+        minutes=check.minutes,
+        money=check.money,
+        cost=0.0,
+        why=check.how,
+        answers=[],
+        cautions=[library.cautions[name].text for name in check.cautions if name in library.cautions],
+        tools=[library.tools[name].name for name in check.tools if name in library.tools],
+        opens=[library.access[name].name for name in check.access if name in library.access],
+        reads=[Asked(kind.id, place) for kind in kinds for place in places_of(layout, kind.place)],
+    )
+
+
+def places_of(layout: Layout, kind: str) -> list[str]:
+    """Where a kind of place is on this engine."""
+    if kind == "cylinder":
+        return [f"cylinder {number}" for number in layout.numbers()]
+    if kind == "bank":
+        return [f"bank {number}" for number in range(1, len(layout.banks) + 1)]
+    if kind == "pair":
+        return [f"pair {a}-{b}" for bank in layout.banks for a, b in itertools.pairwise(bank)]
+    if kind == "companions" and layout.firing_order:
+        order, half = layout.firing_order, len(layout.firing_order) // 2
+        return [f"companions {min(a, b)}-{max(a, b)}" for a, b in zip(order[:half], order[half:], strict=False)]
+    return ["engine"]
+
+
+def find_checks(library: Library, words: str) -> tuple[Sequence[Check], int]:
+    """Checks whose name, readings or tools hold every word, by name; how many there are in all."""
+    wanted = words.casefold().split()
+    found = [check for check in library.checks.values() if all(word in _text(library, check) for word in wanted)]
+    return sorted(found, key=lambda check: check.name.casefold())[:MOST_FOUND], len(found)
+
+
+def _text(library: Library, check: Check) -> str:
+    kinds = [library.readings[name] for name in check.reads if name in library.readings]
+    tools = [library.tools[name].name for name in check.tools if name in library.tools]
+    said = [word for kind in kinds for word in (kind.name, *kind.says)]
+    return " ".join([check.name, *said, *tools]).casefold()

@@ -1,0 +1,67 @@
+"""Gates with what a hand needs at each look: how to look, its words, how it stands."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from knowngood.app.bench import may_of
+from knowngood.app.state import State
+from knowngood.planner.gates import NOT_LOOKED, GateState
+
+
+@dataclass(frozen=True)
+class LookToMake:
+    """One look of a gate.
+
+    Parameters
+    ----------
+    field : str
+        The field its answer goes in (:mod:`knowngood.app.taps`).
+    name, how : str
+        What is looked at, and how.
+    words : tuple of str
+        The good one first.
+    state : str
+        ``good``, ``bad``, ``limited`` or ``not looked``.
+    stop : bool
+        A bad one shuts the gate.
+    cautions : tuple of str
+    """
+
+    field: str
+    name: str
+    how: str
+    words: tuple[str, ...]
+    state: str
+    stop: bool
+    cautions: tuple[str, ...] = ()
+
+
+def gates_of(state: State) -> list[GateState]:
+    """Every gate in the order of the job."""
+    return [may_of(state, name) for name in state.library.gates]
+
+
+def gate_looks(state: State, name: str) -> tuple[GateState, list[LookToMake]]:
+    """A gate and its looks, those not made first, bad ones next.
+
+    Raises
+    ------
+    Refused
+        There is no such gate.
+    """
+    gate = may_of(state, name)
+    looks = []
+    for look in gate.looks:
+        kind = state.library.readings[look.kind]
+        checks = [check for check in state.library.checks.values() if look.kind in check.reads]
+        check = min(checks, key=lambda one: len(one.reads)) if checks else None
+        cautions = tuple(
+            state.library.cautions[one].text
+            for one in (check.cautions if check else ())
+            if one in state.library.cautions
+        )
+        how = check.how if check is not None else ""
+        looks.append(LookToMake(f"word|{kind.id}|engine", look.name, how, kind.words, look.state, look.stop, cautions))
+    order = {NOT_LOOKED: 0, "bad": 1, "limited": 2}
+    return gate, sorted(looks, key=lambda look: (order.get(look.state, 3), not look.stop))

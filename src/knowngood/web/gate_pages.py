@@ -1,0 +1,92 @@
+"""Gates: what to look at before the battery, a crank, a start, a drive; one tap a look."""
+
+from __future__ import annotations
+
+from typing import Any
+from urllib.parse import quote
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from knowngood.app.bench import gate_words
+from knowngood.app.gate_view import gate_looks, gates_of
+from knowngood.app.state import State
+from knowngood.app.taps import read_taps
+from knowngood.app.workshop import SaidLine, Workshop
+from knowngood.planner.gates import GateState
+from knowngood.web.desk import Desk, form_of
+from knowngood.web.keeping import keep_once, saved
+
+
+class GatePages:
+    """Routes of the gates of one car."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+
+    def routes(self) -> list[Route]:
+        """What these pages answer."""
+        return [
+            Route("/car/{code}/gates", self.gates, methods=["GET"]),
+            Route("/car/{code}/gates/{gate}", self.gate, methods=["GET"]),
+            Route("/car/{code}/gates/{gate}", self.look, methods=["POST"]),
+        ]
+
+    def _state(self, workshop: Workshop, job: str) -> State:
+        """The state as of every entry: a gate never goes by one that is out of date."""
+        thought = self.desk.thinking.last(job)
+        ids = tuple(entry.id for entry in workshop.entries(job))
+        if thought is not None and thought.state is not None and thought.ids == ids:
+            return thought.state
+        return workshop.state(job)
+
+    async def gates(self, request: Request) -> Response:
+        """Every gate with how it stands."""
+
+        def read() -> dict[str, Any]:
+            with self.desk.open_workshop() as workshop:
+                job = workshop.job(request.path_params["code"])
+                state = self._state(workshop, job.code)
+                return {"job": job, "undone": state.undone, "gates": [(one, _said(one)) for one in gates_of(state)]}
+
+        return self.desk.show("gates.html", here="gates", **await run_in_threadpool(read))
+
+    async def gate(self, request: Request) -> Response:
+        """The looks of one gate, those not made first."""
+
+        def read() -> dict[str, Any]:
+            with self.desk.open_workshop() as workshop:
+                job = workshop.job(request.path_params["code"])
+                state = self._state(workshop, job.code)
+                gate, looks = gate_looks(state, request.path_params["gate"])
+                return {"job": job, "undone": state.undone, "gate": gate, "said": gate_words(gate), "looks": looks}
+
+        echo = request.query_params.get("echo", "")
+        return self.desk.show("gate.html", here="gates", echo=echo, **await run_in_threadpool(read))
+
+    async def look(self, request: Request) -> Response:
+        """Keep a look and show the gate again."""
+        code, gate = request.path_params["code"], request.path_params["gate"]
+        form = await form_of(request)
+
+        def keep(workshop: Workshop, job: str, at: str) -> SaidLine:
+            tapped = read_taps(self.desk.library, form.fields)
+            return workshop.keep(job, tapped.line, tapped.bodies, at=at)
+
+        return await saved(
+            request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}/gates/{quote(gate)}"
+        )
+
+
+def _said(state: GateState) -> str:
+    """How a gate stands, in one sentence."""
+    if state.is_open:
+        return "yes, every look was made and is good"
+    if state.undone or state.closing:
+        return "no, until what is wrong is put right"
+    if state.missing:
+        count = len(state.missing)
+        return f"not yet: {count} {'look' if count == 1 else 'looks'} to make"
+    return f"limited: {state.limit}"

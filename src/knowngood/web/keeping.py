@@ -1,0 +1,85 @@
+"""Keeping what a form says: once, at its own time, confirmed only when it is on disk."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+from urllib.parse import quote
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import JSONResponse, RedirectResponse, Response
+
+from knowngood.app.sent import ids_from, typed_at, was_sent
+from knowngood.app.workshop import SaidLine, Workshop, random_id
+from knowngood.errors import KnownGoodError
+from knowngood.evidence import Entry
+from knowngood.web.desk import Desk, Form
+from knowngood.web.guard import HEADERS
+from knowngood.web.thinking import Thought
+
+LONGEST_ECHO = 600  # what was understood goes back in the address, which may not grow without end
+TWICE = "Saved before: it came twice and was kept once."
+
+Keep = Callable[[Workshop, str, str], SaidLine | str]
+"""Keeps something in a job, as of a moment (empty: now); gives the line that was kept, or the words that confirm it."""
+
+
+def keep_once(desk: Desk, code: str, form: Form, keep: Keep) -> str:
+    """Keep a form once, however often it is sent; the words that confirm it."""
+    new_id = ids_from(form.sent) if form.sent else random_id
+    with desk.saving, desk.open_workshop(new_id) as workshop:
+        job = workshop.job(code).code
+        if form.sent and was_sent(workshop, job, form.sent):
+            return TWICE
+        said = keep(workshop, job, typed_at(workshop.now(), form.get("waited")))
+    desk.thinking.want(job)
+    if isinstance(said, str):
+        return said
+    parts = [f"Saved: {said.echo or said.text}."]
+    if not said.counts:
+        parts.append(f"A note, it does not count: {said.why}.")
+    return " ".join([*parts, *(part for part in (said.ask, said.warning) if part)])
+
+
+async def saved(
+    request: Request, keep: Callable[[], str], where: str, refused: Callable[[str], Any] | None = None
+) -> Response:
+    """Keep what a form says and lead on; a form sent by the page's own script is answered in JSON.
+
+    Parameters
+    ----------
+    keep : callable
+        Keeps it and gives the words that confirm it; runs where it may take its time.
+    where : str
+        Address of the page to show then.
+    refused : callable, optional
+        Makes the page that shows the reason beside the field; else the error has a page of its own.
+    """
+    scripted = "application/json" in request.headers.get("accept", "")
+    try:
+        echo = await run_in_threadpool(keep)
+    except KnownGoodError as error:
+        if scripted:
+            return JSONResponse({"problem": str(error)}, 400, headers=HEADERS)
+        if refused is None:
+            raise
+        return await refused(str(error))
+    to = f"{where}{'&' if '?' in where else '?'}echo={quote(short(echo))}"
+    if scripted:
+        return JSONResponse({"echo": echo, "to": to}, headers=HEADERS)
+    return RedirectResponse(to, 303)
+
+
+def short(echo: str) -> str:
+    """An echo that fits an address."""
+    return echo if len(echo) <= LONGEST_ECHO else f"{echo[:LONGEST_ECHO]} ..."
+
+
+def unknown_to(thought: Thought | None, entries: list[Entry]) -> dict[str, Any]:
+    """Whether an answer knows every line that stands, and which it does not know of yet."""
+    if thought is None:
+        return {"fresh": False, "newer": []}
+    known = set(thought.ids)
+    newer = list(dict.fromkeys(entry.line for entry in entries if entry.id not in known))
+    return {"fresh": thought.ids == tuple(entry.id for entry in entries), "newer": newer}

@@ -1,0 +1,120 @@
+"""Telling by tapping: the car talked through, what it does, codes, any check; put away and taken up again."""
+
+from __future__ import annotations
+
+from typing import Any
+from urllib.parse import quote
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from knowngood.app.check_step import find_checks, step_of_check
+from knowngood.app.complaints import WHEN, complaints
+from knowngood.app.put_away import is_away, note_of
+from knowngood.app.state import car_of
+from knowngood.app.step_form import form_of as step_form
+from knowngood.app.talk import ASKS, CODE_STATES, line_of_codes, lines_of_talk
+from knowngood.app.workshop import SaidLine, Workshop, recent_of
+from knowngood.car import layout_of
+from knowngood.web.desk import Desk, form_of
+from knowngood.web.keeping import keep_once, saved
+
+
+class Told:
+    """Routes of what a car is told to be and to do."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+
+    def routes(self) -> list[Route]:
+        """What these pages answer."""
+        return [
+            Route("/car/{code}/talk", self.talk, methods=["GET"]),
+            Route("/car/{code}/talk", self.talked, methods=["POST"]),
+            Route("/car/{code}/tell", self.tell, methods=["GET"]),
+            Route("/car/{code}/codes", self.codes, methods=["POST"]),
+            Route("/car/{code}/checks", self.checks, methods=["GET"]),
+            Route("/car/{code}/check/{check}", self.check, methods=["GET"]),
+            Route("/car/{code}/away", self.away, methods=["POST"]),
+        ]
+
+    def _job(self, code: str) -> dict[str, Any]:
+        with self.desk.open_workshop() as workshop:
+            job = workshop.job(code)
+            return {"job": job, "away": is_away(workshop.entries(job.code))}
+
+    async def talk(self, request: Request) -> Response:
+        """Every question about the car, none of which has to be answered."""
+        shown = await run_in_threadpool(self._job, request.path_params["code"])
+        return self.desk.show("talk.html", here="talk", asks=ASKS, **shown)
+
+    async def talked(self, request: Request) -> Response:
+        """Keep what was answered, as the lines that say it."""
+        code = request.path_params["code"]
+        form = await form_of(request)
+
+        def keep(workshop: Workshop, job: str, at: str) -> str:
+            lines = lines_of_talk(form.fields)
+            said = [workshop.say(job, line, at=at) for line in lines]
+            return f"Saved: {'; '.join(one.echo for one in said)}."
+
+        return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}/tell")
+
+    async def tell(self, request: Request) -> Response:
+        """What the driver says, and codes."""
+        shown = await run_in_threadpool(self._job, request.path_params["code"])
+        usual, others = complaints(self.desk.library)
+        return self.desk.show(
+            "tell.html",
+            here="tell",
+            usual=usual,
+            others=others,
+            when=WHEN,
+            states=CODE_STATES,
+            echo=request.query_params.get("echo", ""),
+            **shown,
+        )
+
+    async def codes(self, request: Request) -> Response:
+        """Keep the codes that were typed as digits."""
+        code = request.path_params["code"]
+        form = await form_of(request)
+
+        def keep(workshop: Workshop, job: str, at: str) -> SaidLine:
+            return workshop.say(job, line_of_codes(form.get("codes"), form.get("state")), at=at)
+
+        return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}/tell")
+
+    async def checks(self, request: Request) -> Response:
+        """All checks there are, by name, or those that some words find."""
+        wanted = request.query_params.get("words", "")
+        shown = await run_in_threadpool(self._job, request.path_params["code"])
+        found, count = find_checks(self.desk.library, wanted)
+        return self.desk.show("checks.html", here="checks", wanted=wanted, found=found, count=count, **shown)
+
+    async def check(self, request: Request) -> Response:
+        """One check, with keys for its readings."""
+        code = request.path_params["code"]
+
+        def read() -> dict[str, Any]:
+            with self.desk.open_workshop() as workshop:
+                job = workshop.job(code)
+                entries = workshop.entries(job.code)
+            step = step_of_check(self.desk.library, layout_of(car_of(entries)), request.path_params["check"])
+            return {"job": job, "form": step_form(self.desk.library, step, recent_of(entries).units)}
+
+        return self.desk.show("enter.html", here="enter", **await run_in_threadpool(read))
+
+    async def away(self, request: Request) -> Response:
+        """Put a car away, or take it up again."""
+        code = request.path_params["code"]
+        form = await form_of(request)
+        note = note_of(form.get("away") == "yes")
+
+        def keep(workshop: Workshop, job: str, at: str) -> str:
+            workshop.keep(job, note.text, [note], at=at)
+            return f"Saved: {note.text}."
+
+        return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}")

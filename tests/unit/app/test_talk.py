@@ -1,0 +1,85 @@
+"""A car talked through, its codes, any check as a step, put away: as the lines and entries that say it."""
+
+from __future__ import annotations
+
+import pytest
+
+from knowngood.app.check_step import find_checks, places_of, step_of_check
+from knowngood.app.complaints import USUAL, complaints
+from knowngood.app.put_away import is_away, note_of
+from knowngood.app.talk import ASKS, line_of_codes, lines_of_talk
+from knowngood.car import Car, layout_of
+from knowngood.errors import Refused
+from knowngood.evidence import CarFact, Entry
+from knowngood.library.load import load
+from knowngood.lines import read_line
+
+LIBRARY = load()
+STAMP = "2026-05-01T09:30:00.000000Z"
+
+
+@pytest.mark.parametrize("ask", [ask for ask in ASKS if ask.answers], ids=lambda ask: ask.field)
+def test_every_answer_reads_back(ask: object) -> None:
+    """Each as one fact of the car at least, and nothing of it is left unread."""
+    for answer in ask.answers:  # type: ignore[attr-defined]
+        (line,) = lines_of_talk([(ask.field, answer)])  # type: ignore[attr-defined]
+        understood = read_line(line, Car(), LIBRARY)
+        assert understood.left == (), line
+        assert understood.bodies and all(isinstance(body, CarFact) for body in understood.bodies), line
+
+
+def test_all_answers_together_read_back() -> None:
+    """As three lines: what it is and went through, what was done, what is new."""
+    answers = {ask.field: ask.answers[0] if ask.answers else "1999" if ask.number else "not known" for ask in ASKS}
+    for form in ("inline", "V", "flat"):
+        lines = lines_of_talk([*{**answers, "form": form}.items()])
+        assert len(lines) == 3
+        for line in lines:
+            assert read_line(line, Car(), LIBRARY).left == (), line
+
+
+def test_nothing_answered_is_refused() -> None:
+    """In words."""
+    with pytest.raises(Refused, match=r"Nothing was answered\. Answer what you know"):
+        lines_of_talk([("drive", "")])
+    with pytest.raises(Refused, match=r"'steam' is no answer to 'What drives it\?' Answers: petrol"):
+        lines_of_talk([("drive", "steam")])
+
+
+def test_codes_are_written_with_their_letter() -> None:
+    """From their digits alone."""
+    assert line_of_codes("0302 0171", "stored") == "P0302, P0171 stored"
+    with pytest.raises(Refused, match=r"'30' holds no code\. Type the four digits"):
+        line_of_codes("30", "stored")
+
+
+def test_usual_complaints_are_in_the_library() -> None:
+    """Each by its id, and none of the others is lost."""
+    usual, others = complaints(LIBRARY)
+    assert tuple(kind.id for kind in usual) == USUAL
+    assert len(others) > 30
+
+
+def test_check_is_made_at_every_place() -> None:
+    """A row for cylinders, both banks of a V, once for the engine."""
+    layout = layout_of(Car(cylinders=6, form="V"))
+    assert len(step_of_check(LIBRARY, layout, "compression_row").reads) == 6
+    assert places_of(layout, "bank") == ["bank 1", "bank 2"]
+    assert places_of(layout, "pair") == ["pair 1-2", "pair 2-3", "pair 4-5", "pair 5-6"]
+    assert places_of(layout, "companions") == ["companions 1-4", "companions 2-5", "companions 3-6"]
+    with pytest.raises(Refused, match="There is no check 'nosuch'"):
+        step_of_check(LIBRARY, layout, "nosuch")
+
+
+def test_checks_are_found_by_words() -> None:
+    """Of their names, readings and tools."""
+    found, count = find_checks(LIBRARY, "comp gauge")
+    assert "compression_row" in [check.id for check in found]
+    assert count < len(LIBRARY.checks)
+
+
+def test_put_away_until_taken_up() -> None:
+    """The last word counts."""
+    notes = [note_of(True), note_of(False), note_of(True)]
+    entries = [Entry(id=str(index), at=STAMP, entered=STAMP, body=note) for index, note in enumerate(notes)]
+    assert [is_away(entries[:count]) for count in range(4)] == [False, True, False, True]
