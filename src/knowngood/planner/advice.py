@@ -15,30 +15,22 @@ Heckerman, Breese and Rommelse, Decision-theoretic troubleshooting, Communicatio
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from knowngood.belief.protocol import FaultAt
-from knowngood.planner.candidates import (
-    LEAST_CHANCE,
-    Candidate,
-    check_candidates,
-    end_candidates,
-    heads_of,
-    repair_candidates,
-)
+from knowngood.planner.bound import within
+from knowngood.planner.candidates import LEAST_CHANCE, Candidate, spread_of_price
 from knowngood.planner.flips import flips_of
-from knowngood.planner.later import price_later
 from knowngood.planner.plans import NOBODY
 from knowngood.planner.pricing import Pricing
-from knowngood.planner.problem import Problem, Repair
+from knowngood.planner.problem import Problem
+from knowngood.planner.ranking import ranked
 from knowngood.planner.separation import not_told_apart
 from knowngood.planner.steps import Advice, After, Flip, Step
 
 __all__ = ["Advice", "After", "Flip", "Step", "advise"]
 
 SCENARIOS = 600
-SHORTLIST = 20
-FIRST_OF_PAIRS, SECOND_OF_PAIRS = 3, 5
-PRICED_LATER, PRICED_LATER_ON_DRAWS = 5, 3
 STEPS = 12
 LEADING, COMPARED = 5, 8
 LEAST_COMPARED = 0.03  # a suspect under this is not compared: too little hangs on it
@@ -68,31 +60,34 @@ def advise(problem: Problem, *, seed: int = 2011, most: int = SCENARIOS) -> Advi
         A repair or check needs an access step nobody described.
     """
     pricing = Pricing(problem, seed=seed, most=most)
-    options = pricing.priced(pricing.shortlist(SHORTLIST))
-    pricing.pair_up(options, FIRST_OF_PAIRS, SECOND_OF_PAIRS)
-    best = sorted(options, key=lambda option: option.cost)
-    heads = heads_of(pricing)
-    most_later = PRICED_LATER if pricing.scenarios.exact else PRICED_LATER_ON_DRAWS
-    later = price_later(pricing, best[:most_later], heads)
-    candidates = check_candidates(pricing, options) + repair_candidates(pricing, heads, later)
-    candidates = _one_of_a_kind(sorted(candidates + end_candidates(pricing, later), key=lambda one: one.step.cost))
+    return advice_of(pricing, ranked(pricing))
+
+
+def advice_of(pricing: Pricing, candidates: Sequence[Candidate]) -> Advice:
+    """What is said of ranked first steps."""
+    problem = pricing.problem
     first, flips = flips_of(pricing, candidates)
+    first = replace(first, error=spread_of_price(pricing, candidates[0]))
     steps = (first, *(candidate.step for candidate in candidates[1:STEPS]))
-    toss_up = len(steps) > 1 and steps[1].cost - steps[0].cost <= max(
-        TOSS_UP_MINUTES * problem.per_minute, TOSS_UP_SHARE * steps[0].cost
-    )
+    gap = steps[1].cost - steps[0].cost if len(steps) > 1 else float("inf")
     order = tuple(pricing.board.repairs[index] for index in pricing.bare.order[0] if index != NOBODY)
     leading = _leading(pricing)
     return Advice(
         steps=steps,
         replace_now=pricing.base,
         order=order,
-        toss_up=toss_up,
+        toss_up=gap <= toss_up_of(problem, steps[0].cost),
         exact=pricing.scenarios.exact,
         leading=leading[:LEADING],
         flips=tuple(flips),
+        within=within(pricing, first.cost),
         alike=not_told_apart(problem, [(at, chance) for at, chance in leading if chance >= LEAST_COMPARED]),
     )
+
+
+def toss_up_of(problem: Problem, cost: float) -> float:
+    """Money under which two plans are as good as each other: five minutes' worth or 3 %, whichever is more."""
+    return max(TOSS_UP_MINUTES * problem.per_minute, TOSS_UP_SHARE * cost)
 
 
 def _leading(pricing: Pricing) -> tuple[tuple[FaultAt, float], ...]:
@@ -108,15 +103,3 @@ def _leading(pricing: Pricing) -> tuple[tuple[FaultAt, float], ...]:
         key=lambda pair: -pair[1],
     )
     return tuple(ranked[:COMPARED])
-
-
-def _one_of_a_kind(candidates: Sequence[Candidate]) -> list[Candidate]:
-    """The best place of each check; the same look next door is no other step."""
-    met: set[str] = set()
-    result = []
-    for candidate in candidates:
-        action = candidate.step.action
-        if isinstance(action, Repair) or action.id not in met:
-            result.append(candidate)
-            met.add(action.id)
-    return result

@@ -35,6 +35,8 @@ class Candidate:
         Chance that each repair is made in that plan.
     later : tuple of Later
         The same beginning with a check after it.
+    shift : float
+        What playing it through has added to the price.
     """
 
     step: Step
@@ -43,19 +45,27 @@ class Candidate:
     bare: float = np.inf
     uses: Array = field(default_factory=lambda: np.zeros(0))
     later: tuple[Later, ...] = ()
+    shift: float = 0.0
 
     def if_check_costs_more(self, check: int, extra: float) -> float:
         """Money to the end were one check dearer by so much."""
         if self.option is None:
             then = (each.cost + each.reach * extra * (each.check == check) for each in self.later)
-            return min(self.bare, *then) if self.later else self.bare
+            return self.shift + (min(self.bare, *then) if self.later else self.bare)
         if self.option.index == check:
             return self.step.cost + extra
         if not self.option.seconds or self.step.together:
             return self.step.cost
-        return self.option.own + sum(
-            min(paid + float(self.option.chance[outcome]) * extra * (second == check) for second, paid in ways.items())
-            for outcome, ways in self.option.seconds.items()
+        return (
+            self.shift
+            + self.option.own
+            + sum(
+                min(
+                    paid + float(self.option.chance[outcome]) * extra * (second == check)
+                    for second, paid in ways.items()
+                )
+                for outcome, ways in self.option.seconds.items()
+            )
         )
 
     def if_repair_costs_more(self, row: int, extra: float) -> float:
@@ -64,7 +74,7 @@ class Candidate:
         if self.option is not None:
             return self.step.cost + float(self.uses[row]) * extra
         then = (each.cost + extra * (each.head == row) for each in self.later)
-        return min(bare, *then) if self.later else bare
+        return self.shift + (min(bare, *then) if self.later else bare)
 
 
 def minutes_of(problem: Problem, action: Repair | CheckAt) -> float:
@@ -100,12 +110,12 @@ def check_candidate(pricing: Pricing, option: Option) -> Candidate:
     return Candidate(step, option, uses=option.uses(len(pricing.board.repairs)))
 
 
-def check_candidates(pricing: Pricing, options: Sequence[Option]) -> list[Candidate]:
-    """Every check; where reading several under the same access costs less to the end, the step says so."""
-    result = {option.index: check_candidate(pricing, option) for option in options}
+def check_candidates(pricing: Pricing, options: Sequence[Option], most: int) -> list[Candidate]:
+    """The first ``most`` checks; where reading several under one cover costs less to the end, the step says so."""
+    result = {option.index: check_candidate(pricing, option) for option in options[:most]}
     for members, option in pricing.bundles(options):
-        first = result[members[0]]
-        if option.cost < first.step.cost:
+        first = result.get(members[0])
+        if first is not None and option.cost < first.step.cost:
             together = check_candidate(pricing, option)
             others = tuple(pricing.problem.checks[index] for index in members[1:])
             result[members[0]] = replace(together, step=replace(together.step, together=others, later=first.step.later))
@@ -176,3 +186,21 @@ def end_candidates(pricing: Pricing, later: Sequence[Later]) -> list[Candidate]:
         cost = problem.hand_over * (1.0 - nothing_left)
         result.append(Candidate(Step(rest, cost, 0.0, problem.hand_over, ()), None, NOBODY, cost, none))
     return result
+
+
+def spread_of_price(pricing: Pricing, candidate: Candidate) -> float | None:
+    """One standard error of a step's price from the draws; ``None`` where all fault sets are known.
+
+    Of the plan without checks after the step: what it costs in each drawn set, and how far those costs lie apart.
+    """
+    if pricing.scenarios.exact:
+        return None
+    option = candidate.option
+    if option is None:
+        each = pricing.bare.each[0][pricing.board.pattern]
+    else:
+        each = (option.shown.like * option.plans.each[:, pricing.board.pattern]).sum(axis=0)
+    weight = pricing.weight
+    mean = float(weight @ each)
+    variance = float(weight @ np.square(each - mean))
+    return float(np.sqrt(variance * np.square(weight).sum()))

@@ -79,6 +79,7 @@ class Pricing:
 
     def __init__(self, problem: Problem, *, seed: int, most: int) -> None:
         self.problem = problem
+        self.seed = seed
         self.scenarios: Scenarios = problem.belief.scenarios(most, np.random.default_rng(seed))
         self.board: Board = board_of(problem, self.scenarios)
         self.weight = self.scenarios.weight

@@ -59,6 +59,8 @@ class Step:
         fails.
     flip_minutes, flip_money : float or None
         The step would no longer be first if it took, or cost, more than this.
+    error : float or None
+        Of the first step: one standard error of its price from the draws; ``None`` where all fault sets are known.
     """
 
     action: Repair | CheckAt
@@ -71,6 +73,7 @@ class Step:
     later: float | None = None
     flip_minutes: float | None = None
     flip_money: float | None = None
+    error: float | None = None
 
 
 @dataclass(frozen=True)
@@ -117,6 +120,12 @@ class Advice:
         Where the advice would change.
     alike : tuple of Alike
         Pairs of leading faults that no check tells apart, the dearest to confuse first.
+    within : float or None
+        Share by which the first step's plan may be dearer than the best possible one, where that is 0.2 or less.
+    played : int
+        Points of plans priced anew; 0: the first answer.
+    changed_from : Step or None
+        What came first before the leading steps were played through, where another does now.
     """
 
     steps: tuple[Step, ...]
@@ -127,6 +136,9 @@ class Advice:
     leading: tuple[tuple[FaultAt, float], ...] = ()
     flips: tuple[Flip, ...] = ()
     alike: tuple[Alike, ...] = ()
+    within: float | None = None
+    played: int = 0
+    changed_from: Step | None = None
 
     @property
     def step(self) -> Step:

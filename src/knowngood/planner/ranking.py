@@ -1,0 +1,69 @@
+"""The first steps there are, ranked by what they lead to, with as much effort as is asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from knowngood.planner.candidates import (
+    Candidate,
+    check_candidates,
+    end_candidates,
+    heads_of,
+    repair_candidates,
+)
+from knowngood.planner.later import price_later
+from knowngood.planner.pricing import Pricing
+from knowngood.planner.problem import Repair
+
+
+@dataclass(frozen=True)
+class Effort:
+    """How much is tried.
+
+    Parameters
+    ----------
+    shortlist : int
+        Checks that get plans of their own.
+    first_of_pairs, second_of_pairs : int
+        Checks tried with a second one after them, and how many second ones.
+    later, later_on_draws : int
+        Checks priced after a repair or a proof, where prices are exact and where they are not.
+    described : int
+        Checks of which is said what each outcome leads to.
+    """
+
+    shortlist: int
+    first_of_pairs: int
+    second_of_pairs: int
+    later: int
+    later_on_draws: int
+    described: int
+
+
+FULL = Effort(shortlist=20, first_of_pairs=3, second_of_pairs=5, later=5, later_on_draws=3, described=20)
+LIGHT = Effort(shortlist=8, first_of_pairs=2, second_of_pairs=3, later=3, later_on_draws=1, described=1)
+
+
+def ranked(pricing: Pricing, effort: Effort = FULL) -> list[Candidate]:
+    """First steps, the least money to the end first; of a check that could be made at several places, the best."""
+    options = pricing.priced(pricing.shortlist(effort.shortlist))
+    pricing.pair_up(options, effort.first_of_pairs, effort.second_of_pairs)
+    options = sorted(options, key=lambda option: option.cost)
+    heads = heads_of(pricing)
+    most_later = effort.later if pricing.scenarios.exact else effort.later_on_draws
+    later = price_later(pricing, options[:most_later], heads)
+    candidates = check_candidates(pricing, options, effort.described) + repair_candidates(pricing, heads, later)
+    return _one_of_a_kind(sorted(candidates + end_candidates(pricing, later), key=lambda one: one.step.cost))
+
+
+def _one_of_a_kind(candidates: Sequence[Candidate]) -> list[Candidate]:
+    """The best place of each check; the same look next door is no other step."""
+    met: set[str] = set()
+    result = []
+    for candidate in candidates:
+        action = candidate.step.action
+        if isinstance(action, Repair) or action.id not in met:
+            result.append(candidate)
+            met.add(action.id)
+    return result
