@@ -83,6 +83,7 @@ class NextStep(msgspec.Struct, frozen=True, kw_only=True):
     flips: list[str] = []
     toss_up: bool = False
     reads: list[Asked] = []
+    sure: str = ""
 
 
 class AlikePair(msgspec.Struct, frozen=True, kw_only=True):

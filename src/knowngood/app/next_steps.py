@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from knowngood.app.answer import AfterAnswer, Asked, NextStep
@@ -9,7 +10,7 @@ from knowngood.app.state import State, seed_of
 from knowngood.app.tasks import problem_of
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import ENGINE
-from knowngood.planner.advice import Advice, After, Step, advise
+from knowngood.planner.advice import Advice, After, Flip, Step, advise
 from knowngood.planner.problem import CheckAt, Problem
 from knowngood.sheets.words import in_words, minutes, money
 
@@ -67,6 +68,7 @@ def _in_words(state: State, problem: Problem, advice: Advice, step: Step, *, fir
         flips=_flips(advice, step) if first else [],
         toss_up=first and bool(advice.toss_up),
         reads=[Asked(ask.reading, str(ask.place)) for ask in action.asks] if isinstance(action, CheckAt) else [],
+        sure=_sure(advice, step) if first else "",
     )
 
 
@@ -139,12 +141,28 @@ def _against(advice: Advice, step: Step) -> str:
 
 
 def _flips(advice: Advice, step: Step) -> list[str]:
-    if len(advice.steps) < 2 or step.flip_minutes is None:
+    """At which minutes or price another step comes first, and which."""
+    if len(advice.steps) < 2:
         return []
-    other = advice.steps[1].action.name
     if advice.toss_up:
-        return [f"A toss-up with: {other}. Take what suits you."]
-    result = [f"If this took over {minutes(step.flip_minutes)}, I would {other} first."]
-    if step.flip_money is not None:
-        result.append(f"If the part cost over {money(step.flip_money)}, too.")
-    return result
+        return [f"A toss-up with: {advice.steps[1].action.name}. Take what suits you."]
+    return [_flip(flip, step) for flip in advice.flips]
+
+
+def _flip(flip: Flip, step: Step) -> str:
+    then = flip.then.name
+    if flip.action is not step.action:
+        return f"Were it to cost under {money(flip.at)} in parts, I would not look first: {then}."
+    if flip.quantity == "minutes":
+        return f"If this took over {minutes(flip.at)}, this would come first: {then}."
+    return f"If it cost over {money(flip.at)} in parts, this would come first: {then}."
+
+
+def _sure(advice: Advice, step: Step) -> str:
+    """How well the price is known, and how far from the best plan it can be."""
+    said = []
+    if step.error is not None and step.error >= 0.5:
+        said.append(f"The price is good to about {money(step.error)} either way.")
+    if advice.within is not None:
+        said.append(f"No plan can be better by more than {math.ceil(100 * advice.within):d} %.")
+    return " ".join(said)

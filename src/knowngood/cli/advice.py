@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
+import msgspec
 
 from knowngood.app.answer import Answer, Suspect
 from knowngood.cli.show import as_json, echo_lines, leading_sentence, step_lines, suspect_lines, wrap
 from knowngood.errors import Problem, Refused
 from knowngood.sheets.words import in_words, signed
+
+if TYPE_CHECKING:
+    from knowngood.planner.rollout import Played
 
 
 def _answer(home: Path, car: str) -> Answer:
@@ -18,6 +24,29 @@ def _answer(home: Path, car: str) -> Answer:
 
     with Workshop(home, load()) as workshop:
         return workshop.answer(workshop.job(car).code)
+
+
+def _thought_over(home: Path, car: str, seconds: float) -> tuple[Answer, str]:
+    """The answer with its steps played through, and what that changed."""
+    from knowngood.app.refined import refined
+    from knowngood.app.workshop import Workshop
+    from knowngood.library.load import load
+
+    with Workshop(home, load()) as workshop:
+        code = workshop.job(car).code
+        answer, state = workshop.answer(code), workshop.state(code)
+        told = refined(state, seconds, heard=_played_on_the_side)
+    if sys.stderr.isatty():
+        click.echo("", err=True)
+    if told is None:
+        return answer, ""
+    return msgspec.structs.replace(answer, next=told.steps), told.changed
+
+
+def _played_on_the_side(played: Played) -> None:
+    """How far it is, on a terminal, in one line that is written over."""
+    if sys.stderr.isatty():
+        click.echo(f"\rplaying it through: {played.done} points, {played.waiting} to go  ", nl=False, err=True)
 
 
 @click.command(epilog="Example: knowngood suspects wagon")
@@ -38,11 +67,12 @@ def suspects_verb(home: Path, car: str, json_: bool) -> None:
 
 @click.command(epilog="Example: knowngood next wagon")
 @click.argument("car")
+@click.option("--think", type=float, default=0.0, help="Play the leading steps through for so many seconds.")
 @click.option("--json", "json_", is_flag=True, help="As JSON.")
 @click.pass_obj
-def next_verb(home: Path, car: str, json_: bool) -> None:
+def next_verb(home: Path, car: str, think: float, json_: bool) -> None:
     """What to do next on a CAR: what, where, how long, why, and what each answer leads to."""
-    answer = _answer(home, car)
+    answer, changed = _thought_over(home, car, think) if think > 0 else (_answer(home, car), "")
     if json_:
         click.echo(
             as_json({"next": answer.next, "alike": answer.alike, "asks": answer.asks, "refused": answer.refused})
@@ -50,6 +80,8 @@ def next_verb(home: Path, car: str, json_: bool) -> None:
         return
     if not answer.next:
         click.echo("Nothing to do is known yet. Say what the car does: knowngood say CAR 'shakes at cold idle'")
+    if changed:
+        click.echo(wrap(changed))
     for number, step in enumerate(answer.next[:5], start=1):
         echo_lines(step_lines(step, number))
     for pair in answer.alike[:1]:

@@ -95,6 +95,8 @@ def step_lines(step: NextStep, number: int | None = None) -> Iterator[str]:
         yield wrap(f"{after.answer} ({in_words(after.chance)}): {after.then}", indent="       ", first="   - ")
     if step.against_replace:
         yield wrap(step.against_replace, indent="   ")
+    if step.sure:
+        yield wrap(step.sure, indent="   ")
     for flip in step.flips:
         yield wrap(flip, indent="   ")
     for caution in step.cautions:
