@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Mapping, Sequence
 from functools import cache
 from importlib import import_module
@@ -48,10 +49,19 @@ def topic_named(name: str) -> Topic:
     """
     found = topics().get(name.casefold())
     if found is None:
-        near = difflib.get_close_matches(name.casefold(), topics(), n=1)
-        hint = f"Did you mean '{near[0]}'?" if near else "'knowngood measure' lists them."
-        raise Refused(Problem(f"There is no measurement '{name}'.", hint))
+        raise Refused(Problem(f"There is no measurement '{name}'.", _nearest(name.casefold())))
     return found
+
+
+def _nearest(word: str) -> str:
+    """What may have been meant: a topic's beginning, a slip of the keys, a word of what a topic is about."""
+    near = [name for name in topics() if len(word) > 2 and name.startswith(word)]
+    near = near or difflib.get_close_matches(word, topics(), n=1, cutoff=0.7)
+    near = near or [one.name for one in topics().values() if re.search(rf"\b{re.escape(word)}", one.says)]
+    if not near:
+        return "'knowngood measure' lists them."
+    shown = [f"'{name}'" for name in near[:4]]
+    return f"Did you mean {' or '.join([', '.join(shown[:-1]), shown[-1]] if len(shown) > 1 else shown)}?"
 
 
 def measure(name: str, readings: Sequence[str], named: Mapping[str, Sequence[str]] | None = None) -> Worked:

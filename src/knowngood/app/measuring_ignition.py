@@ -23,6 +23,7 @@ SPARK_CAUTION = (
     "Tens of kilovolts: ignition off before a hand goes near; a spark needs a tester's path to ground, always."
 )
 COLD_CAUTION = "Ignition off, engine cool, lead pulled by its boot."
+TOUCH = "Touch the probes together: the meter must show near nothing. Then measure the winding once more."
 
 
 def _gap(given: Given) -> Outcome:
@@ -104,6 +105,9 @@ def _plug(given: Given) -> Outcome:
 
 def _coil(given: Given) -> Outcome:
     reading, temperature = given.value("winding"), given.value("temperature")
+    if math.isinf(reading):
+        verdict = judged(False, "winding: no continuity, it is open, or a probe does not touch", "no continuity")
+        return Outcome("OL", [said("winding", "no continuity")], [verdict], check=[TOUCH])
     se = given.se("winding", max(0.05, 0.01 * reading))
     working = given.text("winding")
     if given.has("leads"):

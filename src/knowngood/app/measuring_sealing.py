@@ -60,6 +60,10 @@ def _leakdown(given: Given) -> Outcome:
         )
         if word.advice:
             outcome.check.append(f"{name}: {word.advice}")
+        if percent < 0.0:
+            outcome.check.append(
+                f"{name} reads above the supply of {given.text('supply')}: was the supply typed first?"
+            )
     if not single:
         _leak_row(outcome, [min(100.0, max(0.0, percent)) for percent, _ in leaks], max(se for _, se in leaks))
     return outcome

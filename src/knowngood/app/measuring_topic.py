@@ -203,11 +203,15 @@ def _cannot_tell(function: Callable[..., Any]) -> str:
     return kept.rstrip(";") + ("." if kept.endswith(";") else "")
 
 
+_SOURCE = re.compile(r"^(\w+(?:, \w+)*) : (.*?)(?=^\w+(?:, \w+)* : |\Z)", re.DOTALL | re.MULTILINE)
+"""Keys, a colon and the text up to the next keys; the text may run over lines."""
+
+
 @cache
 def _references(function: Callable[..., Any]) -> tuple[str, ...]:
     lines = _section(function, "References") + "\n"
     told = []
-    for key, text in re.findall(r"^(\S.*?) : (.*?)(?=^\S|\Z)", lines, re.DOTALL | re.MULTILINE):
+    for key, text in _SOURCE.findall(lines):
         plain = " ".join(text.split()).rstrip(".")
         if "`" in plain or plain.endswith("as above"):
             continue

@@ -252,7 +252,7 @@ def leak_percent(
     )
     if cylinder - supply > 3.0 * math.hypot(*errors):
         raise NotMeasurable(
-            f"The cylinder shows {cylinder:g} kPa, the supply {supply:g} kPa: more comes out than goes in.",
+            f"The cylinder shows {_both(cylinder)}, the supply {_both(supply)}: more comes out than goes in.",
             "Check that the gauges are not crossed and agree with the outlet shut.",
         )
     return spread(lambda p0, p1: 100.0 * (1.0 - p1 / p0), (supply, cylinder), errors)
@@ -352,3 +352,7 @@ def leak_word(percent: float, *, percent_se: float = 2.0) -> LeakWord:
     if high > SUSPECT_PERCENT:
         advice = f"Run the engine {RECHECK_RUNNING_MIN:.0f} min and measure again warm before anything comes apart."
     return LeakWord(words, advice)
+
+
+def _both(kpa: float) -> str:
+    return f"{kpa:.0f} kPa ({kpa / PSI_KPA:.0f} psi)"

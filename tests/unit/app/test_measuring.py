@@ -317,3 +317,39 @@ def test_numbers_that_carry_nothing_are_refused() -> None:
     """An unloaded joint tells nothing, however bad it is."""
     with pytest.raises(NotMeasurable):
         typed("joint 0.01V 0.1A")
+
+
+def test_source_that_runs_over_lines_is_shown_whole() -> None:
+    """Up to its last word, though its second line is not set in."""
+    told = " ".join(typed("running 175psi 65psi 140psi").sources)
+    assert "at idle and 0.65 to 0.95 at a snap are usual (from memory)" in told
+
+
+@pytest.mark.parametrize(
+    ("word", "hint"),
+    [
+        ("comp", "Did you mean 'compression'?"),
+        ("compresion", "Did you mean 'compression'?"),
+        ("nernst", "'knowngood measure' lists them."),
+        ("ethanol in", "Did you mean 'ethanol'?"),
+    ],
+)
+def test_topic_that_is_not_there(word: str, hint: str) -> None:
+    """Word for word: by its beginning, by a slip of the keys, or the list."""
+    with pytest.raises(Refused) as refused:
+        measure(word, [])
+    assert str(refused.value) == f"There is no measurement '{word}'. {hint}"
+
+
+def test_open_winding_is_an_answer() -> None:
+    """OL on a coil is no number to reckon with: it is open, and the probes are doubted first."""
+    worked = typed("coil OL")
+    assert worked.results[0].text == "no continuity"
+    assert worked.verdicts[0].word == "not as it should be"
+    assert worked.check[0].startswith("Touch the probes together")
+
+
+def test_supply_left_out_of_a_leakdown_row_is_asked_about() -> None:
+    """The first cylinder was taken for the supply; another one reads above it."""
+    worked = typed("leakdown 74 72 55 75")
+    assert "cylinder 3 reads above the supply of 74 psi: was the supply typed first?" in worked.check

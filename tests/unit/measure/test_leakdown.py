@@ -29,7 +29,7 @@ def test_crossed_gauges_are_refused() -> None:
     with pytest.raises(NotMeasurable) as refused:
         leak_percent(400.0, 500.0)
     assert str(refused.value) == (
-        "The cylinder shows 500 kPa, the supply 400 kPa: more comes out than goes in. "
+        "The cylinder shows 500 kPa (73 psi), the supply 400 kPa (58 psi): more comes out than goes in. "
         "Check that the gauges are not crossed and agree with the outlet shut."
     )
 
