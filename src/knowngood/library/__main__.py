@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 from knowngood.library.load import every_problem, read
+from knowngood.library.rules import FOR_OURS
 from knowngood.library.tables import KINDS
 
 
@@ -14,6 +15,8 @@ def main(arguments: list[str]) -> int:
     draft = read(Path(arguments[0]) if arguments else None)
     library = draft.library()
     problems = every_problem(draft)
+    if not arguments:
+        problems += [problem for rule in FOR_OURS for problem in rule(library, draft.where)]
     for problem in problems:
         print(problem)
     counts = ", ".join(f"{len(getattr(library, kind.place))} {kind.place}" for kind in KINDS)

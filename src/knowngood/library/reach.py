@@ -62,6 +62,20 @@ class Reach:
                 yield name
 
 
+_KEPT: dict[str, Reach] = {}
+_MOST_KEPT = 4
+
+
+def reach_of(library: Library) -> Reach:
+    """The reach of a library, worked out once for each: several rules ask the same."""
+    found = _KEPT.get(library.hash)
+    if found is None or found.library is not library:
+        while len(_KEPT) >= _MOST_KEPT:
+            _KEPT.pop(next(iter(_KEPT)))
+        found = _KEPT[library.hash] = Reach(library)
+    return found
+
+
 def reached(library: Library, fault: Fault) -> Reached:
     """What a fault alone brings each ladder to, in each regime, its inputs followed to the end.
 

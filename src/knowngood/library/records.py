@@ -47,6 +47,7 @@ class Ladder(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     ``inputs`` maps another ladder's id to a table from its levels (or step ranges ``"-4..-3"``) to levels (or steps)
     of this one.
     An input on cylinders reaches a bank or engine ladder from every cylinder; one on the engine reaches every cylinder.
+    ``unordered`` says why its levels are different things and not more of the same.
     """
 
     id: str
@@ -57,6 +58,7 @@ class Ladder(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     low: int = 0
     high: int = 0
     inputs: dict[str, dict[str, str | int]] = {}
+    unordered: str = ""
 
 
 class Chance(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -109,6 +111,7 @@ class Fault(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A thing that can be wrong at a place.
 
     ``left_by``: ``animals`` where nothing else leaves it behind; once it is found, the car's story has animals in it.
+    ``silent`` says why no driver complains of it: only a look finds it.
     """
 
     id: str
@@ -127,6 +130,7 @@ class Fault(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     aliases: tuple[str, ...] = ()
     stop: bool = False
     left_by: str = ""
+    silent: str = ""
 
 
 class Spread(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -161,7 +165,7 @@ class ReadingKind(Record, frozen=True, kw_only=True, forbid_unknown_fields=True)
     level, at most three) and from ladders (``inputs``, as in :class:`Ladder`).
     A word reading has ``words`` and ``chance[level][word]``; a number has ``quantity`` and ``spread[level]``, or on a
     signed sum ``per_step``, ``offset`` and ``noise``. ``gross`` is the share of gross errors.
-    ``complaint`` marks what a driver says; ``says`` are the words it is known by.
+    ``complaint`` marks what a driver says; ``says`` are the words it is known by. ``unordered`` as in :class:`Ladder`.
     """
 
     id: str
@@ -187,6 +191,7 @@ class ReadingKind(Record, frozen=True, kw_only=True, forbid_unknown_fields=True)
     stop: bool = False
     says: tuple[str, ...] = ()
     cannot: str = ""
+    unordered: str = ""
     needs: dict[str, tuple[str, ...]] = {}
     aliases: tuple[str, ...] = ()
 
@@ -289,6 +294,7 @@ class Code(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     when: str = "any"
     set: dict[str, float] = {}
     often_from: str = ""
+    unordered: str = ""
     needs: dict[str, tuple[str, ...]] = {}
 
 

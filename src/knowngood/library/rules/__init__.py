@@ -6,7 +6,22 @@ from collections.abc import Callable
 
 from knowngood.errors import Problem
 from knowngood.library.records import Library
-from knowngood.library.rules import cars, codes, faults, finite, ids, ladders, names, shows, sight, sources, work
+from knowngood.library.rules import (
+    cars,
+    codes,
+    dominated,
+    faults,
+    finite,
+    ids,
+    ladders,
+    names,
+    ordered,
+    shows,
+    sight,
+    sources,
+    used,
+    work,
+)
 from knowngood.library.where import Where
 
 Rule = Callable[[Library, Where], list[Problem]]
@@ -32,6 +47,7 @@ RULES: tuple[Rule, ...] = (
     shows.columns_are_whole,
     shows.numbers_are_whole,
     shows.codes_are_whole,
+    ordered.tables_are_monotone,
     codes.runs_are_lawful,
     cars.needs_are_lawful,
     cars.shares_are_whole,
@@ -43,7 +59,10 @@ RULES: tuple[Rule, ...] = (
     sight.checks_see,
     sight.readings_are_taken,
     sight.faults_come_up,
+    dominated.no_check_is_dominated,
 )
+FOR_OURS: tuple[Rule, ...] = (used.nothing_lies_unused,)
+"""Rules of the files that come with the package only: a shop may write down a tool that no record of ours needs."""
 
 
 def check_library(library: Library, where: Where | None = None) -> list[Problem]:

@@ -1,0 +1,74 @@
+"""Invented cars behave as an experienced mechanic would expect; what was expected was written before asking."""
+
+from __future__ import annotations
+
+import tomllib
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from knowngood.app.answer import Answer
+from knowngood.app.weigh import weigh_notes
+from knowngood.library.load import load
+
+FOLDER = Path(__file__).parent / "invented"
+CARS = {path.stem: tomllib.loads(path.read_text(encoding="utf-8")) for path in sorted(FOLDER.glob("*.toml"))}
+
+
+@cache
+def answer_to(car: str) -> Answer:
+    """What the program says of one car."""
+    return weigh_notes(CARS[car]["notes"], load())
+
+
+def wanted(key: str) -> list[Any]:
+    """Every group of a key, by car; one that is not met yet must stay unmet until its reason is taken away."""
+    params = []
+    for car, told in CARS.items():
+        for number, group in enumerate(told[key], start=1):
+            reason = group.get("unmet", "")
+            marks = [pytest.mark.xfail(strict=True, reason=reason)] if reason else []
+            params.append(pytest.param(car, group, id=f"{car}-{number}", marks=marks))
+    return params
+
+
+@pytest.mark.parametrize("car", CARS)
+def test_every_line_is_read(car: str) -> None:
+    """Nothing told of the car is kept as a note only."""
+    assert [line.text for line in answer_to(car).not_understood] == []
+
+
+@pytest.mark.parametrize(("car", "group"), wanted("expect"))
+def test_suspects_are_those_of_a_mechanic(car: str, group: dict[str, Any]) -> None:
+    """One of the expected faults stands among the first suspects, at the expected place."""
+    leading = answer_to(car).suspects[: group["top"]]
+    found = [(suspect.fault, suspect.places[0].place) for suspect in leading]
+    assert any(fault in group["any_of"] and group.get("place", place) == place for fault, place in found), found
+
+
+@pytest.mark.parametrize(("car", "group"), wanted("next"))
+def test_next_step_is_that_of_a_mechanic(car: str, group: dict[str, Any]) -> None:
+    """One of the expected checks is among the first steps."""
+    steps = [step.what for step in answer_to(car).next[: group["top"]]]
+    assert any(step in group["any_of"] for step in steps), steps
+
+
+@pytest.mark.parametrize("car", CARS)
+def test_first_step_buys_nothing_in_vain(car: str) -> None:
+    """The first step does not replace what nobody would replace first."""
+    first = answer_to(car).next[0]
+    assert not (first.do == "replace" and first.what in CARS[car]["not_first"]), first.name
+
+
+@pytest.mark.parametrize("car", CARS)
+def test_expected_kinds_exist(car: str) -> None:
+    """Every fault, check and part that is expected is the name of one."""
+    library = load()
+    told = CARS[car]
+    faults = {name for group in told["expect"] for name in group["any_of"]}
+    checks = {name for group in told["next"] for name in group["any_of"] if not name.startswith("swap_")}
+    assert faults <= set(library.faults), faults - set(library.faults)
+    assert checks <= set(library.checks), checks - set(library.checks)
+    assert set(told["not_first"]) <= set(library.parts)
