@@ -60,7 +60,9 @@ def of_ways(full: bool) -> dict[str, Figure]:
     table = policies.table_of_ways(found)
     for way, row in table.items():
         print(f"{way:<18}", "  ".join(f"{name} {value:g}" for name, value in row.items()))
-    keep("ways", {"seeds": cars, "ways": table}, full=full)
+    came = policies.drawn(found[policies.KNOWS])
+    print("least, mean, most of", "  ".join(f"{name} {counts}" for name, counts in came.items()))
+    keep("ways", {"seeds": cars, **came, "ways": table}, full=full)
     return policies.figures_of_ways(found)
 
 

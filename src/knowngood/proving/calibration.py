@@ -32,6 +32,7 @@ RESAMPLED = 400
 TOPS = (1, 3, 5)
 NOT_NAMED = 999
 DOUBTFUL = 0.2  # an error bound over this: too few draws agree with the readings, and the chances may be anything
+SURE = 0.9
 LEAST_FOR_LOG = 1e-6
 CYLINDERS = (4, 4, 4, 4, 4, 4, 4, 6, 6, 8)  # by the last digit of the seed
 ECE_GOALS = {"": 0.03, "early": 0.03, "disturbed": 0.08, "disturbed_05": 0.08, "disturbed_10": 0.08, "structure": 0.10}
@@ -156,6 +157,8 @@ def figures_of_world(cars: Sequence[Judged], suffix: str) -> dict[str, Figure]:
             round(score(cars), 4), len(cars), low, high, goal=goal, at_least=False
         )
     result[f"calibration.ece_by_chance_alone{end}"] = Figure(round(by_chance_alone(cars), 4), len(cars))
+    for kept, which in (("sure", False), ("sure_but_doubtful", True)):
+        result.update(_of_the_sure([car for car in cars if (car.error_bound > DOUBTFUL) == which], kept, end))
     found = [car for car in cars if car.rank]
     for top in TOPS:
         hits = sum(car.rank <= top for car in found)
@@ -164,3 +167,20 @@ def figures_of_world(cars: Sequence[Judged], suffix: str) -> dict[str, Figure]:
     result[f"calibration.exact{end}"] = share(sum(car.exact for car in cars), len(cars))
     result[f"calibration.doubtful{end}"] = share(sum(car.error_bound > DOUBTFUL for car in cars), len(cars))
     return result
+
+
+def _of_the_sure(cars: Sequence[Judged], name: str, end: str) -> dict[str, Figure]:
+    """Of suspects said to be there at 0.9 or more: how many are, beside the mean that was said.
+
+    The mean gap over all suspects does not show these few, and they are the ones a mechanic acts on. Cars on which the
+    belief itself says that its error may be large are counted apart.
+    """
+    chance = np.concatenate([np.zeros(0), *(car.chance for car in cars)])
+    there = np.concatenate([np.zeros(0), *(car.there for car in cars)])[chance >= SURE]
+    if not len(there):
+        return {}
+    said = float(chance[chance >= SURE].mean())
+    return {
+        f"calibration.{name}_said{end}": Figure(round(said, 4), len(there)),
+        f"calibration.{name}_there{end}": share(int(there.sum()), len(there)),
+    }

@@ -43,21 +43,34 @@ COLUMNS = ("wrong_parts", "checks", "repairs", "road_tests", "comebacks", "left"
 
 @dataclass(frozen=True)
 class Outcome:
-    """What one way of working made of one car; ``account`` is ``None`` where nothing is behind the complaint."""
+    """What one way of working made of one car.
+
+    Parameters
+    ----------
+    account : Account or None
+        ``None`` where nothing is behind the complaint.
+    total : float
+        Money in all.
+    faults, behind : int
+        Faults the car came with, and those of them behind its complaint.
+    """
 
     seed: int
     way: str
     account: Account | None
     total: float = 0.0
+    faults: int = 0
+    behind: int = 0
 
 
 def work(library: Library, seed: int, way: str, world: World, prices: Prices) -> Outcome:
     """One car, one way of working."""
     car = SimulatedCar(arrival(seed, world, library))
-    if not car.behind():
+    faults, behind = len(car.arrival.faults), len(car.behind())
+    if not behind:
         return Outcome(seed, way, None)
     account = run(WAYS[way](), Bay(car, library, prices))
-    return Outcome(seed, way, account, account.total(prices))
+    return Outcome(seed, way, account, account.total(prices), faults, behind)
 
 
 def compare(
@@ -124,3 +137,12 @@ def table_of_ways(found: dict[str, list[Outcome]]) -> dict[str, dict[str, float]
         row.update({name: column_of(outcomes, name).mean() for name in COLUMNS})
         result[way] = {name: round(float(value), 2) for name, value in row.items()}
     return result
+
+
+def drawn(outcomes: Sequence[Outcome]) -> dict[str, list[float]]:
+    """Least, mean and most of the faults the cars came with, and of those behind the complaint."""
+    counts = {
+        "faults": np.array([one.faults for one in outcomes]),
+        "behind": np.array([one.behind for one in outcomes]),
+    }
+    return {name: [int(count.min()), round(float(count.mean()), 2), int(count.max())] for name, count in counts.items()}

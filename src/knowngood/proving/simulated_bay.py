@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from knowngood.belief.priors import share_fitted
-from knowngood.belief.protocol import FaultAt
+from knowngood.belief.protocol import Bools, FaultAt
 from knowngood.evidence import Access, Reading
 from knowngood.library.records import Library
 from knowngood.planner.problem import AccessGraph, AccessTime, CheckAt, Repair
@@ -61,6 +61,8 @@ class Bay:
     prices : Prices
     vain : set of (check, place)
         Checks that could not be made.
+    gives : bool array (fault,) or None
+        Which faults of ours would give the complaint alone, once worked out.
     """
 
     car: SimulatedCar
@@ -68,6 +70,7 @@ class Bay:
     prices: Prices = field(default_factory=Prices)
     account: Account = field(default_factory=Account)
     vain: set[tuple[str, str]] = field(default_factory=set)
+    gives: Bools | None = None
     open: set[str] = field(default_factory=set)
     over: bool = False
     steps: int = 0

@@ -34,7 +34,9 @@ def gives_complaint(bay: Bay, state: State) -> Bools:
 def state_now(bay: Bay) -> State:
     """What is known, with the complaint as the job: other things that are found wrong may stay."""
     state = state_of(bay.library, bay.car.entries)
-    matters = state.scenarios.present & gives_complaint(bay, state)
+    if bay.gives is None:
+        bay.gives = gives_complaint(bay, state)
+    matters = state.scenarios.present & bay.gives
     return replace(state, scenarios=replace(state.scenarios, matters=matters), behind=matters.mean(axis=0))
 
 

@@ -69,3 +69,15 @@ def test_figures_hold_their_goals_and_names() -> None:
     assert figures["calibration.top1_structure"].n == 20
     assert figures["calibration.top3_structure"].value == pytest.approx(0.75)
     assert figures["calibration.ece_structure"].n == 21
+
+
+def test_the_sure_are_counted_apart_where_the_belief_doubts_itself() -> None:
+    """Four suspects said at 0.95, two of them on a car whose own error bound is large: 2 of 2 there, and 1 of 2."""
+    chance, prior = np.array([0.95, 0.95, 0.2]), np.full(3, 0.1)
+    firm = Judged(1, chance, prior, np.array([1.0, 1.0, 0.0]), 1, True)
+    doubtful = Judged(2, chance, prior, np.array([1.0, 0.0, 0.0]), 1, False, error_bound=0.8)
+    figures = figures_of_world([firm, doubtful], "")
+    assert (figures["calibration.sure_said"].value, figures["calibration.sure_said"].n) == (0.95, 2)
+    assert figures["calibration.sure_there"].value == 1.0
+    assert figures["calibration.sure_but_doubtful_there"].value == 0.5
+    assert figures["calibration.doubtful"].value == 0.5
