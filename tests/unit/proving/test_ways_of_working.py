@@ -20,7 +20,6 @@ from knowngood.proving.simulated_rules import chance_over_cost, cheapest_part_fi
 from knowngood.proving.simulated_worlds import OWN
 
 RELAY = FaultAt("fan_relay_dead", ENGINE)
-BEHIND_NEEDLE_RED = 909
 
 
 @pytest.fixture(scope="module")
@@ -32,7 +31,7 @@ def ours() -> Library:
 @pytest.fixture
 def bay(ours: Library) -> Bay:
     """A car whose complaint comes from a dead relay of the fan alone."""
-    came = arrival(BEHIND_NEEDLE_RED, OWN, ours)
+    came = replace(arrival(1, OWN, ours), complaint="needle_red")
     present = np.zeros_like(came.present)
     present[came.truth.model.column[RELAY]] = True
     return Bay(SimulatedCar(replace(came, present=present)), ours)
@@ -76,9 +75,8 @@ def test_who_never_finds_it_hands_the_car_over(bay: Bay) -> None:
 
 
 @pytest.mark.parametrize("way", ["chance_over_cost", "likeliest", "by_price", "textbook"])
-def test_plain_ways_end_with_the_car_repaired(way: str, ours: Library) -> None:
+def test_plain_ways_end_with_the_car_repaired(way: str, bay: Bay) -> None:
     """A car with one cheap fault behind its complaint is repaired by each of them."""
-    bay = Bay(SimulatedCar(arrival(BEHIND_NEEDLE_RED, OWN, ours)), ours)
     account = run(WAYS[way](), bay)
     assert bay.over and not bay.car.has_complaint() and account.left == 0
 
