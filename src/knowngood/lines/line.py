@@ -16,6 +16,8 @@ from knowngood.lines.contrast import read_condition_before, read_condition_behin
 from knowngood.lines.dead import read_dead_cylinder
 from knowngood.lines.echo import echo_of
 from knowngood.lines.elements import Element, elements_of
+from knowngood.lines.left_undone import read_left_so
+from knowngood.lines.named_codes import read_code_list
 from knowngood.lines.phrases import read_free
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token, plain_line, scan
@@ -125,7 +127,7 @@ def recent_after(recent: Recent | None, understood: Understood) -> Recent:
 Forms = tuple[Callable[[Reader, Sequence[Element]], bool], ...]
 
 
-_LONG_FORMS: Forms = (read_codes, read_swap, read_cut, read_work)
+_LONG_FORMS: Forms = (read_code_list, read_codes, read_swap, read_cut, read_work)
 
 
 def _read_sentence(reader: Reader, tokens: Sequence[Token]) -> None:
@@ -163,6 +165,8 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
         if (end == start + 1 or _is_wait(clauses[end - 1])) and read_stock(reader, run):
             return end - start
     if read_access(reader, clause) or read_tool_back(reader, clause):
+        return 1
+    if start + 1 == len(clauses) and read_left_so(reader, clause):
         return 1
     elements = elements_of(reader, clause)
     followed = start + 1 < len(clauses) and any(token.means("effect") for token in clauses[start + 1])

@@ -12,9 +12,11 @@ from knowngood.lines.codes import read_loose_codes
 from knowngood.lines.contrast import contrasted
 from knowngood.lines.effects import note_gone_now, note_still_there, read_effect, read_works
 from knowngood.lines.elements import PREPOSITIONS, Element, cylinder, elements_of
+from knowngood.lines.expected import plainly_said
 from knowngood.lines.findings import read_findings
 from knowngood.lines.judgements import read_judgements, read_phrases, read_rest
 from knowngood.lines.kinds import segments_of
+from knowngood.lines.named_codes import read_named_codes
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.series import read_segment
@@ -69,6 +71,7 @@ def read_free(reader: Reader, elements: Sequence[Element]) -> bool:
     if places == [] and any(token.means("mark", "rest") for token in tokens):
         places = _not_named(reader)
     elements = _without_code_texts(reader, elements)
+    read_named_codes(reader, elements)
     _read_numbers(reader, elements)
     read_findings(reader, elements, places)
     elements = _expanded(reader, elements)
@@ -146,7 +149,7 @@ def _names_more(token: Token) -> bool:
 
 
 def _read_numbers(reader: Reader, elements: Sequence[Element]) -> None:
-    for segment in segments_of(elements):
+    for segment in segments_of(plainly_said(elements)):
         if any(element.kind == "CELL" for element in segment.elements):
             unread = [element for element in segment.elements if element.kind not in ("WORD", "NONE", "ALL")]
             if _measures(reader, unread):

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from knowngood.lines.element import Element, cylinder
+from knowngood.lines.expected import plainly_said
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import is_unit
 
@@ -34,7 +35,7 @@ def with_states(elements: Sequence[Element]) -> list[Element]:
 
 def series_elements(reader: Reader, elements: Sequence[Element]) -> list[Element]:
     """The elements of a series of numbers: states made conditions, open places named, a unit in front put behind."""
-    return _with_holes(reader, _unit_behind(_linked_places(reader, with_states(elements))))
+    return _with_holes(reader, _unit_behind(_linked_places(reader, with_states(plainly_said(elements)))))
 
 
 def _linked_places(reader: Reader, elements: list[Element]) -> list[Element]:

@@ -181,6 +181,8 @@ def _put_own_words(vocabulary: Vocabulary) -> None:
                 vocabulary.put(phrase, kind, name)
     for part, phrases in words["part"].items():
         vocabulary.put_all(phrases, "part", part)
+    for code, phrases in words["codename"].items():
+        vocabulary.put_all(phrases, "codename", code)
     for order, entry in enumerate(words["kind"]):
         vocabulary.kinds[entry["id"]] = KindWords(
             entry["id"],

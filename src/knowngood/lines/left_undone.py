@@ -1,0 +1,60 @@
+"""Something left as it must not stay: ``unplugged inj 3``, ``pump relay bridged``, ``rag in intake``."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from knowngood.car import ENGINE, Place
+from knowngood.evidence import Undone
+from knowngood.lines.elements import Element, elements_of
+from knowngood.lines.reader import Reader
+from knowngood.lines.scan import Token
+from knowngood.lines.vocabulary import PASSED_OVER
+
+STATES = frozenset(["unplugged", "disconnected", "bridged", "jumpered", "blanked", "clamped", "jumped"])
+"""Said of a part, with nothing measured behind it, it was left so."""
+PUT_IN = frozenset(["rag", "rags", "cloth", "jumper", "bridge"])
+"""What is put somewhere for a while and must come out again."""
+OUT = frozenset(["out", "removed", "off", "gone", "taken"])
+SMALL = frozenset(["off", "up", "stuffed", "wire", "lead", "connector", "plug", "across", "over", "left", "it", "port"])
+
+
+def read_left_so(reader: Reader, clause: Sequence[Token]) -> bool:
+    """Read a clause that says nothing but that a part was left unplugged, bridged, stuffed; or put right again."""
+    elements = elements_of(reader, clause)
+    words = [word for token in clause for word in token.plain.split()]
+    states = STATES & set(words)
+    leading = words if OUT & set(words) else words[:2]
+    inserted = next((word for word in leading if word in PUT_IN), "")
+    if not (states or inserted) or (inserted and "wet" in words):
+        return False
+    parts = [
+        t for t in clause if (t.means("part") or t.means("kind")) and t.plain.split()[-1] not in (*STATES, *PUT_IN)
+    ]
+    if not (parts or inserted) or any(not _is_quiet(element, parts) for element in elements):
+        return False
+    right = bool(inserted) and bool(OUT & set(words))
+    if inserted and not right and not {"in", "on", "over", "at", "across", "stuffed"} & set(words):
+        return False
+    places = [place for element in elements for place in _places(reader, element)]
+    reader.put(Undone(what=reader.words(clause), place=places[0] if places else ENGINE, put_right=right))
+    reader.use(clause)
+    return True
+
+
+def _is_quiet(element: Element, parts: Sequence[Token]) -> bool:
+    token = element.token
+    words = set(token.plain.split())
+    if token in parts or element.kind in ("PLACE", "LINK", "MUTE", "FILL"):
+        return True
+    if element.kind == "CELL":
+        return element.whole is not None
+    known = STATES | PUT_IN | OUT | SMALL | PASSED_OVER | {"intake", "in"}
+    return bool(words & (STATES | PUT_IN)) or words <= known or token.means("filler") or token.means("part")
+
+
+def _places(reader: Reader, element: Element) -> tuple[Place, ...]:
+    if element.kind == "PLACE":
+        return element.places
+    whole = element.whole if element.kind == "CELL" else None
+    return (Place("cylinder", str(whole)),) if whole is not None and 1 <= whole <= reader.most else ()
