@@ -153,6 +153,8 @@ def read_undone(reader: Reader, elements: Sequence[Element]) -> bool:
     state = [token for token in tokens if token.means("mark", "undone")]
     if not right and not state:
         return False
+    if any(t.means("mark", "code") for t in tokens):
+        return False
     if any(t.means("effect") or (t.means("work") and not right) or t.means("mark", "hedge") for t in tokens):
         return False
     if (

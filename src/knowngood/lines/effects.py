@@ -39,6 +39,7 @@ def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Pla
         token.kind == "sign" or token.plain in PASSED_OVER or any(token.means(k) for k in ("filler", "work", "effect"))
         for token in tokens
     )
+    parts = parts or [part for verb in verbs for part in verb.parts if part.means("part")]
     if not parts and plain and reader.subject is not None and reader.subject.means("part"):
         parts = [reader.subject]
     last = reader.bodies[-1] if reader.bodies else None
@@ -51,11 +52,55 @@ def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Pla
         return
     cylinders = [place for place in places if place.kind == "cylinder"]
     for token in parts:
-        part = reader.part(token)
-        put_work(reader, do, part, token.text, cylinders, origins, effects, everywhere, words)
+        part, own = reader.part(token), _own_verb(token, parts, verbs) or do
+        put_work(reader, own, part, token.text, cylinders, origins, effects, everywhere, words)
     reader.use(
         [*verbs, *parts, *(t for t in tokens if t.means("effect") or t.means("origin") or t.means("mark", "all"))]
     )
+
+
+def _own_verb(part: Token, parts: Sequence[Token], verbs: Sequence[Token]) -> str:
+    """``cleaned the throttle and replaced the gasket``: of several verbs, the one that goes with this part."""
+    said = {name for verb in verbs for name in verb.ids("work")}
+    if len(parts) < 2 or len(said) < 2 or not all(verb.means("work") for verb in verbs):
+        return ""
+    if verbs[0].start < parts[0].start:
+        before = [verb for verb in verbs if verb.start < part.start]
+        return before[-1].ids("work")[0] if before else ""
+    behind = [verb for verb in verbs if verb.start > part.start]
+    return behind[0].ids("work")[0] if behind else ""
+
+
+def spread_no_change(reader: Reader, since: int) -> None:
+    """``throttle cleaned, gasket renewed: no change``: said of all the work of a sentence that nothing else is said of."""
+    later = ""
+    for index in range(len(reader.bodies) - 1, since - 1, -1):
+        body = reader.bodies[index]
+        if not isinstance(body, Work) or body.do in ("cleared", "swapped"):
+            continue
+        if not body.effect and later == "no change":
+            reader.bodies[index] = msgspec.structs.replace(body, effect="no change")
+        later = body.effect or later
+
+
+def note_swap_codes(reader: Reader, since: int) -> None:
+    """``coil 7 and 6 swapped, codes cleared: now P0306``: the code says where the fault is now."""
+    index = next((i for i in range(since, len(reader.bodies)) if _is_open_swap(reader.bodies[i])), None)
+    if index is None:
+        return
+    swap = reader.bodies[index]
+    assert isinstance(swap, Work)
+    pair = (swap.places[0], swap.to)
+    at = [b.place for b in reader.bodies[index + 1 :] if isinstance(b, Reading) and b.code.startswith("P03")]
+    found = [place for place in at if place in pair]
+    if len(set(found)) == 1:
+        effect = "moved" if found[0] == swap.to else "stayed"
+        reader.suppose(f"code now on {found[0]}: {effect}")
+        reader.bodies[index] = msgspec.structs.replace(swap, effect=effect, effect_at=found[0])
+
+
+def _is_open_swap(body: object) -> bool:
+    return isinstance(body, Work) and body.do == "swapped" and body.to is not None and not body.effect
 
 
 def read_effect(reader: Reader, elements: Sequence[Element]) -> None:

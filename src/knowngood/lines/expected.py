@@ -1,4 +1,4 @@
-"""Verbs between a name and its number (``rpm stays 0``), and what is expected, said behind it (``200-300 is normal``)."""
+"""Verbs between a name and its number (``rpm stays 0``); what is expected, said behind it (``200-300 is normal``)."""
 
 from __future__ import annotations
 

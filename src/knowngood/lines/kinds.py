@@ -101,6 +101,8 @@ def _score(reader: Reader, kind: str, cells: Sequence[Element], conditions: Sequ
         return 0.0
     if kind == "plug_gap" and any(cell.whole for cell in cells) and not any(cell.unit for cell in cells):
         return 0.0  # the number of a plug, no gap
+    if reader.place_of_kind(kind) == "cylinder" and _is_number_of_part(reader, cells, segment):
+        return 0.0
     score = 10.0
     units = [cell.unit for cell in cells if cell.unit]
     fitting = sum(takes_unit(quantity, unit) for unit in units)
@@ -134,6 +136,15 @@ def _score(reader: Reader, kind: str, cells: Sequence[Element], conditions: Sequ
     if record is not None:
         score += 1.0 if reader.fits(record.needs) else -3.0
     return score
+
+
+def _is_number_of_part(reader: Reader, cells: Sequence[Element], segment: Segment) -> bool:
+    """``coil 1 on cylinder 3``: a lone small bare number right behind a part of a cylinder says which part."""
+    if len(cells) != 1 or not segment.of("PLACE") or cells[0].whole is None or not 1 <= cells[0].whole <= reader.most:
+        return False
+    at = segment.elements.index(cells[0])
+    before = segment.elements[at - 1] if at else None
+    return before is not None and before.kind == "NAME" and before.token.means("part")
 
 
 def kind_of_cell(reader: Reader, kind: str, segment: Segment, cell: Cell) -> str:

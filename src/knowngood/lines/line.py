@@ -15,6 +15,7 @@ from knowngood.lines.codes import read_cleared, read_codes, read_no_codes
 from knowngood.lines.contrast import read_condition_before, read_condition_behind
 from knowngood.lines.dead import read_dead_cylinder
 from knowngood.lines.echo import echo_of
+from knowngood.lines.effects import note_swap_codes, spread_no_change
 from knowngood.lines.elements import Element, elements_of
 from knowngood.lines.left_undone import read_left_so
 from knowngood.lines.named_codes import read_code_list
@@ -144,6 +145,8 @@ def _read_sentence(reader: Reader, tokens: Sequence[Token]) -> None:
         ]
         reader.subject = named[-1] if named else reader.subject
         start += taken
+    spread_no_change(reader, reader.since)
+    note_swap_codes(reader, reader.since)
 
 
 def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequence[Token]], start: int) -> int:

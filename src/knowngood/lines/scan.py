@@ -273,7 +273,32 @@ def scan(text: str, vocabulary: Vocabulary) -> tuple[Token, ...]:
         In order; every sign that is no blank is in one of them.
     """
     tokens = spelled_out(raw_tokens(text), vocabulary)
-    return _looked_up(_with_spoken_numbers(tokens, text, vocabulary.numbers), text, vocabulary)
+    found = _looked_up(_with_spoken_numbers(tokens, text, vocabulary.numbers), text, vocabulary)
+    return _with_connectors(found, text)
+
+
+FED = frozenset(["sensor", "valve", "meter", "relay", "pump", "ecu", "module", "alternator", "fan", "maf"])
+CONNECTORS = frozenset(["plug", "connector", "socket", "pins", "terminals", "contacts"])
+
+
+def _with_connectors(tokens: tuple[Token, ...], text: str) -> tuple[Token, ...]:
+    """``cam sensor plug`` made one: its connector, not a spark plug."""
+    out: list[Token] = []
+    for token in tokens:
+        before = out[-1] if out else None
+        if (
+            token.plain in CONNECTORS
+            and before is not None
+            and before.means("part")
+            and before.plain.split()[-1] in FED
+        ):
+            senses = tuple(sense for sense in before.senses if sense.kind == "part")
+            span = text[before.start : token.end]
+            plain = f"{before.plain} {token.plain}"
+            out[-1] = replace(before, text=span, end=token.end, plain=plain, senses=senses, parts=())
+            continue
+        out.append(token)
+    return tuple(out)
 
 
 def _looked_up(tokens: list[Token], text: str, vocabulary: Vocabulary, most: int = 12) -> tuple[Token, ...]:

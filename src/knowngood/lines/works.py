@@ -31,6 +31,10 @@ def _swap_terminal(element: Element) -> str:
         return "PLACE2"
     if element.kind in ("CELL", "CODE", "COMMA", "ARROW", "LINK", "DASH", "ALL"):
         return element.kind
+    if element.kind == "EQUALS":
+        return ""
+    if token.plain in BACK:
+        return "EFFECT"
     if token.means("mark", "swap") or token.means("mark", "move"):
         return "SWAP" if not token.means("effect") or token.means("mark", "swap") else "EFFECT"
     for kind, terminal in (("effect", "EFFECT"), ("part", "PART")):
@@ -44,16 +48,29 @@ def _swap_terminal(element: Element) -> str:
     return "" if element.kind in ("FILL", "MUTE") or token.means("origin") else "WORD"
 
 
+def _moved_terminal(element: Element, first: Element) -> str:
+    """Behind "put": ``put coil 1 on cylinder 3``."""
+    if element is first:
+        return "SWAP"
+    return "LINK" if element.token.plain in ("on", "onto", "into", "in") else _swap_terminal(element)
+
+
+BACK = ("back on", "back at")
+"""Behind a swap: the fault is there again."""
+
+
 def read_swap(reader: Reader, elements: Sequence[Element]) -> bool:
     """``coil 5>2 miss moved``; a swap needs no word unless the part goes to stock or is new."""
     first_is_move = bool(elements) and elements[0].token.means("mark", "move")
-    form = parsed("swap", elements, lambda e: "SWAP" if first_is_move and e is elements[0] else _swap_terminal(e))
+    form = parsed("swap", elements, lambda e: _moved_terminal(e, elements[0]) if first_is_move else _swap_terminal(e))
     if form is None and _swapped_around(reader, elements):
         return True
     if form is None or any(e.token.means("mark", "to_stock") for e in elements):
         return False
     tokens = [token for element in elements for token in element.tokens]
     part = reader.part(form.of("PART")[0].token)
+    if len({reader.part(element.token) for element in form.of("PART")}) > 1:
+        return False
     if form.of("BANK"):
         first, second, at_end = Place("bank", "1"), Place("bank", "2"), []
     else:
@@ -69,6 +86,8 @@ def read_swap(reader: Reader, elements: Sequence[Element]) -> bool:
         reader.doubt(tokens, f"there is no {wrong}: the engine has {reader.cylinders}", no_such(reader, wrong))
         return True
     effect, at = _effect(reader, form, first, second, at_end)
+    if effect == "stayed" and at == second:
+        first, second = second, first
     reader.put(
         Work(
             do="swapped", part=part, places=(first,), to=second, effect=effect, effect_at=at, words=reader.words(tokens)
@@ -85,11 +104,42 @@ def _swapped_around(reader: Reader, elements: Sequence[Element]) -> bool:
     tokens = [token for element in elements for token in element.tokens]
     parts = [token for token in tokens if token.means("part") and reader.part_place(reader.part(token)) == "cylinder"]
     named = [element for element in elements if element.kind in ("PLACE", "CELL", "COMMA")]
+    if _tried_elsewhere(reader, elements, parts):
+        return True
     if not parts or named or not any(token.means("mark", "swap") for token in tokens):
         return False
     reader.doubt(
         tokens, "which two changed places is not said", f"{reader.words(tokens)}: between which two cylinders?"
     )
+    return True
+
+
+def _tried_elsewhere(reader: Reader, elements: Sequence[Element], parts: Sequence[Token]) -> bool:
+    """``coils swapped: code comes back on 3``: that cylinder ran with a part of another one, and nothing changed."""
+    tokens = [token for element in elements for token in element.tokens]
+    places = [place for element in elements for place in _cylinders(element)]
+    known = all(
+        element.kind in ("PLACE", "CELL", "COMMA", "LINK", "FILL", "MUTE", "EQUALS", "ALL")
+        or any(element.token.means("mark", name) for name in ("swap", "miss", "code"))
+        or element.token.means("effect")
+        or element.token in parts
+        or element.token.plain in BACK
+        for element in elements
+    )
+    swapped = next((index for index, token in enumerate(tokens) if token.means("mark", "swap")), len(tokens))
+    behind = tokens[swapped + 1 :]
+    back = [t for t in behind if t.plain in BACK or {"returned", "stayed", "no change"} & {*t.ids("effect")}]
+    if len(parts) != 1 or len(places) != 1 or not known or not back or outside(reader, places):
+        return False
+    if not any(tokens.index(element.token) > swapped for element in elements if _cylinders(element)):
+        return False
+    part = reader.part(parts[0])
+    origin, words = "known-good spare", reader.words(tokens)
+    reader.put(
+        Work(do="tried", part=part, places=tuple(places), origin=origin, effect="no change", words=words), tokens
+    )
+    reader.suppose(f"{part} of another cylinder tried at {places[0]}")
+    reader.places = tuple(places)
     return True
 
 
@@ -105,7 +155,10 @@ def _effect(
     reader: Reader, form: Parsed, first: Place, second: Place, at_end: Sequence[Place]
 ) -> tuple[str, Place | None]:
     """What the swap changed, and where the fault is now."""
-    effects = [element.token.ids("effect")[0] for element in form.of("EFFECT")]
+    effects = [next(iter(element.token.ids("effect")), "returned") for element in form.of("EFFECT")]
+    if effects[:1] == ["returned"] and at_end and at_end[0] in (first, second):
+        reader.suppose(f"back on {at_end[0]}: stayed")
+        return "stayed", at_end[0]
     if not effects and (at_end or form.of("CODE")):
         where = at_end[0] if at_end else place_of(reader, form.of("CODE")[0].text)
         if where == second:
@@ -202,6 +255,8 @@ def _work_terminal(element: Element) -> str:
     token = element.token
     if element.kind == "PLACE":
         return "PLACE"
+    if element.kind == "EQUALS":
+        return ""
     if element.kind == "CELL":
         return "CELL" if element.whole is not None else "WORD"
     if element.kind in ("COMMA", "LINK"):
@@ -228,14 +283,17 @@ def read_work(reader: Reader, elements: Sequence[Element]) -> bool:
     elements = [
         e for e, behind in pairs if not (e.text == "with" and behind is not None and behind.token.means("effect"))
     ]
-    form = parsed("work", elements, _work_terminal)
+    swaps = [e.token for e in elements if e.token.means("mark", "swap") and not e.token.means("work")]
+    parts = [e.token for e in elements if e.token.means("part")]
+    whole = bool(swaps) and all(reader.part_place(reader.part(token)) != "cylinder" for token in parts)
+    form = parsed("work", elements, lambda e: "WORK" if whole and e.token in swaps else _work_terminal(e))
     if form is None or not form.of("WORK", "ORIGIN"):
         return False
     done = [element.token for element in form.of("WORK")]
     origins = [name for element in form.of("WORK", "ORIGIN") for name in element.token.ids("origin")]
     if not done and not _stands_for_work(origins, form):
         return False
-    do = done[0].ids("work")[0] if done else "replaced"
+    do = next(iter(done[0].ids("work")), "tried") if done else "replaced"
     tokens = [token for element in elements for token in element.tokens]
     places = [place for element in form.of("PLACE", "CELL") for place in _cylinders(element)]
     if wrong := outside(reader, places):
