@@ -258,7 +258,8 @@ HISTORY = re.compile(
 )
 NEW_PARTS = re.compile(r"^new parts?(?: (?:are|fitted))?\s*[:=-]\s*", re.IGNORECASE)
 AGO = re.compile(
-    r"\b(?:ago|(?:done|replaced|changed|renewed) (?:at|in|last|this)\b|last (?:year|month|summer|winter|spring|autumn)"
+    r"\b(?:ago|in for|off for|(?:done|replaced|changed|renewed) (?:at|in|last|this)\b"
+    r"|last (?:year|month|summer|winter|spring|autumn)"
     r"|previous owner|last owner|prior owner|before i bought|when bought|by (?:a |the |his |my )?"
     r"(?:neighbour|neighbor|friend|owner|garage|shop|dealer|workshop|mechanic|seller|brother|mate))\b",
     re.IGNORECASE,

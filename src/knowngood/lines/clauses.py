@@ -51,9 +51,10 @@ def sentences_of(tokens: Sequence[Token]) -> list[list[Token]]:
 def clauses_of(tokens: Sequence[Token]) -> list[list[Token]]:
     """Cut at commas and "then"."""
     found: list[list[Token]] = [[]]
+    inside = _in_brackets(tokens)
     for index, token in enumerate(tokens):
         if (
-            token.is_sign(",")
+            (token.is_sign(",") and token.start not in inside)
             or (token.plain in ("then", "and then") and index > 0)
             or (token.plain == "but" and found[-1])
         ):
@@ -63,13 +64,29 @@ def clauses_of(tokens: Sequence[Token]) -> list[list[Token]]:
     return [clause for clause in found if clause]
 
 
+def _in_brackets(tokens: Sequence[Token]) -> set[int]:
+    """Where tokens stand that are inside a closed bracket with no number in it: a remark, which is not cut."""
+    found: set[int] = set()
+    opened: list[Token] = []
+    for token in tokens:
+        if token.is_sign("("):
+            opened = [token]
+        elif token.is_sign(")") and opened:
+            if not any(one.kind in ("num", "unit") for one in opened):
+                found |= {one.start for one in opened}
+            opened = []
+        elif opened:
+            opened.append(token)
+    return found
+
+
 def run_of(tokens: Sequence[Token], clauses: Sequence[Sequence[Token]], start: int, end: int) -> list[Token]:
     """The tokens from one clause to another, the commas between them included."""
     first, last = clauses[start][0].start, clauses[end - 1][-1].end
     return [token for token in tokens if first <= token.start < last]
 
 
-STRUCTURAL = ("part", "effect", "work", "origin", "state", "condition", "kind")
+STRUCTURAL = ("part", "effect", "work", "origin", "state", "condition", "kind", "filler")
 """What a phrase of several words may be for the structured forms."""
 
 

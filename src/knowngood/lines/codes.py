@@ -108,7 +108,7 @@ def _plain(reader: Reader, element: Element, prefix: str) -> tuple[str, str]:
     return digits, "no generic code: an older or a maker's own number, kept as typed"
 
 
-def _put(reader: Reader, codes: Sequence[tuple[str, str]], state: str) -> None:
+def _put(reader: Reader, codes: Sequence[tuple[str, str]], state: str, conditions: tuple[str, ...] = ()) -> None:
     for code, doubt in codes:
         place = place_of(reader, code)
         if wrong := outside(reader, (place,)):
@@ -118,7 +118,17 @@ def _put(reader: Reader, codes: Sequence[tuple[str, str]], state: str) -> None:
             reader.ask(f"Code {code}: what does the car's own list say it is?")
         elif doubt:
             reader.ask(f"Code {code}: can it be read again?")
-        reader.put(Reading(kind="code", place=place, code=code, state=state, who="shown by the ECU", doubt=doubt))
+        reader.put(
+            Reading(
+                kind="code",
+                place=place,
+                code=code,
+                state=state,
+                conditions=conditions,
+                who="shown by the ECU",
+                doubt=doubt,
+            )
+        )
 
 
 def place_of(reader: Reader, code: str) -> Place:
@@ -141,11 +151,21 @@ def read_loose_codes(reader: Reader, elements: Sequence[Element]) -> None:
         if not any(isinstance(body, Work) for body in reader.bodies):
             reader.use(token for element in back for token in element.tokens)
     codes = [element for element in elements if element.kind == "CODE" and reader.is_unread(element.token)]
-    _put(reader, [(element.text, "") for element in codes], state)
+    told = [element for element in elements if element.kind in ("COND", "SPEED")] if codes else []
+    said = tuple(dict.fromkeys(name for element in told for name in element.names if _is_of_a_code(name)))
+    alone = not any(e.token.means("says") or e.token.means("outcome") for e in elements if e not in told)
+    _put(reader, [(element.text, "") for element in codes], state, said if alone else ())
     for element in codes:
         reader.use(element.tokens)
     if codes:
         reader.use(t for e in elements if e.token.means("state") or e.token.means("mark", "code") for t in e.tokens)
+
+
+def _is_of_a_code(condition: str) -> bool:
+    """Conditions under which a code is said to come."""
+    return condition in ("cranking", "key on", "wet", "bump", "pull", "high speed") or (
+        condition.startswith("after ") and condition != "after a wait"
+    )
 
 
 def read_no_codes(reader: Reader, elements: Sequence[Element]) -> bool:

@@ -18,7 +18,7 @@ from knowngood.lines.kinds import conditions_of
 from knowngood.lines.outcomes import healthy_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
-from knowngood.lines.vocabulary import table
+from knowngood.lines.vocabulary import PASSED_OVER, table
 
 OTHERWISE = {
     "cold": "hot",
@@ -68,6 +68,23 @@ def read_condition_before(reader: Reader, clause: Sequence[Token]) -> bool:
     if not names or not _is_only_conditions(elements) or any(t.means("mark", "negation") for t in clause):
         return False
     reader.given = (*reader.given, *names)
+    reader.use(clause)
+    return True
+
+
+SINCE = frozenset(["after", "since", "before"])
+
+
+def read_since(reader: Reader, clause: Sequence[Token]) -> bool:
+    """``after the rocker covers, ...``: since what work it is so, kept as said with what stands behind."""
+    words = [token for token in clause if token.plain not in ("ever", "right", "directly", "just", "straight")]
+    named = [t for t in words[1:] if any(t.means(kind) for kind in ("part", "area", "access", "work"))]
+    small = [t for t in words[1:] if t not in named]
+    if len(words) < 2 or words[0].plain not in SINCE or not named or any(t.means("effect") for t in clause):
+        return False
+    if not all(t.means("filler") or t.plain in PASSED_OVER for t in small):
+        return False
+    reader.given = (*reader.given, reader.words(clause).casefold())
     reader.use(clause)
     return True
 

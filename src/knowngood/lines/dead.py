@@ -26,7 +26,7 @@ def read_dead_cylinder(reader: Reader, clause: Sequence[Token]) -> bool:
         reader.doubt(list(clause), f"there is no {wrong}: the engine has {reader.cylinders}", no_such(reader, wrong))
         return True
     for place in places:
-        reader.put(Reading(kind="miss", place=place, word=faulty_word(reader, record)))
+        reader.put(Reading(kind="miss", place=place, word=faulty_word(reader, record), conditions=reader.given))
     reader.use(clause)
     reader.places = tuple(places)
     reader.kind = "miss"

@@ -23,6 +23,7 @@ def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Pla
     """A verb of work beside the part it was done to."""
     tokens = [token for element in elements for token in element.tokens]
     verbs = [token for token in tokens if token.means("work") and reader.is_unread(token)]
+    verbs = [token for token in verbs if token.plain != "clean" or token is tokens[0]]
     tried = [token for token in tokens if token.means("mark", "swap") and reader.is_unread(token)]
     parts = [token for token in tokens if token.means("part") and reader.is_unread(token)]
     if tried and not verbs and parts and all(reader.part_place(reader.part(token)) != "cylinder" for token in parts):
@@ -72,7 +73,7 @@ def _own_verb(part: Token, parts: Sequence[Token], verbs: Sequence[Token]) -> st
 
 
 def spread_no_change(reader: Reader, since: int) -> None:
-    """``throttle cleaned, gasket renewed: no change``: said of all the work of a sentence that nothing else is said of."""
+    """``throttle cleaned, gasket renewed: no change``: of all the work of a sentence with nothing else said of it."""
     later = ""
     for index in range(len(reader.bodies) - 1, since - 1, -1):
         body = reader.bodies[index]

@@ -240,15 +240,17 @@ def _counts(tokens: Sequence[Token], index: int) -> bool:
     return known or before.kind == "num" or (before.plain in PREPOSITIONS and token.plain != "1")
 
 
+_THOUSANDS = re.compile(r"[1-9],\d{3}")
+
+
 def _speed(cell: Element, before: Token | None, behind: Token | None) -> tuple[str, ...]:
     """The condition an engine speed or a share of load stands for; empty for any other number."""
     from_unit = re.sub(r"[^a-z]", "", cell.unit.casefold()) in ("rpm", "revs", "rpms", "rmin")
-    whole = (
-        cell.whole
-        if cell.whole is not None
-        else (int(cell.text.split()[0]) if from_unit and cell.text.split()[0].isdigit() else None)
-    )
-    at = before is not None and (before.plain in ("at", "held", "steady", "to") or before.is_sign("@"))
+    number = re.sub(r"^(?:about|over|under) ", "", cell.text).split()[0]
+    number = number.replace(",", "") if _THOUSANDS.fullmatch(number) else number
+    at = before is not None and (before.plain in ("at", "held", "steady", "to", "near") or before.is_sign("@"))
+    near = from_unit or (before is not None and before.plain == "near") or (at and "," in cell.text)
+    whole = cell.whole if cell.whole is not None else int(number) if near and number.isdigit() else None
     if (
         whole is not None
         and RPM_SPAN[0] <= whole <= RPM_SPAN[1]
@@ -289,7 +291,7 @@ def _time(cell: Element, before: Token | None) -> tuple[str, ...]:
 OPEN_WORDS = frozenset({"ol", "infinite", "infinity", "inf", "open", "open circuit", "open line", "∞", "no continuity"})
 """What a meter shows on an open resistance."""
 
-VERBS = frozenset(["drops", "dropped", "dropping", "drains", "draws", "charges"])
+VERBS = frozenset(["drops", "dropped", "dropping", "drains", "draws", "charges", "charged"])
 """Forms of a reading's name that are what something does, not the reading."""
 
 _SIMPLE: tuple[tuple[str, str], ...] = (
@@ -366,6 +368,8 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
             names = () if element.ranged else _speed(element, before, behind) or _time(element, before)
             if names and names[0] in ("pull", "cruise") and "%" in names[-1] and behind is not None:
                 element, end = replace(element, tokens=(*element.tokens, behind)), end + 1
+            if names and "," in element.text:
+                reader.turned.update(token.start for token in element.tokens)
             if names:
                 element = replace(element, kind="COND" if "rpm" not in names[-1] else "SPEED", names=names)
         found.append(element)

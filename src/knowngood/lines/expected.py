@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from knowngood.lines.element import Element
+from knowngood.lines.scan import Token
 
 STEADY = frozenset(["stays", "stayed", "stay", "remains", "remained", "stands", "sits", "hovers", "stuck", "stops"])
 UNSTEADY = frozenset(
@@ -35,7 +36,7 @@ def _is_small(element: Element) -> bool:
     return element.kind == "FILL" or element.token.plain in ("at", "between", "from", "on", "by")
 
 
-def _muted(element: Element) -> tuple:  # type: ignore[type-arg]
+def _muted(element: Element) -> tuple[Token, ...]:
     return tuple(replace(token, senses=()) for token in element.tokens)
 
 

@@ -14,7 +14,8 @@ from knowngood.lines.vocabulary import forms_of
 
 
 def _is_bad(token: Token) -> bool:
-    return token.means("mark", "bad")
+    """A word for what is wrong; the block is a part, what is blocked is not."""
+    return token.means("mark", "bad") and token.plain not in ("block", "blocks")
 
 
 _BAD_FORMS = frozenset(
@@ -99,6 +100,15 @@ def read_findings(reader: Reader, elements: Sequence[Element], places: Sequence[
     _read_bad_part(reader, elements, places)
 
 
+FLUIDS = ("fuel", "oil", "coolant")
+_OF_FLUIDS = frozenset(
+    form
+    for word in ["leaking", "dirty", "empty", "contaminated", "sludge", "water", "oil", "mud", "rust"]
+    for form in forms_of(word)
+)
+"""What can be wrong with a fluid itself; nothing of it is stuck, broken or loose."""
+
+
 def _put_finding(reader: Reader, fault: Fault, places: Sequence[Place], seen: bool, words: str, token: Token) -> None:
     where: tuple[Place, ...] = (ENGINE,)
     if fault.place in ("cylinder", "bank"):
@@ -133,6 +143,8 @@ def _read_bad_part(reader: Reader, elements: Sequence[Element], places: Sequence
     ):
         return
     part = reader.part(parts[0])
+    if part in FLUIDS and not any(set(forms_of(token.plain)) & _OF_FLUIDS for token in bad):
+        return
     if any(token.means("mark", "negation") for token in tokens):
         return
     stems = {form for token in bad for form in forms_of(token.plain)}

@@ -57,7 +57,8 @@ def put_word(
         where = reader.all_cylinders() if reader.place_of_kind(final) == "cylinder" else (ENGINE,)
         record = reader.kind_record(final)
         plural = any(token.text.casefold().endswith("s") or token.means("mark", "all") for token in tokens)
-        bad = record is not None and record.words and word != healthy_word(reader, record)
+        well = healthy_word(reader, record) if record is not None and record.words else "good"
+        bad = record is not None and word != well
         if record is not None and record.complaint:
             where = (ENGINE,)
         elif final in OF_ALL:
@@ -79,6 +80,8 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
     said = conditions_of(elements)
     for token in tokens:
         if not reader.is_unread(token) or _is_judgement(reader, token, tokens):
+            continue
+        if token.means("says") and is_of_instrument(token, tokens):
             continue
         found = _outcomes(reader, token, tokens)
         known = [choice for choice in found if reader.kind_record(choice[0]) is not None]
@@ -262,9 +265,9 @@ def read_judgements(reader: Reader, elements: Sequence[Element], places: Sequenc
         if (e.token.means("kind") or e.token.means("part") or e.token.means("says")) and reader.is_unread(e.token)
     ]
     for name in names:
-        if not reader.is_unread(name) or _is_location(name, tokens):
+        if not reader.is_unread(name) or _is_location(name, tokens) or is_of_instrument(name, tokens):
             continue
-        for kind in _kinds_of(reader, name):
+        for kind in kinds_named(reader, name):
             others = [t for t in tokens if reader.is_unread(t) and t is not name]
             if quantity_of(reader, kind):
                 if _read_nothing(reader, kind, name, others, places, said):
@@ -286,13 +289,29 @@ def read_judgements(reader: Reader, elements: Sequence[Element], places: Sequenc
                 break
 
 
+INSTRUMENTS = frozenset(["gauge", "needle", "lamp", "light", "counter", "meter", "display"])
+
+
+def is_of_instrument(name: Token, tokens: Sequence[Token]) -> bool:
+    """ "boost gauge works" is neither of the boost nor of the temperature gauge: a name beside another one's gauge."""
+    behind = next((token for token in tokens if token.start >= name.end), None)
+    before = next((token for token in reversed(tokens) if token.end <= name.start), None)
+    if name.plain.split()[0] in INSTRUMENTS:
+        return before is not None and _is_named(before)
+    return behind is not None and behind.plain.split()[0] in INSTRUMENTS
+
+
+def _is_named(token: Token) -> bool:
+    return any(token.means(kind) for kind in ("kind", "part", "says")) and not token.means("filler")
+
+
 def _is_location(name: Token, tokens: Sequence[Token]) -> bool:
     """Behind "at" or "near" a name says where, not what."""
     near = [token.plain for token in tokens if token.end <= name.start][-2:]
     return any(word in ("at", "near", "by", "behind", "from", "to") for word in near)
 
 
-def _kinds_of(reader: Reader, name: Token) -> list[str]:
+def kinds_named(reader: Reader, name: Token) -> list[str]:
     """Kinds a name may stand for: those of the library and of words first, where it is judged and not measured."""
     kinds = list(dict.fromkeys((*name.ids("says"), *name.ids("kind"))))
     return sorted(

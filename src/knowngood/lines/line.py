@@ -12,7 +12,7 @@ from knowngood.lines.bay import read_access, read_stock, read_tool, read_tool_ba
 from knowngood.lines.carfacts import read_car, read_history, read_told_work
 from knowngood.lines.clauses import clauses_of, loosened, run_of, sentences_of
 from knowngood.lines.codes import read_cleared, read_codes, read_no_codes
-from knowngood.lines.contrast import read_condition_before, read_condition_behind
+from knowngood.lines.contrast import read_condition_before, read_condition_behind, read_since
 from knowngood.lines.dead import read_dead_cylinder
 from knowngood.lines.echo import echo_of
 from knowngood.lines.effects import note_swap_codes, spread_no_change
@@ -26,11 +26,13 @@ from knowngood.lines.series import read_series
 from knowngood.lines.shown import read_shown
 from knowngood.lines.spelling import slips_in
 from knowngood.lines.states import series_elements
+from knowngood.lines.together import read_judged_together
 from knowngood.lines.understood import Recent, Understood
 from knowngood.lines.unmeasured import without_unmeasured
 from knowngood.lines.unplugged import read_after_unplugging, read_given, read_stopped, read_unplugged
 from knowngood.lines.unread import keep_unread, runs_of, weighs
 from knowngood.lines.vocabulary import vocabulary_of
+from knowngood.lines.who import note_who
 from knowngood.lines.works import read_cut, read_swap, read_work
 
 MOST_CLAUSES_TOGETHER = 14
@@ -128,7 +130,7 @@ def recent_after(recent: Recent | None, understood: Understood) -> Recent:
 Forms = tuple[Callable[[Reader, Sequence[Element]], bool], ...]
 
 
-_LONG_FORMS: Forms = (read_code_list, read_codes, read_swap, read_cut, read_work)
+_LONG_FORMS: Forms = (read_code_list, read_codes, read_swap, read_cut, read_work, read_judged_together)
 
 
 def _read_sentence(reader: Reader, tokens: Sequence[Token]) -> None:
@@ -136,7 +138,9 @@ def _read_sentence(reader: Reader, tokens: Sequence[Token]) -> None:
     reader.given, reader.since = (), len(reader.bodies)
     start = 0
     while start < len(clauses):
+        before = len(reader.bodies)
         taken = _read_from(reader, tokens, clauses, start)
+        note_who(reader, run_of(tokens, clauses, start, start + taken), before)
         named = [
             token
             for clause in clauses[start : start + taken]
@@ -156,6 +160,8 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
         if read_shown(reader, run_of(tokens, clauses, start, end)):
             return end - start
     if read_car(reader, clause) or read_told_work(reader, clause):
+        return 1
+    if start + 1 < len(clauses) and read_since(reader, clause):
         return 1
     if start and read_condition_behind(reader, clause, reader.since):
         return 1
@@ -247,6 +253,8 @@ def _series_end(reader: Reader, clauses: Sequence[Sequence[Token]], start: int) 
             e.kind in ("COND", "FILL", "MUTE") for e in elements
         )
         said = any(e.kind == "NAME" for e in elements)
+        if end > start and index + 1 < len(clauses) and _is_place_alone(elements):
+            continue
         if not _is_series(elements) or not (numbers or (conditions and end > start) or (index == start and said)):
             break
         if index > start and said and named and not numbers:
@@ -254,6 +262,10 @@ def _series_end(reader: Reader, clauses: Sequence[Sequence[Token]], start: int) 
         named = named or said
         end = index + 1
     return end
+
+
+def _is_place_alone(elements: Sequence[Element]) -> bool:
+    return all(e.kind in ("PLACE", "FILL", "MUTE") for e in elements) and any(e.kind == "PLACE" for e in elements)
 
 
 def _read_left(reader: Reader, run: Sequence[Token]) -> None:

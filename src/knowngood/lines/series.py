@@ -51,6 +51,7 @@ def read_segment(reader: Reader, segment: Segment, kind: str = "") -> bool:
         _put_reading(
             reader, kind_of_cell(reader, kind, segment, cell), cell, _trimmed(reader, quantity, value), segment
         )
+    reader.places = tuple(dict.fromkeys(cell.place for cell in cells))
     _put_window(reader, kind, quantity, window)
     reader.use(token for element in segment.elements if element.kind != "WORD" for token in element.tokens)
     reader.kind = kind
@@ -202,7 +203,6 @@ def _put_reading(reader: Reader, kind: str, cell: Cell, value: Quantity, segment
         ),
         [token for element in (cell.element,) for token in element.tokens],
     )
-    reader.places = (cell.place,)
 
 
 ABOUT_SHARE = 0.05

@@ -290,6 +290,8 @@ def read_work(reader: Reader, elements: Sequence[Element]) -> bool:
     if form is None or not form.of("WORK", "ORIGIN"):
         return False
     done = [element.token for element in form.of("WORK")]
+    if any(token.plain == "clean" and token is not elements[0].token for token in done):
+        return False
     origins = [name for element in form.of("WORK", "ORIGIN") for name in element.token.ids("origin")]
     if not done and not _stands_for_work(origins, form):
         return False

@@ -1,0 +1,152 @@
+"""Free sentences of several clauses: history, what others did, judgements of several things, values in a sentence."""
+
+from __future__ import annotations
+
+import pytest
+
+from knowngood.car import Car
+from knowngood.evidence import Reading, Work
+from knowngood.library import load
+from knowngood.lines import read_line
+from tests.unit.lines.said import text_of
+
+FOUR = Car(cylinders=4, form="inline", ignition="coil on plug", injection="port")
+EIGHT = Car(cylinders=8, form="V", ignition="coil on plug", injection="port")
+DISTRIBUTOR = Car(cylinders=4, form="inline", ignition="distributor")
+
+
+def said(line: str, car: Car = FOUR) -> list[str]:
+    return [text_of(body) for body in read_line(line, car, load()).bodies]
+
+
+@pytest.mark.parametrize(
+    ("line", "bodies"),
+    [
+        ("code: crank sensor", ["code P0335"]),
+        ("misfire code", ["code P0300"]),
+        ("codes for misfire on 3 and 4", ["code c3 P0303", "code c4 P0304"]),
+        ("codes: misfire 2, catalyst", ["code c2 P0302", "code b1 P0420"]),
+        ("lean code bank 2", ["code b2 P0174"]),
+        ("stored knock sensor code", ["code P0325 stored"]),
+        ("new cam sensor, no change after P0340", ["replaced cam_sensor (other new): no change", "code P0340"]),
+    ],
+)
+def test_code_is_known_by_what_it_speaks_of(line: str, bodies: list[str]) -> None:
+    """Generic codes by their meaning (SAE J2012, ISO 15031-6, from memory); the guess is shown."""
+    assert said(line) == bodies
+
+
+def test_code_of_a_cylinder_that_is_not_there_is_asked_for() -> None:
+    """The four-cylinder engine has no misfire of cylinder 7."""
+    understood = read_line("codes include misfire cylinder 7 and P0420", FOUR, load())
+    assert understood.asks == ("There is no cylinder 7 of 4: which one is it, or how many cylinders has the engine?",)
+    assert [text_of(body) for body in understood.bodies] == ["note: misfire cylinder 7", "code b1 P0420"]
+
+
+@pytest.mark.parametrize("line", ["lead 9 12k", "inj 9 14 ohm", "comp 9 120"])
+def test_two_numbers_with_no_such_cylinder_are_no_row(line: str) -> None:
+    """The first of them names a cylinder the engine does not have."""
+    understood = read_line(line, EIGHT, load())
+    assert understood.asks[0].startswith("There is no cylinder 9 of 8:")
+    assert not any(isinstance(body, Reading) for body in understood.bodies)
+
+
+@pytest.mark.parametrize(
+    ("line", "bodies"),
+    [
+        ("swapped coil 2 with coil 4, miss moved to 4", ["swapped coil 2 with 4: moved 4"]),
+        ("coil 2 and coil 4 changed over, now P0304", ["swapped coil 2 with 4: moved 4", "code c4 P0304 now"]),
+        ("plugs 1 and 3 swapped: code comes back on 3", ["swapped plug 3 with 1: stayed 3"]),
+        ("injectors swapped: miss stays on 2", ["tried injector 2 (known-good spare): no change"]),
+        ("put coil 1 on cylinder 3, misfire moved to 3", ["swapped coil 1 with 3: moved 3"]),
+        (
+            "throttle cleaned and intake gasket renewed: no change",
+            ["cleaned throttle: no change", "replaced intake_gasket (other new): no change"],
+        ),
+        (
+            "replaced alternator, battery: no difference",
+            ["replaced alternator: no change", "replaced battery: no change"],
+        ),
+        ("oil changed", ["refilled oil"]),
+        ("cam sensor plug reseated, no change", ["reseated cam_sensor: no change"]),
+    ],
+)
+def test_work_of_several_parts_is_told_part_by_part(line: str, bodies: list[str]) -> None:
+    """Each with its own verb; "no change" is said of all of it."""
+    assert said(line) == bodies
+
+
+def test_parts_with_one_verb_behind_them_are_all_tried() -> None:
+    """Swapped without a number is another one tried, where the part has no cylinder."""
+    works = read_line("Coil, module, distributor swapped: no change", DISTRIBUTOR, load()).bodies
+    assert [body.part for body in works if isinstance(body, Work)] == ["main_coil", "ignition_module", "distributor"]
+    assert {(body.do, body.effect) for body in works if isinstance(body, Work)} == {("tried", "no change")}
+
+
+@pytest.mark.parametrize(
+    ("line", "bodies"),
+    [
+        ("unplugged inj 3", ["undone: unplugged inj 3 at cylinder 3"]),
+        ("pump relay bridged", ["undone: pump relay bridged"]),
+        ("rag in intake", ["undone: rag in intake"]),
+        ("rag out of the intake", ["put right: rag out of the intake"]),
+        ("pump relay bridge removed", ["put right: pump relay bridge removed"]),
+        ("unplug inj 3, no change", ["injector_cut c3 no change"]),
+    ],
+)
+def test_what_must_not_stay_so_is_undone(line: str, bodies: list[str]) -> None:
+    """Left unplugged, bridged, stuffed; a test with its outcome is a reading."""
+    assert said(line) == bodies
+
+
+@pytest.mark.parametrize(
+    ("line", "bodies"),
+    [
+        ("fuel pressure and heater good", ["fuel_pressure good", "heater hot"]),
+        ("oil level and coolant level: nothing wrong", ["oil_level_look right", "coolant_level_look right"]),
+        ("coolant clean, oil clean", ["coolant_look clean", "oil_look fair"]),
+        ("rpm stays 0 while cranking (200-300 is normal)", ["crank_rpm 0 rpm [cranking]", "windows"]),
+        ("fuel pressure 2.1 bar where 3 is expected", ["fuel_pressure 210 bar", "windows"]),
+        ("P0335 comes only after about 7 s of cranking", ["code P0335 [after about 7 s, cranking]"]),
+        (
+            "after the rocker covers, cylinders 2 and 4 are dead",
+            ["miss c2 yes [after the rocker covers]", "miss c4 yes [after the rocker covers]"],
+        ),
+        ("hesitates near 3,500 rpm", ["hesitates yes [cruise, 3500 rpm]"]),
+    ],
+)
+def test_sentence_is_read_whole(line: str, bodies: list[str]) -> None:
+    """Nothing of it is left."""
+    assert [text.split(" =")[0] for text in said(line)] == bodies
+    assert not read_line(line, FOUR, load()).left
+
+
+@pytest.mark.parametrize(
+    ("line", "who"),
+    [("compression on 3 low (dealer)", "other workshop"), ("owner says it stalls when hot", "owner")],
+)
+def test_hearsay_is_kept_as_hearsay(line: str, who: str) -> None:
+    """Who read it stands in the reading."""
+    body = read_line(line, FOUR, load()).bodies[0]
+    assert isinstance(body, Reading)
+    assert body.who == who
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "A hot puff at the joint of head and block",
+        "boost gauge works",
+        "fuel stuck half",
+        "Repair manual leads elsewhere",
+        "smoke from a vent",
+        "needle a little higher",
+        "Dealer charged 125 for the compression test",
+        "switching off and on restores it",
+        "in for suspension work",
+    ],
+)
+def test_what_is_not_sure_is_no_reading(line: str) -> None:
+    """Kept as a note or as history: never a finding, a fault or a value."""
+    kinds = [type(body).__name__ for body in read_line(line, FOUR, load()).bodies]
+    assert set(kinds) <= {"Note", "CarFact"}
