@@ -54,6 +54,10 @@ def pages(chromium: Any, served: tuple[str, Path]) -> dict[str, str]:
         "talk": f"{car}/talk",
         "tell": f"{car}/tell",
         "checks": f"{car}/checks",
+        "engine": f"{car}/engine",
+        "cylinder": f"{car}/cylinder/3",
+        "suspect": f"{car}/suspect/vacuum_hose_off",
+        "found": f"{car}/found",
         "row": f"{car}/check/compression_row",
         "enter": f"{address.rstrip('/')}{with_row}",
         "trouble": f"{address}car/nosuch",
@@ -63,7 +67,7 @@ def pages(chromium: Any, served: tuple[str, Path]) -> dict[str, str]:
 
 KINDS = (
     "cars", "empty car", "told car", "just saved", "suspects", "journal", "gates", "gate", "talk", "tell", "checks",
-    "row", "enter", "trouble", "nothing there",
+    "engine", "cylinder", "suspect", "found", "row", "enter", "trouble", "nothing there",
 )  # fmt: skip
 
 

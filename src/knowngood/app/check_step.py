@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from knowngood.app.answer import Asked, NextStep
 from knowngood.car import Layout
 from knowngood.errors import Problem, Refused
-from knowngood.library.records import Check, Library
+from knowngood.library.records import Check, Fault, Library
 
 MOST_FOUND = 40
 
@@ -61,6 +61,18 @@ def find_checks(library: Library, words: str) -> tuple[Sequence[Check], int]:
     wanted = words.casefold().split()
     found = [check for check in library.checks.values() if all(word in _text(library, check) for word in wanted)]
     return sorted(found, key=lambda check: check.name.casefold())[:MOST_FOUND], len(found)
+
+
+def find_faults(library: Library, words: str) -> tuple[Sequence[Fault], int]:
+    """Faults whose name, words or part hold every word, by name; how many there are in all."""
+    wanted = words.casefold().split()
+    found = [fault for fault in library.faults.values() if all(word in _words(library, fault) for word in wanted)]
+    return sorted(found, key=lambda fault: fault.name.casefold())[:MOST_FOUND], len(found)
+
+
+def _words(library: Library, fault: Fault) -> str:
+    part = library.parts.get(fault.part)
+    return " ".join([fault.name, *fault.words, part.name if part is not None else fault.part]).casefold()
 
 
 def _text(library: Library, check: Check) -> str:

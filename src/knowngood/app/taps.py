@@ -13,6 +13,7 @@ field                               value
 ``swap|<part>|<place>|<other>``     ``moved``, ``stayed`` or ``no change``
 ``spare|<part>|<place>``            what the known-good spare changed
 ``found|<fault>|<place>``           anything: the fault was seen at its place
+``rest``                            anything: all words not answered are those of ``healthy|<kind>|<place>``
 ``when``                            the regime all words of the form were observed in; empty: as usual
 ``tool|<id>``                       ``on hand``, ``missing`` or ``lent``
 ``put right|<what>|<place>``        anything: what was left undone is as it must be again
@@ -62,6 +63,9 @@ def read_taps(library: Library, fields: Fields) -> Tapped:
         (*name.split("|"), value.strip()) for name, value in fields if "|" in name and not name.startswith("unit|")
     ]
     words = [answer for answer in answers if answer[0] == "word" and answer[-1]]
+    if given.get("rest"):
+        told = {answer[1:-1] for answer in words}
+        words += [answer for answer in answers if answer[0] == "healthy" and answer[1:-1] not in told]
     numbers = [answer for answer in answers if answer[0] == "number" and answer[-1]]
     read = [*_words(library, words, given), *_numbers(library, numbers, given)]
     read += [_OTHERS[answer[0]](library, answer, given) for answer in answers if answer[0] in _OTHERS]

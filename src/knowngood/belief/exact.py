@@ -220,9 +220,9 @@ class ExactBelief:
         known = {instance: float(weight @ there) for instance, there in drawn.items()}
         return np.array([self._chance_now(self.instance_now(at), known) for at in self.faults])
 
-    def chances_without(self, entry: int) -> Array:
-        """Chance of each fault had one entry not been made (fault,)."""
-        return self._chances_but(frozenset((entry,)))
+    def chances_without(self, *entries: int) -> Array:
+        """Chance of each fault had these entries not been made (fault,)."""
+        return self._chances_but(frozenset(entries))
 
     def surprise(self, entry: int) -> float:
         """Chance of an entry's readings given all the others, against their chance on an arrival with nothing known.

@@ -1,18 +1,27 @@
-"""Suspects and the journal of one car."""
+"""What speaks for what: suspects, the plan of the engine, the story of a cylinder, the journal."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
+from urllib.parse import quote
 
 from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from knowngood.app.journal_view import journal_of, places_in
+from knowngood.app.plan_view import plan_of_engine, story_of_cylinder
 from knowngood.app.put_away import is_away
-from knowngood.app.workshop import line_numbers
-from knowngood.web.desk import Desk
-from knowngood.web.keeping import unknown_to
+from knowngood.app.state import State, car_of
+from knowngood.app.strike import REASONS, strike_line
+from knowngood.app.suspect_view import suspect_view
+from knowngood.app.workshop import Workshop, line_numbers
+from knowngood.car import layout_of
+from knowngood.web.desk import Desk, form_of
+from knowngood.web.keeping import keep_once, saved, unknown_to
 
 
 class EvidencePages:
@@ -25,34 +34,82 @@ class EvidencePages:
         """What these pages answer."""
         return [
             Route("/car/{code}/suspects", self.suspects, methods=["GET"]),
+            Route("/car/{code}/suspect/{fault}", self.suspect, methods=["GET"]),
+            Route("/car/{code}/engine", self.engine, methods=["GET"]),
+            Route("/car/{code}/cylinder/{number:int}", self.cylinder, methods=["GET"]),
             Route("/car/{code}/journal", self.journal, methods=["GET"]),
+            Route("/car/{code}/strike", self.strike, methods=["POST"]),
         ]
+
+    async def _shown(self, request: Request, template: str, here: str, view: Callable[[State], Any]) -> Response:
+        """A page made from the last thought; it says what that does not know of."""
+
+        def read() -> dict[str, Any]:
+            with self.desk.open_workshop() as workshop:
+                job = workshop.job(request.path_params["code"])
+                entries = workshop.entries(job.code)
+            ids = tuple(entry.id for entry in entries)
+            thought = self.desk.thinking.thought(job.code, ids)
+            shown = {"job": job, "mark": self.desk.thinking.mark(job.code, ids), **unknown_to(thought, entries)}
+            if thought is None or thought.answer is None or thought.state is None:
+                return {**shown, "trouble": thought.trouble if thought else ""}
+            return {**shown, "answer": thought.answer, "view": view(thought.state)}
+
+        echo = request.query_params.get("echo", "")
+        return self.desk.show(template, here=here, echo=echo, **await run_in_threadpool(read))
 
     async def suspects(self, request: Request) -> Response:
         """Suspects by kind and part, and what moved them."""
+        return await self._shown(request, "suspects.html", "suspects", lambda state: None)
 
-        def read() -> dict[str, Any]:
-            with self.desk.open_workshop() as workshop:
-                job = workshop.job(request.path_params["code"])
-                entries = workshop.entries(job.code)
-                thought = self.desk.thinking.thought(job.code, tuple(entry.id for entry in entries))
-                shown = {"job": job, **unknown_to(thought, entries)}
-                if thought is None or thought.answer is None:
-                    return {**shown, "trouble": thought.trouble if thought else ""}
-                return {**shown, "answer": thought.answer}
+    async def suspect(self, request: Request) -> Response:
+        """One suspect in full."""
+        fault = request.path_params["fault"]
 
-        return self.desk.show("suspects.html", here="suspects", **await run_in_threadpool(read))
+        def view(state: State) -> Any:
+            return suspect_view(state, fault, line_numbers(list(state.entries)))
+
+        return await self._shown(request, "suspect.html", "suspects", view)
+
+    async def engine(self, request: Request) -> Response:
+        """The plan of the engine."""
+        return await self._shown(request, "engine.html", "engine", plan_of_engine)
+
+    async def cylinder(self, request: Request) -> Response:
+        """The story of one cylinder."""
+        number = request.path_params["number"]
+        return await self._shown(request, "cylinder.html", "engine", lambda state: story_of_cylinder(state, number))
 
     async def journal(self, request: Request) -> Response:
-        """Everything that was said, the last first."""
+        """Everything that was said, the last first; of one place only where one is named."""
+        place = request.query_params.get("place", "")
 
         def read() -> dict[str, Any]:
             with self.desk.open_workshop() as workshop:
                 job = workshop.job(request.path_params["code"])
                 entries = workshop.entries(job.code)
-                numbers = line_numbers(entries)
-                said = {numbers[index]: entry for index, entry in enumerate(entries)}
-                return {"job": job, "said": sorted(said.items(), reverse=True), "away": is_away(entries)}
+            layout = layout_of(car_of(entries))
+            return {
+                "job": job,
+                "said": journal_of(entries, layout, place),
+                "places": places_in(entries, layout),
+                "away": is_away(entries),
+            }
 
         echo = request.query_params.get("echo", "")
-        return self.desk.show("journal.html", here="journal", echo=echo, **await run_in_threadpool(read))
+        return self.desk.show(
+            "journal.html", here="journal", echo=echo, place=place, reasons=REASONS, **await run_in_threadpool(read)
+        )
+
+    async def strike(self, request: Request) -> Response:
+        """Strike a line, with the reason."""
+        code = request.path_params["code"]
+        form = await form_of(request)
+        entry, why = form.get("entry"), form.get("own") or form.get("why")
+        if not entry:
+            raise HTTPException(400)
+
+        def keep(workshop: Workshop, job: str, at: str) -> str:
+            return f"Struck: {strike_line(workshop, job, entry, why, at=at)} ({why})"
+
+        return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}/journal")

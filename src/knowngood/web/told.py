@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from typing import Any
 from urllib.parse import quote
 
@@ -10,7 +11,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from knowngood.app.check_step import find_checks, step_of_check
+from knowngood.app.check_step import find_checks, find_faults, step_of_check
 from knowngood.app.complaints import WHEN, complaints
 from knowngood.app.put_away import is_away, note_of
 from knowngood.app.state import car_of
@@ -18,8 +19,14 @@ from knowngood.app.step_form import form_of as step_form
 from knowngood.app.talk import ASKS, CODE_STATES, line_of_codes, lines_of_talk
 from knowngood.app.workshop import SaidLine, Workshop, recent_of
 from knowngood.car import layout_of
+from knowngood.library.records import Library
 from knowngood.web.desk import Desk, form_of
 from knowngood.web.keeping import keep_once, saved
+
+FINDERS = {
+    "checks": ("Measure or look", "Words of it: comp, trim, spark", "check"),
+    "found": ("Found something wrong", "Words of it: hose, chewed, ground", "suspect"),
+}
 
 
 class Told:
@@ -36,6 +43,7 @@ class Told:
             Route("/car/{code}/tell", self.tell, methods=["GET"]),
             Route("/car/{code}/codes", self.codes, methods=["POST"]),
             Route("/car/{code}/checks", self.checks, methods=["GET"]),
+            Route("/car/{code}/found", self.found, methods=["GET"]),
             Route("/car/{code}/check/{check}", self.check, methods=["GET"]),
             Route("/car/{code}/away", self.away, methods=["POST"]),
         ]
@@ -89,10 +97,30 @@ class Told:
 
     async def checks(self, request: Request) -> Response:
         """All checks there are, by name, or those that some words find."""
+        return await self._finder(request, "checks", find_checks)
+
+    async def found(self, request: Request) -> Response:
+        """All faults there are, by name, or those that some words find."""
+        return await self._finder(request, "found", find_faults)
+
+    async def _finder(
+        self, request: Request, here: str, find: Callable[[Library, str], tuple[Sequence[object], int]]
+    ) -> Response:
         wanted = request.query_params.get("words", "")
         shown = await run_in_threadpool(self._job, request.path_params["code"])
-        found, count = find_checks(self.desk.library, wanted)
-        return self.desk.show("checks.html", here="checks", wanted=wanted, found=found, count=count, **shown)
+        found, count = find(self.desk.library, wanted)
+        title, asked, leads_to = FINDERS[here]
+        return self.desk.show(
+            "finder.html",
+            here=here,
+            title=title,
+            asked=asked,
+            leads_to=leads_to,
+            wanted=wanted,
+            found=found,
+            count=count,
+            **shown,
+        )
 
     async def check(self, request: Request) -> Response:
         """One check, with keys for its readings."""

@@ -1,0 +1,62 @@
+"""The journal by line, all of it or what speaks of one place."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from knowngood.app.workshop import line_numbers
+from knowngood.car import ENGINE, Layout, Place
+from knowngood.errors import KnownGoodError
+from knowngood.evidence import Entry, Note
+
+
+@dataclass(frozen=True)
+class JournalLine:
+    """A typed line that stands: its number, words, moment, the entry that names it, and whether it counts."""
+
+    number: int
+    text: str
+    at: str
+    entry: str
+    counts: bool
+
+
+def journal_of(entries: Sequence[Entry], layout: Layout, place: str = "") -> list[JournalLine]:
+    """Lines that stand, the last first; with a place, those that speak of it."""
+    numbers = line_numbers(list(entries))
+    lines: dict[int, JournalLine] = {}
+    for index, entry in enumerate(entries):
+        if place and place not in _places(entry, layout):
+            continue
+        counts = not isinstance(entry.body, Note)
+        earlier = lines.get(numbers[index])
+        lines[numbers[index]] = JournalLine(
+            numbers[index],
+            entry.line,
+            entry.at[:16].replace("T", " "),
+            entry.id,
+            counts or bool(earlier and earlier.counts),
+        )
+    return sorted(lines.values(), key=lambda line: -line.number)
+
+
+def places_in(entries: Sequence[Entry], layout: Layout) -> list[str]:
+    """Every place some line speaks of, cylinders in their order first."""
+    found = {place for entry in entries for place in _places(entry, layout)}
+    return sorted(found, key=lambda name: (not name.startswith("cylinder"), len(name), name))
+
+
+def _places(entry: Entry, layout: Layout) -> set[str]:
+    body = entry.body
+    named = (*getattr(body, "places", ()), *(getattr(body, name, None) for name in ("place", "to", "effect_at")))
+    return {_by_number(place, layout) for place in named if place is not None and place != ENGINE}
+
+
+def _by_number(place: Place, layout: Layout) -> str:
+    if place.kind != "cylinder":
+        return str(place)
+    try:
+        return f"cylinder {layout.number(place)}"
+    except KnownGoodError:
+        return str(place)

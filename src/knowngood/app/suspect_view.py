@@ -1,0 +1,114 @@
+"""One suspect in full: where, why, what would show it, what puts it right, and what it would be without each line."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from knowngood.app.knowledge import seen_by
+from knowngood.app.state import State
+from knowngood.app.suspects import LEAST_WEIGHT, ledger
+from knowngood.car import ENGINE, Place
+from knowngood.errors import Problem, Refused
+from knowngood.library.records import Check, Fault
+
+PLACES, CHECKS = 12, 6
+
+
+@dataclass(frozen=True)
+class PlaceView:
+    """One place of a suspect: as it stands in a field, its chance, and the fields that say "seen" and "done" there."""
+
+    place: str
+    chance: float
+    found: str
+    cures: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True)
+class LineWeight:
+    """How far a line moved the suspect at its likeliest place, and its chance had the line not been said."""
+
+    text: str
+    weight: float
+    without: float
+
+
+@dataclass(frozen=True)
+class SuspectView:
+    """A suspect with everything that can be asked of it."""
+
+    fault: Fault
+    chance: float
+    places: tuple[PlaceView, ...]
+    lines: tuple[LineWeight, ...]
+    checks: tuple[Check, ...]
+
+
+def suspect_view(state: State, fault_id: str, lines: dict[int, int]) -> SuspectView:
+    """A suspect in full.
+
+    Parameters
+    ----------
+    lines : dict entry index -> line number
+        How the door numbers the lines.
+
+    Raises
+    ------
+    Refused
+        The car cannot have such a fault.
+    """
+    belief = state.belief
+    chances = belief.chances()
+    column = belief.model.column
+    here = sorted((at for at in belief.faults if at.fault == fault_id), key=lambda at: -float(chances[column[at]]))
+    if not here:
+        raise Refused(Problem(f"There is no suspect '{fault_id}' on this car.", "Go back to the suspects."))
+    fault = state.library.faults[fault_id]
+    places = tuple(
+        PlaceView(
+            str(at.place),
+            float(chances[column[at]]),
+            f"found|{fault_id}|{at.place}",
+            tuple(
+                (
+                    f"work|{cure.do}|{cure.part or fault.part}|{at.place}",
+                    _done_words(state, fault, cure.do, cure.part, at.place),
+                )
+                for cure in fault.cures
+            ),
+        )
+        for at in here[:PLACES]
+    )
+    return SuspectView(
+        fault,
+        belief.chance_of_any(here),
+        places,
+        _weights(state, column[here[0]], lines),
+        tuple(seen_by(state.library, fault)[:CHECKS]),
+    )
+
+
+def _weights(state: State, column: int, lines: dict[int, int]) -> tuple[LineWeight, ...]:
+    bearing, weights = ledger(state)
+    moved: dict[int, float] = {}
+    entries: dict[int, list[int]] = {}
+    for row, entry in enumerate(bearing):
+        number = lines.get(entry, 0)
+        moved[number] = moved.get(number, 0.0) + float(weights[row, column])
+        entries.setdefault(number, []).append(entry)
+    order = sorted((number for number in moved if abs(moved[number]) >= LEAST_WEIGHT), key=lambda one: -abs(moved[one]))
+    return tuple(
+        LineWeight(
+            state.entries[entries[number][0]].line,
+            moved[number],
+            float(state.belief.chances_without(*entries[number])[column]),
+        )
+        for number in order
+    )
+
+
+def _done_words(state: State, fault: Fault, do: str, part: str, place: Place) -> str:
+    record = state.library.parts.get(part or fault.part)
+    name = record.name if record is not None else (part or fault.part).replace("_", " ")
+    where = "" if place == ENGINE else f", {place}"
+    return f"{do[:1].upper()}{do[1:]}: {name}{where}"
