@@ -44,7 +44,7 @@ prove:
 
 golden:
 	$(SET_UP) dev
-	@$(IN)/python -m pytest -n 2 --golden tests/golden
+	@$(IN)/python -m pytest -n 2 --golden tests/golden tests/docs/test_library_pages.py
 
 docs:
 	$(SET_UP) docs

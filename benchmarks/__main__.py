@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 import resource
 import statistics
@@ -15,6 +14,7 @@ from pathlib import Path
 os.environ.setdefault("OMP_NUM_THREADS", "1")  # before numpy is imported: one thread for us and for the judge
 
 from benchmarks.belief_figures import posterior_figures
+from benchmarks.library_figures import library_figures
 from benchmarks.measurements import measurement_figures
 from knowngood.app.weigh import weigh_notes
 from knowngood.library.load import load
@@ -43,7 +43,6 @@ def main() -> int:
     python = [sys.executable, "-m", "knowngood.cli"]
     figures = {
         "weigh.ms_c8": _goal(median_ms(lambda: weigh_notes(text, library)), 500.0),
-        "library.load_ms": median_ms(_fresh_load),
         "cli.help_ms": _goal(
             median_ms(lambda: subprocess.run([*python, "--help"], capture_output=True, check=True)), 400.0
         ),
@@ -53,20 +52,13 @@ def main() -> int:
     }
     peak_mb = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024.0
     figures["weigh.memory_mb"] = Figure(round(peak_mb, 0), 1, goal=300.0, at_least=False)
+    figures.update(library_figures())
     figures.update(posterior_figures())
     figures.update(measurement_figures())
     for name, figure in figures.items():
         print(line(name, figure))
     write(figures, command="make bench", seconds=time.perf_counter() - began)
     return 0
-
-
-def _fresh_load() -> object:
-    code = (
-        "import time; began = time.perf_counter(); from knowngood.library.load import load; load(); "
-        "print(time.perf_counter() - began)"
-    )
-    return json.loads(subprocess.run([sys.executable, "-c", code], capture_output=True, check=True).stdout)
 
 
 def _goal(figure: Figure, goal: float) -> Figure:

@@ -2,60 +2,128 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from knowngood.cli.show import as_json, wrap
+from knowngood.cli.show import as_json, echo_lines, wrap
 from knowngood.errors import Problem, Refused
 
 if TYPE_CHECKING:
+    from knowngood.app.explain import Explained
     from knowngood.library.records import Library
 
+MOST_FOUND = 40
 
-@click.command(epilog="Examples: knowngood library; knowngood library coil; knowngood library --check my-folder")
+
+@click.command(
+    epilog="Examples: knowngood library coil; knowngood library coil_dead; knowngood library --list checks; "
+    "knowngood library --seen; knowngood library --check my-folder"
+)
 @click.argument("words", nargs=-1)
-@click.option("--check", "folder", type=click.Path(path_type=Path), default=None, help="A shop's own folder to check.")
+@click.option("--list", "place", metavar="KIND", default="", help="All records of a kind: faults, checks, access, ...")
+@click.option("--seen", is_flag=True, help="Faults no check can see, and faults that only one can.")
 @click.option("--alike", is_flag=True, help="Faults that no check tells apart, and what that costs.")
+@click.option("--check", "folder", type=click.Path(path_type=Path), default=None, help="A shop's own folder to check.")
 @click.option("--json", "json_", is_flag=True, help="As JSON.")
-def library_verb(words: tuple[str, ...], folder: Path | None, alike: bool, json_: bool) -> None:
-    """What the program knows: how much, or the faults and checks that WORDS name."""
-    from knowngood.app.knowledge import seen_by
+def library_verb(words: tuple[str, ...], place: str, seen: bool, alike: bool, folder: Path | None, json_: bool) -> None:
+    """What the program knows: how much, what WORDS find, or the page of one record."""
     from knowngood.library.load import load
 
     library = load(folder) if folder is not None else load()
     if alike:
         _show_alike(library, json_)
-        return
-    wanted = " ".join(words).lower()
-    if not wanted:
-        counts = {
-            "faults": len(library.faults),
-            "readings": len(library.readings),
-            "checks": len(library.checks),
-            "codes": len(library.codes),
-            "parts": len(library.parts),
-            "access steps": len(library.access),
-        }
-        click.echo(as_json(counts) if json_ else ", ".join(f"{number} {name}" for name, number in counts.items()))
-        return
-    faults = [one for one in library.faults.values() if wanted in f"{one.id} {one.name} {' '.join(one.words)}".lower()]
-    checks = [one for one in library.checks.values() if wanted in f"{one.id} {one.name}".lower()]
-    if not faults and not checks:
-        raise Refused(Problem(f"Nothing here is called {wanted!r}.", "Try a shorter word, a part or a symptom."))
+    elif seen:
+        _show_seen(library, json_)
+    elif place:
+        _show_list(library, place, json_)
+    elif words:
+        _show_found(library, " ".join(words), json_)
+    else:
+        _show_counts(library, json_)
+
+
+def _show_counts(library: Library, json_: bool) -> None:
+    counts = {
+        "faults": len(library.faults),
+        "readings": len(library.readings),
+        "checks": len(library.checks),
+        "codes": len(library.codes),
+        "parts": len(library.parts),
+        "access steps": len(library.access),
+    }
+    click.echo(as_json(counts) if json_ else ", ".join(f"{number} {name}" for name, number in counts.items()))
+
+
+def _show_list(library: Library, place: str, json_: bool) -> None:
+    from knowngood.app.explain import listed
+
+    found = listed(library, place)
     if json_:
-        click.echo(as_json({"faults": faults, "checks": checks}))
+        click.echo(as_json(dict(found)))
         return
-    for fault in faults[:20]:
-        chance = fault.chance
-        click.echo(wrap(f"{fault.name} ({fault.id}), at each {fault.place}"))
-        count = f"{chance.per_1000:g} in 1,000 neglected cars ({chance.low:g} to {chance.high:g}, {chance.source})"
-        click.echo(wrap(f"{fault.what} {count}.", "    "))
-        seen = ", ".join(check.name for check in seen_by(library, fault)[:6])
-        click.echo(wrap(f"seen by: {seen}", "    "))
-    for check in checks[:20]:
-        click.echo(wrap(f"{check.name} ({check.id}): {check.minutes:g} min. {check.how} {check.cannot}"))
+    echo_lines(wrap(f"{name}: {title}", indent="    ", first="") for name, title in found)
+
+
+def _show_found(library: Library, words: str, json_: bool) -> None:
+    from knowngood.app.explain import explain, found_by
+
+    found = found_by(library, words)
+    if not found:
+        raise Refused(Problem(f"Nothing here is called {words!r}.", "Try a shorter word, a part or a symptom."))
+    kind, first = found[0]
+    if len(found) == 1 or words.casefold().replace(" ", "_") in (first.id.casefold(), _plain_name(first)):
+        page = explain(library, kind, first.id)
+        click.echo(as_json(page)) if json_ else echo_lines(page_lines(page))
+        found = found[1:]
+        if json_ or not found:
+            return
+        click.echo()
+    if json_:
+        click.echo(as_json([{"kind": kind, "id": one.id, "name": getattr(one, "name", "")} for kind, one in found]))
+        return
+    click.echo("What holds these words")
+    echo_lines(
+        wrap(f"{kind} {one.id}: {getattr(one, 'name', '')}", indent="     ", first=" - ")
+        for kind, one in found[:MOST_FOUND]
+    )
+    if len(found) > MOST_FOUND:
+        click.echo(f"   and {len(found) - MOST_FOUND} more: say more words.")
+
+
+def _plain_name(record: object) -> str:
+    return str(getattr(record, "name", "")).casefold().replace(" ", "_")
+
+
+def page_lines(page: Explained) -> Iterator[str]:
+    """One record in 80 columns."""
+    yield wrap(f"{page.name} ({page.kind} {page.id})", indent="    ", first="")
+    if page.what and page.what != page.name:
+        yield wrap(page.what, "   ")
+    for section in page.sections:
+        yield ""
+        yield section.title
+        for line in section.lines:
+            yield wrap(line, indent="   ", first=" - ")
+
+
+def _show_seen(library: Library, json_: bool) -> None:
+    from knowngood.library.separation import Separation
+
+    separation = Separation(library)
+    unseen, one = separation.unseen(), separation.seen_by_one()
+    if json_:
+        click.echo(as_json({"unseen": unseen, "seen_by_one": one}))
+        return
+    click.echo(wrap(f"{len(unseen)} faults that no check sees (an answer three times as likely, at least)."))
+    echo_lines(wrap(library.faults[name].name, indent="   ", first=" - ") for name in unseen)
+    click.echo(wrap(f"{len(one)} faults that only one check sees:"))
+    echo_lines(
+        wrap(f"{library.faults[name].name}: {library.checks[check].name}", indent="   ", first=" - ")
+        for name, check in one.items()
+    )
 
 
 def _show_alike(library: Library, json_: bool, most: int = 20) -> None:

@@ -111,6 +111,7 @@ class Fault(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A thing that can be wrong at a place.
 
     ``left_by``: ``animals`` where nothing else leaves it behind; once it is found, the car's story has animals in it.
+    ``leads_to`` names faults it brings about in time.
     ``silent`` says why no driver complains of it: only a look finds it.
     """
 
@@ -131,6 +132,7 @@ class Fault(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     stop: bool = False
     left_by: str = ""
     silent: str = ""
+    leads_to: tuple[str, ...] = ()
 
 
 class Spread(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):

@@ -1,6 +1,6 @@
-"""What the library sees and what it does not: faults few checks can see, pairs nothing tells apart.
+"""What the library sees and what it does not: which checks can see a fault, and faults only one can.
 
-Two faults are told apart by a reading when one of its answers is at least
+A reading tells a fault from a good car when one of its answers is at least
 :data:`TOLD_APART` times as likely under one as under the other. Each fault stands alone
 on a car that is otherwise good; of the levels it can bring a reading to, in whatever
 regime, the mean is taken.
@@ -8,7 +8,7 @@ regime, the mean is taken.
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterator
+from collections.abc import Hashable
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -96,20 +96,6 @@ class Separation:
     def seen_by_one(self) -> dict[str, str]:
         """Faults that one check only can see, with that check."""
         return {name: checks[0] for name, checks in self.seen_by.items() if len(checks) == 1}
-
-    def never_told_apart(self) -> tuple[tuple[str, str], ...]:
-        """Pairs of faults at the same kind of place that one car can have and no check tells apart."""
-        whole = np.zeros((len(self.faults) + 1,) * 2, dtype=bool)
-        for table in self.by_check.values():
-            whole |= table
-        return tuple(self._pairs(~whole))
-
-    def _pairs(self, together: Bools) -> Iterator[tuple[str, str]]:
-        records = [self.library.faults[name] for name in self.faults]
-        for one, other in zip(*np.nonzero(np.triu(together[:-1, :-1], k=1)), strict=True):
-            first, second = records[one], records[other]
-            if first.place == second.place and can_meet(first.needs, second.needs):
-                yield first.id, second.id
 
 
 def told_apart(table: Array) -> Bools:

@@ -233,15 +233,41 @@ def test_daily_copy_is_restored(terminal: Terminal, tmp_path: Path) -> None:
 
 
 def test_library_counts_and_explains(terminal: Terminal) -> None:
-    """How much is known; and what a word stands for, with number, source and checks."""
+    """How much is known; what a word finds; one page a record, with number, source and checks."""
     counts = terminal.done("library", "--json").json
     assert counts["faults"] > 100
     assert counts["checks"] > 100
     assert f"{counts['faults']} faults" in terminal.done("library").out
-    text = " ".join(terminal.done("library", "coil").out.split())
-    assert "in 1,000 neglected cars" in text
-    assert "seen by: " in text
-    assert any("coil" in fault["id"] for fault in terminal.done("library", "coil", "--json").json["faults"])
+    assert "fault coil_dead: coil dead" in terminal.done("library", "coil").out
+    page = " ".join(terminal.done("library", "coil", "dead").out.split())
+    assert "6 in 1,000 neglected cars have it now" in page
+    assert "(spark_at_tester, 4 min)" in page
+    assert "Sources - memory" in page
+    assert terminal.done("library", "coil_dead", "--json").json["id"] == "coil_dead"
+    assert any(one["id"] == "coil_dead" for one in terminal.done("library", "dead coil", "--json").json)
+
+
+def test_library_is_listed(terminal: Terminal) -> None:
+    """Every record of a kind, by id; a kind that is not there offers those that are."""
+    assert "plugs_out: spark plugs" in terminal.done("library", "--list", "access").out
+    assert len(terminal.done("library", "--list", "gates", "--json").json) == 6
+    refused = terminal("library", "--list", "check")
+    assert refused.code == 2
+    assert "no kind of record is called 'check'. Did you mean 'checks'?" in refused.out + refused.err
+
+
+def test_library_fits_the_terminal(terminal: Terminal) -> None:
+    """No line is longer than 80 signs."""
+    for words in (["coil_dead"], ["compression_row"], ["spark"], ["--list", "codes"], ["--seen"]):
+        assert max(len(line) for line in terminal.done("library", *words).out.splitlines()) <= 80
+
+
+def test_library_says_what_it_sees(terminal: Terminal) -> None:
+    """Faults that no check or only one sees, by name and as JSON."""
+    told = terminal.done("library", "--seen", "--json").json
+    assert told["unseen"] == []
+    assert told["seen_by_one"]["timing_belt_old"] == "belt_age_looked"
+    assert "0 faults that no check sees" in terminal.done("library", "--seen").out
 
 
 def test_shops_own_folder_is_checked(terminal: Terminal, tmp_path: Path) -> None:

@@ -43,6 +43,7 @@ RULES: tuple[Rule, ...] = (
     faults.traces_are_lawful,
     faults.faults_have_cures,
     faults.signatures_differ,
+    faults.follow_ons_without_circles,
     shows.readings_stand_somewhere,
     shows.columns_are_whole,
     shows.numbers_are_whole,

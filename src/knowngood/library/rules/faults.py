@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from knowngood.errors import Problem
 from knowngood.evidence.bodies import WORKS
 from knowngood.library.records import MODIFIERS, PLACES, REGIMES, Act, Code, Fault, Library, ReadingKind
+from knowngood.library.rules.ladders import circles
 from knowngood.library.shape import Keys, did_you_mean
 from knowngood.library.where import Where
 
@@ -128,6 +129,17 @@ def faults_have_cures(library: Library, where: Where) -> list[Problem]:
                 fact = f"a cure works with a chance of {cure.works:g}."
                 fix = "Write a chance over 0, up to 1."
                 problems.append(where.problem("fault", fault.id, (*at, "works"), fact, fix))
+    return problems
+
+
+def follow_ons_without_circles(library: Library, where: Where) -> list[Problem]:
+    """No fault brings itself about in the end."""
+    graph = {name: fault.leads_to for name, fault in library.faults.items()}
+    problems = []
+    for circle in circles(graph):
+        index = graph[circle[0]].index(circle[1])
+        fact = f"faults bring each other about in a circle: {', then '.join(circle)}."
+        problems.append(where.problem("fault", circle[0], ("leads_to", index), fact, "Take one out."))
     return problems
 
 

@@ -49,6 +49,7 @@ def mentions(library: Library) -> Iterator[Mention]:
             yield from _each("fault", fault.id, ("raised", index, "on"), ("area",), raised.on)
         yield from _each("fault", fault.id, ("cautions",), ("caution",), fault.cautions)
         yield from _each("fault", fault.id, ("twins",), ("fault",), fault.twins)
+        yield from _each("fault", fault.id, ("leads_to",), ("fault",), fault.leads_to)
     for ladder in library.ladders.values():
         for name in ladder.inputs:
             yield "ladder", ladder.id, ("inputs", name), ("ladder",), name
