@@ -69,9 +69,10 @@ def _path(given: Given) -> Outcome:
         ],
         checked=[Checked("whole path", loss.total_v, loss.total_se_v)],
     )
-    for place, ohms in enumerate(loss.ohms, start=1):
-        outcome.results.append(measured(f"part {place}", ohms, unit="mΩ", scale=1000.0))
-    worst = f"part {loss.worst} loses most, {100 * loss.worst_share:.0f} % of it: look there first"
+    for place, (ohms, se) in enumerate(zip(loss.ohms, loss.ohms_se, strict=True), start=1):
+        outcome.results.append(measured(f"part {place}", ohms, se, "mΩ", 1000.0))
+    share = plus_minus(100 * loss.worst_share, 100 * loss.worst_share_se, "%")
+    worst = f"part {loss.worst} loses most, {share} of it: look there first"
     outcome.check.append(worst[0].upper() + worst[1:] + ".")
     return outcome
 
