@@ -35,7 +35,7 @@ def utc_now() -> str:
 
 
 def moment(text: str) -> str:
-    """A typed moment as the journal stamps it; local time is taken as UTC of the bay.
+    """A typed moment as the journal stamps it: an offset is counted in; without one it is the bay's own time.
 
     Raises
     ------
@@ -43,9 +43,10 @@ def moment(text: str) -> str:
         It is not a date, or a date and a time.
     """
     try:
-        return datetime.fromisoformat(text).strftime(STAMP)
+        told = datetime.fromisoformat(text)
     except ValueError:
         raise Refused(Problem(f"{text!r} is not a moment.", "Write it as 2026-05-01T09:30.")) from None
+    return (told.astimezone(UTC) if told.tzinfo is not None else told).strftime(STAMP)
 
 
 def random_id() -> str:

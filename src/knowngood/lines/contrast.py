@@ -78,7 +78,11 @@ SINCE = frozenset(["after", "since", "before"])
 def read_since(reader: Reader, clause: Sequence[Token]) -> bool:
     """``after the rocker covers, ...``: since what work it is so, kept as said with what stands behind."""
     words = [token for token in clause if token.plain not in ("ever", "right", "directly", "just", "straight")]
-    named = [t for t in words[1:] if any(t.means(kind) for kind in ("part", "area", "access", "work"))]
+    named = [
+        t
+        for t in words[1:]
+        if any(t.means(kind) for kind in ("part", "area", "access", "work")) or t.means("mark", "swap")
+    ]
     small = [t for t in words[1:] if t not in named]
     if len(words) < 2 or words[0].plain not in SINCE or not named or any(t.means("effect") for t in clause):
         return False

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from knowngood.car import ENGINE, Place
-from knowngood.evidence import Reading, Value
+from knowngood.evidence import Reading, Value, Work
 from knowngood.library.records import MODIFIERS, ReadingKind
 from knowngood.lines.amounts import quantity_of
 from knowngood.lines.conditions import settled
@@ -14,7 +14,7 @@ from knowngood.lines.kinds import conditions_of
 from knowngood.lines.outcomes import fitted_word, healthy_word, said_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
-from knowngood.lines.vocabulary import forms_of, table
+from knowngood.lines.vocabulary import PASSED_OVER, forms_of, table
 
 
 def _where(reader: Reader, kind: str, places: Sequence[Place]) -> tuple[Place, ...]:
@@ -81,7 +81,10 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
     for token in tokens:
         if not reader.is_unread(token) or _is_judgement(reader, token, tokens):
             continue
-        if token.means("says") and is_of_instrument(token, tokens):
+        if (token.means("says") and is_of_instrument(token, tokens)) or _is_of_other(token, tokens):
+            continue
+        if _is_gone(token, tokens) and any(isinstance(body, Work) for body in reader.bodies):
+            reader.use([token])
             continue
         found = _outcomes(reader, token, tokens)
         known = [choice for choice in found if reader.kind_record(choice[0]) is not None]
@@ -102,6 +105,19 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
             used = [*used, *(piece for element in banks for piece in element.tokens)]
         put_word(reader, kind, word, places, own, [token, *used, *everywhere], "" if known else "no such kind")
         _use_alike(reader, kind, tokens)
+
+
+def _is_of_other(token: Token, tokens: Sequence[Token]) -> bool:
+    """``doors rattle``, ``clutch judders``: one word behind the name of another thing is of that, not of the engine."""
+    heads = [part for part in token.parts if not (part.means("condition") or part.means("filler"))]
+    if (len(heads) if token.parts else len(forms_of(token.plain))) != 1 or _is_miss(token):
+        return False
+    before = next((t for t in reversed(tokens) if t.end <= token.start and t.plain not in PASSED_OVER), None)
+    if before is None or before.plain.endswith("ly"):
+        return False
+    other = any(before.means(kind) for kind in ("part", "says", "area", "fault", "tool"))
+    own = before.means("filler") or before.means("condition") or before.means("kind", "idle_speed", "miss")
+    return before.kind == "word" or (other and not own)
 
 
 def _held(reader: Reader, kind: str, other: str) -> str:
@@ -153,15 +169,18 @@ def _outcomes(reader: Reader, token: Token, tokens: Sequence[Token]) -> list[Cho
     """Kinds a phrase may speak of, each with the word it says: our table first, then the library's own words."""
     found: list[Choice] = []
     negated = next((t for t in tokens if t.means("mark", "negation") and t.end <= token.start and t is not token), None)
-    for name in (*(name for name in token.ids("outcome") if _stands_alone(token)), *token.ids("alone")):
+    stands = _stands_alone(token) or (token.means("effect") and bool(token.parts) and not _is_after_work(reader))
+    for name in (*(name for name in token.ids("outcome") if stands), *token.ids("alone")):
         kind, _, word = name.partition("=")
         record = reader.kind_record(kind)
+        if kind == "injector_cut" and not _is_of_a_cut(reader, tokens):
+            continue
         used: list[Token] = []
         if negated is not None and token.means("alone"):
             used = [negated]
             word = {"bad": "good", "good": "bad"}.get(word, "none")
             word = healthy_word(reader, record) if record is not None and record.words else word
-        elif record is not None and _is_denied(token, tokens):
+        elif record is not None and (_is_denied(token, tokens) or _is_gone(token, tokens)):
             word = _denied(reader, record, fitted_word(reader, kind, word))
         found.append((kind, fitted_word(reader, kind, word), used))
     others = [other for other in tokens if other is token or reader.is_unread(other)]
@@ -180,6 +199,22 @@ def _denied(reader: Reader, record: ReadingKind, word: str) -> str:
     if not record.words or word == (good := healthy_word(reader, record)):
         return word
     return good
+
+
+def _is_gone(token: Token, tokens: Sequence[Token]) -> bool:
+    """``misfire cured``, ``hesitation gone``: what is named was there and is no more."""
+    behind = next((t for t in tokens if t.start >= token.end and t.plain not in PASSED_OVER), None)
+    return behind is not None and (behind.plain in GONE or "cured" in behind.ids("effect"))
+
+
+GONE = frozenset(["gone", "cured", "fixed", "solved", "disappeared", "vanished", "went away", "cleared up", "away"])
+
+
+def _is_of_a_cut(reader: Reader, tokens: Sequence[Token]) -> bool:
+    """What an engine does is the answer to a cylinder stopped only where one was."""
+    return reader.kind == "injector_cut" or any(
+        t.means("mark", "cut") or t.means("kind", "injector_cut") for t in tokens
+    )
 
 
 def _is_denied(token: Token, tokens: Sequence[Token]) -> bool:
@@ -235,6 +270,10 @@ def _is_judgement(reader: Reader, token: Token, tokens: Sequence[Token]) -> bool
 def _stands_alone(token: Token) -> bool:
     """An outcome said in several words names its kind by itself ("bubbles in the tank")."""
     return len(forms_of(token.plain)) >= 2 and not token.means("effect") and not token.means("part")
+
+
+def _is_after_work(reader: Reader) -> bool:
+    return any(isinstance(body, Work) for body in reader.bodies)
 
 
 def read_rest(reader: Reader, elements: Sequence[Element]) -> None:

@@ -17,10 +17,12 @@ from knowngood.lines.dead import read_dead_cylinder
 from knowngood.lines.echo import echo_of
 from knowngood.lines.effects import note_swap_codes, spread_no_change
 from knowngood.lines.elements import Element, elements_of
+from knowngood.lines.heads import read_head, without_dates
 from knowngood.lines.left_undone import read_left_so
 from knowngood.lines.named_codes import read_code_list
 from knowngood.lines.phrases import read_free
 from knowngood.lines.reader import Reader
+from knowngood.lines.same_kind import read_same_kind
 from knowngood.lines.scan import Token, plain_line, scan
 from knowngood.lines.series import read_series
 from knowngood.lines.shown import read_shown
@@ -106,7 +108,7 @@ def read_line(text: str, car: Car, library: Library, recent: Recent | None = Non
     elif not read_history(reader) and not read_shown(reader, tokens):
         for sentence in sentences_of(tokens):
             if not read_shown(reader, sentence):
-                _read_sentence(reader, without_unmeasured(reader, sentence))
+                _read_sentence(reader, without_dates(reader, without_unmeasured(reader, sentence)))
     keep_unread(reader)
     return _understood(reader)
 
@@ -134,8 +136,9 @@ _LONG_FORMS: Forms = (read_code_list, read_codes, read_swap, read_cut, read_work
 
 
 def _read_sentence(reader: Reader, tokens: Sequence[Token]) -> None:
-    clauses = clauses_of(tokens)
     reader.given, reader.since = (), len(reader.bodies)
+    tokens = read_head(reader, tokens)
+    clauses = clauses_of(tokens)
     start = 0
     while start < len(clauses):
         before = len(reader.bodies)
@@ -176,6 +179,8 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
     if read_access(reader, clause) or read_tool_back(reader, clause):
         return 1
     if start + 1 == len(clauses) and read_left_so(reader, clause):
+        return 1
+    if start and read_same_kind(reader, clause):
         return 1
     elements = elements_of(reader, clause)
     followed = start + 1 < len(clauses) and any(token.means("effect") for token in clauses[start + 1])

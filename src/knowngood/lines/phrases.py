@@ -20,6 +20,8 @@ from knowngood.lines.named_codes import read_named_codes
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.series import read_segment
+from knowngood.lines.unread import weighs
+from knowngood.lines.vocabulary import forms_of
 
 
 def with_places(reader: Reader, elements: Sequence[Element]) -> list[Element]:
@@ -90,7 +92,26 @@ def read_free(reader: Reader, elements: Sequence[Element]) -> bool:
         at = {place for body in reader.bodies[before:] for place in places_of(body)}
         reader.use(t for e in elements if e.kind == "PLACE" and at & set(e.places) for t in e.tokens)
         _use_locations(reader, elements, at)
-    return len(reader.bodies) > before
+        return not _taken_back(reader, tokens, before)
+    return False
+
+
+def _taken_back(reader: Reader, tokens: Sequence[Token], before: int) -> bool:
+    """Where most words of a clause say something that is not understood, a word picked out of it may be misheard."""
+    fresh = reader.bodies[before:]
+    if not all(isinstance(body, Reading) and body.value is None and body.kind != "code" for body in fresh):
+        return False
+    heard = sum(_count(token) for token in tokens if weighs(token) and not reader.is_unread(token))
+    unheard = sum(_count(token) for token in tokens if weighs(token) and reader.is_unread(token))
+    if unheard <= heard:
+        return False
+    del reader.bodies[before:]
+    reader.doubt(tokens, "most of it was not understood", f"'{reader.words(tokens)}': what was seen, measured or done?")
+    return True
+
+
+def _count(token: Token) -> int:
+    return len(forms_of(token.plain)) or 1
 
 
 def _not_named(reader: Reader) -> list[Place]:
@@ -136,12 +157,21 @@ def _expanded(reader: Reader, elements: Sequence[Element]) -> list[Element]:
     """Phrases that were no finding after all read as their words."""
     tokens = [token for element in elements for token in element.tokens]
     phrases = [t for t in tokens if t.parts and reader.is_unread(t) and t.means("fault") and not _names_more(t)]
+    if not any(isinstance(body, Work) for body in reader.bodies):
+        phrases += [t for t in tokens if t.parts and t.means("effect") and any(_complains(reader, p) for p in t.parts)]
     if not phrases:
         return list(elements)
     for token in phrases:
         reader.expand(token)
     first, last = tokens[0].start, tokens[-1].end
     return with_places(reader, elements_of(reader, [t for t in reader.tokens if first <= t.start < last]))
+
+
+def _complains(reader: Reader, token: Token) -> bool:
+    """``still misfires`` with no work before it on the line: the complaint itself."""
+    kinds = [*token.ids("says"), *(name.partition("=")[0] for kind in ("outcome", "alone") for name in token.ids(kind))]
+    records = [reader.kind_record(kind) for kind in kinds]
+    return any(record is not None and record.complaint for record in records)
 
 
 def _names_more(token: Token) -> bool:

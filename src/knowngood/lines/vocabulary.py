@@ -231,7 +231,7 @@ def _telling(reading: ReadingKind, level: str, healthy: str, entry_denies: bool)
 
 COMPLAINT_FIRST = 1.0
 """How far a complaint is preferred to another reading of its ladder for what a driver complains of: always."""
-WELL_FIRST = 0.05
+WELL_FIRST = 0.6
 """The same for what is said to be well; a convention of ours."""
 
 

@@ -142,5 +142,6 @@ def test_moment_is_written_one_way() -> None:
     """With or without a time of day."""
     assert moment("2026-05-01T09:30") == "2026-05-01T09:30:00.000000Z"
     assert moment("2026-05-01") == "2026-05-01T00:00:00.000000Z"
+    assert moment("2026-05-01T09:30+02:00") == "2026-05-01T07:30:00.000000Z"
     with pytest.raises(Refused):
         moment("yesterday")

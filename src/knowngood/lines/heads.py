@@ -1,0 +1,65 @@
+"""What stands in front of a sentence with a colon, and dates: when it was, under which conditions.
+
+A date is taken out of the line before its numbers are read, so that "3 May" is no cylinder. It does not place the
+entry in time: the moment of an entry is told beside the line.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from knowngood.lines.contrast import read_condition_before, read_since
+from knowngood.lines.reader import Reader
+from knowngood.lines.scan import Token
+from knowngood.lines.vocabulary import PASSED_OVER
+
+MOST_IN_HEAD = 8
+_MONTH = (
+    r"(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sep(?:t(?:ember)?)?|oct(?:ober)?"
+    r"|nov(?:ember)?|dec(?:ember)?)"
+)
+_DATE = re.compile(
+    rf"(?:on |of |the )*(?:\b\d{{4}}-\d\d-\d\d\b|\b\d{{1,2}}/\d{{1,2}}/\d{{4}}\b|\b\d{{1,2}}\.\d{{1,2}}\.\d{{4}}\b"
+    rf"|\b\d{{1,2}}(?:st|nd|rd|th)?(?: of)? {_MONTH}\b(?: \d{{4}}\b)?|\b{_MONTH} \d{{1,2}}(?:st|nd|rd|th)\b)",
+    re.IGNORECASE,
+)
+_DAY = re.compile(
+    r"\b(?:on |this |last |next )*(?:(?:mon|tues|wednes|thurs|fri|satur|sun)day(?: morning| afternoon| evening| night)?"
+    r"|this (?:morning|afternoon|evening)|last night|yesterday(?: morning| evening)?|the day before)\b",
+    re.IGNORECASE,
+)
+LATER = "the date stays in the words; place the entry in time with its own moment"
+
+
+def without_dates(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
+    """The tokens without dates and names of days, which are marked as read."""
+    tokens = list(tokens)
+    if any(token.means("tool") or token.means("mark", "ordered") for token in tokens):
+        return tokens
+    for pattern in (_DATE, _DAY):
+        for match in pattern.finditer(reader.text):
+            found = [token for token in tokens if match.start() <= token.start < match.end()]
+            if not found or any(token.end > match.end() for token in found):
+                continue
+            reader.use_turned(found)
+            tokens = [token for token in tokens if token not in found]
+            if pattern is _DATE:
+                reader.suppose(LATER)
+    while tokens and tokens[0].is_sign(":", ",", "-", "."):
+        tokens = tokens[1:]
+    return tokens
+
+
+def read_head(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
+    """The tokens behind ``cold:``, ``before the swap:``, ``winter:``; all of them where no such head stands there."""
+    at = next((index for index, token in enumerate(tokens) if token.is_sign(":")), 0)
+    head, rest = list(tokens[:at]), list(tokens[at + 1 :])
+    if not head or not rest or len(head) > MOST_IN_HEAD or any(token.kind in ("num", "code", "unit") for token in head):
+        return list(tokens)
+    if read_since(reader, head) or read_condition_before(reader, head):
+        return rest
+    if all(token.means("filler") or token.plain in PASSED_OVER for token in head):
+        reader.use(head)
+        return rest
+    return list(tokens)

@@ -1,0 +1,51 @@
+"""``plugs 2 and 3 oily, 1 and 4 dry``: other cylinders of the reading by word that was named before."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from knowngood.car import Place
+from knowngood.evidence import Reading
+from knowngood.lines.amounts import quantity_of
+from knowngood.lines.beside import outside
+from knowngood.lines.conditions import settled
+from knowngood.lines.elements import Element, cylinder, elements_of
+from knowngood.lines.kinds import conditions_of
+from knowngood.lines.outcomes import said_word
+from knowngood.lines.reader import Reader
+from knowngood.lines.scan import Token
+from knowngood.lines.vocabulary import PASSED_OVER
+
+
+def read_same_kind(reader: Reader, clause: Sequence[Token]) -> bool:
+    """Read a clause of cylinders and one word, behind a reading of the same sentence that took such words."""
+    fresh = [body for body in reader.bodies[reader.since :] if isinstance(body, Reading) and body.kind == reader.kind]
+    if not fresh or quantity_of(reader, reader.kind) or reader.place_of_kind(reader.kind) != "cylinder":
+        return False
+    elements = elements_of(reader, clause)
+    heads: list[Element] = []
+    for element in elements:
+        if element.kind not in ("CELL", "PLACE", "LINK") or (element.kind == "CELL" and element.whole is None):
+            break
+        heads.append(element)
+    places = [place for element in heads for place in _places(element)]
+    rest = [token for element in elements[len(heads) :] for token in element.tokens]
+    word, used = said_word(reader, reader.kind, rest)
+    said = [token for token in rest if token.means("condition") and token not in used]
+    small = [token for token in rest if token not in (*used, *said)]
+    if not places or not word or outside(reader, places):
+        return False
+    if not all(token.means("filler") or token.plain in PASSED_OVER for token in small):
+        return False
+    names = [name for name in conditions_of(elements) if any(name in token.ids("condition") for token in said)]
+    _, conditions = settled(reader, reader.kind, names)
+    for place in places:
+        reader.put(Reading(kind=reader.kind, place=place, word=word, conditions=conditions))
+    reader.use(clause)
+    return True
+
+
+def _places(element: Element) -> list[Place]:
+    if element.kind == "PLACE":
+        return [place for place in element.places if place.kind == "cylinder"]
+    return [cylinder(element.whole)] if element.kind == "CELL" and element.whole else []
