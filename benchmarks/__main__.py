@@ -16,6 +16,8 @@ os.environ.setdefault("OMP_NUM_THREADS", "1")  # before numpy is imported: one t
 from benchmarks.belief_figures import posterior_figures
 from benchmarks.library_figures import library_figures
 from benchmarks.measurements import measurement_figures
+from benchmarks.page_figures import page_figures
+from benchmarks.page_rules import rule_figures
 from knowngood.app.weigh import weigh_notes
 from knowngood.library.load import load
 from knowngood.proving.figures import Figure, line, write
@@ -55,6 +57,8 @@ def main() -> int:
     figures.update(library_figures())
     figures.update(posterior_figures())
     figures.update(measurement_figures())
+    figures.update(page_figures())
+    figures.update(rule_figures())
     for name, figure in figures.items():
         print(line(name, figure))
     write(figures, command="make bench", seconds=time.perf_counter() - began)

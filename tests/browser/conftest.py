@@ -13,6 +13,7 @@ import uvicorn
 from knowngood.library.load import load
 from knowngood.web.page import Page
 from knowngood.web.serving import free_socket
+from tests.browser.every_page import every_page
 
 SIZES = {"phone": (390, 844), "bench": (1280, 800), "narrow": (320, 640)}  # CSS px
 
@@ -31,6 +32,12 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[str, Path
         finally:
             server.should_exit = True
             thread.join()
+
+
+@pytest.fixture(scope="session")
+def pages(chromium: Any, served: tuple[str, Path]) -> dict[str, str]:
+    """Addresses of every kind of page there is."""
+    return every_page(chromium, served[0])
 
 
 @pytest.fixture

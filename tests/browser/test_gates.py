@@ -78,7 +78,7 @@ def test_new_car_is_talked_through(opened: Opened, served: tuple[str, Path]) -> 
         page.locator("main").get_by_role("button", name="Save", exact=True).first.click()
     assert "shakes: yes (cold idle)" in page.locator(".echo").inner_text()
     contents(page, "Journal", "Journal")
-    assert page.locator("ol.said li").all_inner_texts()[0] == "shakes cold idle"
+    assert page.locator("ol.said li > bdi").all_inner_texts()[0] == "shakes cold idle"
 
 
 def test_codes_by_their_digits(opened: Opened, served: tuple[str, Path]) -> None:

@@ -39,7 +39,7 @@ def has_answers(page: Any) -> bool:
 def journal(page: Any) -> list[str]:
     """The lines of the journal, the last first."""
     contents(page, "Journal", "Journal")
-    return list(page.locator("ol.said li").all_inner_texts())
+    return list(page.locator("ol.said li > bdi").all_inner_texts())
 
 
 def test_answer_is_one_tap(opened: Opened, sick: str) -> None:

@@ -28,6 +28,7 @@ from knowngood.web.gate_pages import GatePages
 from knowngood.web.guard import Guard
 from knowngood.web.thinking import PATIENCE_S
 from knowngood.web.told import Told
+from knowngood.web.work_pages import WorkPages
 
 FACTS = {
     400: "The form could not be read. Go back and send it again.",
@@ -55,7 +56,7 @@ class Page:
         """The page as an ASGI application."""
         static = Path(__file__).parent / "static"
         desk = self.desk
-        rooms = (Cars(desk), Bay(desk), Told(desk), GatePages(desk), EvidencePages(desk))
+        rooms = (Cars(desk), Bay(desk), Told(desk), GatePages(desk), EvidencePages(desk), WorkPages(desk))
         return Starlette(
             routes=[
                 *(route for room in rooms for route in room.routes()),

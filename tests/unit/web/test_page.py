@@ -33,7 +33,7 @@ def words(text: str) -> str:
 def said(browser: TestClient, car: str) -> list[str]:
     """The lines of the journal, the last first."""
     text = browser.get(f"{car.split('?')[0]}/journal").text
-    return [words(line) for line in re.findall(r'<li value="\d+">(.*?)</li>', text, re.DOTALL)]
+    return [words(line) for line in re.findall(r'<li value="\d+"><bdi>(.*?)</bdi>', text, re.DOTALL)]
 
 
 def test_empty_workshop(browser: TestClient) -> None:

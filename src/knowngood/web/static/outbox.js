@@ -22,7 +22,7 @@ const Outbox = {
     const sent = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
     const spoken = fields.filter(([name, value]) => value && !/^(unit|healthy)\|/.test(name)).map(([name, value]) =>
       name === "line" ? value : [...name.split("|").slice(1), value].join(" ").replaceAll("_", " "));
-    const item = { sent, action: form.getAttribute("action"), fields, at: Date.now(), says: spoken.join(", ") };
+    const item = { sent, action: form.getAttribute("action"), fields, at: Date.now(), says: spoken.join(", "), view: Pages.view };
     if (form.dataset.keeps) item.keeps = form.dataset.keeps;
     this.write([...this.all(), item]);
     return this.flush();
@@ -38,7 +38,7 @@ const Outbox = {
         const answer = await this.send(item);
         if (answer === null) break;
         this.write(this.all().filter((one) => one.sent !== item.sent));
-        last = answer;
+        last = { item, answer };
         document.dispatchEvent(new CustomEvent("kept", { detail: { item, answer } }));
       }
     } finally {

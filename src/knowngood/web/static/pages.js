@@ -5,6 +5,8 @@ const Pages = {
   place: "knowngood pages",
   most: 40,
   askMs: 1000,
+  view: Math.random(),  // another number for each page a hand went to
+  turn: 0,
 
   kept() {
     return JSON.parse(localStorage.getItem(this.place) || "{}");
@@ -33,6 +35,8 @@ const Pages = {
   // Show an address; from what was kept, with a word about it, when the server does not answer.
   async show(path, { push = true, top = true } = {}) {
     let text, note = "";
+    const turn = ++this.turn;
+    if (push) this.view = Math.random();
     try {
       text = await this.fetched(path);
     } catch {
@@ -41,6 +45,7 @@ const Pages = {
         : "The workshop machine does not answer, and this page was not opened before. It is shown when it answers again.";
       text = page && page.text;
     }
+    if (turn !== this.turn) return;  // a later wish has come
     if (text) this.put(new DOMParser().parseFromString(text, "text/html"));
     if (push && text) history.pushState(null, "", path);
     if (note) this.note(note);
@@ -115,10 +120,16 @@ document.addEventListener("click", (event) => {
 addEventListener("popstate", () => Pages.show(location.pathname + location.search, { push: false }));
 
 // The answer to a form: its own page; or the words of what kept it out, beside what was typed.
-document.addEventListener("all-kept", ({ detail }) => {
-  if (!detail.to) return;
+document.addEventListener("all-kept", async ({ detail: { item, answer } }) => {
+  if (!answer.to) return;
+  if (item.view === Pages.view) {
+    await Pages.show(answer.to);
+  } else {  // the hand has gone elsewhere since: it is not called back
+    await Pages.show(location.pathname + location.search, { push: false, top: false });
+    Pages.note(answer.echo);
+  }
   const root = document.documentElement;
-  Pages.show(detail.to).then(() => { root.dataset.kept = String(Number(root.dataset.kept || 0) + 1); });
+  root.dataset.kept = String(Number(root.dataset.kept || 0) + 1);
 });
 document.addEventListener("kept", ({ detail: { item, answer } }) => {
   if (!answer.problem) return;

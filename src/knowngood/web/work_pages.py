@@ -1,0 +1,79 @@
+"""What was done, what is apart, what it has cost; what is left; tools; sheets to print."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from knowngood.app.bench import todo_of, work_of
+from knowngood.app.sheets import SHEETS, sheet_of
+from knowngood.app.state import State
+from knowngood.app.tools_view import tools_of
+from knowngood.app.workshop import utc_now
+from knowngood.sheets.as_pdf import as_pdf
+from knowngood.web.desk import Desk
+from knowngood.web.keeping import unknown_to
+
+
+class WorkPages:
+    """Routes of work, what is left, tools and sheets."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+
+    def routes(self) -> list[Route]:
+        """What these pages answer."""
+        return [
+            Route("/car/{code}/work", self.work, methods=["GET"]),
+            Route("/car/{code}/todo", self.todo, methods=["GET"]),
+            Route("/car/{code}/tools", self.tools, methods=["GET"]),
+            Route("/car/{code}/sheets", self.sheets, methods=["GET"]),
+            Route("/car/{code}/sheet/{name}", self.sheet, methods=["GET"]),
+        ]
+
+    def _read(self, code: str, view: Callable[[State], Any]) -> dict[str, Any]:
+        """What is made from the last thought; what that does not know of is said."""
+        with self.desk.open_workshop() as workshop:
+            job = workshop.job(code)
+            entries = workshop.entries(job.code)
+        ids = tuple(entry.id for entry in entries)
+        thought = self.desk.thinking.thought(job.code, ids)
+        shown = {"job": job, "mark": self.desk.thinking.mark(job.code, ids), **unknown_to(thought, entries)}
+        if thought is None or thought.state is None:
+            return {**shown, "trouble": thought.trouble if thought else ""}
+        return {**shown, "view": view(thought.state), "answer": thought.answer, "state": thought.state}
+
+    async def _shown(self, request: Request, here: str, view: Callable[[State], Any]) -> Response:
+        values = await run_in_threadpool(self._read, request.path_params["code"], view)
+        return self.desk.show(f"{here}.html", here=here, echo=request.query_params.get("echo", ""), **values)
+
+    async def work(self, request: Request) -> Response:
+        """What was done, what is apart, minutes and money so far."""
+        return await self._shown(request, "work", work_of)
+
+    async def todo(self, request: Request) -> Response:
+        """What is left, in the order to work it off."""
+        return await self._shown(request, "todo", todo_of)
+
+    async def tools(self, request: Request) -> Response:
+        """Every tool, and whether it is on hand, missing or lent out."""
+        return await self._shown(request, "tools", tools_of)
+
+    async def sheets(self, request: Request) -> Response:
+        """Sheets that can be printed."""
+        return await self._shown(request, "sheets", lambda state: list(SHEETS.items()))
+
+    async def sheet(self, request: Request) -> Response:
+        """One sheet, ready to print."""
+        name = request.path_params["name"]
+        values = await run_in_threadpool(self._read, request.path_params["code"], lambda state: None)
+        if values.get("answer") is None:
+            return self.desk.show("sheets.html", here="sheets", echo="", **{**values, "view": None})
+        date = utc_now()[:10]
+        pages = await run_in_threadpool(lambda: as_pdf(sheet_of(name, values["state"], values["answer"], date)))
+        return Response(pages, media_type="application/pdf")

@@ -1,0 +1,55 @@
+"""Every kind of page there is, with its address, for a car of which a few lines were said."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tests.browser.hand import begin, open_step, worked_out
+
+LINES = ("4 cylinders inline, coil on plug", "comp 175 172 60 175 psi", "left off: coil 3")
+LONG_WORD = "x" * 200
+KINDS = (
+    "cars", "empty car", "told car", "just saved", "suspects", "journal", "gates", "gate", "talk", "tell", "checks",
+    "engine", "cylinder", "suspect", "found", "row", "enter", "todo", "work", "tools", "sheets",
+    "trouble", "nothing there",
+)  # fmt: skip
+
+
+def every_page(chromium: Any, address: str) -> dict[str, str]:
+    """Kind of page -> its address."""
+    context = chromium.new_context()
+    page = context.new_page()
+    begin(page, address, "empty")
+    empty = page.url
+    begin(page, address, f"told {LONG_WORD}", *LINES, LONG_WORD)
+    told = page.url
+    worked_out(page)
+    open_step(page, told.split("?")[0], lambda shown: shown.get_by_role("link", name="Enter").count() == 1)
+    with_row = page.get_by_role("link", name="Enter").get_attribute("href")
+    context.close()
+    car = told.split("?")[0]
+    return {
+        "cars": address,
+        "empty car": empty,
+        "told car": car,
+        "just saved": told,
+        "suspects": f"{car}/suspects",
+        "journal": f"{car}/journal",
+        "gates": f"{car}/gates",
+        "gate": f"{car}/gates/crank",
+        "talk": f"{car}/talk",
+        "tell": f"{car}/tell",
+        "checks": f"{car}/checks",
+        "todo": f"{car}/todo",
+        "work": f"{car}/work",
+        "tools": f"{car}/tools",
+        "sheets": f"{car}/sheets",
+        "engine": f"{car}/engine",
+        "cylinder": f"{car}/cylinder/3",
+        "suspect": f"{car}/suspect/vacuum_hose_off",
+        "found": f"{car}/found",
+        "row": f"{car}/check/compression_row",
+        "enter": f"{address.rstrip('/')}{with_row}",
+        "trouble": f"{address}car/nosuch",
+        "nothing there": f"{address}nosuch",
+    }

@@ -1,0 +1,58 @@
+"""Work, what is left, tools, sheets: what they show of what was said."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from knowngood.app.tools_view import tools_of
+from knowngood.app.workshop import Workshop
+from knowngood.library.load import load
+from tests.unit.web.test_page import words
+
+
+@pytest.fixture
+def worked(browser: TestClient, car: str) -> str:
+    """A car on which something was done, is apart, is left undone."""
+    for line in ("4 cylinders inline", "engine cover off", "coil 3 left unplugged", "no vacuum gauge"):
+        browser.post(f"{car}/say", data={"line": line})
+    browser.post(f"{car}/tap", data={"work|replaced|vacuum_hose|engine": "better", "paid": "12,5", "took": "30"})
+    return car
+
+
+def test_work_tells_what_was_done_and_what_it_cost(browser: TestClient, worked: str) -> None:
+    """Minutes and money in all; apart now; left undone."""
+    text = words(browser.get(f"{worked}/work").text)
+    assert "30 min and 12 in parts so far" in text
+    assert "replaced vacuum hose: better, 30 min, paid 12" in text
+    assert "Apart now engine cover" in text
+    assert "Left as it must not staycoil 3 left unplugged" in text
+
+
+def test_todo_puts_danger_first(browser: TestClient, worked: str) -> None:
+    """What was left undone must not wait."""
+    text = words(browser.get(f"{worked}/todo").text)
+    assert "Must not wait coil 3 left unplugged" in text
+
+
+def test_tools_by_what_was_said(browser: TestClient, worked: str, folder: Path) -> None:
+    """Missing ones first; one tap says that it is back."""
+    assert "Vacuum gaugemissing On hand" in words(browser.get(f"{worked}/tools").text)
+    browser.post(f"{worked}/tap", data={"tool|vacuum_gauge": "on hand"})
+    with Workshop(folder, load()) as workshop:
+        views = {view.id: view for view in tools_of(workshop.state(worked.rsplit("/", 1)[-1]))}
+    assert (views["vacuum_gauge"].state, views["vacuum_gauge"].said) == ("on hand", True)
+    assert (views["multimeter"].state, views["multimeter"].said) == ("on hand", False)
+
+
+def test_sheets_are_pages_to_print(browser: TestClient, worked: str) -> None:
+    """Each that is listed; one that is none is refused in words."""
+    assert "/sheet/arrival" in browser.get(f"{worked}/sheets").text
+    answer = browser.get(f"{worked}/sheet/todo")
+    assert answer.headers["content-type"] == "application/pdf"
+    assert answer.content.startswith(b"%PDF")
+    refused = browser.get(f"{worked}/sheet/nosuch")
+    assert refused.status_code == 400
+    assert "There is no sheet 'nosuch'." in words(refused.text)
