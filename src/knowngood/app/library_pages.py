@@ -25,6 +25,7 @@ SYSTEMS = {
     "29": "before the road",
     "30": "driveline",
     "31": "waking and more",
+    "32": "what lists forget",
 }
 """Systems of faults, by the first two signs of the name of their file."""
 OTHERS = tuple(kind for kind in EXPLAINED if kind != "fault")
