@@ -13,7 +13,7 @@ from pathlib import Path
 
 os.environ.setdefault("OMP_NUM_THREADS", "1")  # before numpy is imported: one thread for us and for the judge
 
-from benchmarks.belief_figures import posterior_figures
+from benchmarks.belief_figures import outcome_figures, posterior_figures
 from benchmarks.library_figures import library_figures
 from benchmarks.measurements import measurement_figures
 from benchmarks.page_figures import page_figures
@@ -56,6 +56,7 @@ def main() -> int:
     figures["weigh.memory_mb"] = Figure(round(peak_mb, 0), 1, goal=300.0, at_least=False)
     figures.update(library_figures())
     figures.update(posterior_figures())
+    figures.update(outcome_figures(most_judge_s=60.0))
     figures.update(measurement_figures())
     figures.update(page_figures())
     figures.update(rule_figures())

@@ -10,18 +10,22 @@ from __future__ import annotations
 
 import statistics
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 
 from benchmarks.reference_cars import SIZES, ReferenceCar
+from knowngood.belief.elimination import Array
 from knowngood.belief.exact import ExactBelief
+from knowngood.belief.protocol import Ask
 from knowngood.proving.figures import Figure
 from tests.naive.agrum_belief import by_nodes
 
 RUNS = 9
 POSTERIOR_GOAL_MS = {8: 5.0, 12: 7.0}
 RATIO_GOAL = 10.0
+OUTCOMES_GOAL_MS = {8: 100.0, 12: 130.0}
+OUTCOMES_RATIO_GOAL = 300.0
 HISTORY_GOAL = 3.0
 
 
@@ -74,3 +78,70 @@ def posterior_figures() -> dict[str, Figure]:
                 rounded(with_history[0] / ours[0]), RUNS, goal=HISTORY_GOAL, at_least=False
             )
     return found
+
+
+def outcome_figures(most_judge_s: float) -> dict[str, Figure]:
+    """Every chance under every outcome of every check that remains, ours and the judge's, all of them or none.
+
+    The judge is asked outcome by outcome, on its network with a child for each check; what it already knows it keeps.
+    It is left out at the sizes where it would need longer than ``most_judge_s``, by the time of one outcome in eight.
+    """
+    found: dict[str, Figure] = {}
+    for cylinders in SIZES:
+        car = ReferenceCar(cylinders)
+        asks = car.remaining
+        belief = car.belief().prepared(asks)
+        ours = timed_ms(lambda belief=belief, asks=asks: belief.anew().outcome_chances_of(asks))
+        found[f"belief.outcomes_ms_c{cylinders}"] = figure(ours, OUTCOMES_GOAL_MS.get(cylinders))
+        answers = dict(zip(asks, belief.outcome_chances_of(asks), strict=True))
+        judge = OutcomeJudge(belief, asks)
+        seconds, off_chance, off_fault, outcomes = judge.against(answers, step=8)
+        if seconds * 8 <= most_judge_s:
+            seconds, off_chance, off_fault, outcomes = judge.against(answers, step=1)
+            found[f"belief.ratio_outcomes_c{cylinders}"] = Figure(
+                rounded(1000.0 * seconds / ours[0]), outcomes, goal=OUTCOMES_RATIO_GOAL if cylinders == 8 else None
+            )
+        found[f"belief.error_outcomes_c{cylinders}"] = Figure(rounded(off_fault), outcomes, goal=1e-6, at_least=False)
+        found[f"belief.error_of_outcome_c{cylinders}"] = Figure(
+            rounded(off_chance), outcomes, goal=1e-9, at_least=False
+        )
+    return found
+
+
+class OutcomeJudge:
+    """The judge with a two-state child for each check, seen as one outcome after the other."""
+
+    def __init__(self, belief: ExactBelief, asks: Sequence[Ask]) -> None:
+        self.belief = belief
+        judge = by_nodes(belief)
+        self.children = {
+            ask: judge.variable(
+                belief.built.table_of[ask].shape[1],
+                [judge.nodes[belief.built.node_of[ask]]],
+                belief.built.table_of[ask],
+            )
+            for ask in asks
+        }
+        self.engine = judge.engine(belief.faults)
+        self.variables = judge.variables(belief.faults)
+        self.engine.makeInference()
+        self.known = self.engine.evidenceProbability()
+
+    def against(self, answers: Mapping[Ask, tuple[Array, Array]], step: int) -> tuple[float, float, float, int]:
+        """Of each ``step``-th check: seconds, worst error of an outcome and of a fault under it, outcomes."""
+        seconds = off_chance = off_fault = 0.0
+        outcomes = 0
+        for ask in list(answers)[::step]:
+            chance, there = answers[ask]
+            for outcome in range(len(chance)):
+                began = time.process_time()
+                self.engine.addEvidence(self.children[ask], outcome)
+                self.engine.makeInference()
+                likelihood = self.engine.evidenceProbability()
+                faults = np.array([self.engine.posterior(variable)[1] for variable in self.variables])
+                self.engine.eraseEvidence(self.children[ask])
+                seconds += time.process_time() - began
+                off_chance = max(off_chance, abs(likelihood / self.known - chance[outcome]))
+                off_fault = max(off_fault, float(np.abs(faults - there[outcome]).max()))
+                outcomes += 1
+        return seconds, off_chance, off_fault, outcomes

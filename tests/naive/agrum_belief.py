@@ -43,6 +43,7 @@ class Judge:
         self.seen: dict[int, int] = {}
         self.faults: dict[Instance, int] = {}
         self.levels: dict[str, int] = {}
+        self.nodes: dict[int, int] = {}
         for at in belief.faults:
             self.fault(belief.instance_now(at))
 
@@ -121,16 +122,24 @@ class Judge:
         sizes = {node: self.bn.variable(node).domainSize() for node in self.bn.nodes()}
         return max(float(np.prod([sizes[node] for node in tree.clique(clique)])) for clique in tree.nodes())
 
-    def chances(self, faults: Sequence[FaultAt]) -> np.ndarray:
-        """Chance of each fault now."""
-        assert self.largest_table() < MOST_CELLS, "too large for the judge; take a smaller car"
+    def variables(self, faults: Sequence[FaultAt]) -> list[int]:
+        """The variables of faults as they are now."""
+        return [self.faults[self.belief.instance_now(at)] for at in faults]
+
+    def engine(self, faults: Sequence[FaultAt]) -> gum.LazyPropagation:
+        """Inference with all evidence, on one thread."""
         engine = gum.LazyPropagation(self.bn)
         engine.setNumberOfThreads(1)
         engine.setEvidence(self.seen)
-        variables = [self.faults[self.belief.instance_now(at)] for at in faults]
-        engine.setTargets(set(variables))
+        engine.setTargets(set(self.variables(faults)))
+        return engine
+
+    def chances(self, faults: Sequence[FaultAt]) -> np.ndarray:
+        """Chance of each fault now."""
+        assert self.largest_table() < MOST_CELLS, "too large for the judge; take a smaller car"
+        engine = self.engine(faults)
         engine.makeInference()
-        return np.array([engine.posterior(variable)[1] for variable in variables])
+        return np.array([engine.posterior(variable)[1] for variable in self.variables(faults)])
 
 
 def _see_findings(judge: Judge) -> None:
@@ -143,7 +152,7 @@ def by_nodes(belief: ExactBelief) -> Judge:
     """From the faults and inputs of the belief's nodes."""
     judge = Judge(belief)
     nodes = belief.network.nodes
-    built: dict[int, int] = {}
+    built = judge.nodes
 
     def build(index: int) -> int:
         if index not in built:
@@ -161,6 +170,8 @@ def by_nodes(belief: ExactBelief) -> Judge:
     for clue in belief.network.clues:
         if clue.instance is None:
             judge.see([*([judge.level(clue.level)] if clue.level else []), build(clue.node)], clue.table)
+    for index in belief.network.asked:
+        build(index)
     _see_findings(judge)
     return judge
 
@@ -253,7 +264,7 @@ def by_ladders(belief: ExactBelief) -> Judge:
     """From the ladders and acts of the library: no node of the belief is looked at, only how often a word was said."""
     judge = Judge(belief)
     ladders = _Ladders(judge)
-    classes: dict[Target, tuple[int, ...]] = belief._classes(belief.known.said)
+    classes: dict[Target, tuple[int, ...]] = belief.built.classes
     for said, clue in zip(belief.known.said, belief.network.clues, strict=False):
         target = said.target
         variable = ladders.state(target.ladder, target.place, target.regime, target.moment)

@@ -155,7 +155,7 @@ class BruteBelief:
             if clue.instance is not None:
                 result *= float(clue.table[1 if clue.instance in present else 0])
         shared: dict[str, np.ndarray] = {}
-        classes = self.belief._classes(known.said)
+        classes = self.belief.built.classes
         for said, clue in zip(known.said, self.belief.network.clues, strict=False):
             target = said.target
             state = self.level_of(self.belief, target.ladder, target.place, target.regime, target.moment, present)

@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from knowngood.belief.exact import DRAWS as DRAWN
+from knowngood.belief.drawing import DRAWS as DRAWN
 from knowngood.belief.exact import ExactBelief
 from knowngood.belief.node_states import Bools, NodeStates
 from knowngood.belief.protocol import Scenarios
@@ -35,7 +35,7 @@ class Blame:
 
     def __init__(self, belief: ExactBelief, rng: np.random.Generator, draws: int = DRAWS) -> None:
         self.belief = belief
-        self.drawn = belief.drawn(draws, rng) if belief.exact else belief.cached_draws()
+        self.drawn = belief.drawn(draws, rng) if belief.exact else belief.draws.kept
         self.draws = draws if belief.exact else DRAWN
         self.blamed: dict[Instance, Bools] = {}
         self._follow_all()
@@ -48,7 +48,7 @@ class Blame:
                 self._from_node(clue.node, clue.table)
             elif is_abnormal(clue.table):
                 self._mark(clue.instance, np.ones(self.draws, dtype=bool))
-        outer = self.belief.outside()
+        outer = self.belief.draws.outside
         self._states = NodeStates(outer.nodes, self.drawn, self.draws)
         for node, said, sign in outer.clues:
             if sign > 0.0:

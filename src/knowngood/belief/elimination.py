@@ -20,14 +20,16 @@ from __future__ import annotations
 
 import heapq
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 MOST_CELLS = 12_000_000
+SMALL_CELLS = 64
 
 
 class TooTangled(Exception):
@@ -124,14 +126,20 @@ def elimination_order(scopes: Sequence[tuple[int, ...]], sizes: Sequence[int]) -
 
 @dataclass(frozen=True)
 class Bucket:
-    """One variable's turn: its scope (itself first), and the shapes that lay each table along that scope."""
+    """Variables summed out together, and those they leave a message about.
+
+    ``scope``: the ``gone`` variables that are summed out, then those that stay, all in the order of elimination.
+    ``factors``: tables that are multiplied in, with the shape that lays each along the scope; ``children``: positions
+    of the buckets whose messages are, likewise; ``kept_axes``: the axes each child's message lies on.
+    """
 
     scope: tuple[int, ...]
+    gone: int
+    shape: tuple[int, ...]
     factors: tuple[tuple[int, tuple[int, ...]], ...]
     children: tuple[tuple[int, tuple[int, ...]], ...]
+    kept_axes: tuple[tuple[int, ...], ...]
     parent: int
-    shape: tuple[int, ...]
-    sum_axes: tuple[tuple[int, ...], ...]
 
 
 class Tree:
@@ -151,39 +159,81 @@ class Tree:
         self.rank = [0] * len(sizes)
         for position, variable in enumerate(order):
             self.rank[variable] = position
-        self.transposes: list[tuple[int, ...]] = []
-        placed: list[list[tuple[int, tuple[int, ...]]]] = [[] for _ in order]
-        for index, scope in enumerate(scopes):
-            axes = sorted(range(len(scope)), key=lambda axis: self.rank[scope[axis]])
-            self.transposes.append(tuple(axes))
-            laid = tuple(scope[axis] for axis in axes)
-            if laid:
-                placed[self.rank[laid[0]]].append((index, laid))
-        messages: list[list[tuple[int, tuple[int, ...]]]] = [[] for _ in order]
-        self.buckets: list[Bucket] = []
-        for position, variable in enumerate(order):
-            variables = {variable}
-            for _, laid in placed[position]:
-                variables.update(laid)
-            for _, laid in messages[position]:
-                variables.update(laid)
-            scope = tuple(sorted(variables, key=lambda v: self.rank[v]))
-            rest = scope[1:]
-            parent = self.rank[rest[0]] if rest else -1
+        self.transposes = [
+            tuple(sorted(range(len(scope)), key=lambda axis, scope=scope: self.rank[scope[axis]]))  # type: ignore[misc]
+            for scope in scopes
+        ]
+        laid = [tuple(scope[axis] for axis in axes) for scope, axes in zip(scopes, self.transposes, strict=True)]
+        stays = self._staying(order, laid)
+        together = self._together(order, stays)
+        self.bucket_of = [0] * len(sizes)
+        for position, variables in enumerate(together):
+            for variable in variables:
+                self.bucket_of[variable] = position
+        self.buckets = self._buckets(together, stays, laid)
+
+    def _staying(self, order: Sequence[int], laid: Sequence[tuple[int, ...]]) -> list[tuple[int, ...]]:
+        """Of each variable, those left over when it is summed out, in the order of elimination."""
+        left: list[set[int]] = [set() for _ in order]
+        for scope in laid:
+            if scope:
+                left[scope[0]].update(scope[1:])
+        stays: list[tuple[int, ...]] = [()] * len(order)
+        for variable in order:
+            stays[variable] = tuple(sorted(left[variable], key=self.rank.__getitem__))
+            if stays[variable]:
+                left[stays[variable][0]].update(stays[variable][1:])
+        return stays
+
+    def _cells(self, variables: Iterable[int]) -> int:
+        product = 1
+        for variable in variables:
+            product *= self.sizes[variable]
+        return product
+
+    def _together(self, order: Sequence[int], stays: Sequence[tuple[int, ...]]) -> list[list[int]]:
+        """Variables that are summed out at once: where the next would lie in the same table, or a small one."""
+        members = {variable: [variable] for variable in order}
+        scope = {variable: {variable, *stays[variable]} for variable in order}
+        for variable in order:
+            if not stays[variable]:
+                continue
+            after = stays[variable][0]
+            both = scope[variable] | scope[after]
+            most = max(self._cells(scope[variable]), self._cells(scope[after]), SMALL_CELLS)
+            if self._cells(both) <= most:
+                members[after] = sorted([*members.pop(variable), *members[after]], key=self.rank.__getitem__)
+                scope[after] = both
+        return list(members.values())
+
+    def _buckets(
+        self, together: Sequence[list[int]], stays: Sequence[tuple[int, ...]], laid: Sequence[tuple[int, ...]]
+    ) -> list[Bucket]:
+        placed: list[list[tuple[int, tuple[int, ...]]]] = [[] for _ in together]
+        for index, scope in enumerate(laid):
+            if scope:
+                placed[self.bucket_of[scope[0]]].append((index, scope))
+        messages: list[list[tuple[int, tuple[int, ...]]]] = [[] for _ in together]
+        buckets = []
+        for position, variables in enumerate(together):
+            kept = stays[variables[-1]]
+            scope = (*variables, *kept)
+            parent = self.bucket_of[kept[0]] if kept else -1
             if parent >= 0:
-                messages[parent].append((position, rest))
-            self.buckets.append(
+                messages[parent].append((position, kept))
+            axis = {variable: number for number, variable in enumerate(scope)}
+            buckets.append(
                 Bucket(
-                    scope,
-                    tuple((index, self._shape(laid, scope)) for index, laid in placed[position]),
-                    tuple((child, self._shape(laid, scope)) for child, laid in messages[position]),
-                    parent,
-                    tuple(self.sizes[v] for v in scope),
-                    tuple(
-                        tuple(axis for axis, v in enumerate(scope) if v not in laid) for _, laid in messages[position]
-                    ),
+                    scope=scope,
+                    gone=len(variables),
+                    shape=tuple(self.sizes[variable] for variable in scope),
+                    factors=tuple((index, self._shape(one, scope)) for index, one in placed[position]),
+                    children=tuple((child, self._shape(one, scope)) for child, one in messages[position]),
+                    kept_axes=tuple(tuple(axis[variable] for variable in one) for _, one in messages[position]),
+                    parent=parent,
                 )
             )
+        return buckets
 
     def _shape(self, laid: tuple[int, ...], scope: tuple[int, ...]) -> tuple[int, ...]:
         inside = set(laid)
@@ -216,6 +266,7 @@ class Pass:
         log_total = 0.0
         messages: list[Array] = []
         self.bucket_tables: list[Array] = []
+        self.scales: list[float] = []
         for bucket in tree.buckets:
             product: Array | None = None
             for index, shape in bucket.factors:
@@ -230,12 +281,13 @@ class Pass:
                 product = np.ones(bucket.shape)
             elif product.shape != bucket.shape:
                 product = np.broadcast_to(product, bucket.shape)
-            message = product.sum(axis=0)
+            message = product.reshape(-1, *bucket.shape[bucket.gone :]).sum(axis=0)
             top = float(message.max()) if message.ndim else float(message)
             if not top > 0.0:
                 return
             log_total += math.log(top)
             messages.append(message / top)
+            self.scales.append(top)
             self.bucket_tables.append(product)
         self.messages = messages
         self.log_chance = log_total
@@ -249,18 +301,17 @@ class Pass:
                 bucket, belief, above = self.tree.buckets[position], self.bucket_tables[position], down[position]
                 belief = belief * above if above is not None else belief / belief.sum()
                 self._beliefs[position] = belief
-                for (child, _), axes in zip(bucket.children, bucket.sum_axes, strict=True):
-                    reduced = belief.sum(axis=axes) if axes else belief
-                    message = self.messages[child]
+                for (child, _), axes in zip(bucket.children, bucket.kept_axes, strict=True):
+                    reduced, message = summed(belief, axes), self.messages[child]
                     # what goes down is as large as it must be for the child to sum to 1
-                    own = self.bucket_tables[child].sum(axis=0)
+                    own = message * self.scales[child]
                     down[child] = np.divide(reduced, own, out=np.zeros_like(reduced), where=message > 0.0)
         return self._beliefs
 
     def marginal(self, variable: int) -> Array:
         """Chance of each state of one variable."""
-        belief = self.beliefs()[self.tree.rank[variable]]
-        return belief if belief.ndim == 1 else belief.reshape(belief.shape[0], -1).sum(axis=1)
+        position = self.tree.bucket_of[variable]
+        return summed(self.beliefs()[position], (self.tree.buckets[position].scope.index(variable),))
 
     def marginals(self) -> list[Array]:
         """Chance of each state of every variable, indexed by variable."""
@@ -271,12 +322,41 @@ class Pass:
         states = np.zeros((n, len(self.tree.sizes)), dtype=np.intp)
         for position in range(len(self.tree.buckets) - 1, -1, -1):
             bucket = self.tree.buckets[position]
-            table = self.bucket_tables[position]
-            index: tuple[object, ...] = (slice(None), *(states[:, v] for v in bucket.scope[1:]))
-            given = table[index]  # type: ignore[index]
-            if given.ndim == 1:
-                given = np.broadcast_to(given[:, None], (given.shape[0], n))
-            climbing = np.cumsum(given, axis=0)
-            dice = rng.random(n) * climbing[-1]
-            states[:, bucket.scope[0]] = (dice[None, :] >= climbing[:-1]).sum(axis=0)
+            for axis in range(bucket.gone - 1, -1, -1):
+                table = self.bucket_tables[position].sum(axis=tuple(range(axis)))
+                known = bucket.scope[axis + 1 :]
+                index: tuple[object, ...] = (slice(None), *(states[:, v] for v in known))
+                given = table[index]
+                if given.ndim == 1:
+                    given = np.broadcast_to(given[:, None], (given.shape[0], n))
+                climbing = np.cumsum(given, axis=0)
+                dice = rng.random(n) * climbing[-1]
+                states[:, bucket.scope[axis]] = (dice[None, :] >= climbing[:-1]).sum(axis=0)
         return states
+
+
+@lru_cache(maxsize=8192)
+def _runs(shape: tuple[int, ...], kept: tuple[int, ...]) -> tuple[tuple[int, ...], tuple[int, ...], tuple[int, ...]]:
+    """Neighbouring axes that go, or stay, as one: the shape, the axes that go, the shape of what stays."""
+    run: list[int] = []
+    gone: list[int] = []
+    last: bool | None = None
+    for axis, size in enumerate(shape):
+        goes = axis not in kept
+        if goes == last:
+            run[-1] *= size
+        else:
+            run.append(size)
+            if goes:
+                gone.append(len(run) - 1)
+        last = goes
+    return tuple(run), tuple(gone), tuple(shape[axis] for axis in kept)
+
+
+def summed(table: Array, kept: tuple[int, ...]) -> Array:
+    """A table with all but some axes (ascending) summed out."""
+    if len(kept) == table.ndim:
+        return table
+    run, gone, left = _runs(table.shape, kept)
+    result: Array = table.reshape(run).sum(axis=gone).reshape(left)
+    return result

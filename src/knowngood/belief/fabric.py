@@ -77,8 +77,7 @@ class Fabric:
         """A view with a variable of its own, unless it has but one variable of no more states already."""
         if not view.scope or (len(view.scope) == 1 and self.sizes[view.scope[0]] <= size):
             return view
-        seat = self.seat_of(view)
-        variable = self.variable(size, 0 if seat == LAST_SEAT else seat)
+        variable = self.variable(size, max(self.seats[variable] for variable in view.scope))
         table = np.zeros((*view.value.shape, size))
         np.put_along_axis(table, view.value[..., None], 1.0, axis=-1)
         self.table((*view.scope, variable), table)

@@ -8,8 +8,11 @@ cylinder, so that the cost grows with the number of faults and not with the numb
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Mapping, Sequence
+from copy import copy
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -18,11 +21,12 @@ from knowngood.belief.fabric import Fabric, View
 from knowngood.belief.gathering import Fed, gathered
 from knowngood.belief.groups import Rule, group_of
 from knowngood.belief.nodes import Node
+from knowngood.belief.spreading import Spreading
 from knowngood.belief.timeline import Instance
 from knowngood.car import Place
 
 LOCAL_CELLS = 30_000
-WHOLE_CELLS = 600
+WHOLE_CELLS = 30
 
 
 @dataclass(frozen=True)
@@ -86,7 +90,7 @@ class Network:
         read = [(clue, self._read(clue)) for clue in self.clues]
         self.clue_view = [view for _, view in read]
         self.clue_index = [self._add_clue(clue, view) for clue, view in read]
-        self.asked_index = {node: fabric.table(self.view(node).scope, None) for node in asked}
+        self.asked = {node: fabric.table(self.view(node).scope, None) for node in asked}
         self.tree = Tree(fabric.scopes, fabric.sizes)
         self.arranged = [
             None if table is None else self.tree.arrange(index, table) for index, table in enumerate(fabric.tables)
@@ -181,9 +185,48 @@ class Network:
     def _read(self, clue: Clue) -> View:
         return View((self.lone[clue.instance],), np.arange(2)) if clue.instance is not None else self.view(clue.node)
 
-    def instances(self) -> frozenset[Instance]:
-        """Faults that evidence bears on."""
-        return frozenset((*self.lone, *(instance for one in self.groups for instance in one.instances)))
+    @cached_property
+    def instances(self) -> dict[Instance, int]:
+        """Faults that evidence bears on, with their place in :meth:`there`."""
+        every = [*self.lone, *(instance for one in self.groups for instance in one.instances)]
+        return {instance: position for position, instance in enumerate(every)}
+
+    def there(self, run: Pass) -> Array:
+        """Chance of each fault that evidence bears on (instance,)."""
+        marginals = {variable: run.marginal(variable) for variable in self.marks}
+        return self._opened(marginals)
+
+    def _opened(self, by_variable: Mapping[int, Array]) -> Array:
+        """Chances of faults from those of states (state, ...), folds opened."""
+        lone = [by_variable[variable][1:2] for variable in self.lone.values()]
+        folded = [one.group.split(by_variable[one.variable]) for one in self.groups]
+        return np.concatenate([*lone, *folded]) if lone or folded else np.zeros(0)
+
+    @cached_property
+    def _spreading(self) -> Spreading:
+        views = [self.view(node) for node in self.asked]
+        return Spreading(self.tree, views, [self.nodes[node].size for node in self.asked], tuple(self.marks))
+
+    def states_asked(self, run: Pass) -> dict[int, tuple[Array, Array]]:
+        """Of each node asked for: chance of its states (state,), and of each fault in each state (instance, state)."""
+        chance, joint = self._spreading.spread(run)
+        there = np.divide(
+            self._opened(joint), chance, out=np.zeros((len(self.instances), len(chance))), where=chance > 0.0
+        )
+        ends = self._spreading.start
+        return {
+            node: (chance[a:b], there[:, a:b])
+            for node, (a, b) in zip(self.asked, itertools.pairwise(ends), strict=True)
+        }
+
+    def given(self, node: int, table: Array) -> Network:
+        """The same with a reading on a node that may be asked for: its chance in each state (state,)."""
+        after, index, view = copy(self), self.asked[node], self.view(node)
+        laid = self.tree.arrange(index, table[view.value])
+        known = self.arranged[index]
+        after.arranged = list(self.arranged)
+        after.arranged[index] = laid if known is None else known * laid
+        return after
 
     def _add_clue(self, clue: Clue, view: View) -> int:
         if clue.level:

@@ -78,9 +78,9 @@ def test_tiny_chances_keep_their_digits() -> None:
 def test_order_takes_the_ends_first() -> None:
     """A star is summed from its points inward: no table larger than one pair."""
     scopes = [(0, point) for point in range(1, 6)]
-    order = elimination_order(scopes, [3] * 6)
+    order = elimination_order(scopes, [30] * 6)
     assert order.index(0) >= 4
-    tree = Tree(scopes, [3] * 6)
+    tree = Tree(scopes, [30] * 6)
     assert max(len(bucket.scope) for bucket in tree.buckets) == 2
 
 

@@ -1,0 +1,120 @@
+"""From what was said to the network that holds it: nodes, clues, births of parts, and the states to be asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from copy import copy
+
+import numpy as np
+from numpy.typing import NDArray
+
+from knowngood.belief.acting import Acting
+from knowngood.belief.clues import Said, outcome_table, regime_of
+from knowngood.belief.elimination import Array
+from knowngood.belief.model import Known, Model
+from knowngood.belief.network import Clue, Network
+from knowngood.belief.nodes import NodeBuilder, Target
+from knowngood.belief.protocol import Ask
+from knowngood.belief.timeline import Instance
+
+
+def classes_of(acting: Acting, tables: Iterable[tuple[Target, Array]]) -> dict[Target, tuple[int, ...]]:
+    """Levels that all that was said of a ladder tells apart, as classes of neighbours; sums are left whole."""
+    steps: dict[Target, NDArray[np.bool_]] = {}
+    for target, table in tables:
+        if acting.ladders[target.ladder].combine == "worst":
+            differs = np.any(np.diff(np.atleast_2d(table), axis=-1) != 0.0, axis=0)
+            known = steps.get(target)
+            steps[target] = differs if known is None else known | differs
+    return {target: (0, *(int(i) for i in np.cumsum(differs))) for target, differs in steps.items()}
+
+
+def target_of(model: Model, ask: Ask, moment: int) -> Target:
+    """The ladder a check would read."""
+    kind = model.library.readings[ask.reading]
+    ladder = model.ladders.of(kind)
+    return Target(ladder.id, ask.place, regime_of((ask.regime,) if ask.regime else (), kind.when), moment)
+
+
+def outcomes_by_state(model: Model, ask: Ask) -> Array:
+    """Chance of each outcome of a check at each state of its ladder: (state, outcome)."""
+    table = model.outcome_tables.get(ask.reading)
+    if table is None:
+        kind = model.library.readings[ask.reading]
+        table = model.outcome_tables[ask.reading] = outcome_table(kind, model.ladders.of(kind))
+    return table
+
+
+def of_classes(table: Array, classes: tuple[int, ...] | None) -> Array:
+    """A table over levels (last axis) as one over a node's classes."""
+    return table if classes is None else table[..., np.unique(classes, return_index=True)[1]]
+
+
+class Built:
+    """A network, and where in it the checks that may be asked stand.
+
+    Parameters
+    ----------
+    model, known
+    every : sequence of Said
+        Evidence to put into the tables.
+    asks : sequence of Ask
+        Checks that may be asked for.
+
+    Raises
+    ------
+    TooTangled
+        The tables would not fit.
+    """
+
+    def __init__(self, model: Model, known: Known, every: Sequence[Said], asks: Sequence[Ask] = ()) -> None:
+        moment = len(known.snapshots) - 1
+        asked = [(target_of(model, ask, moment), outcomes_by_state(model, ask).T) for ask in asks]
+        self.classes = classes = classes_of(model.acting, [*((said.target, said.table) for said in every), *asked])
+        builder = NodeBuilder(model.acting, model.places, known.snapshots, classes)
+        clues = [
+            Clue(
+                said.entry,
+                of_classes(said.counted, classes.get(said.target)),
+                node=builder.node(said.target),
+                level=said.level,
+            )
+            for said in every
+        ]
+        clues += [Clue(entry, table, instance=instance) for entry, instance, table in known.found]
+        self.node_of = {ask: builder.node(target) for ask, (target, _) in zip(asks, asked, strict=True)}
+        self.table_of = {
+            ask: of_classes(table, classes.get(target)).T for ask, (target, table) in zip(asks, asked, strict=True)
+        }
+        needed = {instance for node in builder.nodes for instance in node.faults}
+        needed.update(instance for _, instance, _ in known.found)
+        chance, left_of = births(model, needed)
+        levels = {said.level: len(known.levels[said.level]) for said in every if said.level}
+        self.network = Network(
+            builder.nodes, clues, chance, left_of, levels, model.seat, tuple(dict.fromkeys(self.node_of.values()))
+        )
+
+    def given(self, ask: Ask, outcome: int) -> Built:
+        """The same after a check had its ``outcome``-th outcome."""
+        after = copy(self)
+        after.network = self.network.given(self.node_of[ask], self.table_of[ask][:, outcome])
+        return after
+
+
+def births(
+    model: Model, needed: Iterable[Instance]
+) -> tuple[dict[Instance, float], dict[Instance, tuple[Instance, float]]]:
+    """Chance of each instance that stems from no other, and of the others what they stem from and how likely."""
+    chance: dict[Instance, float] = {}
+    left_of: dict[Instance, tuple[Instance, float]] = {}
+    waiting = list(needed)
+    while waiting:
+        instance = waiting.pop()
+        birth = model.timeline.births.get(instance)
+        if birth is not None and birth.parent is not None:
+            left_of[instance] = (birth.parent, 1.0 - birth.works)
+            if birth.parent not in chance and birth.parent not in left_of:
+                waiting.append(birth.parent)
+        else:
+            chance[instance] = model.chance_of(instance)
+    return chance, left_of
