@@ -16,7 +16,7 @@ import msgspec
 import numpy as np
 import pytest
 
-from knowngood.belief import elimination
+from knowngood.belief import ordering
 from knowngood.belief.assemble import believe
 from knowngood.belief.exact import ExactBelief
 from knowngood.car import Car, Place, layout_of
@@ -85,7 +85,7 @@ def drawn_off(seed: int, cells: int, monkeypatch: pytest.MonkeyPatch) -> tuple[f
     belief = whole
     with monkeypatch.context() as small:
         while belief.exact:
-            small.setattr(elimination, "MOST_CELLS", cells)
+            small.setattr(ordering, "MOST_CELLS", cells)
             belief = drawn_belief(seed, cylinders)
             cells //= 2
     off = float(np.abs(belief.chances() - truth).max())

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from copy import copy
 
 import numpy as np
@@ -14,8 +14,11 @@ from knowngood.belief.elimination import Array
 from knowngood.belief.model import Known, Model
 from knowngood.belief.network import Clue, Network
 from knowngood.belief.nodes import NodeBuilder, Target
+from knowngood.belief.ordering import TooTangled
 from knowngood.belief.protocol import Ask
 from knowngood.belief.timeline import Instance
+
+SMALL_NETWORK = 200_000  # cells; below, another way to lay it out is not worth looking for
 
 
 def classes_of(acting: Acting, tables: Iterable[tuple[Target, Array]]) -> dict[Target, tuple[int, ...]]:
@@ -90,8 +93,9 @@ class Built:
         needed.update(instance for _, instance, _ in known.found)
         chance, left_of = births(model, needed)
         levels = {said.level: len(known.levels[said.level]) for said in every if said.level}
-        self.network = Network(
-            builder.nodes, clues, chance, left_of, levels, model.seat, tuple(dict.fromkeys(self.node_of.values()))
+        nodes = tuple(dict.fromkeys(self.node_of.values()))
+        self.network = cheaper(
+            lambda short: Network(builder.nodes, clues, chance, left_of, levels, model.seat, nodes, short=short)
         )
 
     def given(self, ask: Ask, outcome: int) -> Built:
@@ -118,3 +122,24 @@ def births(
         else:
             chance[instance] = model.chance_of(instance)
     return chance, left_of
+
+
+def cheaper(laid_out: Callable[[bool], Network]) -> Network:
+    """A network laid out with long tables, or with short ones where those are fewer cells.
+
+    Raises
+    ------
+    TooTangled
+        Neither fits.
+    """
+    try:
+        long = laid_out(False)
+    except TooTangled:
+        return laid_out(True)
+    if long.tree.cells <= SMALL_NETWORK:
+        return long
+    try:
+        short = laid_out(True)
+    except TooTangled:
+        return long
+    return min(long, short, key=lambda network: network.tree.cells)

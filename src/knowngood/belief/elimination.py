@@ -18,110 +18,17 @@ Dechter, Bucket elimination: a unifying framework for reasoning, Artificial Inte
 
 from __future__ import annotations
 
-import heapq
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
-MOST_CELLS = 12_000_000
+from knowngood.belief.ordering import Array, elimination_order
+
 SMALL_CELLS = 64
-
-
-class TooTangled(Exception):
-    """The tables needed would not fit; carries the number of cells."""
-
-    def __init__(self, cells: int) -> None:
-        super().__init__(f"a table of {cells} cells would be needed")
-        self.cells = cells
-
-
-class _Graph:
-    """Which variables share a table, as variables go."""
-
-    def __init__(self, scopes: Sequence[tuple[int, ...]], sizes: Sequence[int]) -> None:
-        self.sizes = sizes
-        self.neighbours: list[set[int]] = [set() for _ in sizes]
-        for scope in scopes:
-            for variable in scope:
-                self.neighbours[variable].update(scope)
-        for variable in range(len(sizes)):
-            self.neighbours[variable].discard(variable)
-
-    def cells(self, variable: int) -> int:
-        """Cells of the table that summing a variable out would need."""
-        product = self.sizes[variable]
-        for other in self.neighbours[variable]:
-            product *= self.sizes[other]
-        return product
-
-    def missing(self, variable: int) -> int:
-        """Pairs of neighbours that would be joined anew."""
-        around = self.neighbours[variable]
-        joined = sum(len(self.neighbours[other] & around) for other in around)
-        return (len(around) * (len(around) - 1) - joined) // 2
-
-    def remove(self, variable: int) -> set[int]:
-        """Sum a variable out; returns its neighbours, now all joined."""
-        around = self.neighbours[variable]
-        for other in around:
-            self.neighbours[other] |= around
-            self.neighbours[other].discard(variable)
-            self.neighbours[other].discard(other)
-        return around
-
-
-def _greedy(scopes: Sequence[tuple[int, ...]], sizes: Sequence[int], rule: str) -> tuple[int, list[int]]:
-    """Total cells and order when always the variable with the least ``rule`` goes next."""
-    graph = _Graph(scopes, sizes)
-
-    def score(variable: int) -> float:
-        match rule:
-            case "table":
-                return graph.cells(variable)
-            case "message":
-                return graph.cells(variable) / sizes[variable]
-        return graph.missing(variable) + 1e-9 * min(graph.cells(variable), 10**8)
-
-    cost = [score(variable) for variable in range(len(sizes))]
-    heap = [(cost[variable], variable) for variable in range(len(sizes))]
-    heapq.heapify(heap)
-    gone = [False] * len(sizes)
-    order: list[int] = []
-    total = 0
-    while heap:
-        known, variable = heapq.heappop(heap)
-        if gone[variable] or known != cost[variable]:
-            continue
-        gone[variable] = True
-        order.append(variable)
-        total += graph.cells(variable)
-        if total > MOST_CELLS:
-            return total, []
-        for other in graph.remove(variable):
-            new = score(other)
-            if new != cost[other]:
-                cost[other] = new
-                heapq.heappush(heap, (new, other))
-    return total, order
-
-
-def elimination_order(scopes: Sequence[tuple[int, ...]], sizes: Sequence[int]) -> list[int]:
-    """The cheapest of three greedy orders: smallest table, smallest message, fewest new pairs.
-
-    Raises
-    ------
-    TooTangled
-        Even the cheapest needs more than :data:`MOST_CELLS` cells.
-    """
-    total, order = min(_greedy(scopes, sizes, rule) for rule in ("table", "message", "pairs"))
-    if total > MOST_CELLS:
-        raise TooTangled(total)
-    return order
 
 
 @dataclass(frozen=True)
@@ -234,6 +141,11 @@ class Tree:
                 )
             )
         return buckets
+
+    @cached_property
+    def cells(self) -> int:
+        """Cells of all tables together."""
+        return sum(math.prod(bucket.shape) for bucket in self.buckets)
 
     def _shape(self, laid: tuple[int, ...], scope: tuple[int, ...]) -> tuple[int, ...]:
         inside = set(laid)

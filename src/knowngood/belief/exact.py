@@ -16,11 +16,12 @@ from numpy.typing import NDArray
 from knowngood.belief.building import Built, outcomes_by_state, target_of
 from knowngood.belief.clues import Said, outcome_names
 from knowngood.belief.drawing import DRAWS, Draws
-from knowngood.belief.elimination import Array, Pass, TooTangled
+from knowngood.belief.elimination import Array, Pass
 from knowngood.belief.evaluate import Evaluator
 from knowngood.belief.fitting import repeats_shared, smaller_parts
 from knowngood.belief.model import Known, Model
 from knowngood.belief.node_states import Bools
+from knowngood.belief.ordering import TooTangled
 from knowngood.belief.protocol import Ask, FaultAt, Scenarios
 from knowngood.belief.timeline import Instance
 from knowngood.errors import ImpossibleEvidence, Problem

@@ -14,10 +14,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from knowngood.belief.elimination import Array
-from knowngood.belief.groups import Rule
+from knowngood.belief.groups import Lattice, Rule
 
 Levels = NDArray[np.intp]
 LAST_SEAT = 99
+MOST_GATHERED = 32
 
 
 @dataclass(frozen=True)
@@ -98,3 +99,24 @@ class Fabric:
                 after = self.joined(so_far, self.own(part, rule.most + 1), rule)
             so_far = after
         return so_far
+
+    def gathered(self, parts: Sequence[View], lattice: Lattice) -> View:
+        """Joint contributions of single variables, one after another, as codes of what can be reached."""
+        so_far = View((), np.zeros((), dtype=np.intp))
+        for part in sorted(parts, key=lambda one: (self.cells(one.scope), one.scope)):
+            scope = tuple(sorted({*so_far.scope, *part.scope}))
+            first, second = np.broadcast_arrays(self.laid(so_far, scope), self.laid(part, scope))
+            so_far = View(scope, lattice.both(first, second))
+            if self.cells(scope) > MOST_GATHERED:
+                so_far = self.coded(so_far)
+        return self.coded(so_far)
+
+    def coded(self, view: View) -> View:
+        """A view of codes with a variable of its own, one state for each code that can be."""
+        if not view.scope:
+            return view
+        codes, state = np.unique(view.value, return_inverse=True)
+        if len(view.scope) == 1 and self.sizes[view.scope[0]] <= len(codes):
+            return view
+        owned = self.own(View(view.scope, state.reshape(view.value.shape)), len(codes))
+        return View(owned.scope, codes[owned.value])

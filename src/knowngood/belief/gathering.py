@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
-from knowngood.belief.groups import Group
+from knowngood.belief.groups import Codes, Group, Lattice, Rule, Vector
 from knowngood.belief.nodes import Node
 from knowngood.belief.timeline import Instance
 
 MOST_STATES = 600
+MOST_CODES = 1 << 62
+OVERLAP = 0.8
 
 
 @dataclass(frozen=True)
@@ -30,23 +34,71 @@ def gathered(
     been in two cylinders, or a fault of the whole engine, goes with those that touch the very same nodes.
     """
     together: dict[object, list[Instance]] = {}
+    whole: dict[tuple[int, ...], list[Instance]] = {}
     for instance, fed in feeds.items():
         cylinders = {nodes[node].cylinder for node, _ in fed}
+        if cylinders == {0}:
+            whole.setdefault(tuple(node for node, _ in fed), []).append(instance)
+            continue
         one = cylinders.pop() if len(cylinders) == 1 else 0
         together.setdefault(one or tuple(node for node, _ in fed), []).append(instance)
-    for instances in together.values():
-        for part in _foldable(instances, feeds):
-            yield part, tuple(sorted({node for instance in part for node, _ in feeds[instance]}))
+    parts = [part for instances in together.values() for part in _foldable(nodes, instances, feeds)]
+    for part in [*parts, *_overlapping(nodes, list(whole.values()), feeds)]:
+        yield part, tuple(sorted({node for instance in part for node, _ in feeds[instance]}))
 
 
-def _foldable(instances: list[Instance], feeds: Mapping[Instance, Sequence[tuple[int, int]]]) -> list[list[Instance]]:
+def _overlapping(
+    nodes: Sequence[Node], classes: list[list[Instance]], feeds: Mapping[Instance, Sequence[tuple[int, int]]]
+) -> list[list[Instance]]:
+    """Faults of the whole engine, put together where what they do overlaps: few joint states against many variables."""
+    touched = sorted({node for instances in classes for one in instances for node, _ in feeds[one]})
+    rules = tuple(Rule(nodes[node].op == "add", nodes[node].size - 1) for node in touched)
+    if math.prod(rule.most + 1 for rule in rules) >= MOST_CODES:
+        return classes
+    lattice = Lattice(rules)
+    found: list[tuple[Codes, list[Instance]]] = []
+    summing = [one for one in classes if any(nodes[node].op == "add" for node, _ in feeds[one[0]])]
+    for instances in sorted((one for one in classes if one not in summing), key=lambda one: -len(feeds[one[0]])):
+        vectors = [vector_of(feeds[one], touched) for one in instances]
+        alone = lattice.reachable(vectors)
+        assert alone is not None
+        best: tuple[float, int, Codes] | None = None
+        for position, (codes, _) in enumerate(found):
+            both = lattice.grown(codes, vectors, MOST_STATES)
+            if both is not None:
+                growth = len(both) / (len(codes) * len(alone))
+                if growth <= OVERLAP and (best is None or growth < best[0]):
+                    best = (growth, position, both)
+        if best is None:
+            found.append((alone, list(instances)))
+        else:
+            found[best[1]] = (best[2], found[best[1]][1] + list(instances))
+    return [*summing, *(instances for _, instances in found)]
+
+
+def _foldable(
+    nodes: Sequence[Node], instances: list[Instance], feeds: Mapping[Instance, Sequence[tuple[int, int]]]
+) -> list[list[Instance]]:
     """All at once where their joint states are not too many, else by the nodes they touch."""
-    bound = 1
-    for node in {node for instance in instances for node, _ in feeds[instance]}:
-        bound *= len({level for one in instances for at, level in feeds[one] if at == node}) + 1
-    if bound <= MOST_STATES:
-        return [instances]
+    touched = sorted({node for instance in instances for node, _ in feeds[instance]})
+    rules = tuple(Rule(nodes[node].op == "add", nodes[node].size - 1) for node in touched)
+    if math.prod(rule.most + 1 for rule in rules) < MOST_CODES:
+        vectors = tuple(vector_of(feeds[instance], touched) for instance in instances)
+        if few_states(vectors, rules):
+            return [instances]
     by_nodes: dict[tuple[int, ...], list[Instance]] = {}
     for instance in instances:
         by_nodes.setdefault(tuple(node for node, _ in feeds[instance]), []).append(instance)
     return list(by_nodes.values())
+
+
+def vector_of(fed: Sequence[tuple[int, int]], touched: Sequence[int]) -> Vector:
+    """What a fault contributes to each node that is touched."""
+    known = dict(fed)
+    return tuple(known.get(node, 0) for node in touched)
+
+
+@lru_cache(maxsize=256)
+def few_states(vectors: tuple[Vector, ...], rules: tuple[Rule, ...]) -> bool:
+    """Whether some faults can do few enough different things together."""
+    return Lattice(rules).reachable(vectors, MOST_STATES) is not None

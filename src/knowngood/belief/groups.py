@@ -9,6 +9,7 @@ variable with four states.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
@@ -17,7 +18,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
+Codes = NDArray[np.intp]
 Vector = tuple[int, ...]
+FEW_STATES = 256
 
 
 @dataclass(frozen=True)
@@ -32,8 +35,48 @@ class Rule:
         return min(a + b, self.most) if self.adds else max(a, b)
 
 
-def _join(a: Vector, b: Vector, rules: Sequence[Rule]) -> Vector:
-    return tuple(rule.join(x, y) for rule, x, y in zip(rules, a, b, strict=True))
+class Lattice:
+    """Joint contributions written as whole numbers, and what joining one more contribution makes of them."""
+
+    def __init__(self, rules: Sequence[Rule]) -> None:
+        self.rules = rules
+        self.weights = [math.prod(rule.most + 1 for rule in rules[position + 1 :]) for position in range(len(rules))]
+
+    def column(self, codes: Codes, position: int) -> Codes:
+        """Contribution to the node at ``position``."""
+        result: Codes = codes // self.weights[position] % (self.rules[position].most + 1)
+        return result
+
+    def joined(self, codes: Codes, vector: Vector) -> Codes:
+        """Each joint contribution with one more."""
+        result = codes.copy()
+        for position, (rule, more) in enumerate(zip(self.rules, vector, strict=True)):
+            if more:
+                before = self.column(codes, position)
+                after = np.minimum(before + more, rule.most) if rule.adds else np.maximum(before, more)
+                result += (after - before) * self.weights[position]
+        return result
+
+    def both(self, a: Codes, b: Codes) -> Codes:
+        """Two joint contributions as one, place by place."""
+        result = np.zeros_like(a)
+        for position, rule in enumerate(self.rules):
+            first, second = self.column(a, position), self.column(b, position)
+            joined = np.minimum(first + second, rule.most) if rule.adds else np.maximum(first, second)
+            result += joined * self.weights[position]
+        return result
+
+    def reachable(self, vectors: Sequence[Vector], most: int | None = None) -> Codes | None:
+        """All joint contributions of some of the vectors, ascending; ``None`` where they are more than ``most``."""
+        return self.grown(np.zeros(1, dtype=np.intp), vectors, most)
+
+    def grown(self, codes: Codes, vectors: Sequence[Vector], most: int | None = None) -> Codes | None:
+        """All of these with some of the vectors or none, ascending; ``None`` where they are too many."""
+        for vector in vectors:
+            codes = np.union1d(codes, self.joined(codes, vector))
+            if most is not None and len(codes) > most:
+                return None
+        return codes
 
 
 class Group:
@@ -51,54 +94,64 @@ class Group:
 
     def __init__(self, chances: Sequence[float], vectors: Sequence[Vector], rules: Sequence[Rule]) -> None:
         self.chances = np.asarray(chances, dtype=float)
+        self.lattice = Lattice(rules)
+        codes = self.lattice.reachable(vectors)
+        assert codes is not None
+        self.codes: Codes = codes
         classes: dict[Vector, list[int]] = {}
         for member, vector in enumerate(vectors):
             classes.setdefault(tuple(vector), []).append(member)
-        self.classes = list(classes.items())
-        nothing: Vector = (0,) * len(rules)
-        states = {nothing: 0}
-        for vector, members in self.classes:
-            edge = list(states)
-            for _ in members:
-                edge = [reached for reached in {_join(state, vector, rules) for state in edge} if reached not in states]
-                for reached in sorted(edge):
-                    states[reached] = len(states)
-        self.states = list(states)
         # classes whose members add up are taken member by member, the others as "any of them"
-        self.steps: list[tuple[float, NDArray[np.intp], list[int]]] = []
-        for vector, members in self.classes:
-            # a state that cannot be reached from here (a lone fault twice) has no chance; it may jump to itself
-            jump = np.array(
-                [states.get(_join(state, vector, rules), here) for here, state in enumerate(self.states)], dtype=np.intp
-            )
+        self.steps: list[tuple[float, Codes, list[int]]] = []
+        for vector, members in classes.items():
+            jump = self._jump(vector)
             if bool(np.array_equal(jump[jump], jump)):
                 self.steps.append((self._any(members), jump, members))
             else:
                 self.steps.extend((float(self.chances[member]), jump, [member]) for member in members)
-        self.forward: list[Array] = [np.eye(1, len(self.states))[0]]
+        self.forward: list[Array] = [np.eye(1, len(codes))[0]]
         for chance, jump, _ in self.steps:
             before = self.forward[-1]
-            after = (1.0 - chance) * before
-            np.add.at(after, jump, chance * before)
-            self.forward.append(after)
+            self.forward.append((1.0 - chance) * before + np.bincount(jump, chance * before, len(codes)))
         self.prior = self.forward[-1]
+
+    @property
+    def states(self) -> list[Vector]:
+        """What the faults can do together: one contribution to each node."""
+        columns = [self.contribution(position).tolist() for position in range(len(self.lattice.rules))]
+        return list(zip(*columns, strict=True))
+
+    def _jump(self, vector: Vector) -> Codes:
+        """State reached from each with one more contribution.
+
+        A state that cannot be reached from here (a lone fault twice) has no chance; it jumps to itself.
+        """
+        wanted = self.lattice.joined(self.codes, vector)
+        found = np.minimum(np.searchsorted(self.codes, wanted), len(self.codes) - 1)
+        return np.where(self.codes[found] == wanted, found, np.arange(len(self.codes)))
 
     def _any(self, members: Sequence[int]) -> float:
         return float(-np.expm1(np.log1p(-self.chances[list(members)]).sum()))
 
-    def contribution(self, position: int) -> tuple[int, ...]:
+    def contribution(self, position: int) -> Codes:
         """Contribution to the node at ``position``, by state of the group."""
-        return tuple(state[position] for state in self.states)
+        return self.lattice.column(self.codes, position)
 
     def split(self, posterior: Array) -> Array:
-        """Chance of each fault, given the chance of each state of the group (state,)."""
-        return self.behind @ posterior
+        """Chance of each fault (fault, ...), given the chance of each state of the group (state, ...)."""
+        if len(self.codes) <= FEW_STATES:
+            return self.behind @ posterior
+        return self._split(posterior)
 
     @cached_property
     def behind(self) -> Array:
         """Chance of each fault in each state (fault, state): evidence on the group does not change it."""
-        behind = np.diag(np.divide(1.0, self.prior, out=np.zeros_like(self.prior), where=self.prior > 0.0))
-        result = np.empty((len(self.chances), len(self.prior)))
+        return self._split(np.eye(len(self.prior)))
+
+    def _split(self, posterior: Array) -> Array:
+        share = np.divide(1.0, self.prior, out=np.zeros_like(self.prior), where=self.prior > 0.0)
+        behind = posterior * share.reshape(-1, *(1,) * (posterior.ndim - 1))
+        result = np.empty((len(self.chances), *posterior.shape[1:]))
         for index in range(len(self.steps) - 1, -1, -1):
             chance, jump, members = self.steps[index]
             with_it = behind[jump]
@@ -115,12 +168,10 @@ class Group:
             free = [member for member in members if member not in absent]
             gone = float(np.prod([1.0 - self.chances[member] for member in members if member in absent]))
             chance = self._any(free) if free else 0.0
-            after = (1.0 - chance) * result
-            np.add.at(after, jump, chance * result)
-            result = gone * after
+            result = gone * ((1.0 - chance) * result + np.bincount(jump, chance * result, len(result)))
         return result
 
-    def draw(self, states: NDArray[np.intp], rng: np.random.Generator) -> NDArray[np.bool_]:
+    def draw(self, states: Codes, rng: np.random.Generator) -> NDArray[np.bool_]:
         """Faults present in each scenario (scenario, fault), given the group's state in each."""
         n = len(states)
         present = np.zeros((n, len(self.chances)), dtype=bool)
@@ -128,18 +179,19 @@ class Group:
         for index in range(len(self.steps) - 1, -1, -1):
             chance, jump, members = self.steps[index]
             before = self.forward[index]
-            without = (1.0 - chance) * before  # from state s, staying s
-            # chance of coming from each earlier state into the present one through the fault
-            ways = np.zeros((len(before), len(before)))
-            ways[np.arange(len(before)), jump] = chance * before
-            into = ways[:, now]
-            total = without[now] + into.sum(axis=0)
-            dice = rng.random(n) * total
-            has = dice >= without[now]
+            without = (1.0 - chance) * before[now]
+            # earlier states in the order of the state they come to through the fault: those of one lie together
+            order = np.argsort(jump, kind="stable")
+            climbing = np.concatenate([[0.0], np.cumsum(chance * before[order])])
+            ends = np.searchsorted(jump[order], np.arange(len(before) + 1))
+            low, high = climbing[ends[now]], climbing[ends[now + 1]]
+            dice = rng.random(n) * (without + high - low)
+            has = dice >= without
             if has.any():
-                climbing = np.cumsum(into, axis=0)
-                chosen = (dice[None, :] - without[now][None, :] >= climbing[:-1]).sum(axis=0)
-                now = np.where(has, np.minimum(chosen, len(before) - 1), now)
+                rows = np.flatnonzero(has)
+                place = np.searchsorted(climbing, low[rows] + dice[rows] - without[rows], side="right") - 1
+                place = np.clip(place, ends[now[rows]], ends[now[rows] + 1] - 1)
+                now[rows] = order[place]
                 self._draw_members(present, has, members, rng)
         return present
 

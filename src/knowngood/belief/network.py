@@ -9,6 +9,7 @@ cylinder, so that the cost grows with the number of faults and not with the numb
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Callable, Mapping, Sequence
 from copy import copy
 from dataclasses import dataclass
@@ -18,8 +19,8 @@ import numpy as np
 
 from knowngood.belief.elimination import Array, Pass, Tree
 from knowngood.belief.fabric import Fabric, View
-from knowngood.belief.gathering import Fed, gathered
-from knowngood.belief.groups import Rule, group_of
+from knowngood.belief.gathering import MOST_CODES, Fed, few_states, gathered, vector_of
+from knowngood.belief.groups import Lattice, Rule, group_of
 from knowngood.belief.nodes import Node
 from knowngood.belief.spreading import Spreading
 from knowngood.belief.timeline import Instance
@@ -61,6 +62,14 @@ class Network:
         Chains run from seat to seat, so that a cylinder can be summed out before the next is met.
     asked : sequence of int
         Nodes whose states will be asked for.
+    short : bool
+        Whether what a cylinder's node hands on has a variable of its own where that tells few of many states apart:
+        more variables in smaller tables. Which way needs less is seen only when both are laid out.
+
+    Raises
+    ------
+    TooTangled
+        The tables would not fit.
     """
 
     def __init__(
@@ -72,8 +81,11 @@ class Network:
         levels: Mapping[str, int],
         seat: Callable[[Place], int],
         asked: Sequence[int] = (),
+        *,
+        short: bool = False,
     ) -> None:
         self.seat = seat
+        self.short = short
         self.nodes = nodes
         self.clues = list(clues)
         self.fabric = fabric = Fabric()
@@ -83,7 +95,10 @@ class Network:
         for name, points in levels.items():
             fabric.table((self.level_variable[name],), np.full(points, 1.0 / points))
         self.parts: list[list[View]] = [[] for _ in nodes]
+        self.bundle_of = bundles(nodes)
         self._views: dict[int, View] = {}
+        self._handed: dict[tuple[int, tuple[int, ...]], View] = {}
+        self._joined: set[tuple[int, ...]] = set()
         self._owned = self._to_be_owned()
         self._add_faults(chance, left_of)
         self.marks = {variable: fabric.table((variable,), None) for variable in self._fault_variables()}
@@ -142,20 +157,23 @@ class Network:
         rules: Sequence[Rule],
         chance: Mapping[Instance, float],
     ) -> None:
-        vectors = tuple(tuple(dict(feeds[instance]).get(node, 0) for node in touched) for instance in instances)
+        vectors = tuple(vector_of(feeds[instance], touched) for instance in instances)
         group = group_of(tuple(chance[one] for one in instances), vectors, tuple(rules[node] for node in touched))
-        variable = self.fabric.variable(len(group.states), min(self.seat(instance.home) for instance in instances))
+        variable = self.fabric.variable(len(group.codes), min(self.seat(instance.home) for instance in instances))
         self.fabric.table((variable,), group.prior)
         self.groups.append(Fed(variable, group, tuple(instances)))
         for position, node in enumerate(touched):
-            self.parts[node].append(View((variable,), np.array(group.contribution(position))))
+            self.parts[node].append(View((variable,), group.contribution(position)))
 
     def _to_be_owned(self) -> frozenset[int]:
         """Nodes that get a variable: read with an unknown level, or met by another cylinder or all of the engine."""
         owned = {clue.node for clue in self.clues if clue.level}
         for node in self.nodes:
             for source, _ in node.inputs:
-                if self.nodes[source].cylinder != node.cylinder or not (node.cylinder or node.op == "net"):
+                common = source in self.bundle_of and not self.nodes[source].cylinder
+                if not common and (
+                    self.nodes[source].cylinder != node.cylinder or not (node.cylinder or node.op == "net")
+                ):
                     owned.add(source)
         return frozenset(owned)
 
@@ -163,6 +181,10 @@ class Network:
         """State of a node by the variables it follows from."""
         known = self._views.get(index)
         if known is None:
+            bundle = self.bundle_of.get(index)
+            if bundle is not None and bundle not in self._joined:
+                self._joined.add(bundle)
+                self._bundle(bundle)
             known = self._follow(self.nodes[index], self.parts[index])
             if not known.scope:  # nothing bears on it: it stands on its first state
                 known = View((self.fabric.variable(1),), known.value.reshape(1))
@@ -171,16 +193,42 @@ class Network:
             self._views[index] = known
         return known
 
+    def _bundle(self, members: tuple[int, ...]) -> None:
+        """Join what the faults of several variables do to some nodes once for all of these: few joint states can be."""
+        lattice = Lattice([Rule(self.nodes[index].op == "add", self.nodes[index].size - 1) for index in members])
+        parts: dict[tuple[int, ...], View] = {}
+        for position, index in enumerate(members):
+            for part in self.parts[index]:
+                code = View(part.scope, part.value * lattice.weights[position])
+                known = parts.get(part.scope)
+                parts[part.scope] = code if known is None else View(part.scope, known.value + code.value)
+        if len(parts) > 1:
+            joined = self.fabric.gathered(list(parts.values()), lattice)
+            for position, index in enumerate(members):
+                self.parts[index] = [View(joined.scope, lattice.column(joined.value, position))]
+
     def _follow(self, node: Node, parts: Sequence[View]) -> View:
         fabric = self.fabric
-        views = [(self.view(source), through) for source, through in node.inputs]
-        fed = [View(view.scope, np.array(through)[view.value]) for view, through in views]
+        fed = [self._through(source, through) for source, through in node.inputs]
         if node.op == "net":
             first, second = fed
             scope = tuple(sorted({*first.scope, *second.scope}))
             return View(scope, fabric.laid(first, scope) - fabric.laid(second, scope) + node.shift)
         rule = Rule(node.op == "add", node.size - 1)
         return fabric.chained([*parts, *fed], rule, LOCAL_CELLS if node.cylinder else WHOLE_CELLS)
+
+    def _through(self, source: int, through: tuple[int, ...]) -> View:
+        """What a node hands on; where it tells few of many states apart, that has a variable of its own."""
+        known = self._handed.get((source, through))
+        if known is None:
+            view = self.view(source)
+            known = View(view.scope, np.array(through)[view.value])
+            if (self.short or not self.nodes[source].cylinder) and 2 * len(set(through)) <= self.fabric.cells(
+                view.scope
+            ):
+                known = self.fabric.coded(known)
+            self._handed[(source, through)] = known
+        return known
 
     def _read(self, clue: Clue) -> View:
         return View((self.lone[clue.instance],), np.arange(2)) if clue.instance is not None else self.view(clue.node)
@@ -255,3 +303,21 @@ class Network:
             if clue.entry in without:
                 tables[index] = None
         return Pass(self.tree, tables)
+
+
+def bundles(nodes: Sequence[Node]) -> dict[int, tuple[int, ...]]:
+    """Nodes whose direct faults are joined once for all of them, by node: those of a cylinder, and those of the whole
+    engine or a bank that reach cylinders; only where few joint states can be."""
+    reaching = {source for node in nodes if node.cylinder for source, _ in node.inputs}
+    together: dict[int, list[int]] = {}
+    for index, node in enumerate(nodes):
+        if node.faults and (node.cylinder or (index in reaching and node.op == "max")):
+            together.setdefault(node.cylinder, []).append(index)
+    result: dict[int, tuple[int, ...]] = {}
+    for members in together.values():
+        rules = tuple(Rule(nodes[index].op == "add", nodes[index].size - 1) for index in members)
+        every = sorted({instance for index in members for instance in nodes[index].faults})
+        vectors = tuple(tuple(nodes[index].faults.get(instance, 0) for index in members) for instance in every)
+        if math.prod(rule.most + 1 for rule in rules) < MOST_CODES and few_states(vectors, rules):
+            result.update(dict.fromkeys(members, tuple(members)))
+    return result

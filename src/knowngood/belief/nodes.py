@@ -167,7 +167,7 @@ class NodeBuilder:
 
     def _share_common(self, ladder: Ladder, target: Target, node: Node) -> Node:
         """Let cylinders meet in few places: what acts on all alike, and what each adds to the whole, is a node."""
-        if ladder.place != "cylinder":
+        if not number_of(target.place):
             return self._by_cylinder(node)
         afar, near = node.from_afar, [one for inputs in node.from_cylinders.values() for one in inputs]
         shared = {instance: level for instance, level in node.faults.items() if not is_single(instance.home)}

@@ -7,8 +7,9 @@ import math
 import numpy as np
 import pytest
 
-from knowngood.belief import elimination
-from knowngood.belief.elimination import Pass, TooTangled, Tree, elimination_order
+from knowngood.belief import ordering
+from knowngood.belief.elimination import Pass, Tree
+from knowngood.belief.ordering import TooTangled, elimination_order
 
 SCOPES = [(0,), (0, 1), (1, 2), (2, 3), (0, 3), (4,)]
 SIZES = [2, 3, 2, 4, 2]
@@ -86,7 +87,7 @@ def test_order_takes_the_ends_first() -> None:
 
 def test_too_tangled_says_how_many_cells(monkeypatch: pytest.MonkeyPatch) -> None:
     """Where the tables would not fit, that is an error with the number."""
-    monkeypatch.setattr(elimination, "MOST_CELLS", 100)
+    monkeypatch.setattr(ordering, "MOST_CELLS", 100)
     scopes = [(a, b) for a in range(6) for b in range(a)]
     with pytest.raises(TooTangled, match="a table of ") as caught:
         Tree(scopes, [3] * 6)

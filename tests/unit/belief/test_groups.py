@@ -53,7 +53,7 @@ def test_states_and_their_chances(rules: list[Rule]) -> None:
     group = Group(FAULTS, VECTORS, rules)
     expected = {state: chance for state, chance in by_hand(FAULTS, VECTORS, rules).items() if chance > 0.0}
     assert dict(zip(group.states, group.prior, strict=True)) == pytest.approx(expected)
-    assert group.contribution(1) == tuple(state[1] for state in group.states)
+    assert tuple(group.contribution(1)) == tuple(state[1] for state in group.states)
 
 
 @pytest.mark.parametrize("rules", [[WORST, WORST], [WORST, COUNT], [COUNT, COUNT]])
