@@ -16,6 +16,7 @@ import uvicorn
 from knowngood.library.load import load
 from knowngood.proving.figures import Figure
 from knowngood.web.page import Page
+from knowngood.web.pairing import Pairing, new_code
 from knowngood.web.serving import free_socket
 from tests.browser.axe import serious
 from tests.browser.every_page import every_page
@@ -33,7 +34,7 @@ def rule_figures() -> dict[str, Figure]:
 
     checked = broken = grave = views = 0
     with tempfile.TemporaryDirectory() as folder, free_socket(24000) as listening:
-        app = Page(Path(folder) / "home", load()).app()
+        app = Page(Path(folder) / "home", load(), pairing=Pairing(new_code())).app()
         server = uvicorn.Server(uvicorn.Config(app, log_level="error", lifespan="off", access_log=False))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
         thread.start()

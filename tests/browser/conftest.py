@@ -12,6 +12,7 @@ import uvicorn
 
 from knowngood.library.load import load
 from knowngood.web.page import Page
+from knowngood.web.pairing import Pairing
 from knowngood.web.serving import free_socket
 from tests.browser.every_page import every_page
 
@@ -23,7 +24,7 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[str, Path
     """Address and folder of a page that is being served."""
     folder = tmp_path_factory.mktemp("served")
     with free_socket(21000) as listening:
-        app = Page(folder, load()).app()
+        app = Page(folder, load(), pairing=Pairing("12345678")).app()
         server = uvicorn.Server(uvicorn.Config(app, log_level="error", lifespan="off", access_log=False))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
         thread.start()

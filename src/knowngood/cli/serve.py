@@ -7,13 +7,14 @@ from pathlib import Path
 import click
 
 
-@click.command(epilog="Example: knowngood serve")
+@click.command(epilog="Examples: knowngood serve; knowngood serve --share")
 @click.option(
     "--port", type=click.IntRange(1, 65535), default=8765, help="First port to try; the next free one is taken."
 )
+@click.option("--share", is_flag=True, help="Also to screens of the local network that type the code printed here.")
 @click.pass_obj
-def serve_verb(home: Path, port: int) -> None:
+def serve_verb(home: Path, port: int, share: bool) -> None:
     """Serve the page on this machine until stopped, and print its address."""
     from knowngood.web.serving import serve
 
-    serve(home, port=port, say=lambda text: click.echo(text))
+    serve(home, port=port, share=share, say=lambda text: click.echo(text))

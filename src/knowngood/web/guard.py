@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from starlette.datastructures import Headers, MutableHeaders
-from starlette.responses import PlainTextResponse
+from starlette.requests import cookie_parser
+from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from knowngood.web.pairing import COOKIE, Pairing
+
 HOSTS = ("127.0.0.1", "localhost")
+OPEN_TO_ALL = ("/pair", "/static/")  # what a phone needs before it is paired
 HEADERS = {
     "Content-Security-Policy": "default-src 'none'; script-src 'self'; connect-src 'self'; style-src 'self'; "
-    "img-src 'self' data:; "
-    "form-action 'self'; base-uri 'none'; frame-ancestors 'none'",
+    "img-src 'self' data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'",
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "same-origin",
     "Cache-Control": "no-store",
@@ -18,10 +23,21 @@ HEADERS = {
 
 
 class Guard:
-    """Answers only requests that name this machine, so that no other site's name can lead here; sets the headers."""
+    """Answers only requests that name this machine, so that no other site's name can lead here; sets the headers.
 
-    def __init__(self, app: ASGIApp) -> None:
+    Parameters
+    ----------
+    app : ASGIApp
+    hosts : collection of str, optional
+        Names and addresses it is served under beside the loopback's.
+    pairing : Pairing, optional
+        Who may come from elsewhere; without it, whoever can reach the socket, which then is the loopback's.
+    """
+
+    def __init__(self, app: ASGIApp, hosts: Collection[str] = (), pairing: Pairing | None = None) -> None:
         self.app = app
+        self.hosts = {*HOSTS, *hosts}
+        self.pairing = pairing
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One request."""
@@ -34,9 +50,27 @@ class Guard:
                 MutableHeaders(scope=message).update(HEADERS)
             await send(message)
 
-        host = Headers(scope=scope).get("host", "")
-        if host.rsplit(":", 1)[0] not in HOSTS:
-            words = f"This page is not served under the name '{host}'. Open it under the address the program printed.\n"
-            await PlainTextResponse(words, 421)(scope, receive, with_headers)
+        refusal = self._refusal(scope)
+        if refusal is not None:
+            await refusal(scope, receive, with_headers)
             return
         await self.app(scope, receive, with_headers)
+
+    def _refusal(self, scope: Scope) -> Response | None:
+        headers = Headers(scope=scope)
+        host = headers.get("host", "")
+        if host.rsplit(":", 1)[0] not in self.hosts:
+            words = f"This page is not served under the name '{host}'. Open it under the address the program printed.\n"
+            return PlainTextResponse(words, 421)
+        if self.pairing is None or _is_here(scope) or scope["path"].startswith(OPEN_TO_ALL):
+            return None
+        if self.pairing.knows(cookie_parser(headers.get("cookie", "")).get(COOKIE, "")):
+            return None
+        if scope["method"] == "GET" and "text/html" in headers.get("accept", ""):
+            return RedirectResponse("/pair", 303)
+        return PlainTextResponse("This screen is not paired. Open /pair and type the code the program printed.\n", 403)
+
+
+def _is_here(scope: Scope) -> bool:
+    client = scope.get("client")
+    return client is not None and client[0] in HOSTS

@@ -7,6 +7,7 @@ nothing.
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from pathlib import Path
 from urllib.parse import quote
 
@@ -26,6 +27,8 @@ from knowngood.web.desk import Desk
 from knowngood.web.evidence_pages import EvidencePages
 from knowngood.web.gate_pages import GatePages
 from knowngood.web.guard import Guard
+from knowngood.web.pair_page import PairPage
+from knowngood.web.pairing import Pairing
 from knowngood.web.thinking import PATIENCE_S
 from knowngood.web.told import Told
 from knowngood.web.work_pages import WorkPages
@@ -47,22 +50,38 @@ class Page:
     library : Library
     patience_s : float [s]
         How long a page waits for an answer before it shows the one before.
+    hosts : collection of str, optional
+        Addresses it is served under beside the loopback's.
+    pairing : Pairing, optional
+        Who may come from elsewhere than this machine.
     """
 
-    def __init__(self, folder: Path, library: Library, *, patience_s: float = PATIENCE_S) -> None:
+    def __init__(
+        self,
+        folder: Path,
+        library: Library,
+        *,
+        patience_s: float = PATIENCE_S,
+        hosts: Collection[str] = (),
+        pairing: Pairing | None = None,
+    ) -> None:
         self.desk = Desk(folder, library, patience_s)
+        self.hosts = hosts
+        self.pairing = pairing
 
     def app(self) -> Starlette:
         """The page as an ASGI application."""
         static = Path(__file__).parent / "static"
         desk = self.desk
         rooms = (Cars(desk), Bay(desk), Told(desk), GatePages(desk), EvidencePages(desk), WorkPages(desk))
+        pair = PairPage(desk, self.pairing).routes() if self.pairing is not None else []
         return Starlette(
             routes=[
                 *(route for room in rooms for route in room.routes()),
+                *pair,
                 Mount("/static", StaticFiles(directory=static)),
             ],
-            middleware=[Middleware(Guard)],
+            middleware=[Middleware(Guard, hosts=self.hosts, pairing=self.pairing)],
             exception_handlers={KnownGoodError: self.refused, HTTPException: self.not_there, 500: self.unexpected},
         )
 

@@ -1,4 +1,4 @@
-"""Serve the page on this machine only, on the next free port."""
+"""Serve the page: on this machine only, or, when shared, to paired screens of the local network."""
 
 from __future__ import annotations
 
@@ -11,13 +11,15 @@ import uvicorn
 from knowngood.errors import Problem, Refused
 from knowngood.library.load import load
 from knowngood.web.page import Page
+from knowngood.web.pairing import NO_NETWORK, Pairing, new_code, own_address
 
 HOST = "127.0.0.1"
+EVERYWHERE = "0.0.0.0"
 FIRST_PORT = 8765
 TRIES = 50
 
 
-def free_socket(first: int = FIRST_PORT) -> socket.socket:
+def free_socket(first: int = FIRST_PORT, host: str = HOST) -> socket.socket:
     """A listening socket on the first free port from ``first`` on.
 
     Raises
@@ -29,7 +31,7 @@ def free_socket(first: int = FIRST_PORT) -> socket.socket:
         listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
         listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
-            listening.bind((HOST, port))
+            listening.bind((host, port))
             listening.listen()  # from here on the address may be told: who asks too early waits
         except OSError:
             listening.close()
@@ -38,10 +40,36 @@ def free_socket(first: int = FIRST_PORT) -> socket.socket:
     raise Refused(Problem(f"No port from {first} to {first + TRIES - 1} is free.", "Name another with --port."))
 
 
-def serve(folder: Path, *, port: int = FIRST_PORT, say: Callable[[str], None] = print) -> None:
-    """Serve the workshop in a folder until stopped; the address is said once it answers."""
+def serve(folder: Path, *, port: int = FIRST_PORT, share: bool = False, say: Callable[[str], None] = print) -> None:
+    """Serve the workshop in a folder until stopped; the address is said once it answers.
+
+    Raises
+    ------
+    Refused
+        No port is free, or it is to be shared and there is no local network.
+    """
+    address = own_address() if share else HOST
+    if share and address == NO_NETWORK:
+        raise Refused(Problem("This machine is on no local network.", "Join one, or leave out --share."))
     library = load()
-    with free_socket(port) as listening:
-        say(f"http://{HOST}:{listening.getsockname()[1]}/")
-        config = uvicorn.Config(Page(folder, library).app(), log_level="warning", lifespan="off", access_log=False)
+    pairing = Pairing(new_code()) if share else None
+    with free_socket(port, EVERYWHERE if share else HOST) as listening:
+        number = listening.getsockname()[1]
+        say(f"http://{HOST}:{number}/")
+        if pairing is not None:
+            say(shared_words(f"http://{address}:{number}/", pairing.code))
+        app = Page(folder, library, hosts=(address,), pairing=pairing).app()
+        config = uvicorn.Config(app, log_level="warning", lifespan="off", access_log=False)
         uvicorn.Server(config).run(sockets=[listening])
+
+
+def shared_words(address: str, code: str) -> str:
+    """What is printed when the page is shared: the address, the code, and both as a picture for the phone's camera."""
+    import io
+
+    import segno  # late: only a page that is shared needs it
+
+    picture = io.StringIO()
+    segno.make(f"{address}pair?code={code}", error="m").terminal(out=picture, compact=True)
+    spaced = f"{code[:4]} {code[4:]}"
+    return f"on the phone: {address}pair\ncode: {spaced}\n{picture.getvalue()}"
