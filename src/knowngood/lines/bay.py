@@ -153,7 +153,7 @@ def read_undone(reader: Reader, elements: Sequence[Element]) -> bool:
     state = [token for token in tokens if token.means("mark", "undone")]
     if not right and not state:
         return False
-    if any(t.means("mark", "code") for t in tokens):
+    if any(t.means("mark", "code") or t.plain in ("with", "when") for t in tokens):
         return False
     if any(t.means("effect") or (t.means("work") and not right) or t.means("mark", "hedge") for t in tokens):
         return False
@@ -163,7 +163,8 @@ def read_undone(reader: Reader, elements: Sequence[Element]) -> bool:
         and (tokens[-1] not in state or any(token.means("fault") for token in tokens) or not parts)
     ):
         return False
-    if len(tokens) > 8 or any(element.kind == "CELL" and element.unit for element in elements):
+    cells = [element for element in elements if element.kind == "CELL"]
+    if len(tokens) > 8 or any(e.unit or e.whole is None or e.whole > reader.most for e in cells):
         return False
     places = [place for element in elements for place in _places(reader, element)]
     reader.put(Undone(what=reader.words(tokens), place=places[0] if places else ENGINE, put_right=right))

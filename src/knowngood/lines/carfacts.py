@@ -258,7 +258,8 @@ HISTORY = re.compile(
 )
 NEW_PARTS = re.compile(r"^new parts?(?: (?:are|fitted))?\s*[:=-]\s*", re.IGNORECASE)
 AGO = re.compile(
-    r"\b(?:ago|in for|off for|(?:done|replaced|changed|renewed) (?:at|in|last|this)\b"
+    r"\b(?:ago|in for|off for|done first|first (?:\w+ )?(?:start|drive|pull|run|crank) after"
+    r"|(?:done|replaced|changed|renewed) (?:at|in|last|this)\b"
     r"|last (?:year|month|summer|winter|spring|autumn)"
     r"|previous owner|last owner|prior owner|before i bought|when bought|by (?:a |the |his |my )?"
     r"(?:neighbour|neighbor|friend|owner|garage|shop|dealer|workshop|mechanic|seller|brother|mate))\b",
@@ -283,7 +284,14 @@ def read_told_work(reader: Reader, tokens: Sequence[Token]) -> bool:
     words = reader.words(tokens)
     if not AGO.search(words) or any(token.means("effect") for token in tokens):
         return False
-    if not any(token.means("part") or token.means("area") for token in tokens):
+    if not any(_is_of_the_car(token) for token in tokens):
         return False
     reader.put(CarFact("last_done", json.dumps([words])), tokens)
     return True
+
+
+def _is_of_the_car(token: Token) -> bool:
+    """A part, an area of work, what comes off, a leak or a swap: what work can have been done on."""
+    own = any(token.means(kind) for kind in ("part", "area", "access")) or token.means("mark", "swap")
+    inside = not token.means("mark") and any(_is_of_the_car(part) for part in token.parts)
+    return own or token.plain in ("leak", "leaks") or inside

@@ -182,7 +182,8 @@ def read_cleared(reader: Reader, elements: Sequence[Element]) -> bool:
     for element in elements:
         token = element.token
         off = token.means("mark", "battery_off")
-        if (off or token.means("mark", "cleared")) and reader.is_unread(token):
+        was_cleared = token.means("mark", "cleared") and token.plain not in ("clears", "clear", "clearing")
+        if (off or was_cleared) and reader.is_unread(token):
             words = reader.words([t for e in elements for t in e.tokens]) if off else token.text
             reader.put(Work(do="cleared", part="battery" if off else "", words=words), element.tokens)
             reader.use(

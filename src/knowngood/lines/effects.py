@@ -23,7 +23,9 @@ def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Pla
     """A verb of work beside the part it was done to."""
     tokens = [token for element in elements for token in element.tokens]
     verbs = [token for token in tokens if token.means("work") and reader.is_unread(token)]
-    verbs = [t for t in verbs if (t.plain != "clean" or t is tokens[0]) and t.plain not in ("wiggling", "moving")]
+    verbs = [
+        t for t in verbs if (t.plain != "clean" or t is tokens[0]) and t.plain not in ("wiggle", "wiggling", "moving")
+    ]
     tried = [token for token in tokens if token.means("mark", "swap") and reader.is_unread(token)]
     parts = [token for token in tokens if token.means("part") and reader.is_unread(token)]
     if tried and not verbs and parts and all(reader.part_place(reader.part(token)) != "cylinder" for token in parts):

@@ -142,6 +142,8 @@ def _read_bad_part(reader: Reader, elements: Sequence[Element], places: Sequence
         or any(token.means("says") or token.means("outcome") for token in bad)
     ):
         return
+    if any(token.plain in ("with", "when") and token.start < parts[0].start for token in tokens):
+        return
     part = reader.part(parts[0])
     if part in FLUIDS and not any(set(forms_of(token.plain)) & _OF_FLUIDS for token in bad):
         return

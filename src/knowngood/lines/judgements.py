@@ -11,7 +11,7 @@ from knowngood.lines.amounts import quantity_of
 from knowngood.lines.conditions import settled
 from knowngood.lines.elements import Element
 from knowngood.lines.kinds import conditions_of
-from knowngood.lines.outcomes import fitted_word, healthy_word, said_word
+from knowngood.lines.outcomes import faulty_word, fitted_word, healthy_word, said_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.vocabulary import PASSED_OVER, forms_of, table
@@ -31,7 +31,7 @@ def _where(reader: Reader, kind: str, places: Sequence[Place]) -> tuple[Place, .
     return ()
 
 
-OF_ALL = ("spark_test", "injector_pulse", "coil_trigger")
+OF_ALL = ("spark_test", "injector_pulse", "coil_trigger", "injector_click")
 """Said without a cylinder, these are meant of the engine: "no spark"."""
 
 
@@ -110,7 +110,9 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
 def _is_of_other(token: Token, tokens: Sequence[Token]) -> bool:
     """``doors rattle``, ``clutch judders``: one word behind the name of another thing is of that, not of the engine."""
     heads = [part for part in token.parts if not (part.means("condition") or part.means("filler"))]
-    if (len(heads) if token.parts else len(forms_of(token.plain))) != 1 or _is_miss(token):
+    if (len(heads) if token.parts else len(forms_of(token.plain))) != 1 or (
+        _is_miss(token) and token.plain != "missing"
+    ):
         return False
     before = next((t for t in reversed(tokens) if t.end <= token.start and t.plain not in PASSED_OVER), None)
     if before is None or before.plain.endswith("ly"):
@@ -193,12 +195,13 @@ def _outcomes(reader: Reader, token: Token, tokens: Sequence[Token]) -> list[Cho
 
 
 def _denied(reader: Reader, record: ReadingKind, word: str) -> str:
-    """What is the case when a word is denied: well where it says bad; of two words the other; else what it says."""
+    """What is the case when a word is denied: well where it says bad, bad where it says well."""
     if set(record.words) == {"yes", "no"}:
         return "no" if word == "yes" else word
-    if not record.words or word == (good := healthy_word(reader, record)):
+    if not record.words:
         return word
-    return good
+    good = healthy_word(reader, record)
+    return faulty_word(reader, record) if word == good else good
 
 
 def _is_gone(token: Token, tokens: Sequence[Token]) -> bool:
@@ -218,7 +221,10 @@ def _is_of_a_cut(reader: Reader, tokens: Sequence[Token]) -> bool:
 
 
 def _is_denied(token: Token, tokens: Sequence[Token]) -> bool:
-    """A negation stands right before a phrase, small words passed over: ``no blue smoke``."""
+    """A negation stands right before a phrase, small words passed over, or ends it: ``shakes no``."""
+    behind = [other for other in tokens if other.start >= token.end and not other.is_sign(":", "=", "-")]
+    if len(behind) == 1 and behind[0].plain in ("no", "not", "none", "never"):
+        return True
     for before in reversed([other for other in tokens if other.end <= token.start]):
         if before.means("mark", "negation"):
             return True

@@ -35,9 +35,15 @@ def segments_of(elements: Sequence[Element]) -> list[Segment]:
             before = elements[index - 1]
             joined = before.kind in ("LINK", "FILL") and before.token.plain in ("at", "in", "on", "of", "from")
             if not joined or any(e.kind == "COMMA" for e in now.elements[-2:]):
-                found.append(Segment())
+                found.append(Segment(_taken_along(now)))
         found[-1].elements.append(element)
     return found
+
+
+def _taken_along(before: Segment) -> list[Element]:
+    """``b1 ltft -12 b2 ltft +1``: where places stand first, the one right before the next name belongs to it."""
+    places_first = before.elements[0].kind == "PLACE" and before.elements[-1].kind == "PLACE"
+    return [before.elements.pop()] if places_first and len(before.elements) > 1 else []
 
 
 def candidates_of(reader: Reader, segment: Segment) -> list[str]:
@@ -64,6 +70,8 @@ def kind_for(reader: Reader, segment: Segment, conditions: Sequence[str]) -> str
         ]
     if not candidates and {"hot idle", "cold idle"} & set(conditions) and _has_speed(segment):
         candidates = ["idle_speed"]
+    if not candidates and {"wet", "dry"} & set(conditions) and _is_row(reader, segment):
+        candidates = ["compression"]
     best = _best(reader, candidates, cells, conditions, segment)
     if not best and candidates and not any(cell.unit for cell in cells):
         return ""
@@ -139,12 +147,20 @@ def _score(reader: Reader, kind: str, cells: Sequence[Element], conditions: Sequ
 
 
 def _is_number_of_part(reader: Reader, cells: Sequence[Element], segment: Segment) -> bool:
-    """``coil 1 on cylinder 3``: a lone small bare number right behind a part of a cylinder says which part."""
+    """``coil 1 on cylinder 3``, ``inj 3 to 1``: small bare numbers right behind a part of a cylinder say which part."""
+    if any(_falls(cell) for cell in cells):
+        return True
     if len(cells) != 1 or not segment.of("PLACE") or cells[0].whole is None or not 1 <= cells[0].whole <= reader.most:
         return False
     at = segment.elements.index(cells[0])
     before = segment.elements[at - 1] if at else None
     return before is not None and before.kind == "NAME" and before.token.means("part")
+
+
+def _falls(cell: Element) -> bool:
+    """A bare range from high to low is none."""
+    ends = cell.text.split(" to ") if cell.ranged and not cell.unit else []
+    return len(ends) == 2 and all(end.isdigit() for end in ends) and int(ends[0]) > int(ends[1])
 
 
 def kind_of_cell(reader: Reader, kind: str, segment: Segment, cell: Cell) -> str:

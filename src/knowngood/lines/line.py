@@ -182,6 +182,9 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
         return 1
     if start and read_same_kind(reader, clause):
         return 1
+    if start and clause[0].plain in ("was", "were") and not any(_names(token) for token in clause):
+        reader.put(Note(reader.words(clause), "how it was before: kept, not counted"), clause)
+        return 1
     elements = elements_of(reader, clause)
     followed = start + 1 < len(clauses) and any(token.means("effect") for token in clauses[start + 1])
     if not followed and any(token.means("mark", "put_right") for token in clause) and read_undone(reader, elements):
@@ -217,6 +220,10 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
         return 1
     read_free(reader, elements)
     return 1
+
+
+def _names(token: Token) -> bool:
+    return token.kind not in ("num", "unit") and not token.means("filler") and token.plain not in ("was", "were")
 
 
 def _goes_on_as_car(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequence[Token]], start: int) -> bool:
@@ -260,6 +267,8 @@ def _series_end(reader: Reader, clauses: Sequence[Sequence[Token]], start: int) 
         said = any(e.kind == "NAME" for e in elements)
         if end > start and index + 1 < len(clauses) and _is_place_alone(elements):
             continue
+        if index > start and clauses[index][0].plain in ("was", "were"):
+            break
         if not _is_series(elements) or not (numbers or (conditions and end > start) or (index == start and said)):
             break
         if index > start and said and named and not numbers:

@@ -42,6 +42,7 @@ def with_places(reader: Reader, elements: Sequence[Element]) -> list[Element]:
             or any(fault.place == "cylinder" for fault in reader.faults(before.token))
         )
         whole = element.whole
+        named = named or _goes_on(before, element)
         said = named or joined or element.after in PREPOSITIONS
         if (
             element.kind == "CELL"
@@ -52,6 +53,14 @@ def with_places(reader: Reader, elements: Sequence[Element]) -> list[Element]:
             element = replace(element, kind="PLACE", places=(cylinder(whole),))
         out.append(element)
     return out
+
+
+def _goes_on(before: Element | None, element: Element) -> bool:
+    """``plugs 1 2 4 tan``: bare numbers that rise behind a cylinder."""
+    if before is None or before.kind != "PLACE" or before.places[0].kind != "cylinder" or element.unit:
+        return False
+    last = before.places[-1].name
+    return element.whole is not None and last.isdigit() and element.whole > int(last)
 
 
 def read_free(reader: Reader, elements: Sequence[Element]) -> bool:
@@ -182,8 +191,18 @@ def _read_numbers(reader: Reader, elements: Sequence[Element]) -> None:
     for segment in segments_of(plainly_said(elements)):
         if any(element.kind == "CELL" for element in segment.elements):
             unread = [element for element in segment.elements if element.kind not in ("WORD", "NONE", "ALL")]
-            if _measures(reader, unread):
+            if not _is_broken_row(reader, segment.elements) and _measures(reader, unread):
                 read_segment(reader, replace(segment, elements=unread))
+
+
+def _is_broken_row(reader: Reader, elements: Sequence[Element]) -> bool:
+    """Numbers of cylinders with a word between them that is not understood: it may say which is which."""
+    cells = [index for index, element in enumerate(elements) if element.kind == "CELL"]
+    names = [element.token for element in elements if element.kind == "NAME"]
+    kinds = [kind for name in names for kind in (*name.ids("kind"), *name.ids("says"))]
+    if len(cells) < 2 or not any(reader.place_of_kind(kind) == "cylinder" for kind in kinds):
+        return False
+    return any(element.kind in ("WORD", "NONE", "ALL", "REST") for element in elements[: cells[-1]][cells[0] - 1 :])
 
 
 def _measures(reader: Reader, elements: Sequence[Element]) -> bool:

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from knowngood.car import Place
+from knowngood.car import Place, layout_of
 from knowngood.lines.beside import HIGHEST, at_places, headed, no_such, pairs_of
-from knowngood.lines.cell import Cell, as_cell, dash_between, dash_signs, groups_of
+from knowngood.lines.cell import Cell, as_cell, conditions_in, dash_between, dash_signs, groups_of
 from knowngood.lines.elements import PREPOSITIONS, Element, cylinder
 from knowngood.lines.engine_values import by_condition
 from knowngood.lines.reader import Reader
@@ -35,6 +35,8 @@ def cells_placed(reader: Reader, kind: str, quantity: str, elements: Sequence[El
         tokens = [token for element in elements for token in element.tokens]
         reader.doubt(tokens, "how many is said, not which", f"{reader.words(tokens)}: which cylinders are they?")
         return None
+    if (of_bank := _row_of_bank(reader, elements)) is not None:
+        return of_bank
     elements = _places_behind_prepositions(reader, elements)
     if not any(element.kind == "CELL" for element in elements):
         return []
@@ -51,6 +53,29 @@ def cells_placed(reader: Reader, kind: str, quantity: str, elements: Sequence[El
         reader.doubt(tokens, f"there is no {wrong}: the engine has {reader.cylinders}", no_such(reader, wrong))
         return None
     return rows_of(reader, kind, quantity, elements)
+
+
+def _row_of_bank(reader: Reader, elements: Sequence[Element]) -> list[Cell] | None:
+    """``left bank comp 150 155 40``: as many numbers as the bank has cylinders are these, from the pulley end."""
+    banks = [e.places[0] for e in elements if e.kind == "PLACE" and e.places[0].kind == "bank"]
+    cells = [element for element in elements if element.kind == "CELL"]
+    if (
+        len(banks) != 1
+        or reader.cylinders is None
+        or any(e.kind == "PLACE" and e.places[0].kind == "cylinder" for e in elements)
+    ):
+        return None
+    layout = layout_of(reader.car)
+    index = {"1": 0, "left": 0, "2": 1, "right": 1}.get(banks[0].name, 0)
+    size = len(layout.banks[index]) if index < len(layout.banks) else 0
+    if len(cells) != size or size < 2:
+        return None
+    letter = "R" if banks[0].name == "right" else "L"
+    names = (
+        [str(n) for n in layout.banks[index]] if banks[0].name.isdigit() else [f"{letter}{n + 1}" for n in range(size)]
+    )
+    reader.suppose(f"{banks[0]} from the pulley end")
+    return [Cell(cell, cylinder(name), conditions_in(elements)) for cell, name in zip(cells, names, strict=True)]
 
 
 def _cylinder_outside(reader: Reader, elements: Sequence[Element]) -> Place | None:

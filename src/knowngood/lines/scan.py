@@ -39,7 +39,7 @@ NO_UNIT_AFTER_BLANK = frozenset(
 
 CODE = re.compile(r"(?:(?P<p>p)[ ]?|(?P<o>[bcu]))(?P<d>[0-3o][0-9a-fo]{3})(?![\w])", re.IGNORECASE)
 SHORT_CODE = re.compile(r"p(?P<d>[0-3]\d{2})(?![\w])", re.IGNORECASE)
-ARROW = re.compile(r"<-+>|<=+>|-+>|=+>|→|⇒|➔|➜|>>")
+ARROW = re.compile(r"<>|<-+>|<=+>|-+>|=+>|→|⇒|➔|➜|>>")
 FUZZY = re.compile(r"\d+[.,]x+(?![a-z])", re.IGNORECASE)
 DOTTED = re.compile(r"\d+(?:\.\d+){2,}")
 RUN = re.compile(r"\d+(?:,\d+){2,}")
@@ -108,6 +108,8 @@ def _unit_at(text: str, position: int) -> re.Match[str] | None:
     match = _unit_pattern().match(text, blank)
     if match is None or (blank > position and match.group() in NO_UNIT_AFTER_BLANK):
         return None
+    if blank > position and match.group().casefold() == "b" and text[match.end() : match.end() + 1].isdigit():
+        return None  # a bank, no bar
     return match
 
 
@@ -289,8 +291,7 @@ def _with_connectors(tokens: tuple[Token, ...], text: str) -> tuple[Token, ...]:
         if (
             token.plain in CONNECTORS
             and before is not None
-            and before.means("part")
-            and before.plain.split()[-1] in FED
+            and any(part.split("_")[-1] in FED for part in before.ids("part"))
         ):
             senses = tuple(sense for sense in before.senses if sense.kind == "part")
             span = text[before.start : token.end]

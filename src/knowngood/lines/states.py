@@ -35,7 +35,17 @@ def with_states(elements: Sequence[Element]) -> list[Element]:
 
 def series_elements(reader: Reader, elements: Sequence[Element]) -> list[Element]:
     """The elements of a series of numbers: states made conditions, open places named, a unit in front put behind."""
+    elements = _without_span(reader, elements)
     return _with_holes(reader, _unit_behind(_linked_places(reader, with_states(plainly_said(elements)))))
+
+
+def _without_span(reader: Reader, elements: Sequence[Element]) -> Sequence[Element]:
+    """``comp 1-4: 155 150 60 158``: the span of the cylinders in front of the row says nothing more."""
+    is_span = [element.kind for element in elements[:5]] == ["NAME", "CELL", "DASH", "CELL", "EQUALS"]
+    if not is_span or (elements[1].whole, elements[3].whole) != (1, reader.cylinders):
+        return elements
+    reader.use_turned(token for element in elements[1:5] for token in element.tokens)
+    return [elements[0], *elements[5:]]
 
 
 def _linked_places(reader: Reader, elements: list[Element]) -> list[Element]:

@@ -75,7 +75,8 @@ def read_swap(reader: Reader, elements: Sequence[Element]) -> bool:
         first, second, at_end = Place("bank", "1"), Place("bank", "2"), []
     else:
         pair = form.under("pair") or [e for e in form.under("at") if e not in form.under("tail")]
-        if not form.of("SWAP") and not any(e.kind == "ARROW" or e.text in ("to", "with", ">") for e in pair):
+        told = bool(form.of("EFFECT", "CODE", "MISS")) and any(_RANGE.fullmatch(e.text) for e in pair)
+        if not (form.of("SWAP") or told) and not any(e.kind == "ARROW" or e.text in ("to", "with", ">") for e in pair):
             return False
         numbers = [place for element in pair for place in _cylinders(element)]
         if len(numbers) != 2 or numbers[0] == numbers[1]:

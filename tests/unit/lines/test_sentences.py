@@ -182,3 +182,61 @@ def test_what_is_not_sure_is_no_reading(line: str) -> None:
     """Kept as a note or as history: never a finding, a fault or a value."""
     kinds = [type(body).__name__ for body in read_line(line, FOUR, load()).bodies]
     assert set(kinds) <= {"Note", "CarFact"}
+
+
+@pytest.mark.parametrize(
+    ("line", "bodies"),
+    [
+        ("comp 1-4: 155 150 60 158 psi", ["compression c1 1068.69 psi", "compression c2 1034.21 psi",
+                                          "compression c3 413.685 psi", "compression c4 1089.37 psi"]),
+        ("b1 ltft -12 b2 ltft +1 %", ["long_trim b1 -12 percent", "long_trim b2 1 percent"]),
+        ("bat 12.3 eng off", ["battery_rested 12.3 V [at rest]"]),
+        ("idle 1150 hot ac off", ["idle_speed 1150 rpm [hot idle, ac off]"]),
+        ("swp coil 3<>1 misfire follows", ["swapped coil 3 with 1: moved 1"]),
+        ("inj 3 to 1, no diff", ["swapped injector 3 with 1: no change"]),
+        ("plugs 1 2 4 tan, 3 wet", ["plug_look c1 normal", "plug_look c2 normal", "plug_look c4 normal",
+                                    "plug_look c3 wet with fuel"]),
+        ("leakdown 3 40% hiss at tailpipe", ["leakdown c3 40 percent", "leak_heard c3 at the exhaust"]),
+        ("no dtcs, lamp off", ["code none", "engine_lamp off"]),
+        ("rocker covers off for an oil leak", ["last_done = [\"rocker covers off for an oil leak\"]"]),
+        ("comp one after another: the last one, cylinder 2, none", ["compression c2 0 none seen psi"]),
+    ],
+)  # fmt: skip
+def test_short_line_is_read_as_it_is_meant(line: str, bodies: list[str]) -> None:
+    """Short words, spans in front of a row, banks behind numbers, parts that change places."""
+    assert said(line) == bodies
+
+
+@pytest.mark.parametrize("line", ["comp all ~12 bar blorp 4 at 7", "rpm drops when wiggle cps plug", "coil prim 0.6"])
+def test_row_with_a_word_not_known_is_no_row(line: str) -> None:
+    """Which number is of which cylinder may hang on that word."""
+    bodies = read_line(line, FOUR, load()).bodies
+    assert not any(isinstance(body, Reading | Work) for body in bodies)
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["trims go negative with purge hose off", "ground from head to firewall missing", "coil 4 dead on bench"],
+)
+def test_state_said_of_something_else_is_no_finding(line: str) -> None:
+    """A hose off for a test, a strap that is missing, a coil on the bench: neither a fault seen nor a misfire."""
+    assert said(line, EIGHT) == [f"note: {line}"]
+
+
+def test_value_of_before_does_not_count_now() -> None:
+    """What it was stays in the words."""
+    assert said("iac cleaned, idle 600 now, was 400") == [
+        "cleaned idle_valve",
+        "idle_speed 600 rpm [hot idle]",
+        "note: was 400",
+    ]
+
+
+def test_row_of_a_bank_is_its_cylinders() -> None:
+    """As many numbers as the bank has cylinders, from the pulley end."""
+    six = Car(cylinders=6, form="V", ignition="coil on plug")
+    assert said("left bank comp 150 155 40 psi", six) == [
+        "compression cL1 1034.21 psi",
+        "compression cL2 1068.69 psi",
+        "compression cL3 275.79 psi",
+    ]
