@@ -13,6 +13,7 @@ from pathlib import Path
 
 os.environ.setdefault("OMP_NUM_THREADS", "1")  # before numpy is imported: one thread for us and for the judge
 
+import benchmarks.finishing
 from benchmarks.belief_figures import outcome_figures, posterior_figures
 from benchmarks.library_figures import library_figures
 from benchmarks.measurements import measurement_figures
@@ -44,6 +45,7 @@ def main() -> int:
     text = NOTES.read_text(encoding="utf-8")
     python = [sys.executable, "-m", "knowngood.cli"]
     figures = {
+        **benchmarks.finishing.finishing_figures(),
         "weigh.ms_c8": _goal(median_ms(lambda: weigh_notes(text, library)), 500.0),
         "cli.help_ms": _goal(
             median_ms(lambda: subprocess.run([*python, "--help"], capture_output=True, check=True)), 400.0

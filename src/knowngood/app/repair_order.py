@@ -48,7 +48,7 @@ def repair_order(state: State, least: float = DECIDED) -> RepairOrder:
     repairs = {repair.id: repair for repair in repairs_of(state, WORTH_OFFERING)}
     chances = {name: state.belief.chance_of_any(_behind(state, repair)) for name, repair in repairs.items()}
     chosen = [repair for name, repair in repairs.items() if chances[name] >= least]
-    plan = repair_plan([_job(repair) for repair in chosen], access)
+    plan = repair_plan([job_of(repair) for repair in chosen], access)
     opened = frozenset(move.what for move in plan.moves if move.do == "open") | access.open
     return RepairOrder(
         lines=list(_lines(state, plan, repairs)),
@@ -60,7 +60,8 @@ def repair_order(state: State, least: float = DECIDED) -> RepairOrder:
     )
 
 
-def _job(repair: Repair) -> Job:
+def job_of(repair: Repair) -> Job:
+    """A repair as a job of the plan, on the first day its part is here."""
     return Job(
         id=repair.id, name=repair.name, minutes=repair.minutes, access=repair.access, day=-int(-repair.wait_days // 1)
     )
