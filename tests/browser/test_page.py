@@ -113,6 +113,17 @@ def test_fit_for_dirty_hands(opened: Opened, pages: dict[str, str], kind: str, s
     assert broken_rules(page.evaluate(MEASURE)) == []
 
 
+@pytest.mark.parametrize("kind", ["cars", "told car", "gate", "engine", "row"])
+def test_fit_for_a_dark_bay(opened: Opened, pages: dict[str, str], kind: str) -> None:
+    """By night, one tap, kept for this screen: the same sizes and contrasts, light on dark."""
+    page = opened("phone")
+    page.goto(pages["told car"])
+    page.get_by_role("button", name="Night: light on dark").click()
+    page.goto(pages[kind])
+    assert page.evaluate("getComputedStyle(document.documentElement).backgroundColor") == "rgb(20, 18, 15)"
+    assert broken_rules(page.evaluate(MEASURE)) == []
+
+
 def test_measuring_sees_what_is_too_small_and_too_pale(opened: Opened) -> None:
     """Black on white is 21:1 and #777777 on white 4.48:1 (WCAG 2.2, from memory); a link of 10 px is 10 px."""
     page = opened("phone")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from knowngood.app.photo import photo_named
 from knowngood.app.workshop import line_numbers
 from knowngood.car import ENGINE, Layout, Place
 from knowngood.errors import KnownGoodError
@@ -13,13 +14,14 @@ from knowngood.evidence import Entry, Note
 
 @dataclass(frozen=True)
 class JournalLine:
-    """A typed line that stands: its number, words, moment, the entry that names it, and whether it counts."""
+    """A typed line that stands: its number, words, moment, the entry that names it, whether it counts, its photo."""
 
     number: int
     text: str
     at: str
     entry: str
     counts: bool
+    photo: str = ""
 
 
 def journal_of(entries: Sequence[Entry], layout: Layout, place: str = "") -> list[JournalLine]:
@@ -33,12 +35,19 @@ def journal_of(entries: Sequence[Entry], layout: Layout, place: str = "") -> lis
         earlier = lines.get(numbers[index])
         lines[numbers[index]] = JournalLine(
             numbers[index],
-            entry.line,
+            _text(entry),
             entry.at[:16].replace("T", " "),
             entry.id,
             counts or bool(earlier and earlier.counts),
+            photo_named(entry.line) if isinstance(entry.body, Note) else "",
         )
     return sorted(lines.values(), key=lambda line: -line.number)
+
+
+def _text(entry: Entry) -> str:
+    """The words of a line; of a photo, what it shows."""
+    photo = photo_named(entry.line) if isinstance(entry.body, Note) else ""
+    return entry.line.replace(f"photo {photo}", "Photo", 1) if photo else entry.line
 
 
 def places_in(entries: Sequence[Entry], layout: Layout) -> list[str]:

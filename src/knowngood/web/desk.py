@@ -74,11 +74,22 @@ class Form:
         return name if _SENT.fullmatch(name) else ""
 
 
-async def form_of(request: Request) -> Form:
-    """The fields of a form sent from this very page; others are refused."""
+def must_be_own(request: Request) -> None:
+    """Whether a form was sent from this very page.
+
+    Raises
+    ------
+    HTTPException
+        403: another page sent it.
+    """
     origin = request.headers.get("origin")
     if origin is not None and origin.split("//", 1)[-1] != request.headers.get("host"):
         raise HTTPException(403)
+
+
+async def form_of(request: Request) -> Form:
+    """The fields of a form sent from this very page; others are refused."""
+    must_be_own(request)
     async with request.form(max_files=0, max_fields=MOST_FIELDS) as form:
         fields = [(name, value) for name, value in form.multi_items() if isinstance(value, str)]
     found = Form(fields)

@@ -29,6 +29,7 @@ from knowngood.web.gate_pages import GatePages
 from knowngood.web.guard import Guard
 from knowngood.web.pair_page import PairPage
 from knowngood.web.pairing import Pairing
+from knowngood.web.photo_pages import PhotoPages
 from knowngood.web.thinking import PATIENCE_S
 from knowngood.web.told import Told
 from knowngood.web.work_pages import WorkPages
@@ -37,6 +38,7 @@ FACTS = {
     400: "The form could not be read. Go back and send it again.",
     403: "This form was sent from another page. Open this car here and type it again.",
     404: "There is no such page. Go back to the cars.",
+    413: "The photo is too large. Take it smaller.",
     405: "This page is not asked in this way. Go back to the cars.",
 }
 
@@ -73,7 +75,15 @@ class Page:
         """The page as an ASGI application."""
         static = Path(__file__).parent / "static"
         desk = self.desk
-        rooms = (Cars(desk), Bay(desk), Told(desk), GatePages(desk), EvidencePages(desk), WorkPages(desk))
+        rooms = (
+            Cars(desk),
+            Bay(desk),
+            Told(desk),
+            GatePages(desk),
+            EvidencePages(desk),
+            WorkPages(desk),
+            PhotoPages(desk),
+        )
         pair = PairPage(desk, self.pairing).routes() if self.pairing is not None else []
         return Starlette(
             routes=[

@@ -111,6 +111,27 @@ function clock(at) {
   return new Date(at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
 }
 
+// Dark on light by day; by night, in a dark bay, the other way round. Kept for this screen.
+const Night = {
+  place: "knowngood night",
+  show() {
+    const on = localStorage.getItem(this.place) === "yes";
+    document.documentElement.classList.toggle("night", on);
+    for (const button of document.querySelectorAll("[data-night]")) {
+      button.hidden = false;
+      button.textContent = on ? "Day: dark on light" : "Night: light on dark";
+    }
+  },
+};
+Night.show();
+document.addEventListener("DOMContentLoaded", () => Night.show());
+document.addEventListener("shown", () => Night.show());
+document.addEventListener("click", (event) => {
+  if (!event.target.closest("[data-night]")) return;
+  localStorage.setItem(Night.place, localStorage.getItem(Night.place) === "yes" ? "no" : "yes");
+  Night.show();
+});
+
 document.addEventListener("click", (event) => {
   const link = event.target.closest("a[href^='/']");
   if (!link || event.ctrlKey || event.metaKey || event.shiftKey || link.hasAttribute("download")) return;

@@ -1,0 +1,98 @@
+"""Photos of a job: re-encoded, without what the camera wrote beside the picture, under names drawn here.
+
+What cannot be read as a picture is kept as it came, and is only ever handed out as a file.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from knowngood.errors import Problem, Refused
+
+MOST_BYTES = 20_000_000
+MOST_PIXELS = 80_000_000  # more than any phone takes; a small file may claim far more
+LONGEST_SIDE = 2000
+QUALITY = 85
+FOLDER = "photos"
+NAME = re.compile(r"[0-9a-f]{32}\.(?:jpg|bin)")
+
+
+@dataclass(frozen=True)
+class Photo:
+    """A photo on disk: its name, and whether it could be read as a picture."""
+
+    name: str
+    is_picture: bool
+
+
+def keep_photo(home: Path, data: bytes, new_id: Callable[[], str]) -> Photo:
+    """Write a photo; it is on disk when this returns.
+
+    Parameters
+    ----------
+    home : Path
+        Folder of the workshop.
+    data : bytes
+        As it was sent; neither its name nor its kind is taken from the sender.
+    new_id : callable
+        Draws 32 hexadecimal digits.
+
+    Raises
+    ------
+    Refused
+        Nothing was sent, it is too large, or the disk did not take it.
+    """
+    if not data:
+        raise Refused(Problem("No photo was chosen.", "Choose one, then save."))
+    if len(data) > MOST_BYTES:
+        fact = f"The photo has {len(data) / 1e6:.0f} MB; {MOST_BYTES / 1e6:.0f} MB are the most."
+        raise Refused(Problem(fact, "Take it smaller."))
+    picture = _reencoded(data)
+    name = f"{new_id()}.{'jpg' if picture is not None else 'bin'}"
+    try:
+        folder = home / FOLDER
+        folder.mkdir(parents=True, exist_ok=True)
+        unfinished = folder / f"{name}.part"
+        unfinished.write_bytes(picture if picture is not None else data)
+        unfinished.replace(folder / name)
+    except OSError as trouble:
+        raise Refused(
+            Problem(f"The photo could not be written: {trouble.strerror}.", "Make room on the disk.")
+        ) from None
+    return Photo(name, picture is not None)
+
+
+def photo_path(home: Path, name: str) -> Path:
+    """Where a photo is.
+
+    Raises
+    ------
+    Refused
+        There is none of that name.
+    """
+    path = home / FOLDER / name
+    if not NAME.fullmatch(name) or not path.is_file():
+        raise Refused(Problem("There is no such photo.", "Open the journal again."))
+    return path
+
+
+def _reencoded(data: bytes) -> bytes | None:
+    """The picture alone, upright and not too large; ``None`` where it cannot be read."""
+    from PIL import Image, ImageOps, UnidentifiedImageError  # late: only who sends a photo needs it
+
+    try:
+        with Image.open(io.BytesIO(data)) as opened:
+            if opened.width * opened.height > MOST_PIXELS:
+                return None
+            picture = ImageOps.exif_transpose(opened).convert("RGB")
+        picture.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+        bare = Image.frombytes("RGB", picture.size, picture.tobytes())
+        written = io.BytesIO()
+        bare.save(written, "JPEG", quality=QUALITY)
+    except (UnidentifiedImageError, Image.DecompressionBombError, OSError, ValueError, SyntaxError, Warning):
+        return None
+    return written.getvalue()

@@ -1,0 +1,57 @@
+"""Photos: taken in with the journal, shown beside its lines."""
+
+from __future__ import annotations
+
+from urllib.parse import quote
+
+from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import FileResponse, Response
+from starlette.routing import Route
+
+from knowngood.app.photo import photo_line, stored_photo
+from knowngood.jobs.photos import MOST_BYTES
+from knowngood.web.desk import Desk, must_be_own
+from knowngood.web.keeping import saved
+
+AROUND = 10_000  # bytes of a form around its file
+
+
+class PhotoPages:
+    """Routes of photos."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+
+    def routes(self) -> list[Route]:
+        """What is answered."""
+        return [
+            Route("/car/{code}/photo", self.take_in, methods=["POST"]),
+            Route("/car/{code}/photo/{name}", self.show, methods=["GET"]),
+        ]
+
+    async def take_in(self, request: Request) -> Response:
+        """Keep a photo and the line that says what it shows."""
+        code = request.path_params["code"]
+        must_be_own(request)
+        length = request.headers.get("content-length", "")
+        if not length.isdigit() or int(length) > MOST_BYTES + AROUND:
+            raise HTTPException(413)
+        async with request.form(max_files=1, max_fields=10) as form:
+            file, words = form.get("photo"), form.get("words", "")
+            data = b"" if file is None or isinstance(file, str) else await file.read(MOST_BYTES + 1)
+
+        def keep() -> str:
+            with self.desk.saving, self.desk.open_workshop() as workshop:
+                job = workshop.job(code).code
+                return photo_line(workshop, job, data, words if isinstance(words, str) else "")
+
+        return await saved(request, keep, f"/car/{quote(code)}/journal")
+
+    async def show(self, request: Request) -> Response:
+        """The picture; what could not be read as one is handed out as a file only."""
+        path = await run_in_threadpool(stored_photo, self.desk.folder, request.path_params["name"])
+        if path.suffix == ".jpg":
+            return FileResponse(path, media_type="image/jpeg")
+        return FileResponse(path, media_type="application/octet-stream", filename=path.name)
