@@ -19,6 +19,7 @@ from benchmarks.library_figures import library_figures
 from benchmarks.measurements import measurement_figures
 from benchmarks.page_figures import page_figures
 from benchmarks.page_rules import rule_figures
+from benchmarks.planning import planning_figures
 from knowngood.app.weigh import weigh_notes
 from knowngood.library.load import load
 from knowngood.proving.figures import Figure, line, write
@@ -62,6 +63,7 @@ def main() -> int:
     figures.update(measurement_figures())
     figures.update(page_figures())
     figures.update(rule_figures())
+    figures.update(planning_figures(library, NOTES))
     for name, figure in figures.items():
         print(line(name, figure))
     write(figures, command="make bench", seconds=time.perf_counter() - began)

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from knowngood.app.answer import AfterAnswer, Asked, NextStep
+from knowngood.app.killed import held_words
 from knowngood.app.state import State, seed_of
 from knowngood.app.tasks import problem_of
 from knowngood.belief.protocol import FaultAt
@@ -39,6 +40,16 @@ def next_steps(state: State, told: Advised | None) -> list[NextStep]:
         return []
     problem, advice = told.problem, told.advice
     return [_in_words(state, problem, advice, step, first=index == 0) for index, step in enumerate(advice.steps)]
+
+
+def refused_steps(state: State, told: Advised | None) -> list[str]:
+    """Replacements that wait until it is known what killed the old part, with what answers it."""
+    held = told.advice.held if told is not None else ()
+    return [held_words(state, one, _named(one.check) if one.check is not None else "") for one in held]
+
+
+def _named(action: CheckAt) -> str:
+    return action.name if action.place == ENGINE else f"{action.name}, {action.place}"
 
 
 def fault_words(state: State, at: FaultAt) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from knowngood.app.killed import killers_of, may_have_killed
 from knowngood.app.knowledge import telling_readings
 from knowngood.app.state import State
 from knowngood.belief.priors import share_fitted
@@ -109,6 +110,7 @@ def repairs_of(state: State, least: float = WORTH_A_REPAIR) -> tuple[Repair, ...
                 works=max(cure.works for cure in cures),
                 access=_access(state, tuple(dict.fromkeys(step for cure in cures for step in cure.access))),
                 wait_days=wait,
+                killed_by=may_have_killed(state, [at for at, _ in members]) if do == REPLACING else (),
             )
         )
     return tuple(repairs)
@@ -162,7 +164,7 @@ def checks_of(state: State) -> tuple[CheckAt, ...]:
     answered = _answered(state)
     least = max(WORTH_A_CHECK, WORTH_A_CHECK_SHARE * float(state.behind.max(initial=0.0)))
     leading = {at.fault for at, chance in zip(state.belief.faults, state.behind, strict=True) if chance >= least}
-    telling = telling_readings(state.library, leading)
+    telling = telling_readings(state.library, leading | killers_of(state.library, leading))
     result: list[CheckAt] = []
     for check in state.library.checks.values():
         if telling & set(check.reads):

@@ -11,7 +11,7 @@ import msgspec
 from knowngood.app.alike import alike_pairs
 from knowngood.app.answer import Answer, NotUnderstood, UnderstoodLine
 from knowngood.app.asks import asks_of
-from knowngood.app.next_steps import advised, next_steps
+from knowngood.app.next_steps import advised, next_steps, refused_steps
 from knowngood.app.state import State, state_of
 from knowngood.app.suspects import chance_unlisted, suspects_of
 from knowngood.evidence import Entry, Note, Reading
@@ -96,6 +96,7 @@ def answer_of(
         library=state.library.hash,
         assumed=[*state.layout.assumed, *assumed],
         surprises=surprises_of(state),
+        refused=refused_steps(state, told),
         alike=alike_pairs(state, told.advice.alike if told is not None else ()),
         ms=round(1000.0 * (clock() - began), 1),
     )

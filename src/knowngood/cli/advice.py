@@ -84,6 +84,8 @@ def next_verb(home: Path, car: str, think: float, json_: bool) -> None:
         click.echo(wrap(changed))
     for number, step in enumerate(answer.next[:5], start=1):
         echo_lines(step_lines(step, number))
+    for refusal in answer.refused[:2]:
+        click.echo(wrap(refusal))
     for pair in answer.alike[:1]:
         click.echo(wrap(pair.said))
     for ask in answer.asks[:3]:

@@ -122,6 +122,9 @@ def answer_lines(answer: Answer) -> Iterator[str]:
     others = [f"{step.name} ({minutes(step.minutes)})" for step in answer.next[3:7]]
     if others:
         yield wrap("Else: " + "; ".join(others), indent="   ")
+    for refusal in answer.refused[:2]:
+        yield ""
+        yield wrap(refusal)
     for pair in answer.alike[:1]:
         yield ""
         yield wrap(pair.said)

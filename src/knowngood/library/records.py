@@ -346,6 +346,16 @@ class Fitted(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     source: str
 
 
+class Killed(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """What kills a part: with ``faults`` the part is dead, and each fault of ``by`` would kill the new one, too."""
+
+    id: str
+    faults: tuple[str, ...]
+    by: tuple[str, ...]
+    why: str
+    source: str
+
+
 class Library(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """All records by id, with the hash of the text they came from."""
 
@@ -364,3 +374,4 @@ class Library(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     areas: dict[str, Area]
     fitted: dict[str, Fitted]
     layouts: dict[str, EngineLayout] = {}
+    killed: dict[str, Killed] = {}

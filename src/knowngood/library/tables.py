@@ -34,6 +34,7 @@ KINDS = (
     Kind("tool", records.Tool, "tools"),
     Kind("area", records.Area, "areas"),
     Kind("layout", records.EngineLayout, "layouts"),
+    Kind("killed", records.Killed, "killed"),
     Kind("fitted", records.Fitted, "fitted", key="field"),
 )
 KIND_OF = {kind.table: kind for kind in KINDS}

@@ -21,12 +21,13 @@ from knowngood.belief.protocol import FaultAt
 from knowngood.planner.bound import within
 from knowngood.planner.candidates import LEAST_CHANCE, Candidate, spread_of_price
 from knowngood.planner.flips import flips_of
+from knowngood.planner.killers import held_back
 from knowngood.planner.plans import NOBODY
 from knowngood.planner.pricing import Pricing
 from knowngood.planner.problem import Problem
 from knowngood.planner.ranking import ranked
 from knowngood.planner.separation import not_told_apart
-from knowngood.planner.steps import Advice, After, Flip, Step
+from knowngood.planner.steps import Advice, After, Flip, Held, Step
 
 __all__ = ["Advice", "After", "Flip", "Step", "advise"]
 
@@ -60,16 +61,20 @@ def advise(problem: Problem, *, seed: int = 2011, most: int = SCENARIOS) -> Advi
         A repair or check needs an access step nobody described.
     """
     pricing = Pricing(problem, seed=seed, most=most)
-    return advice_of(pricing, ranked(pricing))
+    candidates, held = held_back(pricing, ranked(pricing))
+    return advice_of(pricing, candidates, held)
 
 
-def advice_of(pricing: Pricing, candidates: Sequence[Candidate]) -> Advice:
-    """What is said of ranked first steps."""
+def advice_of(pricing: Pricing, candidates: Sequence[Candidate], held: tuple[Held, ...]) -> Advice:
+    """What is said of ranked first steps, and of replacements that wait."""
     problem = pricing.problem
-    first, flips = flips_of(pricing, candidates)
+    first = candidates[0].step
+    flips: list[Flip] = []
+    if first.cost <= min(candidate.step.cost for candidate in candidates):
+        first, flips = flips_of(pricing, candidates)
     first = replace(first, error=spread_of_price(pricing, candidates[0]))
     steps = (first, *(candidate.step for candidate in candidates[1:STEPS]))
-    gap = steps[1].cost - steps[0].cost if len(steps) > 1 else float("inf")
+    gap = abs(steps[1].cost - steps[0].cost) if len(steps) > 1 else float("inf")
     order = tuple(pricing.board.repairs[index] for index in pricing.bare.order[0] if index != NOBODY)
     leading = _leading(pricing)
     return Advice(
@@ -80,6 +85,7 @@ def advice_of(pricing: Pricing, candidates: Sequence[Candidate]) -> Advice:
         exact=pricing.scenarios.exact,
         leading=leading[:LEADING],
         flips=tuple(flips),
+        held=held,
         within=within(pricing, first.cost),
         alike=not_told_apart(problem, [(at, chance) for at, chance in leading if chance >= LEAST_COMPARED]),
     )

@@ -40,6 +40,8 @@ class Repair:
         Access steps that must be open.
     wait_days : float [d]
         Until the part is here.
+    killed_by : tuple of FaultAt
+        Faults that may have killed the old part and would kill the new one.
     """
 
     id: str
@@ -54,6 +56,7 @@ class Repair:
     tries: int = 1
     access: tuple[str, ...] = ()
     wait_days: float = 0.0
+    killed_by: tuple[FaultAt, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -12,6 +12,7 @@ from dataclasses import replace
 
 from knowngood.planner.advice import SCENARIOS, advice_of, toss_up_of
 from knowngood.planner.candidates import Candidate
+from knowngood.planner.killers import held_back
 from knowngood.planner.pricing import Pricing
 from knowngood.planner.problem import Problem
 from knowngood.planner.ranking import LIGHT, Effort, ranked
@@ -51,7 +52,7 @@ def refine(
         ``changed_from`` is the step that came first before, where another does now.
     """
     pricing = Pricing(problem, seed=seed, most=most)
-    candidates = ranked(pricing)
+    candidates, held = held_back(pricing, ranked(pricing))
     last = None
     for played in play(pricing, candidates, effort=effort):
         last = played
@@ -64,7 +65,7 @@ def refine(
     ]
     before = candidates[0].step
     order = _in_order(changed, pricing) + candidates[len(changed) :]
-    advice = advice_of(pricing, order)
+    advice = advice_of(pricing, order, held)
     return replace(
         advice,
         played=last.done,

@@ -100,6 +100,24 @@ class Flip:
 
 
 @dataclass(frozen=True)
+class Held:
+    """A replacement that waits.
+
+    Parameters
+    ----------
+    repair : Repair
+    by : tuple of (FaultAt, float)
+        What may have killed the old part and still stand, with its chance where that part is dead; likeliest first.
+    check : CheckAt or None
+        What answers the question best for its money; ``None`` where no check at hand does.
+    """
+
+    repair: Repair
+    by: tuple[tuple[FaultAt, float], ...]
+    check: CheckAt | None
+
+
+@dataclass(frozen=True)
 class Advice:
     """The steps, best first, beside the plan that repairs without looking further.
 
@@ -126,6 +144,8 @@ class Advice:
         Points of plans priced anew; 0: the first answer.
     changed_from : Step or None
         What came first before the leading steps were played through, where another does now.
+    held : tuple of Held
+        Replacements that wait until it is known what killed the old part.
     """
 
     steps: tuple[Step, ...]
@@ -139,6 +159,7 @@ class Advice:
     within: float | None = None
     played: int = 0
     changed_from: Step | None = None
+    held: tuple[Held, ...] = ()
 
     @property
     def step(self) -> Step:

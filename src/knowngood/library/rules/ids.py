@@ -23,6 +23,7 @@ _TABLES = (
     "gate",
     "tool",
     "area",
+    "killed",
 )
 
 

@@ -77,6 +77,9 @@ def mentions(library: Library) -> Iterator[Mention]:
             yield from _each("layout", layout.id, ("steps", name, "after"), ("access",), step_on.after or ())
     for gate in library.gates.values():
         yield from _each("gate", gate.id, ("looks",), ("reading",), gate.looks)
+    for killed in library.killed.values():
+        yield from _each("killed", killed.id, ("faults",), ("fault",), killed.faults)
+        yield from _each("killed", killed.id, ("by",), ("fault",), killed.by)
     for area in library.areas.values():
         yield from _each("area", area.id, ("disturbs",), ("part", "area"), area.disturbs)
 

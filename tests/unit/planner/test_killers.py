@@ -1,0 +1,79 @@
+"""What killed it? A new part waits while what killed the old one may still stand."""
+
+from __future__ import annotations
+
+import pytest
+
+from knowngood.planner.advice import advise
+from knowngood.planner.problem import Problem
+from knowngood.planner.refine import refine
+from tests.naive.toy_belief import fault, sets_of
+from tests.unit.planner.small import check, repair, shows, told
+
+WIRE = (fault("wire"),)
+
+
+def dead_driver(wire: float, checks: bool = True, **more) -> Problem:
+    """The driver D is dead for sure; its wire is chafed with this chance. A look shows the wire."""
+    chances = {frozenset({"D", "wire"}): wire, frozenset({"D"}): 1.0 - wire}
+    belief = sets_of(chances, {"look": shows("wire")})
+    return told(
+        belief,
+        [repair("D", 100.0, killed_by=WIRE), repair("wire", 30.0)],
+        [check("look", 5.0)] if checks else [],
+        must=frozenset({fault("D")}),
+        **more,
+    )
+
+
+def test_replacement_waits_for_the_check() -> None:
+    """Wire chafed with 0.2: the look comes first, though looking costs money and the driver is dead anyway."""
+    advice = advise(dead_driver(0.2))
+    (held,) = advice.held
+    assert held.repair.id == "D"
+    assert held.by == ((fault("wire"), pytest.approx(0.2)),)
+    assert held.check is not None and held.check.id == "look"
+    assert advice.step.action.id == "look"
+    assert all(step.action.id != "D" for step in advice.steps)
+
+
+def test_answered_by_readings() -> None:
+    """The look was good: nothing is held back. It was bad: the wire comes before the driver."""
+    assert advise(dead_driver(0.0)).held == ()
+    assert advise(dead_driver(0.0)).step.action.id == "D"
+    bad = advise(dead_driver(1.0))
+    assert bad.held[0].by[0][1] == pytest.approx(1.0)
+    assert (bad.step.action.id, bad.step.cost) == ("wire", pytest.approx(130.0))
+
+
+@pytest.mark.parametrize(("wire", "waits"), [(0.049, False), (0.051, True)])
+def test_one_in_twenty_is_the_line(wire: float, waits: bool) -> None:
+    """A cause less likely than 0.05 holds nothing back."""
+    assert bool(advise(dead_driver(wire)).held) is waits
+
+
+def test_chance_is_where_the_part_is_dead() -> None:
+    """The wire is chafed in 1 of 100 cars, but in 1 of 10 with a dead driver: that is what counts."""
+    chances = {frozenset({"D", "wire"}): 0.01, frozenset({"D"}): 0.09, frozenset({"E"}): 0.9}
+    problem = told(
+        sets_of(chances, {"look": shows("wire")}),
+        [repair("D", 1.0, killed_by=WIRE), repair("E", 100.0), repair("wire", 30.0)],
+        [check("look", 5.0)],
+        must=frozenset({fault("D"), fault("E")}),
+    )
+    (held,) = advise(problem).held
+    assert held.by[0][1] == pytest.approx(0.1)
+
+
+def test_without_a_check_it_is_said_all_the_same() -> None:
+    """No check tells: the cause is put right first, likely or not."""
+    advice = advise(dead_driver(0.2, checks=False))
+    assert advice.held[0].check is None
+    assert advice.step.action.id == "wire"
+
+
+def test_refined_advice_holds_it_back_too() -> None:
+    """Played through, it still waits."""
+    advice = refine(dead_driver(0.2))
+    assert [held.repair.id for held in advice.held] == ["D"]
+    assert all(step.action.id != "D" for step in advice.steps)
