@@ -84,6 +84,7 @@ class NextStep(msgspec.Struct, frozen=True, kw_only=True):
     toss_up: bool = False
     reads: list[Asked] = []
     sure: str = ""
+    wait: str = ""
 
 
 class AlikePair(msgspec.Struct, frozen=True, kw_only=True):

@@ -9,6 +9,7 @@ from knowngood.app.answer import AfterAnswer, Asked, NextStep
 from knowngood.app.killed import held_words
 from knowngood.app.state import State, seed_of
 from knowngood.app.tasks import problem_of
+from knowngood.app.waiting import wait_words
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import ENGINE
 from knowngood.planner.advice import Advice, After, Flip, Step, advise
@@ -80,6 +81,7 @@ def _in_words(state: State, problem: Problem, advice: Advice, step: Step, *, fir
         toss_up=first and bool(advice.toss_up),
         reads=[Asked(ask.reading, str(ask.place)) for ask in action.asks] if isinstance(action, CheckAt) else [],
         sure=_sure(advice, step) if first else "",
+        wait=wait_words(problem, action),
     )
 
 
@@ -176,4 +178,8 @@ def _sure(advice: Advice, step: Step) -> str:
         said.append(f"The price is good to about {money(step.error)} either way.")
     if advice.within is not None:
         said.append(f"No plan can be better by more than {math.ceil(100 * advice.within):d} %.")
+    if advice.left_out:
+        most = math.ceil(100 * advice.left_out[0])
+        number = len(advice.left_out)
+        said.append(f"{number} repairs are not in the price: none is needed more often than {most} in 100.")
     return " ".join(said)

@@ -9,6 +9,7 @@ import numpy as np
 from knowngood.app.killed import killers_of, may_have_killed
 from knowngood.app.knowledge import telling_readings
 from knowngood.app.state import State
+from knowngood.app.waiting import A_DAY, days_until, engine_for, engine_now
 from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Array, Ask, Belief, Bools, FaultAt, Scenarios
 from knowngood.car import ENGINE, Place
@@ -178,7 +179,9 @@ def check_places(state: State, check: Check, answered: frozenset[tuple[str, Plac
     if not _fits(state, check):
         return
     missing = tuple(tool for tool in check.tools if not state.has_tool(tool))
-    price = sum(state.library.tools[tool].price for tool in missing if tool in state.library.tools)
+    lent = [state.tools[tool] for tool in missing if tool in state.tools and state.tools[tool].state == "lent"]
+    away = {tool.name for tool in lent}
+    price = sum(state.library.tools[tool].price for tool in missing if tool in state.library.tools and tool not in away)
     kinds = [state.library.readings[name] for name in check.reads if name in state.library.readings]
     if not kinds:
         return
@@ -189,6 +192,8 @@ def check_places(state: State, check: Check, answered: frozenset[tuple[str, Plac
         "access": _access(state, check.access),
         "tools_missing": missing,
         "tool_price": price,
+        "wait_days": max(map(days_until, lent), default=0.0),
+        "engine": engine_for(kinds),
         "cautions": check.cautions,
     }
     places = _places(state, place_kind)
@@ -335,4 +340,6 @@ def problem_of(state: State) -> Problem:
         checks=checks_of(state),
         access=access_graph(state),
         must=must,
+        money_per_day=A_DAY,
+        engine_now=engine_now(state.entries),
     )

@@ -88,6 +88,8 @@ def step_lines(step: NextStep, number: int | None = None) -> Iterator[str]:
     yield wrap(f"{head}{step.name} ({minutes(step.minutes)}{price})", indent="   ", first="")
     if step.tools:
         yield wrap("with: " + ", ".join(step.tools), indent="     ", first="   ")
+    if step.wait:
+        yield wrap(f"wait: {step.wait}", indent="     ", first="   ")
     if step.opens:
         yield wrap("comes off first: " + ", ".join(step.opens), indent="     ", first="   ")
     yield wrap(step.why, indent="   ")

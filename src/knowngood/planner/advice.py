@@ -86,6 +86,7 @@ def advice_of(pricing: Pricing, candidates: Sequence[Candidate], held: tuple[Hel
         leading=leading[:LEADING],
         flips=tuple(flips),
         held=held,
+        left_out=pricing.board.left_out,
         within=within(pricing, first.cost),
         alike=not_told_apart(problem, [(at, chance) for at, chance in leading if chance >= LEAST_COMPARED]),
     )

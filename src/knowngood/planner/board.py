@@ -54,6 +54,8 @@ class Board:
         Names of the access steps.
     exact : bool
         The scenarios are all there are.
+    left_out : tuple of float
+        Chance that each repair is needed that was left out, the likeliest first: the most needed ones are weighed.
     """
 
     weight: Array
@@ -76,6 +78,7 @@ class Board:
     hand_over: float | None
     steps: tuple[str, ...]
     exact: bool
+    left_out: tuple[float, ...] = ()
 
     def gathered(self, rows: Array) -> Array:
         """Rows over fault sets (k, s) summed up over those of one pattern: (k, p)."""
@@ -102,8 +105,11 @@ def board_of(problem: Problem, scenarios: Scenarios) -> Board:
     live = {fault for fault in needed if chance[column[fault]] > NEGLIGIBLE}
     repairs = tuple(repair for repair in problem.repairs if any(fault in live for fault in repair.fixes))
     covered = {fault for repair in repairs for fault in repair.fixes if fault in live}
+    left_out: tuple[float, ...] = ()
     if len(repairs) > MOST_REPAIRS:
-        repairs = tuple(sorted(repairs, key=lambda repair: -_need(repair, live, column, chance))[:MOST_REPAIRS])
+        by_need = sorted(repairs, key=lambda repair: -_need(repair, live, column, chance))
+        repairs = tuple(by_need[:MOST_REPAIRS])
+        left_out = tuple(_need(repair, live, column, chance) for repair in by_need[MOST_REPAIRS:])
     kept = [fault for fault in needed if any(fault in repair.fixes for repair in repairs) and fault in live]
     columns = [present[:, [column[fault] for fault in kept]].astype(float)]
     beyond = [column[fault] for fault in needed if fault in live and fault not in covered]
@@ -154,6 +160,7 @@ def board_of(problem: Problem, scenarios: Scenarios) -> Board:
         hand_over=problem.hand_over,
         steps=steps,
         exact=scenarios.exact,
+        left_out=left_out,
     )
 
 

@@ -78,6 +78,10 @@ class CheckAt:
     tools_missing : tuple of str
     tool_price : float
         What the missing tools would cost together.
+    wait_days : float [d]
+        Until a tool that is lent out is back.
+    engine : str
+        ``hot`` or ``cold`` where it must be so; empty: as it is.
     cautions : tuple of str
     after : callable or None
         What the fault sets (scenario, fault) become before the readings are taken: see :func:`swapped` and
@@ -94,6 +98,8 @@ class CheckAt:
     access: tuple[str, ...] = ()
     tools_missing: tuple[str, ...] = ()
     tool_price: float = 0.0
+    wait_days: float = 0.0
+    engine: str = ""
     cautions: tuple[str, ...] = ()
     after: Callable[[Bools], Bools] | None = field(default=None, compare=False, repr=False)
 
@@ -181,6 +187,12 @@ class Problem:
         What a day of waiting costs.
     tool_share : float
         Share of the price of a tool bought for one check that this job bears.
+    engine_now : str
+        ``hot`` or ``cold``; empty: not known, and then nothing is waited for.
+    warm_minutes, cool_minutes : float [min]
+        Until a cold engine is hot, and a hot one cold.
+    cooling_share : float
+        Share of the rate that is lost while it cools: other work goes on beside it.
     """
 
     belief: Belief
@@ -197,6 +209,10 @@ class Problem:
     hand_over: float | None = None
     money_per_day: float = 0.0
     tool_share: float = 0.5
+    engine_now: str = ""
+    warm_minutes: float = 10.0
+    cool_minutes: float = 120.0
+    cooling_share: float = 0.25
 
     @property
     def per_minute(self) -> float:
@@ -219,7 +235,15 @@ class Problem:
 
     def check_cost(self, check: CheckAt) -> float:
         """Money for a check, without access."""
-        return check.minutes * self.per_minute + check.money + self.tool_share * check.tool_price
+        heat = self.heat_minutes(check) * (self.cooling_share if check.engine == "cold" else 1.0)
+        waiting = check.wait_days * self.money_per_day + heat * self.per_minute
+        return check.minutes * self.per_minute + check.money + self.tool_share * check.tool_price + waiting
+
+    def heat_minutes(self, check: CheckAt) -> float:
+        """Minutes until the engine is as a check needs it."""
+        if not self.engine_now or check.engine in ("", self.engine_now):
+            return 0.0
+        return self.cool_minutes if check.engine == "cold" else self.warm_minutes
 
     @cached_property
     def column(self) -> dict[FaultAt, int]:

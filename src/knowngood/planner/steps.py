@@ -146,6 +146,8 @@ class Advice:
         What came first before the leading steps were played through, where another does now.
     held : tuple of Held
         Replacements that wait until it is known what killed the old part.
+    left_out : tuple of float
+        Chance that each repair is needed that is not in the prices, the likeliest first.
     """
 
     steps: tuple[Step, ...]
@@ -160,6 +162,7 @@ class Advice:
     played: int = 0
     changed_from: Step | None = None
     held: tuple[Held, ...] = ()
+    left_out: tuple[float, ...] = ()
 
     @property
     def step(self) -> Step:

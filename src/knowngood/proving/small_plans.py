@@ -50,12 +50,12 @@ def figures_of_small_plans(full: bool, progress: Progress = lambda done, of: Non
     Parameters
     ----------
     full : bool
-        All cars (200 of each kind); else 200 of the smaller and 16 of the larger.
+        All cars (200 of each kind); else 200 of the smaller and 60 of the larger.
     progress : callable
         Told how many cars of how many are done.
     """
     small = Kind(*SMALL, range(1, 201))
-    larger = Kind(*LARGER, range(1001, 1201 if full else 1017))
+    larger = Kind(*LARGER, range(1001, 1201 if full else 1061))
     jobs = [(kind.faults, kind.tests, seed) for kind in (larger, small) for seed in kind.seeds]
     outcomes: list[Outcome] = []
     with ProcessPoolExecutor(min(PROCESSES, os.cpu_count() or 1)) as pool:

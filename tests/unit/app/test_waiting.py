@@ -1,0 +1,103 @@
+"""Parts on the shelf, ordered and to buy; tools lent out and missing; an engine too hot: each has its price."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from knowngood.app.state import State, state_of
+from knowngood.app.tasks import problem_of
+from knowngood.app.waiting import days_until, engine_now, wait_words
+from knowngood.app.weigh import entries_of, read_notes
+from knowngood.evidence import Tool
+from knowngood.library.load import load
+from knowngood.planner.problem import CheckAt, Problem, Repair
+
+CAR = ("4 cylinders in line, coil on plug, port injection, 180000 km", "P0302 stored", "shakes at hot idle")
+LIBRARY = load()
+
+
+def told(*lines: str) -> State:
+    """A car that misses on one cylinder, and what is said besides."""
+    return state_of(LIBRARY, entries_of(read_notes("\n".join((*CAR, *lines)), LIBRARY).lines))
+
+
+def coil_of(problem: Problem) -> Repair:
+    """Replacing the coil of cylinder 2."""
+    return next(one for one in problem.repairs if one.part == "coil" and str(one.place) == "cylinder 2")
+
+
+def check_of(problem: Problem, name: str) -> CheckAt:
+    """The first check of that name."""
+    return next(check for check in problem.checks if check.id == name)
+
+
+def test_part_on_the_shelf_costs_nothing_more() -> None:
+    """To buy: price and wait of the library. On the shelf: neither. Ordered: paid, and the wait that is said."""
+    coil = LIBRARY.parts["coil"]
+    bought = coil_of(problem_of(told()))
+    assert (bought.money, bought.wait_days) == (coil.price, coil.wait_days)
+    shelf = coil_of(problem_of(told("spare coil on the shelf")))
+    assert (shelf.money, shelf.wait_days) == (0.0, 0.0)
+
+
+def test_day_of_waiting_has_a_price() -> None:
+    """A coil that comes in three days costs two days more than one that comes tomorrow."""
+    problem = problem_of(told())
+    coil = coil_of(problem)
+    later = replace(coil, wait_days=coil.wait_days + 2.0)
+    assert problem.repair_cost(later) - problem.repair_cost(coil) == pytest.approx(2.0 * problem.money_per_day)
+    assert problem.money_per_day > 0.0
+
+
+def test_tool_lent_out_is_waited_for_and_a_missing_one_is_bought() -> None:
+    """Never a dead end: the check stays, with days for the one and a price for the other."""
+    here = check_of(problem_of(told("got a compression gauge")), "compression_row")
+    lent = check_of(problem_of(told("compression gauge lent till tomorrow")), "compression_row")
+    gone = check_of(problem_of(told("no compression gauge")), "compression_row")
+    assert (here.wait_days, here.tool_price) == (0.0, 0.0)
+    assert (lent.wait_days, lent.tool_price) == (1.0, 0.0)
+    assert (gone.wait_days, gone.tool_price) == (0.0, LIBRARY.tools["compression_gauge"].price)
+
+
+@pytest.mark.parametrize(
+    ("back", "days"),
+    [("tomorrow", 1.0), ("in 2 days", 2.0), ("next week", 7.0), ("2 weeks", 14.0), ("friday", 3.0), ("", 3.0)],
+)
+def test_days_until_a_tool_is_back(back: str, days: float) -> None:
+    """As said; a weekday without a date, and nothing said, is half a week."""
+    assert days_until(Tool("compression_gauge", "lent", back)) == days
+
+
+def test_engine_is_as_the_last_reading_says() -> None:
+    """Hot after a reading at hot idle; not known where nothing was read."""
+    assert engine_now(told().entries) == "hot"
+    assert engine_now(told("comp 170 172 171 169 cold").entries) in ("cold", "")
+    assert engine_now(()) == ""
+
+
+def check(engine: str = "", **more: object) -> CheckAt:
+    """A check of a minute."""
+    return CheckAt(id="t", name="t", asks=(), minutes=1.0, engine=engine, **more)  # type: ignore[arg-type]
+
+
+def test_hot_engine_has_to_cool_for_a_cold_check() -> None:
+    """Two hours at a quarter of the rate; ten minutes at the whole rate to warm up; nothing where it is so already."""
+    problem = replace(problem_of(told()), rate_per_hour=60.0, engine_now="hot")
+    assert problem.check_cost(check("hot")) == pytest.approx(1.0)
+    assert problem.check_cost(check("cold")) == pytest.approx(1.0 + 0.25 * 120.0)
+    cold = replace(problem, engine_now="cold")
+    assert cold.check_cost(check("hot")) == pytest.approx(1.0 + 10.0)
+    assert replace(problem, engine_now="").check_cost(check("cold")) == pytest.approx(1.0)
+
+
+def test_words() -> None:
+    """What is waited for, word for word."""
+    problem = replace(problem_of(told()), engine_now="hot")
+    assert wait_words(problem, check()) == ""
+    assert wait_words(problem, check("cold")) == "let the engine cool first, about 2 h 00"
+    assert wait_words(problem, check(wait_days=1.0)) == "the tool is back in about 1 day"
+    assert wait_words(replace(problem, engine_now="cold"), check("hot")) == "warm the engine up first, about 10 min"
+    coil = coil_of(problem)
+    assert wait_words(problem, replace(coil, wait_days=2.0)) == "the part comes in about 2 days"
