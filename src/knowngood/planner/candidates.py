@@ -137,7 +137,7 @@ def repair_candidates(pricing: Pricing, heads: Sequence[int], later: Sequence[La
     board, problem = pricing.board, pricing.problem
     if not heads:
         return []
-    plans = plan(board, pricing.now.repeated(len(heads)), first=np.array(heads), prove_first=False)
+    plans = plan(board, pricing.now.repeated(len(heads)), [pricing.style], first=np.array(heads), prove_first=False)
     result = []
     for at, row in enumerate(heads):
         repair = board.repairs[row]
@@ -164,7 +164,7 @@ def end_candidates(pricing: Pricing, later: Sequence[Later]) -> list[Candidate]:
     result = []
     nothing_left = float(board.weight[board.present.sum(axis=1) == 0].sum())
     if nothing_left > LEAST_CHANCE or not board.repairs:
-        proved = plan(board, pricing.now, prove_first=True)
+        proved = plan(board, pricing.now, [pricing.style], prove_first=True)
         bare = min(float(proved.cost[0]), pricing.base if pricing.bare.proves_first(0) else np.inf)
         uses = proved.uses_of_all(len(board.repairs))
         then = tuple(each for each in later if each.head == PROVE)

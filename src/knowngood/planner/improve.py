@@ -10,9 +10,10 @@ from __future__ import annotations
 import numpy as np
 
 from knowngood.planner.board import Board
-from knowngood.planner.plans import NOBODY, Ints, Plans, Starts, Style, plan
+from knowngood.planner.plans import NOBODY, Ints, Plans, Style, plan
+from knowngood.planner.starts import Starts
 
-STYLES = (Style(0.03), Style(0.3), Style(1.0), Style(0.03, True), Style(1.0, True))
+STYLES = (Style(0.03), Style(0.3), Style(1.0), Style(0.03, True), Style(0.7, True), Style(1.0, True))
 MOST_ROUNDS = 8
 
 

@@ -15,8 +15,9 @@ import numpy as np
 
 from knowngood.belief.protocol import Bools
 from knowngood.planner.outcomes import Shown, likelihoods, shown_by
-from knowngood.planner.plans import NOBODY, Starts, all_fixed, joined, plan
+from knowngood.planner.plans import NOBODY, plan
 from knowngood.planner.pricing import Option, Pricing
+from knowngood.planner.starts import Starts, all_fixed, joined
 from knowngood.planner.steps import PROVE
 
 HEADS, HEADS_ON_DRAWS = 3, 2
@@ -83,18 +84,13 @@ def price_later(pricing: Pricing, options: Sequence[Option], heads: Sequence[int
     if not options or not beginnings:
         return []
     problem, rows, owns = pricing.problem, [], []
-    shown_then: dict[tuple[tuple[int, ...], bool], list[Shown]] = {}
-    for begin in beginnings:
-        proved = bool(begin.then.stopped.any())
-        key = (tuple(sorted(begin.repairs)), proved)
-        if key not in shown_then:
-            shown_then[key] = _shown(pricing, options, _present_after(pricing, begin, proved))
-        for option, shown in zip(options, shown_then[key], strict=True):
+    for begin, shown_then in zip(beginnings, _shown(pricing, options, beginnings), strict=True):
+        for option, shown in zip(options, shown_then, strict=True):
             check = problem.checks[option.index]
             owns.append(problem.check_cost(check) + pricing.opening(check, begin.then.opened[0]))
             then = begin.then.repeated(len(shown.names))
             rows.append(Starts(pricing.joint(shown.like), then.opened | pricing.mask(check), then.left, then.stopped))
-    cost = plan(pricing.board, joined(rows)).cost
+    cost = plan(pricing.board, joined(rows), [pricing.style]).cost
     ends = np.cumsum([len(each) for each in rows])[:-1]
     sums = [float(each.sum()) for each in np.split(cost, ends)]
     result = []
@@ -106,16 +102,26 @@ def price_later(pricing: Pricing, options: Sequence[Option], heads: Sequence[int
     return result
 
 
-def _shown(pricing: Pricing, options: Sequence[Option], present: Bools) -> list[Shown]:
-    """Outcomes of the checks when the fault sets have become these."""
+def _shown(pricing: Pricing, options: Sequence[Option], beginnings: Sequence[Beginning]) -> list[list[Shown]]:
+    """Outcomes of the checks after each beginning, all worked out in one pass."""
     belief = pricing.problem.belief
+    sets = [_present_after(pricing, begin, bool(begin.then.stopped.any())) for begin in beginnings]
+    present, count = np.concatenate(sets), len(pricing.weight)
     checks = [pricing.problem.checks[option.index] for option in options]
     asks = list(dict.fromkeys(ask for check in checks if check.after is None for ask in check.asks))
     plain = likelihoods(belief, asks, present) if asks else {}
+    tables = [
+        plain if check.after is None else likelihoods(belief, check.asks, check.after(present)) for check in checks
+    ]
     result = []
-    for check in checks:
-        like = plain if check.after is None else likelihoods(belief, check.asks, check.after(present))
-        result.append(shown_by(belief, check, like, pricing.priced_in_pool))
+    for begin in range(len(beginnings)):
+        own = slice(begin * count, (begin + 1) * count)
+        result.append(
+            [
+                shown_by(belief, check, {ask: table[ask][:, own] for ask in check.asks}, pricing.priced_in_pool)
+                for check, table in zip(checks, tables, strict=True)
+            ]
+        )
     return result
 
 

@@ -32,44 +32,12 @@ from numpy.typing import NDArray
 
 from knowngood.belief.protocol import Array, Bools
 from knowngood.planner.board import Board
+from knowngood.planner.starts import Starts, all_fixed
 
 Ints = NDArray[np.intp]
 ALMOST_NOTHING = 1e-12
-LONGEST = 24
+ONE_BY_ONE, AT_A_TIME = 8, 4  # repairs far down a plan are chosen several at a time: their order matters little there
 NOBODY = -1
-
-
-@dataclass(frozen=True)
-class Starts:
-    """Where plans start: one row each.
-
-    Parameters
-    ----------
-    weight : array (plan, s)
-        Weights of the fault sets the work began with; need not sum to 1.
-    opened : bool array (plan, a)
-    left : array (plan, f)
-        Chance that a fault that was there is still there after the work done so far.
-    stopped : array (plan, s)
-        Chance that an earlier proof has already ended the work.
-    """
-
-    weight: Array
-    opened: Bools
-    left: Array
-    stopped: Array
-
-    def __len__(self) -> int:
-        return len(self.weight)
-
-    def repeated(self, count: int) -> Starts:
-        """Every row ``count`` times."""
-        return Starts(
-            np.repeat(self.weight, count, axis=0),
-            np.repeat(self.opened, count, axis=0),
-            np.repeat(self.left, count, axis=0),
-            np.repeat(self.stopped, count, axis=0),
-        )
 
 
 @dataclass(frozen=True)
@@ -118,36 +86,6 @@ class Plans:
         return uses
 
 
-def starts(board: Board, weight: Array, opened: Bools | None = None) -> Starts:
-    """Plans that start from how things stand, one for each row of weights."""
-    count = len(weight)
-    if opened is None:
-        opened = np.broadcast_to(board.opened, (count, len(board.opened)))
-    return Starts(
-        weight=weight,
-        opened=opened.copy(),
-        left=np.ones((count, board.present.shape[1])),
-        stopped=np.zeros((count, len(board.weight))),
-    )
-
-
-def joined(several: Sequence[Starts]) -> Starts:
-    """All rows of several."""
-    return Starts(
-        np.concatenate([each.weight for each in several]),
-        np.concatenate([each.opened for each in several]),
-        np.concatenate([each.left for each in several]),
-        np.concatenate([each.stopped for each in several]),
-    )
-
-
-def all_fixed(board: Board, left: Array) -> Array:
-    """Chance that nothing is left, (plan, s), from the chance that each fault that was there still is."""
-    gone = np.log(np.maximum(1.0 - left, 1e-30))
-    fixed: Array = np.exp(gone @ board.present.T)
-    return fixed
-
-
 @dataclass(frozen=True)
 class Style:
     """How a plan picks its next repair: ``fade`` as in the module's text, and whether each repair bears a proof."""
@@ -164,7 +102,7 @@ def plan(
     order: Ints | None = None,
     first: Ints | None = None,
     prove_first: bool | None = None,
-    longest: int = LONGEST,
+    longest: int | None = None,
 ) -> Plans:
     """Build and price one plan a row.
 
@@ -178,7 +116,11 @@ def plan(
         A repair to begin with; the rest is chosen.
     prove_first : bool or None
         Whether to prove before anything else; ``None`` lets the batch rule say.
+    longest : int or None
+        Repairs at most. ``None``: each as often as it is worth trying. A plan that is cut short ends where a car that
+        comes back shows what is left, and that must not be a way out of looking.
     """
+    longest = int(board.tries.sum()) if longest is None else longest
     return _Run(board, begin, styles).to_the_end(order, first, prove_first, longest)
 
 
@@ -206,6 +148,7 @@ class _Run:
         self.best = np.full(count, np.inf)
         self.best_each = np.zeros((count, sets))
         self.best_length = np.zeros(count, dtype=np.intp)
+        self.queue: list[Ints] = []
 
     def to_the_end(self, order: Ints | None, first: Ints | None, prove_first: bool | None, longest: int) -> Plans:
         count = len(self.rows)
@@ -215,7 +158,7 @@ class _Run:
             told = position == 0 and first is not None  # the first repair is made, whatever handing over costs
             if self.board.hand_over is not None and not told and not self._consider_handing_over(position):
                 break
-            chosen = self._choose() if order is None else order[:, position]
+            chosen = self._next(position) if order is None else order[:, position]
             if position == 0 and first is not None:
                 chosen = first
             working = chosen != NOBODY
@@ -252,10 +195,31 @@ class _Run:
         mass: Array = np.einsum("ps,ps->p", self.weight, share)
         return mass
 
-    def _choose(self) -> Ints:
+    def _next(self, position: int) -> Ints:
+        """The next repair of each plan; far down the first of a few chosen together."""
+        if not self.queue:
+            chosen, gain = self._choose()
+            self.queue = [chosen]
+            if position >= ONE_BY_ONE:
+                self.queue += self._to_follow(chosen, gain)
+        return self.queue.pop(0)
+
+    def _to_follow(self, chosen: Ints, gain: Array) -> list[Ints]:
+        """The best of the others one by one, once what the chosen one needs is open."""
+        board = self.board
+        closed = ~(self.opened | board.mask[chosen]) * board.access_cost
+        ratio = gain / (board.cost + closed @ board.mask.T)
+        ratio[self.rows, chosen] = 0.0
+        ratio[chosen == NOBODY] = 0.0
+        best = np.argsort(-ratio, axis=1, kind="stable")[:, : AT_A_TIME - 1]
+        worth = np.take_along_axis(ratio, best, axis=1) > 0.0
+        return [repairs for repairs in np.where(worth, best, NOBODY).T if (repairs != NOBODY).any()]
+
+    def _choose(self) -> tuple[Ints, Array]:
+        """The best next repair of each plan, and what each would gain."""
         board = self.board
         if not board.repairs:
-            return np.full(len(self.rows), NOBODY)
+            return np.full(len(self.rows), NOBODY), np.zeros((len(self.rows), 0))
         fewer = np.maximum((self.left > 0.5).astype(float) @ board.present.T - 1.0, 0.0)
         # A fault that is still there has not let any proof pass: its weight needs no further factor.
         value = self.weight * np.exp(self.log_fade * fewer)
@@ -265,7 +229,7 @@ class _Run:
         ratio = gain / price
         nothing = gain.max(axis=1, initial=0.0) <= ALMOST_NOTHING * np.maximum(value.sum(axis=1), 1e-300)
         chosen = self._best_behind_access(gain, price, ratio) if board.mask.any() else ratio.argmax(axis=1)
-        return np.where(nothing, NOBODY, chosen)
+        return np.where(nothing, NOBODY, chosen), gain
 
     def _best_behind_access(self, gain: Array, price: Array, ratio: Array) -> Ints:
         """The first repair of the best run behind any set of steps."""

@@ -18,13 +18,15 @@ from knowngood.belief.protocol import Array, Ask, Bools, FaultAt, Scenarios
 from knowngood.planner.board import Board, board_of
 from knowngood.planner.improve import best_plan
 from knowngood.planner.outcomes import Shown, likelihoods, shown_by
-from knowngood.planner.plans import Plans, plan, starts
+from knowngood.planner.plans import Plans, Style, plan
 from knowngood.planner.problem import CheckAt, Problem
+from knowngood.planner.starts import starts
 
 POOLED_REPAIRS = 10
 POOL_DOUBT = 0.03  # a plan for "it is not needed" still has to end where it is
 MOST_ROWS_OF_READINGS = 6
 WORTHLESS = 1e-9
+FEW_LEFT, MANY_LEFT = Style(0.1), Style(0.7, True)  # with one fault or two, and with several: each best in its field
 NO_CHECK = -1
 
 
@@ -88,6 +90,7 @@ class Pricing:
         self.chances = self.weight @ self.present
         must = problem.must
         self.matters = np.array([must is None or fault in must for fault in problem.belief.faults], dtype=bool)
+        self.style = FEW_LEFT
         self.bare = best_plan(self.board, self.now)
         self.pool = self._pool()
         self.priced_in_pool = self.weight[:, None] * self.pool.T[self.board.pattern]
@@ -109,7 +112,9 @@ class Pricing:
         top = np.argsort(-chance * np.minimum(board.cost + board.proof_cost, 400.0), kind="stable")[:POOLED_REPAIRS]
         doubted = (1.0 - POOL_DOUBT) * np.concatenate([needed[top], ~needed[top]]) + POOL_DOUBT
         rows = board.weight * doubted
-        return np.concatenate([self.bare.each, plan(board, starts(board, rows)).each])
+        both = [plan(board, starts(board, rows), [style]) for style in (FEW_LEFT, MANY_LEFT)]
+        self.style = FEW_LEFT if both[0].cost.sum() <= both[1].cost.sum() else MANY_LEFT
+        return np.concatenate([self.bare.each, both[0].each, both[1].each])
 
     def joint(self, like: Array) -> Array:
         """Chance of outcome and pattern together (outcome, p), from that of the outcome in each fault set."""
@@ -185,7 +190,7 @@ class Pricing:
         opened = np.repeat(
             [self.board.opened | self.mask(checks[index]) for index, _ in chosen], counts, axis=0
         ).reshape(len(rows), len(self.board.opened))
-        plans = plan(self.board, starts(self.board, rows, opened))
+        plans = plan(self.board, starts(self.board, rows, opened), [self.style])
         pooled = (rows @ self.pool.T).min(axis=1)
         left = np.minimum(plans.cost, pooled)
         options, at = [], 0

@@ -7,11 +7,13 @@ import itertools
 import numpy as np
 import pytest
 
+import knowngood.planner.plans as plans_module
 from knowngood.planner.board import Board, board_of
 from knowngood.planner.improve import best_plan
-from knowngood.planner.plans import NOBODY, Plans, plan, starts
+from knowngood.planner.plans import NOBODY, Plans, plan
 from knowngood.planner.problem import AccessGraph, AccessTime, Problem
-from tests.naive.toy_belief import independent, one_of
+from knowngood.planner.starts import starts
+from tests.naive.toy_belief import Toy, fault, independent, one_of
 from tests.unit.planner.small import repair, told
 
 LETTERS = "ABCD"
@@ -165,3 +167,31 @@ def test_first_repair_can_be_told() -> None:
     plans = plan(board, starts(board, board.weight[None, :]), first=np.array([row["B"]]))
     assert [board.repairs[index].id for index in plans.order[0] if index != NOBODY] == ["B", "A", "C"]
     assert plans.cost[0] == pytest.approx(10.0 + 0.7 * 10.0 + 0.2 * 10.0)
+
+
+def many_faults(count: int) -> Problem:
+    """As many independent faults as said, two or three there on average, each repaired for 10."""
+    names = [f"F{at:02d}" for at in range(count)]
+    rng = np.random.default_rng(5)
+    sets = rng.random((400, count)) < 2.5 / count
+    sets[~sets.any(axis=1), 0] = True
+    belief = Toy(tuple(map(fault, names)), sets, np.full(len(sets), 1.0 / len(sets)), {})
+    return told(belief, [repair(name, 10.0) for name in names], proof_minutes=5.0)
+
+
+def test_plan_is_never_cut_short() -> None:
+    """Thirty suspects: all thirty repairs stand in the plan, for a car that comes back must not be how one looks."""
+    board = board_for(many_faults(30))
+    plans = plan(board, starts(board, board.weight[None, :]))
+    assert sorted(plans.order[0].tolist()) == list(range(len(board.repairs)))
+    assert len(board.repairs) == 30
+
+
+def test_choosing_several_at_a_time_far_down_costs_next_to_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Within 2 % of choosing each repair anew."""
+    board = board_for(many_faults(30))
+    begin = starts(board, board.weight[None, :])
+    several = plan(board, begin).cost[0]
+    monkeypatch.setattr(plans_module, "ONE_BY_ONE", 100)
+    one_by_one = plan(board, begin).cost[0]
+    assert several == pytest.approx(one_by_one, rel=0.02)
