@@ -189,7 +189,7 @@ def _milder(reader: Reader, index: int, body: Reading, effect: Token, elements: 
         now = tuple(name for name in body.conditions if name not in later)
         reader.bodies[index] = body = msgspec.structs.replace(body, conditions=now)
         said = later
-    if change not in ("better", "cured", "worse") or not said:
+    if change not in ("better", "cured", "worse") or not said or set(said) <= set(body.conditions):
         return
     if change == "worse":
         _, conditions = settled(reader, body.kind, said)

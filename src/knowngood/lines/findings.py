@@ -100,6 +100,11 @@ def read_findings(reader: Reader, elements: Sequence[Element], places: Sequence[
     _read_bad_part(reader, elements, places)
 
 
+def _stands_in(tokens: Sequence[Token], parts: Sequence[Token]) -> bool:
+    """``water in the distributor cap``: the fluid is what is wrong there, not what it is wrong with."""
+    return any(token.plain in ("in", "inside", "on") and token.start > parts[0].start for token in tokens)
+
+
 FLUIDS = ("fuel", "oil", "coolant")
 _OF_FLUIDS = frozenset(
     form
@@ -133,6 +138,8 @@ def _read_bad_part(reader: Reader, elements: Sequence[Element], places: Sequence
     tokens = [token for element in elements for token in element.tokens]
     bad = [token for token in tokens if _is_bad(token) and reader.is_unread(token) and not token.means("effect")]
     parts = [token for token in tokens if token.means("part") and reader.is_unread(token)]
+    solid = [token for token in parts if reader.part(token) not in FLUIDS]
+    parts = solid if solid and _stands_in(tokens, parts) else parts
     if len(parts) == 1:
         bad = [token for token in bad if token not in parts]
     if (

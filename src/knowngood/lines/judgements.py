@@ -6,12 +6,13 @@ from collections.abc import Sequence
 
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading, Value, Work
-from knowngood.library.records import MODIFIERS, ReadingKind
+from knowngood.library.records import MODIFIERS
 from knowngood.lines.amounts import quantity_of
 from knowngood.lines.conditions import settled
+from knowngood.lines.denials import denied_word, gone_behind, is_denied, is_denied_behind
 from knowngood.lines.elements import Element
 from knowngood.lines.kinds import conditions_of
-from knowngood.lines.outcomes import faulty_word, fitted_word, healthy_word, said_word
+from knowngood.lines.outcomes import fitted_word, healthy_word, said_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.vocabulary import PASSED_OVER, forms_of, table
@@ -83,8 +84,10 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
             continue
         if (token.means("says") and is_of_instrument(token, tokens)) or _is_of_other(token, tokens):
             continue
-        if _is_gone(token, tokens) and any(isinstance(body, Work) for body in reader.bodies):
+        if gone_behind(token, tokens) and _is_after_work(reader):
             reader.use([token])
+            continue
+        if token.plain in ("crank", "cranking") or is_denied_behind(token, tokens):
             continue
         found = _outcomes(reader, token, tokens)
         known = [choice for choice in found if reader.kind_record(choice[0]) is not None]
@@ -97,8 +100,11 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
             kind = _held(
                 reader, narrowed(kind, [name for piece in _inner(token) for name in piece.ids("condition")]), kind
             )
+        used = [*used, *(over for over in (gone_behind(token, tokens),) if over is not None)]
         everywhere = [other for other in tokens if other.means("mark", "all") and reader.is_unread(other)]
         own = _conditions_of(token, tokens, said)
+        if kind in LAMPS and "key on" in own:
+            continue  # that is when it must light
         if reader.place_of_kind(kind) == "engine":
             banks = [element for element in elements if element.kind == "PLACE" and element.places[0].kind == "bank"]
             own = (*own, *(str(place) for element in banks for place in element.places))
@@ -182,8 +188,8 @@ def _outcomes(reader: Reader, token: Token, tokens: Sequence[Token]) -> list[Cho
             used = [negated]
             word = {"bad": "good", "good": "bad"}.get(word, "none")
             word = healthy_word(reader, record) if record is not None and record.words else word
-        elif record is not None and (_is_denied(token, tokens) or _is_gone(token, tokens)):
-            word = _denied(reader, record, fitted_word(reader, kind, word))
+        elif record is not None and (is_denied(token, tokens) or gone_behind(token, tokens)):
+            word = denied_word(reader, record, fitted_word(reader, kind, word))
         found.append((kind, fitted_word(reader, kind, word), used))
     others = [other for other in tokens if other is token or reader.is_unread(other)]
     for kind in (*token.ids("says"), *token.ids("check")):
@@ -194,23 +200,7 @@ def _outcomes(reader: Reader, token: Token, tokens: Sequence[Token]) -> list[Cho
     return found
 
 
-def _denied(reader: Reader, record: ReadingKind, word: str) -> str:
-    """What is the case when a word is denied: well where it says bad, bad where it says well."""
-    if set(record.words) == {"yes", "no"}:
-        return "no" if word == "yes" else word
-    if not record.words:
-        return word
-    good = healthy_word(reader, record)
-    return faulty_word(reader, record) if word == good else good
-
-
-def _is_gone(token: Token, tokens: Sequence[Token]) -> bool:
-    """``misfire cured``, ``hesitation gone``: what is named was there and is no more."""
-    behind = next((t for t in tokens if t.start >= token.end and t.plain not in PASSED_OVER), None)
-    return behind is not None and (behind.plain in GONE or "cured" in behind.ids("effect"))
-
-
-GONE = frozenset(["gone", "cured", "fixed", "solved", "disappeared", "vanished", "went away", "cleared up", "away"])
+LAMPS = ("lamp_on", "engine_lamp", "charge_lamp", "oil_lamp", "key_lamp")
 
 
 def _is_of_a_cut(reader: Reader, tokens: Sequence[Token]) -> bool:
@@ -218,19 +208,6 @@ def _is_of_a_cut(reader: Reader, tokens: Sequence[Token]) -> bool:
     return reader.kind == "injector_cut" or any(
         t.means("mark", "cut") or t.means("kind", "injector_cut") for t in tokens
     )
-
-
-def _is_denied(token: Token, tokens: Sequence[Token]) -> bool:
-    """A negation stands right before a phrase, small words passed over, or ends it: ``shakes no``."""
-    behind = [other for other in tokens if other.start >= token.end and not other.is_sign(":", "=", "-")]
-    if len(behind) == 1 and behind[0].plain in ("no", "not", "none", "never"):
-        return True
-    for before in reversed([other for other in tokens if other.end <= token.start]):
-        if before.means("mark", "negation"):
-            return True
-        if not before.means("filler"):
-            return False
-    return False
 
 
 def narrowed(kind: str, said: Sequence[str]) -> str:
@@ -326,12 +303,23 @@ def read_judgements(reader: Reader, elements: Sequence[Element], places: Sequenc
                 put_word(reader, kind, word, places, said, [name, judged])
                 break
             word, used = said_word(reader, kind, others, None)
+            if word and is_denied_behind(name, tokens) and not _denies_a_condition(tokens, name):
+                break
             if word:
                 _use_alike(reader, kind, others)
                 put_word(
                     reader, kind, word, places, said, [name, *used], "" if reader.kind_record(kind) else "no such kind"
                 )
                 break
+
+
+def _denies_a_condition(tokens: Sequence[Token], name: Token) -> bool:
+    """``shakes not when hot``: behind the denial stand conditions and small words only."""
+    behind = [token for token in tokens if token.start >= name.end]
+    return any(token.means("condition") for token in behind) and all(
+        token.means("condition") or token.means("filler") or token.means("mark", "negation") or token.kind == "sign"
+        for token in behind
+    )
 
 
 INSTRUMENTS = frozenset(["gauge", "needle", "lamp", "light", "counter", "meter", "display"])

@@ -240,3 +240,21 @@ def test_row_of_a_bank_is_its_cylinders() -> None:
         "compression cL2 1068.69 psi",
         "compression cL3 275.79 psi",
     ]
+
+
+@pytest.mark.parametrize(
+    ("line", "bodies"),
+    [
+        ("stalls without warning", ["stalls yes"]),
+        ("shakes not when hot", ["shakes no [hot idle]"]),
+        ("hesitation gone", ["hesitates no"]),
+        ("pump heard no", ["pump_heard silent"]),
+        ("found water in the distributor cap", ["seen distributor_cap"]),
+        ("engine lamp does not blink", ["note: engine lamp does not blink"]),
+        ("charge lamp at key on", ["note: charge lamp at key on"]),
+        ("rattle from the catalyst when tapped", ["note: rattle from the catalyst when tapped"]),
+    ],
+)
+def test_denial_is_of_what_it_stands_beside(line: str, bodies: list[str]) -> None:
+    """Before it, behind it, or of something else."""
+    assert said(line) == bodies
