@@ -10,7 +10,7 @@ LINES = ("4 cylinders inline, coil on plug", "comp 175 172 60 175 psi", "left of
 LONG_WORD = "x" * 200
 KINDS = (
     "cars", "empty car", "told car", "just saved", "suspects", "journal", "gates", "gate", "talk", "tell", "checks",
-    "engine", "cylinder", "suspect", "found", "row", "enter", "todo", "work", "tools", "sheets",
+    "engine", "cylinder", "suspect", "found", "row", "enter", "todo", "work", "proof", "tools", "sheets",
     "pair", "trouble", "nothing there",
 )  # fmt: skip
 
@@ -42,6 +42,7 @@ def every_page(chromium: Any, address: str) -> dict[str, str]:
         "checks": f"{car}/checks",
         "todo": f"{car}/todo",
         "work": f"{car}/work",
+        "proof": f"{car}/proof",
         "tools": f"{car}/tools",
         "sheets": f"{car}/sheets",
         "engine": f"{car}/engine",

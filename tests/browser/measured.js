@@ -30,7 +30,7 @@
       const box = element.getBoundingClientRect();
       return {
         tag: element.tagName.toLowerCase(),
-        layer: element.closest(".bar, .keypad") ? "over" : "page",
+        layer: element.closest(".bar, .pad") ? "over" : "page",
         small: element.closest(".small, .units") !== null,
         says: element.textContent.trim() || element.name,
         left: box.left,

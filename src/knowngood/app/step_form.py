@@ -10,7 +10,7 @@ from knowngood.app.answer import NextStep
 from knowngood.library.records import Library, ReadingKind
 from knowngood.units import kind_named
 
-MOST_UNITS = 6  # more are no choice for a thumb; the rest can be typed as a line
+MOST_UNITS = 3  # more leave no room for the keys; the rest can be typed as a line
 _DONE = {
     "replace": "replaced",
     "repair": "repaired",
@@ -79,6 +79,8 @@ class StepForm:
         What the work may have changed.
     tools : tuple of (id, name)
         Tools that can be said to be missing.
+    how, cannot : str
+        How it is done, and what it does not see.
     """
 
     step: NextStep
@@ -86,6 +88,8 @@ class StepForm:
     field: str = ""
     effects: tuple[tuple[str, str], ...] = ()
     tools: tuple[tuple[str, str], ...] = ()
+    how: str = ""
+    cannot: str = ""
 
     @property
     def key(self) -> str:
@@ -139,7 +143,8 @@ def form_of(library: Library, step: NextStep, units: dict[str, str] | None = Non
     questions = tuple(question_of(library, kind, places[kind.id], (units or {}).get(kind.id, "")) for kind in kinds)
     check = library.checks.get(step.what)
     tools = tuple((name, library.tools[name].name) for name in (check.tools if check else ()) if name in library.tools)
-    return StepForm(step, questions, tools=tools)
+    cannot = check.cannot if check is not None else ""
+    return StepForm(step, questions, tools=tools, how=check.how if check is not None else "", cannot=cannot)
 
 
 def done(verb: str) -> str:
@@ -161,7 +166,8 @@ def question_of(library: Library, kind: ReadingKind, places: Sequence[str], unit
     first = unit if unit in measured.units else _first_unit(kind.quantity)
     shown = measured.unit(first)
     ends = sorted(shown.from_base(end) for end in (low, high))
-    names = list(dict.fromkeys([first, *measured.units]))[:MOST_UNITS]
+    usually = [guess.unit for guess in measured.guesses]
+    names = list(dict.fromkeys([first, *usually, *measured.units]))[:MOST_UNITS]
     return Question(
         kind.id,
         kind.name,

@@ -11,6 +11,8 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from knowngood.app.bench import todo_of, work_of
+from knowngood.app.handover import hand_over
+from knowngood.app.proof import proofs_of
 from knowngood.app.sheets import SHEETS, sheet_of
 from knowngood.app.state import State
 from knowngood.app.tools_view import tools_of
@@ -31,6 +33,8 @@ class WorkPages:
         return [
             Route("/car/{code}/work", self.work, methods=["GET"]),
             Route("/car/{code}/todo", self.todo, methods=["GET"]),
+            Route("/car/{code}/proof", self.proof, methods=["GET"]),
+            Route("/car/{code}/hand-over.zip", self.hand_over, methods=["GET"]),
             Route("/car/{code}/tools", self.tools, methods=["GET"]),
             Route("/car/{code}/sheets", self.sheets, methods=["GET"]),
             Route("/car/{code}/sheet/{name}", self.sheet, methods=["GET"]),
@@ -59,6 +63,22 @@ class WorkPages:
     async def todo(self, request: Request) -> Response:
         """What is left, in the order to work it off."""
         return await self._shown(request, "todo", todo_of)
+
+    async def proof(self, request: Request) -> Response:
+        """Whether each repair is proved, and what is still to be read."""
+        return await self._shown(request, "proof", proofs_of)
+
+    async def hand_over(self, request: Request) -> Response:
+        """The copy that goes with the car: its record, its readings, its journal."""
+        code = request.path_params["code"]
+
+        def made() -> bytes:
+            with self.desk.open_workshop() as workshop:
+                job = workshop.job(code).code
+                return hand_over(workshop.state(job), workshop.answer(job), workshop.export(job), utc_now()[:10])
+
+        headers = {"Content-Disposition": 'attachment; filename="hand-over.zip"'}
+        return Response(await run_in_threadpool(made), media_type="application/zip", headers=headers)
 
     async def tools(self, request: Request) -> Response:
         """Every tool, and whether it is on hand, missing or lent out."""

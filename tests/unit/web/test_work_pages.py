@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import io
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -56,3 +58,18 @@ def test_sheets_are_pages_to_print(browser: TestClient, worked: str) -> None:
     refused = browser.get(f"{worked}/sheet/nosuch")
     assert refused.status_code == 400
     assert "There is no sheet 'nosuch'." in words(refused.text)
+
+
+def test_proof_of_each_repair(browser: TestClient, worked: str) -> None:
+    """The verdict, what is still to be read."""
+    text = words(browser.get(f"{worked}/proof").text)
+    assert "Replaced vacuum hose" in text
+    assert "That something of it is still there:" in text
+
+
+def test_hand_over_copy_is_an_archive(browser: TestClient, worked: str) -> None:
+    """With the journal of this car in it."""
+    answer = browser.get(f"{worked}/hand-over.zip")
+    assert answer.headers["content-type"] == "application/zip"
+    with zipfile.ZipFile(io.BytesIO(answer.content)) as archive:
+        assert b"coil 3 left unplugged" in archive.read("journal.jsonl")

@@ -7,6 +7,7 @@ const Pages = {
   askMs: 1000,
   view: Math.random(),  // another number for each page a hand went to
   turn: 0,
+  showing: 0,
 
   kept() {
     return JSON.parse(localStorage.getItem(this.place) || "{}");
@@ -33,7 +34,16 @@ const Pages = {
   },
 
   // Show an address; from what was kept, with a word about it, when the server does not answer.
-  async show(path, { push = true, top = true } = {}) {
+  async show(path, how) {
+    this.showing++;
+    try {
+      await this.change(path, how);
+    } finally {
+      this.showing--;
+    }
+  },
+
+  async change(path, { push = true, top = true } = {}) {
     let text, note = "";
     const turn = ++this.turn;
     if (push) this.view = Math.random();
@@ -87,13 +97,13 @@ const Pages = {
   async follow() {
     const main = document.querySelector("main");
     const mark = main.dataset.mark;
-    if (mark === undefined || document.hidden || Outbox.busy || Outbox.all().length) return;
+    if (mark === undefined || document.hidden || Outbox.busy || Outbox.all().length || this.showing) return;
     try {
       const car = location.pathname.split("/").slice(0, 3).join("/");
       const answer = await fetch(`${car}/mark`);
       if (!answer.ok) return;
       const now = (await answer.json()).mark;
-      if (now !== mark && document.querySelector("main") === main && !this.typing()) {
+      if (now !== mark && document.querySelector("main") === main && !this.typing() && !this.showing && !Outbox.busy) {
         const echo = main.querySelector(".echo");
         const open = [...main.querySelectorAll("details[open] summary")].map((one) => one.textContent);
         await this.show(location.pathname + location.search, { push: false, top: false });
