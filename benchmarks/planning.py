@@ -20,8 +20,8 @@ RUNS = 5
 def planning_figures(library: Library, notes: Path) -> dict[str, Figure]:
     """First advice from the weighed state [ms]: median, least, most of five; one round of playing through [s].
 
-    The round asks the planner anew after every outcome, repair and proof of the six leading steps that comes at least
-    once in a hundred.
+    The round asks the planner anew after every outcome, repair and proof of the five leading steps that comes at least
+    once in fifty.
     """
     state = state_of(library, entries_of(read_notes(notes.read_text(encoding="utf-8"), library).lines))
     advised(state)

@@ -24,12 +24,12 @@ def small(seed: int) -> Case:
 def test_playing_it_through_costs_what_following_costs(seed: int) -> None:
     """The leading step played through with the same effort is priced as the judge prices following the planner.
 
-    Points reached less than once in a hundred keep their first price: hence the half per cent.
+    Points reached less than once in fifty keep their first price: hence the one per cent.
     """
     case = small(seed)
     pricing = Pricing(problem_in(case, case.begin()), seed=1, most=600)
     *_, last = play(pricing, ranked(pricing), effort=FULL)
-    assert last.costs[0] == pytest.approx(cost_of(case, shipped), rel=0.005)
+    assert last.costs[0] == pytest.approx(cost_of(case, shipped), rel=0.01)
     assert min(last.costs) >= optimum(case) * (1.0 - 1e-9)
     assert last.waiting == 0
 

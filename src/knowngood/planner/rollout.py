@@ -28,9 +28,9 @@ from knowngood.planner.ranking import LIGHT, Effort, ranked
 from knowngood.planner.standing import Standing, standing_of
 from knowngood.planner.steps import DONE, HAND_OVER, PROVE
 
-FIRST_STEPS = 6
+FIRST_STEPS = 5
 DEEPEST = 12
-LEAST_REACH = 0.01  # what is reached more seldom keeps its first price
+LEAST_REACH = 0.02  # what is reached more seldom keeps its first price
 WITHIN = 1.25  # beyond the first round, steps this much dearer than the best are left as they are
 
 
