@@ -15,6 +15,8 @@ os.environ.setdefault("OMP_NUM_THREADS", "1")  # before numpy is imported: one t
 
 import benchmarks.finishing
 from benchmarks.belief_figures import outcome_figures, posterior_figures
+from benchmarks.belief_figures import outcome_figures, posterior_figures, start_figures
+from benchmarks.grid_figures import grid_figures
 from benchmarks.library_figures import library_figures
 from benchmarks.measurements import measurement_figures
 from benchmarks.page_figures import page_figures
@@ -60,6 +62,9 @@ def main() -> int:
     figures.update(library_figures())
     figures.update(posterior_figures())
     figures.update(outcome_figures(most_judge_s=60.0))
+    figures.update(grid_figures(library))
+    figures.update(start_figures())
+    figures["belief.memory_mb"] = figures["weigh.memory_mb"]
     figures.update(measurement_figures())
     figures.update(page_figures())
     figures.update(rule_figures())

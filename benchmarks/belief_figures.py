@@ -9,6 +9,8 @@ Times are the processor's, of one thread, so that a busy machine does not blur t
 from __future__ import annotations
 
 import statistics
+import subprocess
+import sys
 import time
 from collections.abc import Callable, Mapping, Sequence
 
@@ -27,6 +29,7 @@ RATIO_GOAL = 10.0
 OUTCOMES_GOAL_MS = {8: 100.0, 12: 130.0}
 OUTCOMES_RATIO_GOAL = 300.0
 HISTORY_GOAL = 3.0
+COLD_START_GOAL_MS = 1000.0
 
 
 def timed_ms(run: Callable[[], object], runs: int = RUNS) -> tuple[float, float, float]:
@@ -106,6 +109,17 @@ def outcome_figures(most_judge_s: float) -> dict[str, Figure]:
             rounded(off_chance), outcomes, goal=1e-9, at_least=False
         )
     return found
+
+
+def start_figures() -> dict[str, Figure]:
+    """From a fresh process to the chances of the eight-cylinder reference car, by the wall: nothing is compiled."""
+    code = "from benchmarks.reference_cars import ReferenceCar; ReferenceCar(8).belief().chances()"
+    times = []
+    for _ in range(RUNS):
+        began = time.perf_counter()
+        subprocess.run([sys.executable, "-c", code], check=True)
+        times.append(1000.0 * (time.perf_counter() - began))
+    return {"belief.cold_start_ms": figure((statistics.median(times), min(times), max(times)), COLD_START_GOAL_MS)}
 
 
 class OutcomeJudge:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
@@ -12,6 +13,7 @@ import numpy as np
 from knowngood.belief.acting import Acting, Regime
 from knowngood.belief.elimination import Array
 from knowngood.belief.likelihood import (
+    METER_SHARE,
     bell_below,
     level_grid,
     number_table,
@@ -35,7 +37,9 @@ IT_RAN = {
     "cranks dead": 0.02,
     "no crank": 0.02,
 }  # chance to be running all the same; from memory
-GRID_POINTS = 36
+GRID_POINTS, EDGE_POINTS, MOST_GRID_POINTS = 36, 72, 160
+EDGE_SPREADS = 2.5
+POINTS_PER_SPREAD = 2.5  # a row of eight narrows a spread by nearly three
 _AT_SPEED = re.compile(r"at (?:about )?\d+ (?:mph|km/h|kmh|kph)")
 SEEN = np.array([1e-12, 1.0])  # a finding: the fault is there beyond doubt, whatever readings deny it
 HEARSAY = 0.5  # weight, in log odds, of what was told by others against what was measured here; from memory
@@ -165,6 +169,20 @@ def outcome_table(kind: ReadingKind, ladder: Ladder) -> Array:
     return numeric_confusion(kind, ladder.levels)
 
 
+def grid_points(kind: ReadingKind) -> int:
+    """How many healthy levels a kind is summed out over: so many to the narrowest spread about a level."""
+    assert kind.healthy is not None
+    narrowest = min(
+        (one.spread for one in kind.spread.values() if one.at is not None and one.spread is not None), default=1.0
+    )
+    span = math.log(kind.healthy.high / kind.healthy.low)
+    spread = math.hypot(narrowest, METER_SHARE)
+    # an even span that begins where healthy values still fall has an edge that must be met
+    edges = [end for one in kind.spread.values() for end in (one.low, one.high) if end is not None and end > 0.0]
+    least = EDGE_POINTS if any(abs(math.log(end)) < EDGE_SPREADS * spread for end in edges) else GRID_POINTS
+    return min(max(math.ceil(POINTS_PER_SPREAD * span / spread), least), MOST_GRID_POINTS)
+
+
 class ClueMaker:
     """Turns readings into what they say of ladders.
 
@@ -238,7 +256,7 @@ class ClueMaker:
             return Said(entry, target, tempered(odd_kept(table), reading), same=f"{kind.id} #")
         assert kind.healthy is not None
         if kind.id not in self.levels:
-            self.levels[kind.id] = level_grid(kind.healthy.low, kind.healthy.high, GRID_POINTS)
+            self.levels[kind.id] = level_grid(kind.healthy.low, kind.healthy.high, grid_points(kind))
         grid = self.levels[kind.id]
         table = np.array(
             [with_gross_errors(number_table(kind, ladder.levels, value, float(level)), kind.gross) for level in grid]

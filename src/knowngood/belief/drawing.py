@@ -16,7 +16,7 @@ from knowngood.belief.outer import Drawing, Outer
 from knowngood.belief.protocol import FaultAt
 from knowngood.belief.timeline import Instance
 
-DRAWS, OVERSAMPLED = 3000, 4
+DRAWS, OVERSAMPLED = 3000, 2
 
 
 class Draws:
@@ -48,6 +48,16 @@ class Draws:
     def kept(self) -> dict[Instance, Bools]:
         """One set of :data:`DRAWS` draws that serves all that is asked."""
         return self.draw(DRAWS, np.random.default_rng(len(self.known.said)))
+
+    @cached_property
+    def position(self) -> dict[Instance, int]:
+        """Where an instance stands in :attr:`there`."""
+        return {instance: index for index, instance in enumerate(self.kept)}
+
+    @cached_property
+    def there(self) -> Array:
+        """The kept draws as numbers (instance, draw)."""
+        return np.array([self.kept[instance] for instance in self.position], dtype=float)
 
     def draw(self, most: int, rng: np.random.Generator) -> dict[Instance, Bools]:
         """Draws of every instance the evidence bears on: instance -> bool array (draw,).

@@ -235,16 +235,30 @@ class Pass:
         for position in range(len(self.tree.buckets) - 1, -1, -1):
             bucket = self.tree.buckets[position]
             for axis in range(bucket.gone - 1, -1, -1):
-                table = self.bucket_tables[position].sum(axis=tuple(range(axis)))
-                known = bucket.scope[axis + 1 :]
-                index: tuple[object, ...] = (slice(None), *(states[:, v] for v in known))
-                given = table[index]
-                if given.ndim == 1:
-                    given = np.broadcast_to(given[:, None], (given.shape[0], n))
-                climbing = np.cumsum(given, axis=0)
-                dice = rng.random(n) * climbing[-1]
-                states[:, bucket.scope[axis]] = (dice[None, :] >= climbing[:-1]).sum(axis=0)
+                table = self.bucket_tables[position].reshape(-1, *bucket.shape[axis:]).sum(axis=0)
+                known = [states[:, variable] for variable in bucket.scope[axis + 1 :]]
+                states[:, bucket.scope[axis]] = _drawn(table, known, n, rng)
         return states
+
+
+def _drawn(table: Array, known: Sequence[NDArray[np.intp]], n: int, rng: np.random.Generator) -> NDArray[np.intp]:
+    """``n`` draws of a table's first axis, given the states of the others in each: one search in all its climbing sums.
+
+    Each row of climbing sums is brought to 1 and set behind the one before, so that all rows are one ascending list.
+    """
+    size = table.shape[0]
+    rows = table.reshape(size, -1).T
+    row = np.ravel_multi_index(tuple(known), table.shape[1:]) if known else np.zeros(n, dtype=np.intp)
+    if len(rows) > n:
+        used, row = np.unique(row, return_inverse=True)
+        rows = rows[used]
+    climbing = np.cumsum(rows, axis=1)
+    total = climbing[:, -1:]
+    climbing = np.divide(climbing, total, out=np.ones_like(climbing), where=total > 0.0)
+    climbing += np.arange(len(rows))[:, None]
+    found = np.searchsorted(climbing.ravel(), row + rng.random(n), side="right") - row * size
+    # dice a hair under 1 may round up to the next row
+    return np.clip(found, 0, size - 1)
 
 
 @lru_cache(maxsize=8192)

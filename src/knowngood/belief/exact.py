@@ -5,7 +5,7 @@ See ``docs/explanation/chances.md`` for the derivation with one car worked by ha
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from copy import copy
 from dataclasses import replace
 from functools import cached_property
@@ -130,9 +130,9 @@ class ExactBelief:
 
     @cached_property
     def _links(self) -> tuple[NDArray[np.intp], Array, Array]:
-        """Of each fault of this moment: where in the network it is or what it is left of, its share of that, and
-        its chance where the network does not hold it."""
-        instances = self.network.instances
+        """Of each fault of this moment: where in the network (or the draws) it is or what it is left of, its share of
+        that, and its chance where neither holds it."""
+        instances = self.network.instances if self.exact else self.draws.position
         position = np.full(len(self.faults), len(instances), dtype=np.intp)
         share, alone = np.ones(len(self.faults)), np.zeros(len(self.faults))
         for column, at in enumerate(self.faults):
@@ -150,16 +150,10 @@ class ExactBelief:
 
     def _chances_drawn(self, weight: Array) -> Array:
         """Chances from the draws there are, each weighing so much (draw,)."""
-        known = {instance: float(weight @ there) for instance, there in self.draws.kept.items()}
-        return np.array([self._chance_now(self.instance_now(at), known) for at in self.faults])
-
-    def _chance_now(self, instance: Instance, known: Mapping[Instance, float]) -> float:
-        if instance in known:
-            return known[instance]
-        birth = self.model.timeline.births.get(instance)
-        if birth is not None and birth.parent is not None:
-            return (1.0 - birth.works) * self._chance_now(birth.parent, known)
-        return self.model.chance_of(instance)
+        position, share, alone = self._links
+        there = self.draws.there @ weight
+        result: Array = np.append(there, 0.0)[position] * share + alone
+        return result
 
     def chances_by_entry(self, entries: Sequence[int]) -> Array:
         """Chance of each fault before any entry and after each in turn: (1 + entries, fault); exact beliefs only."""

@@ -13,7 +13,7 @@ Array = NDArray[np.float64]
 MOST_CELLS = 12_000_000
 CHEAP_CELLS = 1_000_000
 HOPELESS = 300
-ATTEMPTS = 12
+ATTEMPTS = 4
 NOISE = (0.1, 0.3, 0.6)
 RULES = ("table", "message", "pairs")
 
