@@ -65,10 +65,19 @@ class Judge:
         """The two-state variable of one fault of one part."""
         if instance not in self.faults:
             birth = self.belief.model.timeline.births.get(instance)
+            stem = self.belief.built.stems.get(instance)
             if birth is not None and birth.parent is not None:
                 parent = self.fault(birth.parent)
                 left = np.array([[1.0, 0.0], [birth.works, 1.0 - birth.works]])
                 self.faults[instance] = self.variable(2, [parent], left)
+            elif stem is not None:
+                parents = [self.fault(parent) for parent, _ in stem.parents]
+                spared = np.full([2] * len(parents), 1.0 - stem.base)
+                for axis, (_, share) in enumerate(stem.parents):
+                    spared = spared * np.array([1.0, 1.0 - share]).reshape(
+                        [-1 if a == axis else 1 for a in range(spared.ndim)]
+                    )
+                self.faults[instance] = self.variable(2, parents, np.stack([spared, 1.0 - spared], axis=-1))
             else:
                 p = self.belief.model.chance_of(instance)
                 self.faults[instance] = self.variable(2, [], np.array([1.0 - p, p]))

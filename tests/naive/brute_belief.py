@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterator, Sequence
 
 import numpy as np
@@ -72,14 +73,18 @@ class BruteBelief:
         ]
 
     def _sets(self) -> Iterator[tuple[frozenset[Instance], float]]:
-        births = self.model.timeline.births
+        births, stems = self.model.timeline.births, self.belief.built.stems
         for bits in itertools.product((False, True), repeat=len(self.instances)):
             present = frozenset(one for one, bit in zip(self.instances, bits, strict=True) if bit)
             chance = 1.0
             for one, bit in zip(self.instances, bits, strict=True):
                 birth = births.get(one)
+                stem = stems.get(one)
                 if birth is not None and birth.parent is not None:
                     p = (1.0 - birth.works) if birth.parent in present else 0.0
+                elif stem is not None:
+                    spared = [1.0 - share for parent, share in stem.parents if parent in present]
+                    p = 1.0 - (1.0 - stem.base) * math.prod(spared)
                 else:
                     p = self.model.chance_of(one)
                 chance *= p if bit else 1.0 - p

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from copy import copy
 
 import numpy as np
@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from knowngood.belief.acting import Acting
 from knowngood.belief.clues import Said, outcome_table, regime_of
 from knowngood.belief.elimination import Array
+from knowngood.belief.follow_on import Stem, links
 from knowngood.belief.model import Known, Model
 from knowngood.belief.network import Clue, Network
 from knowngood.belief.nodes import NodeBuilder, Target
@@ -90,12 +91,12 @@ class Built:
             ask: of_classes(table, classes.get(target)).T for ask, (target, table) in zip(asks, asked, strict=True)
         }
         needed = {instance for node in builder.nodes for instance in node.faults}
-        needed.update(instance for _, instance, _ in known.found)
-        chance, left_of = births(model, needed)
+        found = [instance for _, instance, _ in known.found]
+        self.chance, self.stems = births(model, {*needed, *found}, links(model, found))
         levels = {said.level: len(known.levels[said.level]) for said in every if said.level}
         nodes = tuple(dict.fromkeys(self.node_of.values()))
         self.network = cheaper(
-            lambda short: Network(builder.nodes, clues, chance, left_of, levels, model.seat, nodes, short=short)
+            lambda short: Network(builder.nodes, clues, self.chance, self.stems, levels, model.seat, nodes, short=short)
         )
 
     def given(self, ask: Ask, outcome: int) -> Built:
@@ -106,22 +107,26 @@ class Built:
 
 
 def births(
-    model: Model, needed: Iterable[Instance]
-) -> tuple[dict[Instance, float], dict[Instance, tuple[Instance, float]]]:
-    """Chance of each instance that stems from no other, and of the others what they stem from and how likely."""
+    model: Model, needed: Iterable[Instance], linked: Mapping[Instance, Stem]
+) -> tuple[dict[Instance, float], dict[Instance, Stem]]:
+    """Chance of each instance that stems from no other, and the stems of the others."""
     chance: dict[Instance, float] = {}
-    left_of: dict[Instance, tuple[Instance, float]] = {}
-    waiting = list(needed)
+    stems: dict[Instance, Stem] = {}
+    waiting = [*needed, *linked]
     while waiting:
         instance = waiting.pop()
+        if instance in chance or instance in stems:
+            continue
         birth = model.timeline.births.get(instance)
         if birth is not None and birth.parent is not None:
-            left_of[instance] = (birth.parent, 1.0 - birth.works)
-            if birth.parent not in chance and birth.parent not in left_of:
-                waiting.append(birth.parent)
+            stems[instance] = Stem(0.0, ((birth.parent, 1.0 - birth.works),))
+        elif instance in linked:
+            stems[instance] = linked[instance]
         else:
             chance[instance] = model.chance_of(instance)
-    return chance, left_of
+            continue
+        waiting += [parent for parent, _ in stems[instance].parents]
+    return chance, stems
 
 
 def cheaper(laid_out: Callable[[bool], Network]) -> Network:

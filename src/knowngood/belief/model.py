@@ -40,6 +40,10 @@ class Model:
         self.places: dict[str, list[FaultAt]] = {}
         for at in self.faults:
             self.places.setdefault(at.fault, []).append(at)
+        self.causes: dict[str, list[str]] = {}
+        for fault in library.faults.values():
+            for name in fault.leads_to:
+                self.causes.setdefault(name, []).append(fault.id)
         self.acting = Acting(library, layout)
         self.ladders = LadderOf(self.acting, library)
         self.timeline = Timeline(library, self.faults, layout.cylinders)

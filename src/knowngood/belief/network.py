@@ -19,6 +19,7 @@ import numpy as np
 
 from knowngood.belief.elimination import Array, Pass, Tree
 from knowngood.belief.fabric import Fabric, View
+from knowngood.belief.follow_on import Stem
 from knowngood.belief.gathering import MOST_CODES, Fed, few_states, gathered, vector_of
 from knowngood.belief.groups import Lattice, Rule, group_of
 from knowngood.belief.nodes import Node
@@ -53,8 +54,8 @@ class Network:
     clues : sequence of Clue
     chance : mapping Instance -> float
         Chance of each root instance.
-    left_of : mapping Instance -> (Instance, chance that the cure failed)
-        Instances that stem from another.
+    stems : mapping Instance -> Stem
+        Instances that stem from others.
     levels : mapping name -> number of points
         Unknown healthy levels, each even over its grid.
     seat : callable
@@ -77,7 +78,7 @@ class Network:
         nodes: Sequence[Node],
         clues: Sequence[Clue],
         chance: Mapping[Instance, float],
-        left_of: Mapping[Instance, tuple[Instance, float]],
+        stems: Mapping[Instance, Stem],
         levels: Mapping[str, int],
         seat: Callable[[Place], int],
         asked: Sequence[int] = (),
@@ -100,7 +101,7 @@ class Network:
         self._handed: dict[tuple[int, tuple[int, ...]], View] = {}
         self._joined: set[tuple[int, ...]] = set()
         self._owned = self._to_be_owned()
-        self._add_faults(chance, left_of)
+        self._add_faults(chance, stems)
         self.marks = {variable: fabric.table((variable,), None) for variable in self._fault_variables()}
         read = [(clue, self._read(clue)) for clue in self.clues]
         self.clue_view = [view for _, view in read]
@@ -114,40 +115,43 @@ class Network:
     def _fault_variables(self) -> list[int]:
         return [*self.lone.values(), *(one.variable for one in self.groups)]
 
-    def _add_faults(self, chance: Mapping[Instance, float], left_of: Mapping[Instance, tuple[Instance, float]]) -> None:
+    def _add_faults(self, chance: Mapping[Instance, float], stems: Mapping[Instance, Stem]) -> None:
         feeds: dict[Instance, list[tuple[int, int]]] = {}
         for index, node in enumerate(self.nodes):
             for instance, contribution in node.faults.items():
                 feeds.setdefault(instance, []).append((index, contribution))
         alone = {clue.instance for clue in self.clues if clue.instance is not None}
-        for instance, (parent, _) in left_of.items():
-            if instance in feeds or instance in alone:
-                alone.update((instance, parent))
+        for instance, stem in stems.items():
+            alone.update((instance, *(parent for parent, _ in stem.parents)))
         for instance in sorted(alone, key=lambda one: one.generation):
-            self._add_lone(instance, chance, left_of)
-            for at, contribution in feeds.pop(instance, ()):
-                self.parts[at].append(View((self.lone[instance],), np.array([0, contribution])))
+            self._add_lone(instance, chance, stems)
+            for fed, contribution in feeds.pop(instance, ()):
+                self.parts[fed].append(View((self.lone[instance],), np.array([0, contribution])))
         rules = [Rule(node.op == "add", node.size - 1) for node in self.nodes]
         for instances, touched in gathered(self.nodes, feeds):
             self._add_group(instances, touched, feeds, rules, chance)
 
-    def _add_lone(
-        self,
-        instance: Instance,
-        chance: Mapping[Instance, float],
-        left_of: Mapping[Instance, tuple[Instance, float]],
-    ) -> None:
+    def _add_lone(self, instance: Instance, chance: Mapping[Instance, float], stems: Mapping[Instance, Stem]) -> None:
+        """A fault as a variable; one that stems from others is a chain of "brought about by this one, or before"."""
         if instance in self.lone:
             return
-        variable = self.fabric.variable(2, self.seat(instance.home))
+        stem = stems.get(instance)
+        base = chance[instance] if stem is None else stem.base
+        seat = self.seat(instance.home)
+        variable = -1
+        if stem is None or base > 0.0:
+            variable = self.fabric.variable(2, seat)
+            self.fabric.table((variable,), np.array([1.0 - base, base]))
+        for parent, share in () if stem is None else stem.parents:
+            self._add_lone(parent, chance, stems)
+            after, brought = self.fabric.variable(2, seat), np.array([[1.0, 0.0], [1.0 - share, share]])
+            if variable < 0:
+                self.fabric.table((self.lone[parent], after), brought)
+            else:
+                there = np.array([[0.0, 1.0], [0.0, 1.0]])
+                self.fabric.table((variable, self.lone[parent], after), np.stack([brought, there]))
+            variable = after
         self.lone[instance] = variable
-        if instance in left_of:
-            parent, failed = left_of[instance]
-            self._add_lone(parent, chance, left_of)
-            self.fabric.table((self.lone[parent], variable), np.array([[1.0, 0.0], [1.0 - failed, failed]]))
-        else:
-            p = chance[instance]
-            self.fabric.table((variable,), np.array([1.0 - p, p]))
 
     def _add_group(
         self,
