@@ -38,16 +38,21 @@ class ReferenceCar:
         Whether coils change places and two parts are new between the readings.
     times : float
         Every count of faults multiplied by this.
+    readings : int
+    seed : int
+        Another car of that size.
     """
 
-    def __init__(self, cylinders: int, *, history: bool = False) -> None:
-        self.library: Library = reference_library()
+    def __init__(
+        self, cylinders: int, *, history: bool = False, times: float = 1.0, readings: int = READINGS, seed: int = 1000
+    ) -> None:
+        self.library: Library = reference_library(times)
         self.car = Car(cylinders=cylinders, form="V", numbering="by bank", first_bank="left")
         self.layout: Layout = layout_of(self.car)
-        self.seed = 1000 + cylinders
+        self.count = readings
         self.every = self._every_ask()
         nothing = believe(self.library, self.car, self.layout, ())
-        rng = np.random.default_rng(self.seed)
+        rng = np.random.default_rng(seed + cylinders)
         self.truth = rng.random(len(nothing.faults)) < nothing.chances()
         asked = self._asked(rng)
         self.readings = [self._read(nothing, ask, rng) for ask in asked]
@@ -72,7 +77,7 @@ class ReferenceCar:
     def _asked(self, rng: np.random.Generator) -> list[Ask]:
         first = [ask for ask in self.every if ask.reading in DRIVER or ask.reading == ROW]
         rest = [ask for ask in self.every if ask not in first]
-        drawn = rng.choice(len(rest), READINGS - len(first), replace=False)
+        drawn = rng.choice(len(rest), self.count - len(first), replace=False)
         return [*first, *(rest[index] for index in sorted(map(int, drawn)))]
 
     def _read(self, belief: ExactBelief, ask: Ask, rng: np.random.Generator) -> Reading:

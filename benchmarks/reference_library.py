@@ -125,12 +125,12 @@ def _acts(ladder: str, text: str) -> tuple[Act, ...]:
     return (_act(first, ladder), _act(how, on))
 
 
-def _faults(rng: np.random.Generator) -> dict[str, Fault]:
+def _faults(rng: np.random.Generator, times: float) -> dict[str, Fault]:
     found = {}
     for place, ladder, effects in FAULTS:
         for number, effect in enumerate(effects, start=1):
             name = f"{ladder}_{number}"
-            chance = float(np.round(np.exp(rng.uniform(np.log(8.0), np.log(60.0))), 1))
+            chance = times * float(np.round(np.exp(rng.uniform(np.log(8.0), np.log(60.0))), 1))
             found[name] = Fault(
                 id=name,
                 name=name,
@@ -181,10 +181,10 @@ def _readings(rng: np.random.Generator, ladders: dict[str, Ladder]) -> dict[str,
     return found
 
 
-def reference_library() -> Library:
-    """Ladders, 66 kinds of fault, 45 kinds of reading; the same on every call."""
+def reference_library(times: float = 1.0) -> Library:
+    """Ladders, 66 kinds of fault, 46 kinds of reading; the same on every call, counts of faults multiplied."""
     rng = np.random.default_rng(SEED)
-    ladders, faults = _ladders(), _faults(rng)
+    ladders, faults = _ladders(), _faults(rng, times)
     parts = {
         fault.part: Part(id=fault.part, name=fault.part, price=20.0, source="memory", place=fault.place, swaps=True)
         for fault in faults.values()

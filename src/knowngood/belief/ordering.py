@@ -12,8 +12,8 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 MOST_CELLS = 12_000_000
 CHEAP_CELLS = 1_000_000
-HOPELESS = 300
-ATTEMPTS = 4
+HOPELESS = 4  # so many times too many cells: other orders will not help
+ATTEMPTS, MOST_ATTEMPTS = 4, 16
 NOISE = (0.1, 0.3, 0.6)
 RULES = ("table", "message", "pairs")
 
@@ -122,11 +122,11 @@ def elimination_order(scopes: Sequence[tuple[int, ...]], sizes: Sequence[int]) -
     best: tuple[int, list[int]] = min(_greedy(scopes, sizes, rule, HOPELESS * MOST_CELLS) for rule in RULES)
     if CHEAP_CELLS < best[0] <= HOPELESS * MOST_CELLS:
         rng = np.random.default_rng(len(sizes))
-        for attempt in range(ATTEMPTS):
-            noise = rng.gumbel(0.0, NOISE[attempt % len(NOISE)], len(sizes))
-            best = min(best, _greedy(scopes, sizes, RULES[1 + attempt % 2], min(best[0], MOST_CELLS), noise))
-            if best[0] <= CHEAP_CELLS:
+        for attempt in range(MOST_ATTEMPTS):
+            if best[0] <= (CHEAP_CELLS if attempt < ATTEMPTS else MOST_CELLS):
                 break
+            noise = rng.gumbel(0.0, NOISE[attempt % len(NOISE)], len(sizes))
+            best = min(best, _greedy(scopes, sizes, RULES[1 + attempt % 2], best[0], noise))
     total, order = best
     if total > MOST_CELLS:
         raise TooTangled(total)
