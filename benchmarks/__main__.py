@@ -14,7 +14,6 @@ from pathlib import Path
 os.environ.setdefault("OMP_NUM_THREADS", "1")  # before numpy is imported: one thread for us and for the judge
 
 import benchmarks.finishing
-from benchmarks.belief_figures import outcome_figures, posterior_figures
 from benchmarks.belief_figures import outcome_figures, posterior_figures, start_figures
 from benchmarks.grid_figures import grid_figures
 from benchmarks.library_figures import library_figures
