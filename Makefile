@@ -4,7 +4,7 @@
 #   check   style, types, layers, words
 #   fix     what the style checks can put right by themselves
 #   bench   how fast, into build/figures.json
-#   prove   simulated cars and real repairs, into build/figures.json (FULL=1: many cars, kept in docs/figures; ONLY=ways)
+#   prove   simulated cars and real repairs, into build/figures.json (FULL=1: many cars, kept in docs/figures; ONLY=ways; CARS=20)
 #   golden  write the expected texts anew; review the diff
 #   docs    the documentation, into site/
 
@@ -40,7 +40,7 @@ bench:
 prove:
 	$(SET_UP) dev
 	@mkdir -p build
-	@OMP_NUM_THREADS=1 FULL=$(FULL) ONLY=$(ONLY) $(IN)/python -m knowngood.proving
+	@OMP_NUM_THREADS=1 FULL=$(FULL) ONLY=$(ONLY) CARS=$(CARS) $(IN)/python -m knowngood.proving
 
 golden:
 	$(SET_UP) dev

@@ -1,4 +1,4 @@
-"""``make prove``: real cases and simulated cars, printed and written; ``FULL=1`` for many cars, kept in the docs."""
+"""``make prove``: real cases and simulated cars, printed and written; ``FULL=1``: many cars, kept in the docs."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from knowngood.library.load import load
 from knowngood.proving import calibration_run, policies
 from knowngood.proving.cases import FOLDER, NOT_FOUND, figures_of, score_all
 from knowngood.proving.figures import Figure, line, write
-from knowngood.proving.kept import keep
+from knowngood.proving.kept import command_line, keep
 from knowngood.proving.shorthand import figures_of_shorthand
 
 PARTS = ("cases", "chances", "ways")
@@ -23,7 +23,7 @@ def main() -> int:
         return 2
     full = os.environ.get("FULL", "") == "1"
     wanted = [part for part in os.environ.get("ONLY", "").split(",") if part] or PARTS
-    command = "make prove" + (" FULL=1" if full else "")
+    command = command_line()
     for part, figures in {"cases": of_cases, "chances": of_chances, "ways": of_ways}.items():
         if part in wanted:
             began = time.perf_counter()
@@ -32,6 +32,11 @@ def main() -> int:
                 print(line(name, figure))
             write(found, command=command, seconds=time.perf_counter() - began)
     return 0
+
+
+def cars_wanted(usual: int) -> int:
+    """As many cars as asked for, else as many as are usual."""
+    return int(os.environ.get("CARS") or usual)
 
 
 def of_cases(full: bool) -> dict[str, Figure]:
@@ -47,7 +52,7 @@ def of_cases(full: bool) -> dict[str, Figure]:
 
 def of_chances(full: bool) -> dict[str, Figure]:
     """Whether chances mean what they say."""
-    cars = calibration_run.FULL_CARS if full else calibration_run.SHORT_CARS
+    cars = cars_wanted(calibration_run.FULL_CARS if full else calibration_run.SHORT_CARS)
     figures, tables = calibration_run.calibrate(cars)
     keep("chances", {"cars": cars, "bins": tables}, full=full)
     return figures
@@ -55,7 +60,7 @@ def of_chances(full: bool) -> dict[str, Figure]:
 
 def of_ways(full: bool) -> dict[str, Figure]:
     """What ways of working cost."""
-    cars = policies.FULL_CARS if full else policies.SHORT_CARS
+    cars = cars_wanted(policies.FULL_CARS if full else policies.SHORT_CARS)
     found = policies.compare(cars)
     table = policies.table_of_ways(found)
     for way, row in table.items():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import json
+import os
 import subprocess
 from pathlib import Path
 from typing import Any
@@ -12,13 +13,19 @@ FOLDER = Path("docs/figures")
 OTHERWISE = Path("build")
 
 
+def command_line() -> str:
+    """How this run was asked for."""
+    given = [f"{name}={os.environ[name]}" for name in ("FULL", "ONLY", "CARS") if os.environ.get(name)]
+    return " ".join(["make prove", *given])
+
+
 def keep(name: str, content: dict[str, Any], *, full: bool) -> Path:
     """Write a table as JSON: a full run's into the docs, a short run's beside the figures; its picture with it."""
     folder = FOLDER if full else OTHERWISE
     folder.mkdir(parents=True, exist_ok=True)
     commit = subprocess.run(["git", "rev-parse", "--short", "HEAD"], capture_output=True, text=True, check=False)
     content = {
-        "command": "make prove" + (" FULL=1" if full else ""),
+        "command": command_line(),
         "date": datetime.date.today().isoformat(),
         "commit": commit.stdout.strip(),
         **content,

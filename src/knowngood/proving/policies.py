@@ -77,7 +77,7 @@ def compare(
     cars: int, ways: Sequence[str] = tuple(WAYS), world: World = OWN, prices: Prices | None = None
 ) -> dict[str, list[Outcome]]:
     """Every way on the same cars, those whose complaint has something behind it: way -> outcomes in order of seed."""
-    jobs = [(seed, way, world, prices or Prices()) for way in ways for seed in range(1, cars + 1)]
+    jobs = [(seed, way, world, prices or Prices()) for seed in range(1, cars + 1) for way in ways]
     found = spread(work, jobs, "ways of working")
     return {way: [one for one in found if one.way == way and one.account is not None] for way in ways}
 
