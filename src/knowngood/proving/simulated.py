@@ -32,6 +32,7 @@ from knowngood.proving.simulated_worlds import dice
 
 REPLACED = ("replaced", "tried", "fitted")
 NEW_BAD_PER_1000 = 10.0  # where the part is not described
+START = "starting"
 ROAD_TEST_SEES = 0.95  # chance that a road test shows a complaint that is there; from memory
 
 
@@ -156,8 +157,11 @@ class SimulatedCar:
         return low * (high / low) ** float(dice(self.arrival.seed, "healthy", kind.id).random())
 
     def check(self, asks: Sequence[Ask]) -> list[Reading]:
-        """Make a check and write down what it shows."""
+        """Make a check and write down what it shows; that the engine does not run, where that is why nothing does."""
         shown = [reading for ask in asks if (reading := self.read(ask)) is not None]
+        if len(shown) < len(asks) and START in self.library.readings:
+            dead = self.read(Ask(START, ENGINE))
+            shown += [] if dead is None else [dead]
         for reading in shown:
             self.tell(reading)
         return shown

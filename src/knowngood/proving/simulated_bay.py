@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+from knowngood.belief.clues import RUNNING
 from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Bools, FaultAt
 from knowngood.evidence import Access, Reading
@@ -19,6 +20,7 @@ from knowngood.proving.simulated import Prices, SimulatedCar
 
 MOST_STEPS = 60
 FITTED_SHARE = 0.05
+WITH_ENGINE = ("idle", "held at speed", "driven")
 
 
 @dataclass
@@ -59,8 +61,8 @@ class Bay:
     library : Library
         Ours.
     prices : Prices
-    vain : set of (check, place)
-        Checks that could not be made.
+    dead : bool
+        The engine was found not to run, and nothing has been repaired since.
     gives : bool array (fault,) or None
         Which faults of ours would give the complaint alone, once worked out.
     """
@@ -69,7 +71,7 @@ class Bay:
     library: Library
     prices: Prices = field(default_factory=Prices)
     account: Account = field(default_factory=Account)
-    vain: set[tuple[str, str]] = field(default_factory=set)
+    dead: bool = False
     gives: Bools | None = None
     open: set[str] = field(default_factory=set)
     over: bool = False
@@ -118,9 +120,17 @@ class Bay:
             part = check.id.removeprefix("swap_")
             return self.car.swap(part, check.place, check.asks[1].place, check.asks)
         shown = self.car.check(check.asks)
-        if len(shown) < len(check.asks):
-            self.vain.add((check.id, str(check.place)))
+        read = {(reading.kind, reading.place) for reading in shown}
+        self.dead = self.dead or any((ask.reading, ask.place) not in read for ask in check.asks)
         return shown
+
+    def can_make(self, check: CheckAt) -> bool:
+        """Whether a check can be made: not one of a running engine where the engine was found not to run."""
+        if not self.dead:
+            return True
+        record = self.library.checks.get(check.id)
+        kinds = (self.library.readings[ask.reading] for ask in check.asks)
+        return (record is None or record.engine not in WITH_ENGINE) and not any(kind.when in RUNNING for kind in kinds)
 
     def repair(self, repair: Repair) -> bool:
         """Do a repair; whether there was something to put right."""
@@ -129,6 +139,7 @@ class Bay:
         self.account.minutes += repair.minutes
         self.account.money += repair.money
         self.account.repairs += 1
+        self.dead = False
         was_bad = self.car.repair(repair)
         self.account.wrong_parts += repair.do == "replaced" and not was_bad
         return was_bad

@@ -47,7 +47,7 @@ def problem_now(bay: Bay) -> tuple[State, Problem]:
     prices = bay.prices
     return state, replace(
         problem,
-        checks=tuple(check for check in problem.checks if (check.id, str(check.place)) not in bay.vain),
+        checks=tuple(check for check in problem.checks if bay.can_make(check)),
         rate_per_hour=prices.rate_per_hour,
         proof_minutes=prices.road_test_minutes,
         comeback_minutes=prices.comeback_minutes,

@@ -175,9 +175,10 @@ class Textbook:
         asks = tuple(asks_of(check, bay.car, bay.library))
         access = bay.fitting(check.access)
         minutes = self._minutes(check, bay) - bay.access_minutes(access)
-        for reading in bay.check(
-            CheckAt(id=check.id, name=check.name, asks=asks, minutes=minutes, money=check.money, access=access)
-        ):
+        page = CheckAt(id=check.id, name=check.name, asks=asks, minutes=minutes, money=check.money, access=access)
+        if not bay.can_make(page):
+            return
+        for reading in bay.check(page):
             ratio = self._ratio(bay.library.readings[reading.kind], reading)
             self.odds *= ratio
             self.untried *= ratio

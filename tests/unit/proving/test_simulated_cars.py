@@ -126,3 +126,15 @@ def test_prices_are_the_fixed_ones() -> None:
     prices = Prices()
     assert prices.road_test == pytest.approx(13.3333, abs=1e-3)
     assert prices.comeback == pytest.approx(220.0)
+
+
+def test_engine_that_does_not_run_is_said_so(car: SimulatedCar, ours: Library) -> None:
+    """Who wanted to listen to the idle writes down that there is none."""
+    dead = next(
+        at
+        for at in car.model.faults
+        if any(act.on == "start" and act.level == "no crank" for act in ours.faults[at.fault].acts)
+    )
+    running = [kind for kind in ours.readings.values() if kind.when == "hot idle" and kind.place == "engine"][:5]
+    shown = only(car, dead).check([Ask(kind.id, ENGINE) for kind in running])
+    assert shown[-1].kind == "starting" and shown[-1].word in ("no crank", "cranks dead", "fires and dies")
