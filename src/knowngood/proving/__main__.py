@@ -9,7 +9,7 @@ import time
 from knowngood.library.load import load
 from knowngood.proving import calibration_run, policies
 from knowngood.proving.cases import FOLDER, NOT_FOUND, figures_of, score_all
-from knowngood.proving.figures import Figure, line, write
+from knowngood.proving.figures import Figure, commit, line, write
 from knowngood.proving.kept import command_line, keep
 from knowngood.proving.shorthand import figures_of_shorthand
 
@@ -24,6 +24,7 @@ def main() -> int:
     full = os.environ.get("FULL", "") == "1"
     wanted = [part for part in os.environ.get("ONLY", "").split(",") if part] or PARTS
     command = command_line()
+    commit()
     for part, figures in {"cases": of_cases, "chances": of_chances, "ways": of_ways}.items():
         if part in wanted:
             began = time.perf_counter()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import subprocess
 from dataclasses import asdict, dataclass
+from functools import cache
 from pathlib import Path
 
 FILE = Path("build/figures.json")
@@ -55,16 +56,22 @@ def share(hits: int, n: int, goal: float | None = None) -> Figure:
     )
 
 
+@cache
+def commit() -> str:
+    """The commit of the checkout when this was first asked: what a long run began with."""
+    asked = subprocess.run(["git", "rev-parse", "--short", "HEAD"], capture_output=True, text=True, check=False)
+    return asked.stdout.strip()
+
+
 def write(figures: dict[str, Figure], *, command: str, seconds: float, file: Path = FILE) -> None:
     """Merge figures into the file, with the command, the commit and the seconds they took."""
-    commit = subprocess.run(["git", "rev-parse", "--short", "HEAD"], capture_output=True, text=True, check=False)
     known = json.loads(file.read_text()) if file.exists() else {}
     for name, figure in figures.items():
         known[name] = {
             **asdict(figure),
             "holds": figure.holds,
             "command": command,
-            "commit": commit.stdout.strip(),
+            "commit": commit(),
             "seconds": round(seconds, 1),
         }
     file.parent.mkdir(parents=True, exist_ok=True)

@@ -5,9 +5,10 @@ from __future__ import annotations
 import datetime
 import json
 import os
-import subprocess
 from pathlib import Path
 from typing import Any
+
+from knowngood.proving.figures import commit
 
 FOLDER = Path("docs/figures")
 OTHERWISE = Path("build")
@@ -23,11 +24,10 @@ def keep(name: str, content: dict[str, Any], *, full: bool) -> Path:
     """Write a table as JSON: a full run's into the docs, a short run's beside the figures; its picture with it."""
     folder = FOLDER if full else OTHERWISE
     folder.mkdir(parents=True, exist_ok=True)
-    commit = subprocess.run(["git", "rev-parse", "--short", "HEAD"], capture_output=True, text=True, check=False)
     content = {
         "command": command_line(),
         "date": datetime.date.today().isoformat(),
-        "commit": commit.stdout.strip(),
+        "commit": commit(),
         **content,
     }
     file = folder / f"{name}.json"
