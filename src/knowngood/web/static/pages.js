@@ -37,7 +37,7 @@ const Pages = {
   async show(path, how) {
     this.showing++;
     try {
-      await this.change(path, how);
+      return await this.change(path, how);
     } finally {
       this.showing--;
     }
@@ -55,12 +55,13 @@ const Pages = {
         : "The workshop machine does not answer, and this page was not opened before. It is shown when it answers again.";
       text = page && page.text;
     }
-    if (turn !== this.turn) return;  // a later wish has come
+    if (turn !== this.turn) return false;  // a later wish has come
     if (text) this.put(new DOMParser().parseFromString(text, "text/html"));
     if (push && text) history.pushState(null, "", path);
     if (note) this.note(note);
     if (top) scrollTo(0, 0);
     this.shown();
+    return true;
   },
 
   put(page) {
@@ -106,7 +107,7 @@ const Pages = {
       if (now !== mark && document.querySelector("main") === main && !this.typing() && !this.showing && !Outbox.busy) {
         const echo = main.querySelector(".echo");
         const open = [...main.querySelectorAll("details[open] summary")].map((one) => one.textContent);
-        await this.show(location.pathname + location.search, { push: false, top: false });
+        if (!await this.show(location.pathname + location.search, { push: false, top: false })) return;
         const fresh = document.querySelector("main");
         if (echo && !fresh.querySelector(".echo")) fresh.prepend(echo);
         for (const one of fresh.querySelectorAll("summary")) if (open.includes(one.textContent)) one.parentElement.open = true;
