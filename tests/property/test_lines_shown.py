@@ -8,11 +8,12 @@ from hypothesis import strategies as st
 
 from knowngood.app.bench import say_of
 from knowngood.car import ENGINE, Car, Place
-from knowngood.evidence import Reading
+from knowngood.evidence import Reading, Value
 from knowngood.library import load
 from knowngood.library.records import MODIFIERS, REGIMES, ReadingKind
 from knowngood.lines import read_line
 from knowngood.lines.echo import echo_of
+from knowngood.units import kinds
 
 LIBRARY = load()
 CAR = Car(cylinders=6, form="V", ignition="coil on plug")
@@ -109,3 +110,45 @@ def test_place_that_is_not_there_is_asked_for(line: str) -> None:
     understood = read_line(line, CAR, LIBRARY)
     assert understood.asks
     assert all(getattr(body, "doubt", "note") for body in understood.bodies)
+
+
+def ordinary_value(kind: ReadingKind) -> float:
+    """A value of a healthy car, base unit: the middle of what the library says, else of the kind's usual span."""
+    if kind.healthy is not None:
+        return (kind.healthy.low * kind.healthy.high) ** 0.5
+    well = next(iter(kind.spread.values()), None)
+    if well is not None and well.at is not None:
+        return well.at
+    if well is not None and well.low is not None and well.high is not None:
+        return (well.low + well.high) / 2
+    return kind.offset
+
+
+def test_every_number_reads_back() -> None:
+    """The echo of a reading with a number: that reading, that place, that number."""
+    heard = {}
+    for kind in LIBRARY.readings.values():
+        if kind.quantity not in kinds():
+            continue
+        base = kinds()[kind.quantity]
+        value = Value(float(f"{ordinary_value(kind):.3g}"), unit=base.units[base.base].name)
+        line = echo_of([Reading(kind=kind.id, place=WHERE[kind.place], value=value)], LIBRARY, ())
+        body = read_line(line, CAR, LIBRARY).bodies[0]
+        same = isinstance(body, Reading) and (body.kind, body.place) == (kind.id, WHERE[kind.place])
+        if not same or body.value is None or abs(body.value.number - value.number) > 1e-2 * abs(value.number) + 1e-9:
+            heard[line] = body
+    assert not heard
+
+
+def test_row_of_numbers_reads_back() -> None:
+    """``compression 1..6: ...`` and a part of the row."""
+    row = [
+        Reading(kind="compression", place=Place("cylinder", str(n)), value=Value(1000.0 + n, unit="kPa"))
+        for n in range(1, 7)
+    ]
+    for readings in (row, [row[0], row[3]]):
+        line = echo_of(readings, LIBRARY, ())
+        bodies = [body for body in read_line(line, CAR, LIBRARY).bodies if isinstance(body, Reading)]
+        assert [(b.place, b.value and b.value.number) for b in bodies] == [
+            (b.place, b.value and b.value.number) for b in readings
+        ], line

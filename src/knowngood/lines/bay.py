@@ -80,6 +80,8 @@ def read_stock(reader: Reader, tokens: Sequence[Token]) -> bool:
     held = _has(tokens, "spare") or _has(tokens, "have")
     if not parts or not (ordered or held) or any(t.means("effect") for t in tokens):
         return False
+    if not ordered and all(reader.part(token) in ("fuel", "oil", "coolant") for token in parts):
+        return False  # "have fuel" says that it arrives
     if (
         not ordered
         and not _has(tokens, "spare")

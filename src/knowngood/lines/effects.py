@@ -233,7 +233,7 @@ def note_still_there(reader: Reader, elements: Sequence[Element], before: int) -
     if not any(token.plain.startswith("still") for element in elements for token in element.tokens):
         return
     fresh = [body for body in reader.bodies[before:] if isinstance(body, Reading)]
-    for index in range(before - 1, -1, -1):
+    for index in range(len(reader.bodies) - 1, -1, -1):
         body = reader.bodies[index]
         if isinstance(body, Work) and not body.effect and fresh:
             reader.bodies[index] = msgspec.structs.replace(body, effect="no change")

@@ -295,8 +295,8 @@ def read_judgements(reader: Reader, elements: Sequence[Element], places: Sequenc
                 if _read_nothing(reader, kind, name, others, places, said):
                     break
                 judged = next((t for t in others if t.means("judge")), None)
-                if judged is None:
-                    continue
+                if judged is None or any(part in FLUIDS for part in name.ids("part")):
+                    continue  # "oil low" is no pressure
                 negated = any(t.means("mark", "negation") and t.end <= judged.start and t is not judged for t in others)
                 word = judged.ids("judge")[0]
                 word = {"good": "bad", "bad": "good"}[word] if negated else word
@@ -322,6 +322,7 @@ def _denies_a_condition(tokens: Sequence[Token], name: Token) -> bool:
     )
 
 
+FLUIDS = ("fuel", "oil", "coolant")
 INSTRUMENTS = frozenset(["gauge", "needle", "lamp", "light", "counter", "meter", "display"])
 
 

@@ -62,6 +62,8 @@ def candidates_of(reader: Reader, segment: Segment) -> list[str]:
 def kind_for(reader: Reader, segment: Segment, conditions: Sequence[str]) -> str:
     """The kind of reading a segment is about: by its name, its unit, the size of its numbers, its conditions."""
     cells = segment.of("CELL")
+    if _is_voltage_elsewhere(reader, segment):
+        return ""
     candidates = candidates_of(reader, segment)
     if not candidates and cells and reader.subject is not None and any(cell.unit for cell in cells):
         subject = Segment([Element("NAME", (reader.subject,))])
@@ -76,6 +78,17 @@ def kind_for(reader: Reader, segment: Segment, conditions: Sequence[str]) -> str
     if not best and candidates and not any(cell.unit for cell in cells):
         return ""
     return best or _best(reader, _by_unit(reader, segment), cells, conditions, segment)
+
+
+OWN_VOLTAGE = ("battery", "alternator", "starter")
+
+
+def _is_voltage_elsewhere(reader: Reader, segment: Segment) -> bool:
+    """``voltage at pump 9.8``: a bare "voltage" is the battery's only where no other part is named."""
+    names = [element.token for element in segment.names()]
+    bare = [name for name in names if name.plain in ("voltage", "volts")]
+    parts = [reader.part(name) for name in names if name.means("part") and name not in bare]
+    return bool(bare) and len(bare) + len(parts) == len(names) and any(part not in OWN_VOLTAGE for part in parts)
 
 
 IDLE_SPAN = (350, 3000)

@@ -22,7 +22,7 @@ from knowngood.lines.left_undone import read_left_so
 from knowngood.lines.named_codes import read_code_list
 from knowngood.lines.phrases import read_free
 from knowngood.lines.reader import Reader
-from knowngood.lines.same_kind import read_same_kind
+from knowngood.lines.same_kind import read_pairs, read_same_kind
 from knowngood.lines.scan import Token, plain_line, scan
 from knowngood.lines.series import read_series
 from knowngood.lines.shown import read_shown
@@ -207,7 +207,7 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
     ):
         _read_left(reader, run_of(tokens, clauses, start, end))
         return end - start
-    if _read_head(reader, clause):
+    if _read_head(reader, clause) or read_pairs(reader, clause):
         return 1
     if start + 1 < len(clauses) and read_condition_before(reader, clause):
         return 1

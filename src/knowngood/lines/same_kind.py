@@ -12,6 +12,7 @@ from knowngood.lines.conditions import settled
 from knowngood.lines.elements import Element, cylinder, elements_of
 from knowngood.lines.kinds import conditions_of
 from knowngood.lines.outcomes import said_word
+from knowngood.lines.phrases import read_free
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.vocabulary import PASSED_OVER
@@ -43,6 +44,29 @@ def read_same_kind(reader: Reader, clause: Sequence[Token]) -> bool:
         reader.put(Reading(kind=reader.kind, place=place, word=word, conditions=conditions))
     reader.use(clause)
     return True
+
+
+def read_pairs(reader: Reader, clause: Sequence[Token]) -> bool:
+    """``plug 1 white 2 tan 3 black``: cylinder and word take turns behind one name."""
+    cuts = [index for index in range(2, len(clause) - 1) if _starts_pair(reader, clause, index)]
+    if not cuts or any(token.kind == "unit" for token in clause):
+        return False
+    before = len(reader.bodies)
+    read_free(reader, elements_of(reader, clause[: cuts[0]]))
+    for start, end in zip(cuts, [*cuts[1:], len(clause)], strict=True):
+        if not read_same_kind(reader, clause[start:end]):
+            read_free(reader, elements_of(reader, clause[start:end]))
+    return len(reader.bodies) > before
+
+
+def _starts_pair(reader: Reader, clause: Sequence[Token], index: int) -> bool:
+    whole = clause[index].whole()
+    numbered = whole is not None and 1 <= whole <= reader.most
+    return numbered and _says(clause[index - 1]) and _says(clause[index + 1])
+
+
+def _says(token: Token) -> bool:
+    return any(token.means(kind) for kind in ("word", "judge", "outcome")) and not token.means("part")
 
 
 def _places(element: Element) -> list[Place]:

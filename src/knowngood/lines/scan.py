@@ -326,6 +326,7 @@ def _looked_up(tokens: list[Token], text: str, vocabulary: Vocabulary, most: int
 def plain_line(text: str) -> str:
     """The line in plain signs: fullwidth and odd dashes turned, blanks joined."""
     text = plain_text(text).replace("、", ", ").replace("。", ". ").replace("´", "'").replace("`", "'")
+    text = re.sub(r"(?<=\d)\.\.(?=\d)", "-", text)  # a run as the echo shows it
     return re.sub(r"\s+", " ", text).strip()
 
 

@@ -22,7 +22,7 @@ from knowngood.lines.vocabulary import table
 _ONE = r"(?:[lri]?\d+(?:-\d+)?)"
 _PLACE = re.compile(
     rf",? ?\b(?:(?P<kind>cylinders?|banks?|pairs?|companions) )?"
-    rf"(?P<names>\d+\.\.\d+|left|right|{_ONE}(?: {_ONE})*)(?=\W|$)"
+    rf"(?P<names>left|right|{_ONE}(?: {_ONE})*)(?=\W|$)"
 )
 _SIGN = re.compile(r"\s*[:=]\s*")
 _CONDITIONS = re.compile(r" \(([^()]*)\)")
@@ -111,9 +111,10 @@ def _places(reader: Reader, record: ReadingKind, match: re.Match[str] | None) ->
     kind = (match.group("kind") or "cylinder").rstrip("s") if match.group("kind") != "companions" else "companions"
     if kind != record.place:
         return ()
-    names = match.group("names")
-    first, dots, last = names.partition("..")
-    numbers = [str(number) for number in range(int(first), int(last) + 1)] if dots else names.split()
+    numbers = match.group("names").split()
+    first, dash, last = numbers[0].partition("-")
+    if dash and kind == "cylinder":
+        numbers = [str(number) for number in range(int(first), int(last) + 1)]
     places = tuple(Place(kind, name.upper() if kind == "cylinder" else name) for name in numbers)
     return () if outside(reader, [place for place in places if place.kind == "cylinder"]) else places
 

@@ -35,7 +35,7 @@ def with_states(elements: Sequence[Element]) -> list[Element]:
 
 def series_elements(reader: Reader, elements: Sequence[Element]) -> list[Element]:
     """The elements of a series of numbers: states made conditions, open places named, a unit in front put behind."""
-    elements = _without_span(reader, elements)
+    elements = _paired(reader, list(_without_span(reader, elements)))
     return _with_holes(reader, _unit_behind(_linked_places(reader, with_states(plainly_said(elements)))))
 
 
@@ -46,6 +46,20 @@ def _without_span(reader: Reader, elements: Sequence[Element]) -> Sequence[Eleme
         return elements
     reader.use_turned(token for element in elements[1:5] for token in element.tokens)
     return [elements[0], *elements[5:]]
+
+
+def _paired(reader: Reader, elements: list[Element]) -> list[Element]:
+    """``compression 1 3: 175 60 psi``: as many numbers behind the colon as cylinders before it."""
+    at = next((index for index, element in enumerate(elements) if element.kind == "EQUALS"), 0)
+    heads, values = elements[1:at], elements[at + 1 :]
+    cells = [element for element in values if element.kind == "CELL"]
+    numbered = all(e.kind == "CELL" and e.whole is not None and 1 <= e.whole <= reader.most for e in heads)
+    if len(heads) < 2 or not numbered or values[: len(cells)] != cells or len(cells) != len(heads):
+        return elements
+    out = [elements[0]]
+    for head, cell in zip(heads, cells, strict=True):
+        out += [replace(head, kind="PLACE", places=(cylinder(str(head.whole)),)), cell]
+    return [*out, *values[len(cells) :]]
 
 
 def _linked_places(reader: Reader, elements: list[Element]) -> list[Element]:

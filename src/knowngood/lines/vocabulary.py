@@ -243,6 +243,8 @@ def _put_library(vocabulary: Vocabulary, library: Library) -> None:
     for reading in library.readings.values():
         passed_over = table()["not_said"].get(reading.id, ())
         vocabulary.put_all((says for says in reading.says if says not in passed_over), "says", reading.id)
+        if reading.quantity:
+            vocabulary.put(reading.id.replace("_", " "), "says", reading.id)
         for word in reading.words:
             vocabulary.put(word, "word", f"{reading.id}={word}")
     for check in library.checks.values():

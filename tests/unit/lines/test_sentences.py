@@ -258,3 +258,19 @@ def test_row_of_a_bank_is_its_cylinders() -> None:
 def test_denial_is_of_what_it_stands_beside(line: str, bodies: list[str]) -> None:
     """Before it, behind it, or of something else."""
     assert said(line) == bodies
+
+
+@pytest.mark.parametrize(
+    ("line", "bodies"),
+    [
+        ("plug 1 white 2 tan 3 tan 4 tan", ["plug_look c1 white", *(f"plug_look c{n} normal" for n in (2, 3, 4))]),
+        ("spark 1 good 2 none", ["spark_test c1 good", "spark_test c2 none"]),
+        ("still overheats after new thermostat", ["needle_red yes", "replaced thermostat (other new): no change"]),
+        ("voltage at pump 9.8", ["note: voltage at pump 9.8"]),
+        ("oil 2 litres low", ["note: oil 2 litres low"]),
+        ("have fuel", ["note: have fuel"]),
+    ],
+)
+def test_name_alone_does_not_say_which_value_it_is(line: str, bodies: list[str]) -> None:
+    """Cylinder and word take turns; a voltage elsewhere is not the battery's, low oil no pressure."""
+    assert said(line) == bodies
