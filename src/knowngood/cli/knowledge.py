@@ -133,6 +133,7 @@ def _show_alike(library: Library, json_: bool, most: int = 20) -> None:
     if json_:
         click.echo(as_json(pairs))
         return
-    click.echo(wrap(f"{len(pairs)} pairs of faults that no check tells apart (three times as likely, at least)."))
+    count = "1 pair" if len(pairs) == 1 else f"{len(pairs)} pairs"
+    click.echo(wrap(f"{count} of faults that no check tells apart (three times as likely, at least)."))
     for pair in pairs[:most]:
         click.echo(wrap(pair.said, indent="   ", first=" - "))
