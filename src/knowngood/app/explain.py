@@ -8,6 +8,7 @@ from typing import Any
 import msgspec
 
 from knowngood.app.explain_seen import explain_check, explain_code, explain_reading
+from knowngood.app.explain_work import explain_area
 from knowngood.app.explain_words import limits, sentence, sources_of
 from knowngood.errors import Problem, Refused
 from knowngood.library.reach import reach_of
@@ -17,7 +18,7 @@ from knowngood.library.shape import did_you_mean
 from knowngood.library.tables import KINDS, records_of
 from knowngood.sheets.words import minutes, money
 
-EXPLAINED = ("fault", "check", "reading", "code", "part", "access", "gate", "tool", "caution")
+EXPLAINED = ("fault", "check", "reading", "code", "part", "access", "gate", "area", "tool", "caution")
 """Kinds of records that have a page."""
 
 
@@ -63,6 +64,7 @@ def explain(library: Library, kind: str, name: str, separation: Separation | Non
         "part": lambda: _part(library, record),
         "access": lambda: _access(library, record),
         "gate": lambda: _gate(library, record),
+        "area": lambda: explain_area(library, record),
         "tool": lambda: _tool(library, record),
         "caution": lambda: _caution(library, record),
     }

@@ -29,6 +29,7 @@ SYSTEMS = {
 }
 """Systems of faults, by the first two signs of the name of their file."""
 OTHERS = tuple(kind for kind in EXPLAINED if kind != "fault")
+TITLES = {"access": "Access steps", "area": "Work and what it gets wrong"}
 HEAD = "This page is written by `make golden` from the knowledge files; change those, not this page.\n"
 MOST_LISTED = 12
 """Longer lists are cut on the pages; `knowngood library ID` prints them whole."""
@@ -52,7 +53,7 @@ def library_pages(library: Library, origins: Mapping[tuple[str, str], Origin]) -
     for kind in OTHERS:
         records = [explain(library, kind, name, separation) for name in records_of(library, kind)]
         plural = KIND_OF[kind].place
-        pages[f"{plural}.md"] = _page("Access steps" if kind == "access" else plural.capitalize(), records)
+        pages[f"{plural}.md"] = _page(TITLES.get(kind, plural.capitalize()), records)
     return {"index.md": _index(library, pages), **pages}
 
 

@@ -36,6 +36,16 @@ def test_checks_stand_quickest_first() -> None:
     assert ids == sorted(ids, key=lambda name: library.checks[name].minutes)
 
 
+def test_work_and_what_it_gets_wrong() -> None:
+    """After plugs the coil plug that was not clicked on comes first, and the looks before closing stand there."""
+    page = explain(load(), "area", "plugs")
+    wrong = lines(page, "Wrong more often after it")
+    assert wrong[0].startswith("plug of the coil not clicked on: odds times ")
+    times = [float(line.rsplit(" ", 1)[1]) for line in wrong]
+    assert times == sorted(times, reverse=True)
+    assert "Press every coil plug until it clicks" in lines(page, "Look at before it is closed up")
+
+
 def test_a_published_source_is_named_in_full() -> None:
     """Title and section, not the id."""
     assert any("J2012" in line for line in lines(explain(load(), "code", "P0335"), "Sources"))
