@@ -8,8 +8,8 @@ from typing import Any
 import msgspec
 
 from knowngood.app.explain_seen import explain_check, explain_code, explain_reading
-from knowngood.app.explain_work import explain_area
 from knowngood.app.explain_words import limits, sentence, sources_of
+from knowngood.app.explain_work import explain_area
 from knowngood.errors import Problem, Refused
 from knowngood.library.reach import reach_of
 from knowngood.library.records import AccessStep, Caution, Fault, Gate, Library, Part, Record, Tool
