@@ -7,7 +7,7 @@ from functools import cache
 import pytest
 
 from knowngood.app.state import State, state_of
-from knowngood.app.suspects import kinds_in_order
+from knowngood.app.suspects import suspected
 from knowngood.app.weigh import entries_of, is_understood
 from knowngood.library.load import load
 from knowngood.library.records import Library
@@ -38,7 +38,7 @@ def behind(state: State) -> dict[str, float]:
 
 def leading(state: State, count: int = 1) -> list[tuple[str, str]]:
     """The first suspects, each with its likeliest place."""
-    return [(fault, str(places[0].place)) for fault, _, places in kinds_in_order(state)[:count]]
+    return [(one.kinds[0], str(one.places[0])) for one in suspected(state)[:count]]
 
 
 STOPS = ("crank_sensor_hot", "crank_sensor_dead", "pump_relay_hot", "pump_relay_dead", "coil_feed_lost", "module_dead")
@@ -62,7 +62,7 @@ def test_no_spark_anywhere_still_accuses_what_all_share() -> None:
 @pytest.mark.parametrize(("code", "place"), [("P0202", "cylinder 2"), ("P0353", "cylinder 3")])
 def test_circuit_code_names_the_way_to_that_one(code: str, place: str) -> None:
     """A circuit code of one injector or coil: its plug, wire, winding or driver, not a feed of all."""
-    first = leading(weighed(FOUR, code), 4)
+    first = leading(weighed(FOUR, code), 3)
     kind = "injector" if code == "P0202" else "coil"
     assert {(fault.split("_")[0], where) for fault, where in first} == {(kind, place)}
 
@@ -130,3 +130,19 @@ def test_main_cable_is_suspected_with_the_clamps_after_battery_work() -> None:
 def test_puff_at_the_joint_names_the_gasket_at_that_cylinder() -> None:
     """A hot puff at the joint beside 3: the gasket blows outward there."""
     assert leading(weighed(FOUR, "exhaust blows", "c3 hot puff", "P0303")) == [("gasket_outside", "cylinder 3")]
+
+
+def test_spark_before_the_cap_leaves_what_comes_after_the_coil() -> None:
+    """Distributor, fuel there, spark at the coil, no start, and nobody says that it was dry: cap and coil lead."""
+    old = "4 cylinders inline, distributor with leads, port injection, naturally aspirated, about 1993"
+    state = weighed(old, "will not start, cranks well", "fuel pressure good", "spark at the coil good")
+    assert leading(state) == [("cap_damp", "engine")]
+    assert behind(state).get("main_coil_dead", 0.0) < 0.02
+    assert behind(state).get("module_dead", 0.0) < 0.02
+
+
+def test_ground_that_was_tightened_is_no_suspect_any_more() -> None:
+    """Found loose and tightened, and nothing changed: it was there, and is not what is looked for."""
+    state = weighed(FOUR, "c2 dead", "engine ground loose", "engine ground tightened, no change")
+    assert behind(state).get("engine_ground_poor", 0.0) < 0.4
+    assert leading(state)[0][0] != "engine_ground_poor"

@@ -27,11 +27,21 @@ class Because(msgspec.Struct, frozen=True):
     settled: bool = False
 
 
-class Suspect(msgspec.Struct, frozen=True, kw_only=True):
-    """A kind of fault.
+class KindShare(msgspec.Struct, frozen=True):
+    """One kind of fault of a suspect: the chance that it is there, and that it is behind something that was found."""
 
-    ``chance``: that it is at one of its places at least, with the same at either end of its own prior (``low``,
-    ``high``). ``behind``: that it is there and behind something that was found; suspects are in this order.
+    fault: str
+    name: str
+    chance: float
+    behind: float
+
+
+class Suspect(msgspec.Struct, frozen=True, kw_only=True):
+    """Kinds of fault of one part; ``fault`` is the likeliest of them, ``kinds`` names all that matter.
+
+    ``chance``: that one of them is at one of its places at least, with the same at either end of the prior of the
+    likeliest (``low``, ``high``). ``behind``: that one is there and behind something that was found; suspects are in
+    this order.
     """
 
     fault: str
@@ -44,6 +54,7 @@ class Suspect(msgspec.Struct, frozen=True, kw_only=True):
     places: list[PlaceChance]
     because: list[Because]
     what: str = ""
+    kinds: list[KindShare] = []
 
 
 class AfterAnswer(msgspec.Struct, frozen=True):

@@ -160,7 +160,7 @@ def may_of(state: State, name: str) -> GateState:
     if gate is None:
         raise Refused(Problem(f"There is no gate '{name}'.", f"Gates: {', '.join(gates)}."))
     undone = [undone_words(one.what, str(one.place)) for one in state.undone]
-    return gate_state(gate, state.library.readings, looks_of(state), undone)
+    return gate_state(gate, state.library.readings, looks_of(state), undone, gates=tuple(gates.values()))
 
 
 def say_of(kind: ReadingKind) -> str:

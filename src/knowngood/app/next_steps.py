@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from knowngood.app.answer import AfterAnswer, Asked, NextStep
 from knowngood.app.killed import held_words
 from knowngood.app.state import State, seed_of
 from knowngood.app.tasks import problem_of
+from knowngood.app.telling import by_telling
 from knowngood.app.waiting import wait_words
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import ENGINE
@@ -40,6 +41,10 @@ def next_steps(state: State, told: Advised | None) -> list[NextStep]:
     if told is None:
         return []
     problem, advice = told.problem, told.advice
+    steps = by_telling(state, problem, advice.steps)
+    if steps[0] is not advice.steps[0]:
+        advice = replace(advice, toss_up=True, flips=())
+    advice = replace(advice, steps=steps)
     return [_in_words(state, problem, advice, step, first=index == 0) for index, step in enumerate(advice.steps)]
 
 

@@ -1,22 +1,54 @@
-"""The suspects: kinds of fault with their places, and what moved them."""
+"""The suspects: parts, with the kinds of fault they may have, their places, and what moved them."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from knowngood.app.answer import Because, PlaceChance, Suspect
+from knowngood.app.answer import Because, KindShare, PlaceChance, Suspect
 from knowngood.app.state import State
 from knowngood.belief.elimination import Array
 from knowngood.belief.priors import LEAST
 from knowngood.belief.protocol import FaultAt
+from knowngood.car import Place
 from knowngood.library.records import Fault
 
 UNLISTED = "unlisted"
 SHOWN = 12
 LEAST_BEHIND = 0.001  # shares of draws below this are one draw or two, and say nothing of the order
 LEAST_WEIGHT = 0.3  # of log odds in 10 log10; smaller moves are not worth a line
+KIND_SHARE = 0.1  # a kind with less of its suspect than this is not named beside the others
+KINDS_SHOWN = 4
+
+
+@dataclass(frozen=True)
+class Suspected:
+    """Kinds of fault of one part, the likeliest behind a finding first, and their places.
+
+    Parameters
+    ----------
+    kinds : tuple of str
+        Fault ids; those with too small a share are left out.
+    places : tuple of Place
+        The likeliest first.
+    at : dict place -> tuple of FaultAt
+    behind, there : float
+        Chance that any of them, anywhere, is behind what was found; that it is there at all.
+    """
+
+    kinds: tuple[str, ...]
+    places: tuple[Place, ...]
+    at: dict[Place, tuple[FaultAt, ...]]
+    behind: float
+    there: float
+
+    @property
+    def every(self) -> tuple[FaultAt, ...]:
+        """All kinds at all places."""
+        return tuple(at for place in self.places for at in self.at[place])
 
 
 def log_odds(chance: Array) -> Array:
@@ -25,31 +57,67 @@ def log_odds(chance: Array) -> Array:
     return 10.0 * np.log10(held / (1.0 - held))
 
 
-def kinds_in_order(state: State) -> list[tuple[str, float, list[FaultAt]]]:
-    """Listed kinds of fault, those likeliest behind what was found first, then those likeliest there at all.
+def any_of(chances: Sequence[float]) -> float:
+    """Chance of at least one, were they apart from each other."""
+    return 1.0 - math.prod(1.0 - chance for chance in chances)
 
-    Each with the exact chance that it is anywhere, and its places, the likeliest behind a finding first.
+
+def suspected(state: State) -> list[Suspected]:
+    """Parts that may be at fault, the likeliest behind what was found first, then the likeliest at fault at all.
+
+    Kinds of fault of the same part stand together: they are told apart, if ever, with the part in hand.
     """
-    belief = state.belief
-    chances = belief.chances()
-    column = belief.model.column
-    kinds: dict[str, list[FaultAt]] = {}
-    for at in belief.faults:
+    groups: dict[tuple[str, str], list[FaultAt]] = {}
+    for at in state.belief.faults:
         if not at.fault.startswith(UNLISTED):
-            kinds.setdefault(at.fault, []).append(at)
-    there = {
-        fault: 1.0 - math.prod(1.0 - float(chances[column[at]]) for at in places) for fault, places in kinds.items()
-    }
-    behind = {fault: share for fault, share in state.kinds_behind.items() if share >= LEAST_BEHIND}
-    order = sorted(kinds, key=lambda fault: (-behind.get(fault, 0.0), -there[fault], fault))[:SHOWN]
-    return [
-        (
-            fault,
-            belief.chance_of_any(kinds[fault]),
-            sorted(kinds[fault], key=lambda at: (-float(state.behind[column[at]]), -float(chances[column[at]]), at)),
+            fault = state.library.faults[at.fault]
+            groups.setdefault((fault.part, fault.place), []).append(at)
+    found = [_suspected(state, members) for members in groups.values()]
+    return sorted(found, key=lambda one: (-_worth(one.behind), -one.there, one.kinds))
+
+
+def _worth(behind: float) -> float:
+    return behind if behind >= LEAST_BEHIND else 0.0
+
+
+def _suspected(state: State, members: Sequence[FaultAt]) -> Suspected:
+    chances, column = state.belief.chances(), state.belief.model.column
+    matters = state.scenarios.matters
+    assert matters is not None
+
+    def behind(some: Sequence[FaultAt]) -> float:
+        return float(matters[:, [column[at] for at in some]].any(axis=1).mean())
+
+    def there(some: Sequence[FaultAt]) -> float:
+        return any_of([float(chances[column[at]]) for at in some])
+
+    def order(some: Sequence[FaultAt]) -> tuple[float, float]:
+        return -_worth(behind(some)), -there(some)
+
+    kinds: dict[str, list[FaultAt]] = {}
+    at: dict[Place, list[FaultAt]] = {}
+    for one in members:
+        kinds.setdefault(one.fault, []).append(one)
+        at.setdefault(one.place, []).append(one)
+    all_behind, all_there = behind(members), there(members)
+    ranked = sorted(kinds, key=lambda kind: (*order(kinds[kind]), kind))
+    by_behind = all_behind >= LEAST_BEHIND
+    named = [
+        kind
+        for kind in ranked
+        if (
+            behind(kinds[kind]) >= KIND_SHARE * all_behind
+            if by_behind
+            else there(kinds[kind]) >= KIND_SHARE * all_there
         )
-        for fault in order
     ]
+    return Suspected(
+        kinds=tuple(named[:KINDS_SHOWN]) or (ranked[0],),
+        places=tuple(sorted(at, key=lambda place: (*order(at[place]), place))),
+        at={place: tuple(some) for place, some in at.items()},
+        behind=all_behind,
+        there=all_there,
+    )
 
 
 def chance_unlisted(state: State) -> float:
@@ -87,7 +155,7 @@ def ledger(state: State) -> tuple[list[int], Array]:
 
 
 def suspects_of(state: State, lines: dict[int, int], shown: int = SHOWN) -> list[Suspect]:
-    """The likeliest kinds, with the lines that moved their likeliest place.
+    """The likeliest parts, with the lines that moved their likeliest kind at their likeliest place.
 
     Parameters
     ----------
@@ -95,34 +163,60 @@ def suspects_of(state: State, lines: dict[int, int], shown: int = SHOWN) -> list
         How the door that asks numbers the lines.
     """
     bearing, weights = ledger(state)
-    chances = state.belief.chances()
     column = state.belief.model.column
     result = []
-    for fault_id, chance, places in kinds_in_order(state)[:shown]:
-        fault = state.library.faults[fault_id]
+    for one in suspected(state)[:shown]:
+        leading = next(at for kind in one.kinds for at in one.at[one.places[0]] if at.fault == kind)
         moved: dict[int, float] = {}
         for row, entry in enumerate(bearing):
             line = lines.get(entry, 0)
-            moved[line] = moved.get(line, 0.0) + float(weights[row, column[places[0]]])
-        low, high = _range(fault, chance)
-        part = state.library.parts.get(fault.part)
+            moved[line] = moved.get(line, 0.0) + float(weights[row, column[leading]])
         texts = {lines.get(entry, 0): state.entries[entry].line for entry in bearing}
-        result.append(
-            Suspect(
-                fault=fault_id,
-                name=fault.name,
-                part=part.name if part is not None else fault.part.replace("_", " "),
-                chance=round(chance, 6),
-                behind=round(state.kinds_behind.get(fault_id, 0.0), 4),
-                low=round(low, 6),
-                high=round(high, 6),
-                places=[PlaceChance(str(at.place), round(float(chances[column[at]]), 6)) for at in places[:6]],
-                because=[
-                    Because(line, round(weight, 2), texts.get(line, ""))
-                    for line, weight in sorted(moved.items(), key=lambda item: -abs(item[1]))
-                    if abs(weight) >= LEAST_WEIGHT
-                ],
-                what=fault.what,
-            )
-        )
+        because = [
+            Because(line, round(weight, 2), texts.get(line, ""))
+            for line, weight in sorted(moved.items(), key=lambda item: -abs(item[1]))
+            if abs(weight) >= LEAST_WEIGHT
+        ]
+        result.append(_in_words(state, one, leading, because))
     return result
+
+
+def _in_words(state: State, one: Suspected, leading: FaultAt, because: list[Because]) -> Suspect:
+    chances, column, library = state.belief.chances(), state.belief.model.column, state.library
+    fault = library.faults[leading.fault]
+    part = library.parts.get(fault.part)
+    part_name = part.name if part is not None else fault.part.replace("_", " ")
+    chance = state.belief.chance_of_any(one.every)
+    low, high = _range(fault, chance)
+    kinds = [_share(state, one, kind, chance) for kind in one.kinds]
+    return Suspect(
+        fault=fault.id,
+        name=_name(part_name, kinds),
+        part=part_name,
+        chance=round(chance, 6),
+        behind=round(one.behind, 4),
+        low=round(low, 6),
+        high=round(high, 6),
+        places=[
+            PlaceChance(str(place), round(min(chance, any_of([float(chances[column[at]]) for at in one.at[place]])), 6))
+            for place in one.places[:6]
+        ],
+        because=because,
+        what=fault.what,
+        kinds=kinds,
+    )
+
+
+def _name(part: str, kinds: Sequence[KindShare]) -> str:
+    """``ignition coil (coil dead or coil fails when hot)``; of one kind its own name; more than two are not named."""
+    if len(kinds) == 1:
+        return kinds[0].name
+    more = ", or other" if len(kinds) > 2 else ""
+    return f"{part} ({' or '.join(kind.name for kind in kinds[:2])}{more})"
+
+
+def _share(state: State, one: Suspected, kind: str, most: float) -> KindShare:
+    chances, column = state.belief.chances(), state.belief.model.column
+    there = min(most, any_of([float(chances[column[at]]) for at in one.every if at.fault == kind]))
+    behind = state.kinds_behind.get(kind, 0.0)
+    return KindShare(kind, state.library.faults[kind].name, round(there, 6), round(behind, 4))

@@ -8,10 +8,9 @@ import numpy as np
 
 from knowngood.app.killed import killers_of, may_have_killed
 from knowngood.app.knowledge import telling_readings
+from knowngood.app.possible import impossible_now
 from knowngood.app.state import State
 from knowngood.app.waiting import A_DAY, days_until, engine_for, engine_now
-from knowngood.belief.acting import Regime
-from knowngood.belief.evaluate import Evaluator
 from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Array, Ask, Belief, Bools, FaultAt, Scenarios
 from knowngood.car import ENGINE, Place
@@ -31,8 +30,6 @@ from knowngood.planner.problem import (
 WORTH_A_REPAIR = 0.004  # a suspect under this is not planned for; it stays in the list of suspects
 # A check must tell of a suspect that is at least this likely behind a finding, in all and against the leading one.
 WORTH_A_CHECK, WORTH_A_CHECK_SHARE = 0.02, 0.06
-WORTH_A_TRY = 0.15  # a check of a running engine is not offered where it runs less likely than this
-STARTS, RUNNING_STATES = ("starts", "hard"), ("idle", "held at speed", "driven")
 REPLACING = "replaced"
 FITTED_SHARE = 0.05
 USUAL_SHARE = 0.5  # a step that was not told comes off when most cars have it
@@ -167,32 +164,20 @@ def _answered(state: State) -> frozenset[tuple[str, Place]]:
 def checks_of(state: State) -> tuple[CheckAt, ...]:
     """Every check that could be made now, place by place and as rows, without those already answered.
 
-    Without those that need the engine running, where it hardly will.
+    Without those that need the engine running, where it was said that it will not.
     """
     answered = _answered(state)
-    runs = chance_to_run(state) >= WORTH_A_TRY
     least = max(WORTH_A_CHECK, WORTH_A_CHECK_SHARE * float(state.behind.max(initial=0.0)))
     leading = {at.fault for at, chance in zip(state.belief.faults, state.behind, strict=True) if chance >= least}
     telling = telling_readings(state.library, leading | killers_of(state.library, leading))
+    out = impossible_now(state)
     result: list[CheckAt] = []
     for check in state.library.checks.values():
-        if telling & set(check.reads) and (runs or check.engine not in RUNNING_STATES):
+        if telling & set(check.reads) and check.engine not in out:
             result += check_places(state, check, answered)
-    if runs:
+    if not out:
         result += _swaps(state)
     return tuple(result)
-
-
-def chance_to_run(state: State) -> float:
-    """Chance that the engine starts, if hard: share of the drawn fault sets that let it."""
-    ladder = state.library.ladders.get("start")
-    if ladder is None:
-        return 1.0
-    model = state.belief.model
-    levels = Evaluator(model.acting, model.column, state.scenarios.present).states(
-        ladder.id, ENGINE, Regime("cold start")
-    )
-    return float(np.isin(levels, [ladder.levels.index(name) for name in STARTS if name in ladder.levels]).mean())
 
 
 def check_places(state: State, check: Check, answered: frozenset[tuple[str, Place]] = frozenset()) -> Iterator[CheckAt]:

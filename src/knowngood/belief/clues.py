@@ -37,6 +37,7 @@ IT_RAN = {
     "cranks dead": 0.02,
     "no crank": 0.02,
 }  # chance to be running all the same; from memory
+WEATHER = frozenset(("wet",))
 GRID_POINTS, EDGE_POINTS, MOST_GRID_POINTS = 36, 72, 160
 EDGE_SPREADS = 2.5
 POINTS_PER_SPREAD = 2.5  # a row of eight narrows a spread by nearly three
@@ -217,6 +218,8 @@ class ClueMaker:
     def _own(self, entry: int, kind: ReadingKind, reading: Reading, place: Place, moment: int) -> list[Said]:
         ladder = self.ladders.of(kind)
         regime = regime_of(reading.conditions, kind.when)
+        if kind.complaint and kind.on == "start" and not regime.modifiers and reading.word not in ("no", "starts"):
+            regime = Regime(regime.name, WEATHER)  # of a car that will not start nobody says that it was dry
         target = Target(ladder.id, self._ladder_place(ladder, place), regime, moment)
         if reading.value is None or (kind.words and not kind.spread):
             if ladder.combine == "sum":

@@ -10,7 +10,7 @@ import click
 import msgspec
 
 from knowngood.app.answer import Answer, Suspect
-from knowngood.cli.show import as_json, echo_lines, leading_sentence, step_lines, suspect_lines, wrap
+from knowngood.cli.show import as_json, echo_lines, leading_sentence, next_lines, suspect_lines, wrap
 from knowngood.errors import Problem, Refused
 from knowngood.sheets.words import in_words, signed
 
@@ -68,9 +68,10 @@ def suspects_verb(home: Path, car: str, json_: bool) -> None:
 @click.command(epilog="Example: knowngood next wagon")
 @click.argument("car")
 @click.option("--think", type=float, default=0.0, help="Play the leading steps through for so many seconds.")
+@click.option("--all", "full", is_flag=True, help="Five steps at length, with every answer and caution.")
 @click.option("--json", "json_", is_flag=True, help="As JSON.")
 @click.pass_obj
-def next_verb(home: Path, car: str, think: float, json_: bool) -> None:
+def next_verb(home: Path, car: str, think: float, full: bool, json_: bool) -> None:
     """What to do next on a CAR: what, where, how long, why, and what each answer leads to."""
     answer, changed = _thought_over(home, car, think) if think > 0 else (_answer(home, car), "")
     if json_:
@@ -82,8 +83,7 @@ def next_verb(home: Path, car: str, think: float, json_: bool) -> None:
         click.echo("Nothing to do is known yet. Say what the car does: knowngood say CAR 'shakes at cold idle'")
     if changed:
         click.echo(wrap(changed))
-    for number, step in enumerate(answer.next[:5], start=1):
-        echo_lines(step_lines(step, number))
+    echo_lines(next_lines(answer, full=full, most=5))
     for refusal in answer.refused[:2]:
         click.echo(wrap(refusal))
     for pair in answer.alike[:1]:
@@ -117,7 +117,8 @@ def _find(answer: Answer, wanted: str) -> Suspect:
     if wanted.isdigit() and 1 <= int(wanted) <= len(answer.suspects):
         return answer.suspects[int(wanted) - 1]
     for suspect in answer.suspects:
-        if wanted.lower() in f"{suspect.name} {suspect.fault} {suspect.part}".lower():
+        kinds = " ".join(f"{kind.fault} {kind.name}" for kind in suspect.kinds)
+        if wanted.lower() in f"{suspect.name} {suspect.fault} {suspect.part} {kinds}".lower():
             return suspect
     names = ", ".join(suspect.name for suspect in answer.suspects[:6])
     raise Refused(Problem(f"No suspect has {wanted!r} in its name.", f"Leading ones: {names}."))

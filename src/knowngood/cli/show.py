@@ -13,6 +13,7 @@ from knowngood.app.answer import Answer, NextStep, Suspect
 from knowngood.sheets.words import in_words, minutes, money, signed, strokes, with_range
 
 WIDTH = 78
+ANSWERS = 3  # of a step that must fit a phone
 
 
 def wrap(text: str, indent: str = "", first: str | None = None) -> str:
@@ -81,8 +82,12 @@ def suspect_lines(answer: Answer, most: int = 10) -> Iterator[str]:
     yield f"    {strokes(answer.unlisted) or '.':<11} something not in my list: {in_words(answer.unlisted)}"
 
 
-def step_lines(step: NextStep, number: int | None = None) -> Iterator[str]:
-    """One step: what, where, minutes, tool, what comes off, why, what each answer leads to."""
+def step_lines(step: NextStep, number: int | None = None, *, full: bool = True) -> Iterator[str]:
+    """One step: what, where, minutes, tool, what comes off, why, what each answer leads to.
+
+    Not in ``full`` it fits a phone held upright: of the answers only what is done then, of each caution the first
+    sentence.
+    """
     head = f"{number}. " if number else ""
     price = f", {money(step.money)} in parts" if step.money else ""
     yield wrap(f"{head}{step.name} ({minutes(step.minutes)}{price})", indent="   ", first="")
@@ -93,19 +98,50 @@ def step_lines(step: NextStep, number: int | None = None) -> Iterator[str]:
     if step.opens:
         yield wrap("comes off first: " + ", ".join(step.opens), indent="     ", first="   ")
     yield wrap(step.why, indent="   ")
-    for after in step.answers:
-        yield wrap(f"{after.answer} ({in_words(after.chance)}): {after.then}", indent="       ", first="   - ")
+    for after in step.answers if full else step.answers[:ANSWERS]:
+        then = after.then if full else after.then.split("; ", 1)[-1]
+        said = f"{after.answer} ({in_words(after.chance)}): {then}"
+        yield wrap(said if full else cut(said, WIDTH - 5), indent="       ", first="   - ")
     if step.against_replace:
         yield wrap(step.against_replace, indent="   ")
-    if step.sure:
-        yield wrap(step.sure, indent="   ")
-    for flip in step.flips:
+    for flip in step.flips if full else step.flips[:1]:
         yield wrap(flip, indent="   ")
     for caution in step.cautions:
-        yield wrap(f"Caution: {caution}", indent="   ")
+        yield wrap(f"Caution: {caution if full else first_sentence(caution)}", indent="   ")
 
 
-def answer_lines(answer: Answer) -> Iterator[str]:
+def cut(text: str, width: int) -> str:
+    """Text that fits one line, its end left out where it is longer.
+
+    >>> cut("listen to each injector", 12)
+    'listen to...'
+    """
+    return textwrap.shorten(text, width, placeholder="...") if len(text) > width else text
+
+
+def first_sentence(text: str) -> str:
+    """Up to the first full stop, colon or semicolon that ends a clause.
+
+    >>> first_sentence("Fans start by themselves: battery off. Keep hands away.")
+    'Fans start by themselves.'
+    """
+    ends = [at for mark in (". ", ": ", "; ") if (at := text.find(mark)) > 0]
+    return f"{text[: min(ends)]}." if ends else text
+
+
+def next_lines(answer: Answer, *, full: bool, most: int) -> Iterator[str]:
+    """The first step so that it fits a screen, and the others by name; in ``full`` as many as ``most`` at length."""
+    shown = most if full else 1
+    for number, step in enumerate(answer.next[:shown], start=1):
+        yield from step_lines(step, number, full=full)
+    others = [f"{step.name} ({minutes(step.minutes)})" for step in answer.next[shown : shown + 4]]
+    if others:
+        yield wrap("Else: " + "; ".join(others), indent="   ")
+    if answer.next and not full:
+        yield wrap("All answers and cautions in full: --all", indent="   ")
+
+
+def answer_lines(answer: Answer, *, full: bool = False) -> Iterator[str]:
     """The whole answer."""
     yield wrap(leading_sentence(answer))
     yield ""
@@ -113,17 +149,13 @@ def answer_lines(answer: Answer) -> Iterator[str]:
     yield from suspect_lines(answer)
     yield ""
     yield "Next"
-    for number, step in enumerate(answer.next[:3], start=1):
-        yield from step_lines(step, number)
+    yield from next_lines(answer, full=full, most=3)
     if not answer.next:
         yield wrap(
             "Nothing to do is known yet. Say what the car does, such as 'shakes at cold idle'.",
             indent="   ",
             first="   ",
         )
-    others = [f"{step.name} ({minutes(step.minutes)})" for step in answer.next[3:7]]
-    if others:
-        yield wrap("Else: " + "; ".join(others), indent="   ")
     for refusal in answer.refused[:2]:
         yield ""
         yield wrap(refusal)

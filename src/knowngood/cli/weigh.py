@@ -15,8 +15,9 @@ from knowngood.errors import Problem, Refused
     epilog="Examples: knowngood weigh notes.txt; knowngood weigh --json notes.txt; cat notes.txt | knowngood weigh -"
 )
 @click.argument("file", type=click.Path(path_type=Path, allow_dash=True))
+@click.option("--all", "full", is_flag=True, help="Three steps at length, with every answer and caution.")
 @click.option("--json", "json_", is_flag=True, help="As JSON.")
-def weigh_verb(file: Path, json_: bool) -> None:
+def weigh_verb(file: Path, full: bool, json_: bool) -> None:
     """Suspects and next steps for a notes FILE: the car's lines first, then lines in time order. Nothing is stored."""
     from knowngood.app.weigh import weigh_notes
     from knowngood.library.load import load
@@ -25,7 +26,7 @@ def weigh_verb(file: Path, json_: bool) -> None:
     if json_:
         click.echo(as_json(answer))
     else:
-        echo_lines(answer_lines(answer))
+        echo_lines(answer_lines(answer, full=full))
 
 
 def _read(file: Path) -> str:

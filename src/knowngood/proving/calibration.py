@@ -16,7 +16,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from knowngood.app.state import state_of
-from knowngood.app.suspects import kinds_in_order
+from knowngood.app.suspects import SHOWN, suspected
 from knowngood.belief.elimination import Array
 from knowngood.errors import KnownGoodError
 from knowngood.library.records import Library
@@ -76,8 +76,8 @@ def judged(seed: int, world: World, library: Library, checks: int = MEASURED) ->
     belief = state.belief
     chance = belief.chances()
     rows = np.flatnonzero(chance > LEAST)
-    order = [fault for fault, _, _ in kinds_in_order(state)]
-    rank = min((order.index(fault) + 1 for fault in behind if fault in order), default=NOT_NAMED)
+    named = [one.kinds for one in suspected(state)[:SHOWN]]
+    rank = next((place for place, kinds in enumerate(named, start=1) if not behind.isdisjoint(kinds)), NOT_NAMED)
     return Judged(
         seed=seed,
         chance=chance[rows],

@@ -38,9 +38,11 @@ class Score:
 
 
 def rank_of(answer: Answer, ids: list[str], places: list[str]) -> int:
-    """1-based rank of the first accepted fault, at its place where the case names one."""
+    """1-based rank of the first suspect that names an accepted fault, at its place where the case names one."""
     for rank, suspect in enumerate(answer.suspects, start=1):
-        if suspect.fault in ids and (not places or (suspect.places and suspect.places[0].place in places)):
+        if any(kind.fault in ids for kind in suspect.kinds) and (
+            not places or (suspect.places and suspect.places[0].place in places)
+        ):
             return rank
     return NOT_FOUND
 

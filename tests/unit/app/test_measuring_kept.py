@@ -194,12 +194,12 @@ def test_low_compression_makes_its_cylinder_suspected(workshop: Workshop) -> Non
     """60 in a row raises what no longer seals, and the leading place is that cylinder."""
     job = workshop.job("wagon").code
     faults = workshop.library.faults.values()
-    sealing = {fault.name for fault in faults if any(act.on == "seal" for act in fault.acts)}
-    before = sum(one.chance for one in workshop.answer(job).suspects if one.name in sealing)
+    sealing = {fault.id for fault in faults if any(act.on == "seal" for act in fault.acts)}
+    before = sum(one.chance for one in workshop.answer(job).suspects if one.fault in sealing)
     kept(workshop, "compression 172 170 60 175 psi")
     after = workshop.answer(job).suspects
-    assert sum(one.chance for one in after if one.name in sealing) > max(0.5, 2 * before)
-    assert after[0].name in sealing
+    assert sum(one.chance for one in after if one.fault in sealing) > max(0.5, 2 * before)
+    assert after[0].fault in sealing
     assert after[0].places[0].place == "cylinder 3"
 
 

@@ -1,0 +1,89 @@
+"""Of steps whose prices no draw can tell apart, the one that tells most about what is behind comes first.
+
+Prices come from some hundred drawn fault sets; within 3 %, or five minutes'
+worth, their order is chance. There a mechanic takes the check that decides
+most, and a check before a part. What a check tells is the mutual information
+between its outcomes and which suspect is behind what was found.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from knowngood.app.state import State
+from knowngood.app.suspects import suspected
+from knowngood.belief.protocol import Array
+from knowngood.planner.advice import TOSS_UP_MINUTES, TOSS_UP_SHARE
+from knowngood.planner.problem import CheckAt, Problem
+from knowngood.planner.steps import Step
+
+DRAWN = 600
+SUSPECTS = 10
+MOST_OUTCOMES = 64
+
+
+def entropy(chance: Array) -> float:
+    """Bits of a distribution (any shape), given up to its sum.
+
+    >>> round(entropy(np.array([0.5, 0.5])), 3), round(entropy(np.array([1.0, 0.0])), 3)
+    (1.0, 0.0)
+    """
+    share = chance[chance > 0.0] / chance.sum()
+    return float(-(share * np.log2(share)).sum())
+
+
+def told_by(like: Array, kinds: Array) -> float:
+    """Mutual information [bits] of outcomes and kinds of fault set.
+
+    Parameters
+    ----------
+    like : array (outcome, draw)
+        Chance of each outcome in each draw; draws are alike in weight.
+    kinds : int array (draw,)
+        Which suspect is behind in each draw.
+    """
+    joint = np.stack([like[:, kinds == kind].sum(axis=1) for kind in np.unique(kinds)], axis=1)
+    joint /= joint.sum()
+    return entropy(joint.sum(axis=1)) + entropy(joint.sum(axis=0)) - entropy(joint)
+
+
+def which_is_behind(state: State, draws: int = DRAWN) -> Array:
+    """The first suspect of the list that is behind what was found, in each draw (draw,)."""
+    matters = state.scenarios.matters
+    assert matters is not None
+    matters = matters[:draws]
+    column = state.belief.model.column
+    kinds = np.full(len(matters), SUSPECTS)
+    for index, one in reversed(list(enumerate(suspected(state)[:SUSPECTS]))):
+        kinds[matters[:, [column[at] for at in one.every]].any(axis=1)] = index
+    return kinds
+
+
+def tells(state: State, check: CheckAt, kinds: Array) -> float:
+    """What a check tells of which suspect is behind [bits]; nothing for proving."""
+    present = state.scenarios.present[: len(kinds)]
+    if check.after is not None:
+        present = check.after(present)
+    joint = np.ones((1, len(kinds)))
+    for like in state.belief.likelihoods(check.asks, present):
+        wider = (joint[:, None, :] * like[None, :, :]).reshape(-1, len(kinds))
+        if len(wider) > MOST_OUTCOMES:
+            break  # a long row: its first readings stand for it
+        joint = wider
+    return told_by(joint, kinds) if len(joint) > 1 else 0.0
+
+
+def by_telling(state: State, problem: Problem, steps: Sequence[Step]) -> tuple[Step, ...]:
+    """The steps, those that cost as much as the first within what the draws can tell ordered by what they tell.
+
+    Repairs keep to their prices: a part is not put before a check for being sure, nor after one that tells nothing.
+    """
+    if len(steps) < 2:
+        return tuple(steps)
+    room = max(TOSS_UP_MINUTES * problem.per_minute, TOSS_UP_SHARE * steps[0].cost)
+    near = [step for step in steps if step.cost <= steps[0].cost + room]
+    kinds = which_is_behind(state)
+    bits = {id(step): tells(state, step.action, kinds) if isinstance(step.action, CheckAt) else 0.0 for step in near}
+    return (*sorted(near, key=lambda step: -round(bits[id(step)], 3)), *steps[len(near) :])

@@ -1,0 +1,58 @@
+"""Kinds of fault of one part are one suspect; order and chances are those of the part."""
+
+from __future__ import annotations
+
+import pytest
+
+from knowngood.app.answer import Suspect
+from knowngood.app.state import State, state_of
+from knowngood.app.suspects import KIND_SHARE, suspected, suspects_of
+from knowngood.app.weigh import entries_of
+from knowngood.library.load import load
+from knowngood.lines import read_notes
+
+NOTES = "4 cylinders inline, coil on plug, port injection\nP0302\ncoil 2>3, now P0303\n"
+
+
+@pytest.fixture(scope="module")
+def suspects() -> tuple[State, list[Suspect]]:
+    """Of a coil that took its miss along."""
+    library = load()
+    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
+    return state, suspects_of(state, {})
+
+
+def test_kinds_of_one_part_are_one_suspect(suspects: tuple[State, list[Suspect]]) -> None:
+    """A coil that is dead and one that fails when hot are the same coil to replace: one row, both named."""
+    _, rows = suspects
+    kinds = {kind.fault for kind in rows[0].kinds}
+    assert {"coil_dead", "coil_hot"} <= kinds
+    assert rows[0].name.startswith("ignition coil (coil dead or ")
+    assert all(kinds.isdisjoint(kind.fault for kind in row.kinds) for row in rows[1:])
+
+
+def test_chance_of_a_suspect_is_that_of_any_of_its_kinds(suspects: tuple[State, list[Suspect]]) -> None:
+    """It is at least the largest of its kinds and at most their sum, and the place's chance is no larger."""
+    _, rows = suspects
+    for row in rows:
+        chances = [kind.chance for kind in row.kinds]
+        assert row.chance >= max(chances)
+        assert row.places[0].chance <= row.chance
+        assert row.kinds[0].fault == row.fault
+    assert rows[0].behind >= max(kind.behind for kind in rows[0].kinds)
+
+
+def test_order_is_by_what_is_behind_a_finding(suspects: tuple[State, list[Suspect]]) -> None:
+    """Rows with the larger share behind what was found come first, and the coil is on 3 now."""
+    _, rows = suspects
+    shares = [row.behind for row in rows if row.behind >= 0.001]
+    assert shares == sorted(shares, reverse=True)
+    assert rows[0].places[0].place == "cylinder 3"
+
+
+def test_small_kinds_are_not_named(suspects: tuple[State, list[Suspect]]) -> None:
+    """A kind with less than a tenth of its suspect stays out of the row's name."""
+    state, _ = suspects
+    for one in suspected(state)[:6]:
+        if one.behind >= 0.001:
+            assert all(state.kinds_behind.get(kind, 0.0) >= KIND_SHARE * one.behind for kind in one.kinds[1:])

@@ -1,0 +1,59 @@
+"""What a check tells, and how it orders steps that cost as much as each other."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from knowngood.app.next_steps import advised
+from knowngood.app.state import state_of
+from knowngood.app.telling import by_telling, entropy, tells, told_by, which_is_behind
+from knowngood.app.weigh import entries_of
+from knowngood.library.load import load
+from knowngood.lines import read_notes
+from knowngood.planner.problem import CheckAt
+
+NOTES = "4 cylinders inline, coil on plug, port injection\nP0302, shakes\n"
+
+
+def test_entropy_of_even_outcomes_is_the_logarithm_of_their_number() -> None:
+    """Cover and Thomas, Elements of Information Theory, 2.1 (from memory): log2 n for n even outcomes."""
+    for count in (1, 2, 8):
+        assert entropy(np.ones(count)) == pytest.approx(math.log2(count))
+
+
+def test_information_of_a_noisy_channel() -> None:
+    """A binary symmetric channel with even inputs carries 1 - H(p) bits (Cover and Thomas, 7.1.4, from memory)."""
+    wrong = 0.11
+    like = np.array([[1 - wrong, wrong], [wrong, 1 - wrong]])
+    lost = -wrong * math.log2(wrong) - (1 - wrong) * math.log2(1 - wrong)
+    assert told_by(like, np.array([0, 1])) == pytest.approx(1.0 - lost)
+
+
+def test_outcomes_that_hang_on_nothing_tell_nothing() -> None:
+    """The same chances in every draw."""
+    assert told_by(np.full((3, 6), 1 / 3), np.array([0, 0, 1, 1, 2, 2])) == pytest.approx(0.0, abs=1e-12)
+
+
+def test_steps_of_like_price_stand_by_what_they_tell() -> None:
+    """Near ones change places, dearer ones keep theirs, and none is lost."""
+    library = load()
+    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
+    told = advised(state)
+    assert told is not None
+    cost = told.advice.steps[0].cost
+    even = tuple(replace(step, cost=cost + 0.01 * index) for index, step in enumerate(told.advice.steps[:6]))
+    dear = tuple(replace(step, cost=10 * cost) for step in told.advice.steps[6:8])
+    ordered = by_telling(state, told.problem, (*even, *dear))
+    assert set(map(id, ordered)) == set(map(id, (*even, *dear)))
+    assert ordered[len(even) :] == dear
+    kinds = which_is_behind(state)
+    bits = [
+        round(tells(state, step.action, kinds), 3) if isinstance(step.action, CheckAt) else 0.0
+        for step in ordered[: len(even)]
+    ]
+    assert bits == sorted(bits, reverse=True)
+    assert bits[0] > 0.0

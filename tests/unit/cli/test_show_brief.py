@@ -1,0 +1,74 @@
+"""The next step fits a phone held upright; the rest is one option away."""
+
+from __future__ import annotations
+
+from knowngood.app.answer import AfterAnswer, Answer, NextStep
+from knowngood.cli.show import WIDTH, cut, first_sentence, next_lines, step_lines
+
+STEP = NextStep(
+    do="measure",
+    what="look",
+    name="listen to each injector through a long screwdriver held at the ear, cylinder 4",
+    place="cylinder 4",
+    minutes=3.0,
+    money=0.0,
+    cost=100.0,
+    why="It tells a dead coil, cylinder 4 (about 4 in 10) from an injector that is gummed shut (about 2 in 10).",
+    answers=[
+        AfterAnswer(f"answer {n}", 0.2, f"something likely, cylinder {n}; then " + "look " * 30) for n in range(5)
+    ],
+    cautions=["Fans start by themselves: battery negative off before hands go near. Keep sleeves away."] * 4,
+    tools=["screwdriver"],
+    opens=["engine cover", "coil cover"],
+    against_replace="This way about 100 to the end; replace this, then that without looking about 150: 50 saved.",
+    flips=["If this took over 12 min, this would come first: another look.", "If it cost over 20, too."],
+)
+
+
+def answer(*steps: NextStep) -> Answer:
+    """An answer of steps alone."""
+    empty = {"car": {}, "understood": [], "not_understood": [], "suspects": [], "unlisted": 0.0, "asks": []}
+    return Answer(**empty, next=list(steps), library="")
+
+
+def lines_of(*said: str) -> list[str]:
+    """Lines as they stand on the screen."""
+    return [line for text in said for line in text.split("\n")]
+
+
+def test_first_step_fits_twenty_lines() -> None:
+    """A long step with five answers and four cautions: at most 20 lines of 78 columns."""
+    lines = lines_of(*step_lines(STEP, 1, full=False))
+    assert len(lines) <= 20
+    assert max(map(len, lines)) <= WIDTH
+
+
+def test_every_caution_keeps_its_first_sentence() -> None:
+    """Brief leaves out words of a caution, and no caution."""
+    said = list(step_lines(STEP, 1, full=False))
+    assert sum("Caution: Fans start by themselves." in text for text in said) == 4
+    assert sum("Keep sleeves away." in text for text in step_lines(STEP, 1)) == 4
+
+
+def test_all_shows_every_answer_and_the_others_at_length() -> None:
+    """Two steps: brief names the second, in full it is told."""
+    brief, full = (
+        list(next_lines(answer(STEP, STEP), full=False, most=3)),
+        list(next_lines(answer(STEP, STEP), full=True, most=3)),
+    )
+    assert sum("answer 4" in text for text in brief) == 0
+    assert sum("answer 4" in text for text in full) == 2
+    assert brief[-1] == "   All answers and cautions in full: --all"
+    assert any(text.startswith("   Else: ") for text in brief)
+    assert all(text.startswith(("1.", "2.", "   ")) for text in full)
+
+
+def test_cut_ends_at_a_word() -> None:
+    """Nothing is broken in two, and what fits is left alone."""
+    assert cut("one two three", 13) == "one two three"
+    assert cut("one two three four", 13) == "one two..."
+
+
+def test_first_sentence_ends_where_a_clause_does() -> None:
+    """At the first stop, colon or semicolon; a text without one is kept whole."""
+    assert [first_sentence(text) for text in ("A: b. C.", "A; b", "A b")] == ["A.", "A.", "A b"]
