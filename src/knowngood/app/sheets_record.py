@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from knowngood.app.answer import Answer
 from knowngood.app.bench import looks_of, may_of, todo_of, work_of
+from knowngood.app.money import money_of, money_words, part_words
 from knowngood.app.proof import proofs_of
 from knowngood.app.sheets_bay import plan_of
 from knowngood.app.state import State
@@ -52,10 +53,12 @@ def cost_sheet(state: State, answer: Answer, date: str) -> Sheet:
         )
         for line in sheet.done
     )
-    blocks: list[Block] = [Table("", ("day", "work", "time", "parts"), rows)] if rows else [Words("No work yet.")]
-    blocks.append(
-        Words(f"So far {minutes(sheet.minutes) if sheet.minutes else 'no time noted'}, {money(sheet.money)} in parts.")
-    )
+    blocks: list[Block] = [Table("Work", ("day", "work", "time", "parts"), rows)] if rows else [Words("No work yet.")]
+    told = money_of(state, answer)
+    bought = tuple((one.at, part_words(one)) for one in told.parts)
+    if bought:
+        blocks.append(Table("Parts and tools", ("day", "what"), bought))
+    blocks.append(Words(f"Time so far: {minutes(sheet.minutes) if sheet.minutes else 'none noted'}."))
     untold = sum(line.minutes is None for line in sheet.done)
     if untold:
         blocks.append(
@@ -63,10 +66,7 @@ def cost_sheet(state: State, answer: Answer, date: str) -> Sheet:
                 f"{untold} of {len(sheet.done)} pieces of work have no time noted; they are not in the sum.", small=True
             )
         )
-    if answer.next:
-        blocks.append(
-            Words(f"Expected from here to the end, time and parts together: about {money(answer.next[0].cost)}.")
-        )
+    blocks += [Words(words) for words in money_words(told, state.car.price_paid)]
     return Sheet(title="Cost", car=_nickname(state), date=date, blocks=tuple(blocks))
 
 
@@ -96,7 +96,10 @@ def record_sheet(state: State, answer: Answer, date: str) -> Sheet:
     blocks.append(Items("Not inspected", tuple(_not_inspected(state)) or ("every look of every gate was made",)))
     sheet = work_of(state)
     blocks.append(
-        Words(f"Work {minutes(sheet.minutes) if sheet.minutes else 'not timed'}, parts {money(sheet.money)}.")
+        Words(
+            f"Work {minutes(sheet.minutes) if sheet.minutes else 'not timed'}, "
+            f"parts and tools {money(money_of(state, answer).spent)}."
+        )
     )
     blocks.append(plan_of(state))
     blocks.append(Signature(("handed over by", "taken over by")))

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from knowngood.app.history import with_story
+from knowngood.app.shelf import on_shelf, take
 from knowngood.belief.assemble import believe
 from knowngood.belief.blame import behind_findings
 from knowngood.belief.elimination import Array
@@ -16,7 +17,7 @@ from knowngood.belief.exact import ExactBelief
 from knowngood.belief.protocol import Bools, Scenarios
 from knowngood.car import Car, Layout, layout_of
 from knowngood.car.fold import fold_car
-from knowngood.evidence import Access, CarFact, Entry, Note, Stock, Tool, Undone
+from knowngood.evidence import Access, CarFact, Entry, Note, Stock, Tool, Undone, Work
 from knowngood.library.records import Library
 
 
@@ -121,8 +122,10 @@ def state_of(library: Library, entries: Sequence[Entry]) -> State:
                 (open_access.add if is_open else open_access.discard)(step)
             case Tool(name=name) as tool:
                 tools[name] = tool
-            case Stock(part=part) as shelf:
-                stock[part] = shelf
+            case Stock() as said:
+                on_shelf(stock, said)
+            case Work(do="replaced" | "fitted", part=part, who="here", places=places):
+                take(stock, part, len(places))
             case Undone(what=what, place=place, put_right=put_right) as left:
                 if put_right:
                     undone.pop((what, str(place)), None)

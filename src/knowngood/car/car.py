@@ -50,6 +50,8 @@ class Car(msgspec.Struct, frozen=True, kw_only=True):
         What was done last and by whom, as told. ``not known`` is an answer.
     new_parts : tuple of str
         Which parts are new, as told.
+    worth_done, worth_now, price_paid, price_asked : float or None
+        Money, in the shop's own currency: what it will be worth when done, is worth as it stands, did cost, is to cost.
     windows : dict
         Kind of reading -> :class:`Window`.
     """
@@ -75,4 +77,8 @@ class Car(msgspec.Struct, frozen=True, kw_only=True):
     flood: bool | None = None
     last_done: tuple[str, ...] = ()
     new_parts: tuple[str, ...] = ()
+    worth_done: float | None = None
+    worth_now: float | None = None
+    price_paid: float | None = None
+    price_asked: float | None = None
     windows: dict[str, Window] = {}

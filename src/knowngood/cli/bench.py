@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import click
+import msgspec
 
 from knowngood.cli.show import as_json, wrap
 from knowngood.sheets.words import minutes, money
@@ -17,13 +18,16 @@ from knowngood.sheets.words import minutes, money
 def work_verb(home: Path, car: str, json_: bool) -> None:
     """What was done to a CAR, what is apart, what was left undone, minutes and money so far."""
     from knowngood.app.bench import work_of
+    from knowngood.app.money import money_of, money_words, part_words
     from knowngood.app.workshop import Workshop
     from knowngood.library.load import load
 
     with Workshop(home, load()) as workshop:
-        sheet = work_of(workshop.state(workshop.job(car).code))
+        code = workshop.job(car).code
+        state = workshop.state(code)
+        sheet, told = work_of(state), money_of(state, workshop.answer(code))
     if json_:
-        click.echo(as_json(sheet))
+        click.echo(as_json({**msgspec.structs.asdict(sheet), "costs": told}))
         return
     for line in sheet.done:
         click.echo(
@@ -35,8 +39,12 @@ def work_verb(home: Path, car: str, json_: bool) -> None:
         click.echo(wrap(f"apart: {name}"))
     for words in sheet.undone:
         click.echo(wrap(f"left undone: {words}"))
-    if sheet.minutes or sheet.money:
-        click.echo(f"So far {minutes(sheet.minutes)} and {money(sheet.money)} in parts.")
+    for part in told.parts:
+        click.echo(wrap(part_words(part)))
+    if sheet.minutes:
+        click.echo(f"So far {minutes(sheet.minutes)}, as far as it was noted.")
+    for words in money_words(told, state.car.price_paid):
+        click.echo(wrap(words))
 
 
 @click.command(epilog="Examples: knowngood todo wagon; knowngood todo wagon --order")

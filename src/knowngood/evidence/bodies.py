@@ -88,20 +88,30 @@ class Undone(msgspec.Struct, frozen=True, tag="undone", kw_only=True):
 
 
 class Tool(msgspec.Struct, frozen=True, tag="tool"):
-    """A tool on hand, missing or lent out (``state``: ``on hand``, ``missing``, ``lent``), and when it is back."""
+    """A tool on hand, missing or lent out (``state``: ``on hand``, ``missing``, ``lent``), and when it is back.
+
+    ``price`` is what was paid for it, where it was bought for this car.
+    """
 
     name: str
     state: str
     back: str = ""
+    price: float | None = None
 
 
 class Stock(msgspec.Struct, frozen=True, tag="stock", kw_only=True):
-    """A part on the shelf or ordered, its price and the wait."""
+    """A part on the shelf or ordered, its price and the wait.
+
+    ``state`` is ``wanted``, ``ordered``, ``arrived``, ``returned`` or empty: on the shelf, or ordered where there is a
+    wait. ``price`` is of all pieces together.
+    """
 
     part: str
     count: int = 1
     price: float | None = None
     wait_days: float = 0.0
+    state: str = ""
+    source: str = ""
 
 
 class Note(msgspec.Struct, frozen=True, tag="note"):

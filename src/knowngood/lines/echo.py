@@ -58,7 +58,8 @@ def _piece(bodies: list[Body], library: Library) -> str:
         case Tool():
             tool = library.tools.get(first.name)
             back = f", back {first.back}" if first.back else ""
-            return f"{tool.name if tool is not None else first.name}: {first.state}{back}"
+            price = f", bought for {first.price:g}" if first.price is not None else ""
+            return f"{tool.name if tool is not None else first.name}: {first.state}{back}{price}"
         case Stock():
             return _stock(first, library)
         case Note():
@@ -141,14 +142,16 @@ def _work(work: Work, library: Library) -> str:
     effect = f", {work.effect}" if work.effect else ""
     at = f" at {work.effect_at.name}" if work.effect_at is not None else ""
     part = f" {_part(work.part, library)}" if work.part else f": {work.words}" if work.words else ""
-    return f"{work.do}{part}{where}{to}{origin}{effect}{at}"
+    took = f", {work.minutes:g} min" if work.minutes is not None else ""
+    return f"{work.do}{part}{where}{to}{origin}{effect}{at}{took}"
 
 
 def _stock(stock: Stock, library: Library) -> str:
     count = f"{stock.count} " if stock.count != 1 else ""
     price = f", {stock.price:g}" if stock.price is not None else ""
-    wait = f"ordered, {stock.wait_days:g} days" if stock.wait_days else "in stock"
-    return f"{count}{_part(stock.part, library)}: {wait}{price}"
+    source = f", from {stock.source}" if stock.source else ""
+    wait = f"ordered, {stock.wait_days:g} days" if stock.wait_days else stock.state or "in stock"
+    return f"{count}{_part(stock.part, library)}: {wait}{price}{source}"
 
 
 def _fact(fact: CarFact) -> str:

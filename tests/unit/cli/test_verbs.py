@@ -182,7 +182,7 @@ def test_why_names_the_line(told: Terminal) -> None:
 def test_work_shows_what_was_done_and_left(told: Terminal) -> None:
     """The coil that was replaced, and the plug that is still off."""
     sheet = told.done("work", "wagon", "--json").json
-    assert set(sheet) == {"done", "apart", "undone", "minutes", "money"}
+    assert set(sheet) == {"done", "apart", "undone", "minutes", "money", "costs"}
     assert [(line["what"], line["effect"]) for line in sheet["done"]] == [
         ("replaced ignition coil cylinder 3", "no change")
     ]

@@ -1,0 +1,221 @@
+"""Parts from wanted to fitted, and money: spent, promised, expected to the end, against what the car will be worth."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import msgspec
+import numpy as np
+
+from knowngood.app.answer import Answer
+from knowngood.app.state import State
+from knowngood.app.tasks import access_graph, repairs_of
+from knowngood.evidence import Entry, Stock, Tool, Work
+from knowngood.planner.problem import AccessGraph, Repair
+from knowngood.sheets.words import money
+
+WANTED, ORDERED, ARRIVED, FITTED, RETURNED = "wanted", "ordered", "arrived", "fitted", "returned"
+RATE_PER_HOUR = 40.0
+LOW, HIGH = 0.1, 0.9
+GETS_FITTED = ("replaced", "fitted")
+
+
+class PartLine(msgspec.Struct, kw_only=True):
+    """One thing bought or to be bought, and where it stands.
+
+    Parameters
+    ----------
+    at : str
+        Day of the last change.
+    stage : str
+        ``wanted``, ``ordered``, ``arrived``, ``fitted`` or ``returned``.
+    price : float or None
+        Of all pieces of the line together; None where it was not said.
+    """
+
+    at: str
+    part: str
+    name: str
+    stage: str
+    count: int = 1
+    price: float | None = None
+    wait_days: float = 0.0
+    source: str = ""
+
+
+class Money(msgspec.Struct, frozen=True, kw_only=True):
+    """What a car has cost and will cost.
+
+    Parameters
+    ----------
+    spent : float
+        Parts here or fitted, tools bought, money noted with work; without the price of the car.
+    promised : float
+        Parts ordered and not here.
+    unpriced : int
+        Lines without a price; they are in no sum.
+    low, expected, high : float or None
+        From here to the end, time and parts: 1 in 10 is cheaper than low, 1 in 10 dearer than high.
+    verdict : str
+        Empty unless what the car is worth when done was said.
+    """
+
+    parts: list[PartLine]
+    spent: float
+    promised: float
+    unpriced: int
+    low: float | None
+    expected: float | None
+    high: float | None
+    verdict: str
+    stop: bool
+
+
+def parts_of(state: State) -> list[PartLine]:
+    """Every part and tool that was wanted or bought, in the order it was first spoken of."""
+    lines: list[PartLine] = []
+    for entry in state.entries:
+        match entry.body:
+            case Stock() as stock:
+                _next_stage(state, lines, entry, stock)
+            case Tool(price=price, name=name) if price is not None:
+                tool = state.library.tools.get(name)
+                label = tool.name if tool is not None else name.replace("_", " ")
+                lines.append(PartLine(at=entry.at[:10], part="", name=label, stage=ARRIVED, price=price))
+            case Work(do=do, part=part, who="here") if do in GETS_FITTED:
+                here = _latest(lines, part, (ARRIVED,))
+                if here is not None:
+                    here.stage, here.at = FITTED, entry.at[:10]
+    return lines
+
+
+def _next_stage(state: State, lines: list[PartLine], entry: Entry, stock: Stock) -> None:
+    stage = stock.state or (ORDERED if stock.wait_days else ARRIVED)
+    came_from = {ORDERED: (WANTED,), ARRIVED: (ORDERED, WANTED), RETURNED: (FITTED, ARRIVED, ORDERED)}.get(stage, ())
+    line = _latest(lines, stock.part, came_from)
+    if line is None:
+        if stage == RETURNED or (not stock.state and stage == ARRIVED and stock.price is None):
+            return  # on the shelf all along, or nothing known that could go back
+        record = state.library.parts.get(stock.part)
+        name = record.name if record is not None else stock.part.replace("_", " ")
+        line = PartLine(at="", part=stock.part, name=name, stage=stage, count=stock.count)
+        lines.append(line)
+    line.at, line.stage, line.wait_days = entry.at[:10], stage, stock.wait_days
+    line.price = stock.price if stock.price is not None else line.price
+    line.source = stock.source or line.source
+
+
+def _latest(lines: Sequence[PartLine], part: str, stages: Iterable[str]) -> PartLine | None:
+    stages = tuple(stages)
+    return next((line for line in reversed(lines) if part and line.part == part and line.stage in stages), None)
+
+
+def money_of(state: State, answer: Answer) -> Money:
+    """Sums of what was said, what is still expected, and whether going on pays."""
+    parts = parts_of(state)
+    noted = [entry.body.price for entry in state.entries if isinstance(entry.body, Work)]
+    spent = _sum(parts, (ARRIVED, FITTED)) + sum(price or 0.0 for price in noted)
+    low, expected, high = to_finish(state, answer)
+    verdict, stop = _verdict(state, low, expected, high)
+    return Money(
+        parts=parts,
+        spent=spent,
+        promised=_sum(parts, (ORDERED,)),
+        unpriced=sum(line.price is None and line.stage in (ORDERED, ARRIVED, FITTED) for line in parts),
+        low=low,
+        expected=expected,
+        high=high,
+        verdict=verdict,
+        stop=stop,
+    )
+
+
+def part_words(line: PartLine) -> str:
+    """``ignition coil: ordered, 2 days, 38, from the breaker``."""
+    count = f"{line.count} x " if line.count != 1 else ""
+    wait = f", {line.wait_days:g} {'day' if line.wait_days == 1 else 'days'}" if line.stage == ORDERED else ""
+    price = f", {money(line.price)}" if line.price is not None else ", no price said" if line.stage != WANTED else ""
+    return f"{count}{line.name}: {line.stage}{wait}{price}{f', from {line.source}' if line.source else ''}"
+
+
+def money_words(told: Money, paid: float | None) -> list[str]:
+    """Sums in sentences: spent and promised, what is expected, whether it pays."""
+    lines = []
+    if told.spent or told.promised or paid is not None:
+        car = f" and {money(paid)} for the car" if paid is not None else ""
+        lines.append(f"Spent {money(told.spent)} on parts and tools{car}; ordered and not here {money(told.promised)}.")
+    if told.unpriced:
+        lines.append(
+            f"{told.unpriced} {'line has' if told.unpriced == 1 else 'lines have'} no price and no part in it."
+        )
+    if told.expected is not None and told.low is not None and told.high is not None:
+        lines.append(
+            f"Expected from here to the end, time and parts: about {money(told.expected)} "
+            f"({money(told.low)} to {money(told.high)}, 8 times in 10)."
+        )
+    if told.verdict:
+        lines.append(told.verdict)
+    return lines
+
+
+def _sum(parts: Sequence[PartLine], stages: Sequence[str]) -> float:
+    return sum(line.price or 0.0 for line in parts if line.stage in stages)
+
+
+def to_finish(state: State, answer: Answer) -> tuple[float | None, float | None, float | None]:
+    """Low, expected and high money from here to the end, time at the shop's rate included.
+
+    The middle is the planner's. Around it lies what the repairs alone come to in each drawn set of faults behind what
+    was found, access that is shared opened once; looking for them is taken to cost the same in each.
+    """
+    if not answer.next:
+        return None, None, None
+    expected = float(answer.next[0].cost)
+    each = _repairs_of_each_draw(state)
+    off = expected - float(each.mean())
+    low, high = (max(0.0, float(end) + off) for end in np.quantile(each, (LOW, HIGH)))
+    return min(low, expected), expected, max(high, expected)
+
+
+def _repairs_of_each_draw(state: State) -> np.ndarray:
+    """Money the repairs of each drawn fault set come to (draw,)."""
+    matters = state.scenarios.matters
+    assert matters is not None
+    access, column = access_graph(state), state.belief.model.column
+    cheapest: dict[int, Repair] = {}
+    for repair in sorted(repairs_of(state), key=_own):
+        for at in repair.fixes:
+            cheapest.setdefault(column[at], repair)
+    priced: dict[frozenset[str], float] = {}
+    sums = np.zeros(len(matters))
+    for draw, row in enumerate(matters):
+        there = [cheapest[at] for at in np.flatnonzero(row).tolist() if at in cheapest]
+        needed = {repair.id: repair for repair in there}
+        key = frozenset(needed)
+        if key not in priced:
+            priced[key] = _together(list(needed.values()), access)
+        sums[draw] = priced[key]
+    return sums
+
+
+def _own(repair: Repair) -> float:
+    return repair.minutes / 60.0 * RATE_PER_HOUR + repair.money
+
+
+def _together(repairs: Sequence[Repair], access: AccessGraph) -> float:
+    steps = tuple({step for repair in repairs for step in repair.access})
+    shared = access.open_minutes(steps) + access.close_minutes(steps)
+    return sum(_own(repair) for repair in repairs) + shared / 60.0 * RATE_PER_HOUR
+
+
+def _verdict(state: State, low: float | None, expected: float | None, high: float | None) -> tuple[str, bool]:
+    worth, now = state.car.worth_done, state.car.worth_now or 0.0
+    if worth is None or expected is None or low is None or high is None:
+        return "", False
+    gains = f"{money(worth)} when done" + (f" against {money(now)} as it stands" if now else "")
+    cost = f"about {money(expected)} ({money(low)} to {money(high)})"
+    if expected > worth - now:
+        return f"Stop here: to finish costs {cost} and it is worth {gains}. What was spent does not come back.", True
+    if high > worth - now:
+        return f"It pays on average, not surely: to finish costs {cost}; it is worth {gains}.", False
+    return f"It pays to go on: to finish costs {cost}; it is worth {gains}.", False

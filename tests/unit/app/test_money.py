@@ -1,0 +1,87 @@
+"""Parts from wanted to fitted; sums; whether going on pays."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import msgspec
+import pytest
+
+from knowngood.app.money import money_of, money_words, part_words
+from knowngood.app.workshop import Workshop
+from knowngood.evidence import Entry, Stock
+from knowngood.library.load import load
+
+CAR = ("petrol", "V6, coil on plug, port injection, flow meter, 180000 km", "misses on 3", "P0303 now")
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Workshop:
+    """A car that misses."""
+    workshop = Workshop(tmp_path, load())
+    workshop.new("six")
+    _say(workshop, *CAR)
+    return workshop
+
+
+def _say(shop: Workshop, *lines: str) -> None:
+    for line in lines:
+        assert shop.say(shop.jobs()[0].code, line).counts, line
+
+
+def _told(shop: Workshop) -> tuple[list[str], float, float]:
+    code = shop.jobs()[0].code
+    told = money_of(shop.state(code), shop.answer(code))
+    return [part_words(line) for line in told.parts], told.spent, told.promised
+
+
+def test_part_goes_from_wanted_to_fitted_and_is_paid_once(shop: Workshop) -> None:
+    """Promised while it is on its way, spent when it is here, off the shelf when it is fitted."""
+    _say(shop, "want a coil", "ordered coil 38 two days from the breaker")
+    assert _told(shop) == (["ignition coil: ordered, 2 days, 38, from breaker"], 0.0, 38.0)
+    _say(shop, "coil arrived")
+    assert _told(shop) == (["ignition coil: arrived, 38, from breaker"], 38.0, 0.0)
+    assert shop.state(shop.jobs()[0].code).stock["coil"].count == 1
+    _say(shop, "replaced coil 3")
+    assert _told(shop) == (["ignition coil: fitted, 38, from breaker"], 38.0, 0.0)
+    assert shop.state(shop.jobs()[0].code).stock["coil"].count == 0
+
+
+def test_part_sent_back_costs_nothing_and_tool_stays_paid(shop: Workshop) -> None:
+    """Money back for the part; the tester is kept."""
+    _say(shop, "bought a coil 30", "bought compression tester 45", "returned coil")
+    words, spent, promised = _told(shop)
+    assert words == ["ignition coil: returned, 30", "compression gauge: arrived, 45"]
+    assert (spent, promised) == (45.0, 0.0)
+
+
+def test_part_without_a_price_is_counted_as_such(shop: Workshop) -> None:
+    """A sum that lacks a line says so."""
+    _say(shop, "ordered coil, 2 days")
+    code = shop.jobs()[0].code
+    told = money_of(shop.state(code), shop.answer(code))
+    assert told.unpriced == 1
+    assert "1 line has no price and no part in it." in money_words(told, None)
+
+
+@pytest.mark.parametrize(
+    ("worth", "stop", "words"), [(5000, False, "It pays to go on"), (60, True, "Stop here: to finish costs about")]
+)
+def test_stop_here_is_said_when_it_no_longer_pays(shop: Workshop, worth: int, stop: bool, words: str) -> None:
+    """What the car gains by being finished against what it is expected to cost; what was spent does not count."""
+    _say(shop, f"worth {worth} when done", "paid 3000")
+    code = shop.jobs()[0].code
+    told = money_of(shop.state(code), shop.answer(code))
+    assert told.stop is stop
+    assert told.verdict.startswith(words)
+    assert told.low is not None and told.expected is not None and told.high is not None
+    assert told.low < told.expected < told.high
+
+
+def test_entry_of_an_older_journal_still_reads() -> None:
+    """A part of before it had stages, as its JSON stood on disk."""
+    text = (
+        b'{"id":"a","at":"2026-01-01T00:00:00.000000","entered":"2026-01-01T00:00:00.000000",'
+        b'"body":{"type":"stock","part":"coil","count":1,"price":38.0,"wait_days":2.0}}'
+    )
+    assert msgspec.json.decode(text, type=Entry).body == Stock(part="coil", price=38.0, wait_days=2.0)
