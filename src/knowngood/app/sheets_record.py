@@ -6,6 +6,7 @@ from knowngood.app.answer import Answer
 from knowngood.app.bench import looks_of, may_of, todo_of, work_of
 from knowngood.app.money import money_of, money_words, part_words
 from knowngood.app.proof import proofs_of
+from knowngood.app.service import base_service, service_words
 from knowngood.app.sheets_bay import plan_of
 from knowngood.app.state import State
 from knowngood.app.story import before_and_after, came_in_with, story_of
@@ -35,6 +36,9 @@ def todo_sheet(state: State, date: str) -> Sheet:
             blocks.append(Words(UNTIL_THEN))
     if not blocks:
         blocks = [Words("Nothing is known to be left.")]
+    service = service_words(base_service(state))
+    if service:
+        blocks.append(Items(service[0], tuple(service[1:]), boxes=True))
     total = sum(thing.minutes * thing.chance for thing in things), sum(thing.money * thing.chance for thing in things)
     if things:
         blocks.append(Words(f"Expected for all of it, each by its chance: {minutes(total[0])} and {money(total[1])}."))

@@ -94,13 +94,15 @@ def todo_verb(home: Path, car: str, order: bool, json_: bool) -> None:
 
 def _order(home: Path, car: str, json_: bool) -> None:
     from knowngood.app.repair_order import repair_order
+    from knowngood.app.service import base_service, service_words
     from knowngood.app.workshop import Workshop
     from knowngood.library.load import load
 
     with Workshop(home, load()) as workshop:
-        plan = repair_order(workshop.state(workshop.job(car).code))
+        state = workshop.state(workshop.job(car).code)
+        plan, service = repair_order(state), base_service(state)
     if json_:
-        click.echo(as_json(plan))
+        click.echo(as_json({**msgspec.structs.asdict(plan), "base_service": service}))
         return
     if not plan.lines:
         click.echo("No repair is more likely needed than not; `knowngood next CAR` says what to look at.")
@@ -113,6 +115,8 @@ def _order(home: Path, car: str, json_: bool) -> None:
         click.echo(wrap(f"Order now: {words}."))
     for offer in plan.offers:
         click.echo(wrap(f"While it is apart: {offer.name}: {offer.why}.", "   "))
+    for index, words in enumerate(service_words(service)):
+        click.echo(wrap(words, "     ", "   - " if index else ""))
 
 
 @click.command(epilog="Examples: knowngood may wagon start; knowngood may wagon road")

@@ -356,6 +356,26 @@ class Killed(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     source: str
 
 
+class Service(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """One item of the base service, and the readings it destroys; the keys are told in ``data/32_service.toml``."""
+
+    id: str
+    name: str
+    do: str
+    parts: tuple[str, ...]
+    minutes: float
+    source: str
+    each: bool = False
+    only_named: bool = False
+    access: tuple[str, ...] = ()
+    months: float = 0.0
+    km: float = 0.0
+    after_years_stood: float = 0.0
+    destroys: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    needs: dict[str, tuple[str, ...]] = {}
+
+
 class Library(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """All records by id, with the hash of the text they came from."""
 
@@ -375,3 +395,4 @@ class Library(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     fitted: dict[str, Fitted]
     layouts: dict[str, EngineLayout] = {}
     killed: dict[str, Killed] = {}
+    services: dict[str, Service] = {}

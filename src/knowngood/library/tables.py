@@ -35,6 +35,7 @@ KINDS = (
     Kind("area", records.Area, "areas"),
     Kind("layout", records.EngineLayout, "layouts"),
     Kind("killed", records.Killed, "killed"),
+    Kind("service", records.Service, "services"),
     Kind("fitted", records.Fitted, "fitted", key="field"),
 )
 KIND_OF = {kind.table: kind for kind in KINDS}

@@ -142,7 +142,7 @@ def _work(work: Work, library: Library) -> str:
     effect = f", {work.effect}" if work.effect else ""
     at = f" at {work.effect_at.name}" if work.effect_at is not None else ""
     part = f" {_part(work.part, library)}" if work.part else f": {work.words}" if work.words else ""
-    took = f", {work.minutes:g} min" if work.minutes is not None else ""
+    took = f", {work.minutes:.3g} min" if work.minutes is not None else ""
     return f"{work.do}{part}{where}{to}{origin}{effect}{at}{took}"
 
 

@@ -25,6 +25,7 @@ from knowngood.lines.reader import Reader
 from knowngood.lines.same_kind import read_pairs, read_same_kind
 from knowngood.lines.scan import Token, plain_line, scan
 from knowngood.lines.series import read_series
+from knowngood.lines.service import read_service
 from knowngood.lines.shopping import note_time, read_shopping
 from knowngood.lines.shown import read_shown
 from knowngood.lines.spelling import slips_in
@@ -106,13 +107,18 @@ def read_line(text: str, car: Car, library: Library, recent: Recent | None = Non
         reader.places = (reader.recent.place,)
     if tokens and tokens[0].means("mark", "note") and len(tokens) > 1 and (tokens[1].is_sign(":", "-")):
         reader.put(Note(plain[tokens[1].end :].strip() or plain), tokens)
-    elif not read_history(reader) and not read_shown(reader, tokens) and not read_shopping(reader):
+    elif not read_history(reader) and not read_shown(reader, tokens) and not _read_whole(reader):
         for sentence in sentences_of(tokens):
             if not read_shown(reader, sentence):
                 _read_sentence(reader, without_dates(reader, without_unmeasured(reader, sentence)))
     note_time(reader)
     keep_unread(reader)
     return _understood(reader)
+
+
+def _read_whole(reader: Reader) -> bool:
+    """Lines that are one thing from end to end."""
+    return read_service(reader) or read_shopping(reader)
 
 
 def recent_after(recent: Recent | None, understood: Understood) -> Recent:

@@ -11,7 +11,7 @@ from knowngood.library.shape import did_you_mean
 from knowngood.library.tables import records_of
 from knowngood.library.where import Where
 
-TABLES_WITH_NEEDS = ("fault", "reading", "check", "part", "access", "code", "layout")
+TABLES_WITH_NEEDS = ("fault", "reading", "check", "part", "access", "code", "layout", "service")
 
 
 def needs_are_lawful(library: Library, where: Where) -> list[Problem]:

@@ -24,6 +24,7 @@ _TABLES = (
     "tool",
     "area",
     "killed",
+    "service",
 )
 
 

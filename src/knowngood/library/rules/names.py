@@ -80,6 +80,11 @@ def mentions(library: Library) -> Iterator[Mention]:
     for killed in library.killed.values():
         yield from _each("killed", killed.id, ("faults",), ("fault",), killed.faults)
         yield from _each("killed", killed.id, ("by",), ("fault",), killed.by)
+    for service in library.services.values():
+        yield from _each("service", service.id, ("parts",), ("part",), service.parts)
+        yield from _each("service", service.id, ("access",), ("access",), service.access)
+        yield from _each("service", service.id, ("destroys",), ("reading",), service.destroys)
+        yield from _each("service", service.id, ("cautions",), ("caution",), service.cautions)
     for area in library.areas.values():
         yield from _each("area", area.id, ("disturbs",), ("part", "area"), area.disturbs)
 

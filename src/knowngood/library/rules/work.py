@@ -91,6 +91,10 @@ def _amounts(library: Library) -> Iterator[tuple[str, str, str, float, bool, str
                 told = getattr(on, key)
                 if told is not None:
                     yield "layout", layout.id, key, told, told >= 0, none_or_more
+    for service in library.services.values():
+        yield "service", service.id, "minutes", service.minutes, service.minutes > 0, "over 0"
+        for key in ("months", "km", "after_years_stood"):
+            yield "service", service.id, key, getattr(service, key), getattr(service, key) >= 0, none_or_more
     for part in library.parts.values():
         for key in ("price", "wait_days", "swap_minutes"):
             yield "part", part.id, key, getattr(part, key), getattr(part, key) >= 0, none_or_more

@@ -1,0 +1,168 @@
+"""The base service as one priced bundle: what is due by age, distance or because nothing is known, and when to do it.
+
+It comes after the readings it would destroy: the row of cylinders is measured and the plugs are looked at first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+import msgspec
+
+from knowngood.app.repair_order import RATE_PER_HOUR
+from knowngood.app.state import State
+from knowngood.app.tasks import access_graph
+from knowngood.belief.priors import share_fitted, story_of
+from knowngood.car import ENGINE
+from knowngood.evidence import Reading, Work
+from knowngood.library.records import Service
+from knowngood.sheets.words import minutes, money
+
+DAYS_A_MONTH = 30.44
+DUE_SHARE = 0.3  # a belt that may well not be there is asked for, not planned
+
+
+class Due(msgspec.Struct, frozen=True):
+    """One item that is due, why, and what it takes by itself."""
+
+    name: str
+    why: str
+    minutes: float
+    money: float
+
+
+class BaseService(msgspec.Struct, frozen=True, kw_only=True):
+    """The bundle.
+
+    Parameters
+    ----------
+    due : list of Due
+    minutes, money : float [min], [currency]
+        Of the items together, what comes off for several of them counted once.
+    belts : list of Due
+        Due too, but each for itself: they are too long a job to be thrown in.
+    first : list of str
+        Readings to take before it, because it destroys them.
+    """
+
+    due: list[Due]
+    minutes: float
+    money: float
+    belts: list[Due]
+    first: list[str]
+    cautions: list[str]
+
+
+def base_service(state: State) -> BaseService:
+    """What of the base service is due on this car, priced together; nothing due is an empty one."""
+    whys = {item.id: _why_due(state, item) for item in state.library.services.values()}
+    due = [item for item in state.library.services.values() if whys[item.id]]
+    bundle = [item for item in due if not item.only_named]
+
+    def priced(item: Service) -> Due:
+        return Due(item.name, whys[item.id], *_takes(state, [item]))
+
+    took, paid = _takes(state, bundle)
+    return BaseService(
+        due=[priced(item) for item in bundle],
+        minutes=took,
+        money=paid,
+        belts=[priced(item) for item in due if item.only_named],
+        first=list(dict.fromkeys(name for item in bundle for name in _not_read(state, item))),
+        cautions=list(dict.fromkeys(state.library.cautions[one].text for item in bundle for one in item.cautions)),
+    )
+
+
+def _takes(state: State, items: Sequence[Service]) -> tuple[float, float]:
+    """Minutes and money of some items together."""
+    access = access_graph(state)
+    steps = tuple({step for item in items for step in item.access if step in access.steps})
+    pieces = {item.id: state.layout.cylinders if item.each else 1 for item in items}
+    hands = sum(item.minutes * pieces[item.id] for item in items)
+    paid = sum(_price(state, part) * pieces[item.id] for item in items for part in item.parts)
+    return hands + access.open_minutes(steps) + access.close_minutes(steps), paid
+
+
+def service_words(service: BaseService) -> list[str]:
+    """The bundle in sentences, and what must be read before it; the belts by themselves."""
+    lines = []
+    if service.due:
+        by_hand = service.minutes / 60.0 * RATE_PER_HOUR + service.money
+        lines.append(
+            f"Base service, as one: {minutes(service.minutes)}, {money(service.money)} in parts; "
+            f"{money(by_hand)} in all"
+        )
+        lines += [f"{due.name}: {due.why}" for due in service.due]
+    if service.first:
+        lines.append(f"before it, because it destroys them, read: {'; '.join(service.first)}")
+    lines += [f"not in it, {due.name}: {due.why} ({minutes(due.minutes)}, {money(due.money)})" for due in service.belts]
+    if service.due:
+        lines += [f"caution: {text}" for text in service.cautions]
+        lines.append("when it is done say 'base service done' and what it changed; which part of it did stays open")
+    return lines
+
+
+def _price(state: State, part: str) -> float:
+    shelf = state.stock.get(part)
+    if shelf is not None and shelf.count > 0:
+        return 0.0
+    record = state.library.parts.get(part)
+    return record.price if record is not None else 0.0
+
+
+def _why_due(state: State, item: Service) -> str:
+    """Why it is due; empty where it is not, or where the car is not known to have it."""
+    if share_fitted(item.needs, state.car, state.library.fitted) < DUE_SHARE:
+        return ""
+    done = _months_since(state, item)
+    if done is not None:
+        return f"done {done:.0f} months ago" if item.months and done >= item.months else ""
+    if set(item.parts) & story_of(state.car, state.library).new_parts:
+        return ""
+    stood = state.car.standing_years or 0.0
+    if item.after_years_stood and stood >= item.after_years_stood:
+        return f"stood {stood:g} years"
+    if item.id == "fresh_fuel":
+        return ""  # a car that has not stood has been filled up
+    km = state.car.mileage_km
+    if item.km and km is not None and km < item.km and state.car.year is None:
+        return ""
+    unsure = " (belt or chain? look first)" if item.needs and not _told(state, item) else ""
+    return f"not known when it was done last{unsure}"
+
+
+def _told(state: State, item: Service) -> bool:
+    return share_fitted(item.needs, state.car, state.library.fitted) >= 1.0
+
+
+def _months_since(state: State, item: Service) -> float | None:
+    """Months from the last work on it to the latest entry."""
+    mine = [
+        entry.at[:10]
+        for entry in state.entries
+        if isinstance(entry.body, Work) and entry.body.part == item.parts[0] and entry.body.do in (item.do, "replaced")
+    ]
+    if not mine:
+        return None
+    days = date.fromisoformat(state.entries[-1].at[:10]) - date.fromisoformat(mine[-1])
+    return max(days.days, 0) / DAYS_A_MONTH
+
+
+def _not_read(state: State, item: Service) -> list[str]:
+    """Names of the readings it destroys that were not taken yet, a row counting when each cylinder was read."""
+    names = []
+    for kind_id in item.destroys:
+        kind = state.library.readings[kind_id]
+        if share_fitted(kind.needs, state.car, state.library.fitted) < DUE_SHARE:
+            continue
+        read = {
+            entry.body.place
+            for entry in state.entries
+            if isinstance(entry.body, Reading) and entry.body.kind == kind_id and not entry.body.doubt
+        }
+        is_row = kind.place == "cylinder"
+        whole = len(read) >= state.layout.cylinders or ENGINE in read if is_row else bool(read)
+        if not whole:
+            names.append(f"{kind.name}{', every cylinder' if is_row else ''}")
+    return names
