@@ -31,7 +31,7 @@ def entropy(chance: Array) -> float:
     (1.0, 0.0)
     """
     share = chance[chance > 0.0] / chance.sum()
-    return float(-(share * np.log2(share)).sum())
+    return float((share * -np.log2(share)).sum())
 
 
 def told_by(like: Array, kinds: Array) -> float:
