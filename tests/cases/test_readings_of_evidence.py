@@ -58,7 +58,6 @@ def test_no_spark_anywhere_still_accuses_what_all_share() -> None:
     assert shown.get("coil_dead", 0.0) < 0.05
 
 
-@pytest.mark.xfail(strict=True, reason="an engine-wide fault or earlier work is in the first four: not mended")
 @pytest.mark.parametrize(("code", "place"), [("P0202", "cylinder 2"), ("P0353", "cylinder 3")])
 def test_circuit_code_names_the_way_to_that_one(code: str, place: str) -> None:
     """A circuit code of one injector or coil: its plug, wire, winding or driver, not a feed of all."""
