@@ -290,7 +290,8 @@ def breakdown_kv(gap_mm: float, pressure_kpa: float, *, temperature_c: float = 2
     Notes
     -----
     Cannot tell: the demand of the engine in hand: mixture, electrode shape and swirl move it by tens of percent.
-    Compare cylinders with one probe.
+    Compare cylinders with one probe. The bracket is how far the formulas differ; what the readings' own errors add is
+    the second figure of `even_field_kv`.
 
     References
     ----------
