@@ -1,0 +1,193 @@
+"""Lines by one who has never seen the grammar: how many are understood, in kind, place and value?
+
+The lines are read as one notes file, in their order. What each must say is written in ``blind.toml`` from the meaning
+that stands beside it. A line counts when every wanted fact is in its entries and nothing else that counts is.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import tomllib
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import zip_longest
+from math import isclose
+from pathlib import Path
+from typing import Any
+
+from knowngood.evidence import Access, Body, CarFact, Finding, Note, Reading, Stock, Tool, Undone, Work
+from knowngood.library.records import Library
+from knowngood.lines import read_notes
+from knowngood.units import kinds
+
+LINES = Path("tests/cases/shorthand/blind.txt")
+WANTED = Path("tests/cases/shorthand/blind.toml")
+ROUNDING = 2e-3
+"""Relative; a typed number went through its base unit and back."""
+
+OPEN_OHM = 1e6
+_FACT = re.compile(
+    r"(?P<what>[^ @=:~]+)(?: @(?P<place>\S+))?(?: =(?P<number>[^:~]+))?(?: ?:(?P<word>[^~]+))?(?: ~(?P<under>.+))?$"
+)
+
+
+@dataclass(frozen=True)
+class Fact:
+    """One fact wanted; empty fields ask for nothing."""
+
+    what: str
+    place: str = ""
+    number: str = ""
+    unit: str = ""
+    word: str = ""
+    under: str = ""
+
+
+def facts(text: str) -> list[Fact]:
+    """The facts one text stands for: one a place where several are named."""
+    match = _FACT.match(text)
+    if match is None:
+        raise ValueError(text)
+    parts = {name: (value or "").strip() for name, value in match.groupdict().items()}
+    number, _, unit = parts.pop("number").partition(" ")
+    number, unit = (number, unit) if number else (unit, "")
+    one = Fact(number=number, unit=unit, **parts)
+    names = _places(one.place)
+    if len(names) < 2:
+        return [one]
+    numbers = number.split(",") if "," in number else [number] * len(names)
+    return [replace(one, place=name, number=value) for name, value in zip_longest(names, numbers, fillvalue="")]
+
+
+def _places(text: str) -> list[str]:
+    run = re.fullmatch(r"c(\d+)\.\.(\d+)", text)
+    if run:
+        return [f"c{number}" for number in range(int(run[1]), int(run[2]) + 1)]
+    return [f"c{number}" for number in text[1:].split(",")] if "," in text else [text]
+
+
+def _what(body: Body) -> str:
+    if isinstance(body, Reading):
+        return body.kind
+    if isinstance(body, Work):
+        return f"{body.do}.{body.part}"
+    if isinstance(body, CarFact):
+        return f"car.{body.field}"
+    if isinstance(body, Finding):
+        return f"finding.{body.fault or body.part}"
+    names = {Stock: "part", Tool: "name"}
+    field = names.get(type(body))
+    return f"{type(body).__name__.casefold()}.{getattr(body, field)}" if field else type(body).__name__.casefold()
+
+
+def _places_of(body: Body) -> set[str]:
+    if isinstance(body, Reading | Finding | Undone):
+        places = [body.place]
+    elif isinstance(body, Work):
+        places = [place for place in (*body.places, body.to) if place is not None]
+    else:
+        return set()
+    short = {"cylinder": "c", "bank": "b", "pair": "p", "companions": "p"}
+    return {short.get(place.kind, place.kind) + place.name for place in places} | {
+        f"c{name}" for place in places if place.kind in ("pair", "companions") for name in place.name.split("-")
+    }
+
+
+def _numbers(body: Body, library: Library) -> Iterator[tuple[float, str]]:
+    """Numbers of an entry, with the unit each is in; base unit ``""``."""
+    if isinstance(body, Stock | Work) and body.price is not None:
+        yield body.price, "#"
+    if isinstance(body, CarFact) and re.fullmatch(r"-?[\d.]+", body.value):
+        yield float(body.value), ""
+    if isinstance(body, Reading) and body.value is not None:
+        quantity = library.readings[body.kind].quantity
+        ends = (body.value.number, body.value.low, body.value.high)
+        for end in {end for end in ends if end is not None}:
+            for unit in kinds()[quantity].units.values() if quantity in kinds() else ():
+                for name in (unit.symbol, *unit.spellings):
+                    yield unit.from_base(end), name
+
+
+def _is_number(fact: Fact, body: Body, library: Library) -> bool:
+    if isinstance(body, Reading) and body.code:
+        return fact.number == body.code
+    if fact.number == "open":
+        return isinstance(body, Reading) and body.value is not None and body.value.number >= OPEN_OHM
+    if fact.number == "none":
+        return isinstance(body, Reading) and body.word == "none"
+    wanted = [float(end) for end in fact.number.lstrip("#").split("..")]
+    unit = "#" if fact.number.startswith("#") else fact.unit
+    got = [value for value, name in _numbers(body, library) if name == unit or (not unit and name != "#")]
+    return all(any(isclose(value, end, rel_tol=ROUNDING, abs_tol=1e-6) for value in got) for end in wanted)
+
+
+def _words(body: Body) -> str:
+    fields = ("word", "state", "effect", "fault", "part", "value", "field", "what", "code")
+    told = [str(getattr(body, field, "")) for field in fields if not isinstance(body, Reading) or field != "value"]
+    if isinstance(body, CarFact):
+        told = [json.dumps(json.loads(body.value), ensure_ascii=False)]
+    if isinstance(body, Stock) and body.state == "" and body.wait_days:
+        told.append("ordered")
+    return " / ".join(told)
+
+
+def matches(fact: Fact, body: Body, library: Library) -> bool:
+    """Whether an entry states the fact."""
+    if re.fullmatch(fact.what, _what(body)) is None:
+        return False
+    if fact.place and not set(fact.place.split("|")) & _places_of(body):
+        return False
+    if fact.number and not _is_number(fact, body, library):
+        return False
+    if fact.word and not any(
+        re.search(rf"(?:^|[/\"\[] ?){re.escape(w)}\b", _words(body)) for w in fact.word.split("|")
+    ):
+        return False
+    conditions = " ".join(getattr(body, "conditions", ()))
+    kind = library.readings.get(body.kind) if isinstance(body, Reading) else None
+    usual = kind.when if kind is not None and kind.when else ""
+    return not fact.under or re.search(fact.under, f"{conditions} {usual}") is not None
+
+
+def _counts(body: Body) -> bool:
+    return not isinstance(body, Note) and not (isinstance(body, Reading) and body.doubt)
+
+
+@dataclass(frozen=True)
+class Read:
+    """A blind line: what was wanted and not found, and what was found and not wanted."""
+
+    number: int
+    line: str
+    missing: tuple[str, ...]
+    added: tuple[str, ...]
+
+    @property
+    def understood(self) -> bool:
+        return not self.missing and not self.added
+
+
+def judged(wanted: Mapping[str, Any], bodies: Sequence[Body], library: Library) -> tuple[list[str], list[str]]:
+    """Facts of one line not found, and entries that count and were not wanted."""
+    held = [body for body in bodies if _counts(body)]
+    want = [(text, fact) for text in wanted.get("want", ()) for fact in facts(text)]
+    may = [fact for text in wanted.get("may", ()) for fact in facts(text)]
+    missing = sorted({text for text, fact in want if not any(matches(fact, body, library) for body in held)})
+    allowed = [fact for _, fact in want] + may
+    added = [_what(body) for body in held if not any(matches(fact, body, library) for fact in allowed)]
+    return missing, added
+
+
+def read_blind(library: Library, lines: Path = LINES, wanted: Path = WANTED) -> list[Read]:
+    """Every blind line, read in its order as one notes file."""
+    typed = [row.split("\t=>")[0] for row in lines.read_text(encoding="utf-8").splitlines() if row.strip()]
+    expected = tomllib.loads(wanted.read_text(encoding="utf-8"))["line"]
+    if len(typed) != len(expected):
+        raise ValueError(f"{len(typed)} lines and {len(expected)} expectations")
+    by_number = {number: understood.bodies for number, _, understood in read_notes("\n".join(typed), library).lines}
+    found = []
+    for number, (line, want) in enumerate(zip(typed, expected, strict=True), start=1):
+        missing, added = judged(want, by_number.get(number, ()), library)
+        found.append(Read(number, line, tuple(missing), tuple(added)))
+    return found
