@@ -23,7 +23,7 @@ def test_as_many_lines_are_understood_as_were_before() -> None:
 
 def test_figure_has_its_goal() -> None:
     """The share, its count and the goal go into the figures."""
-    figure = figures_of_shorthand(load())["cases.shorthand_understood"]
+    figure = figures_of_shorthand(load())["cases.shorthand_seen"]
     assert (figure.n, figure.goal) == (60, GOAL)
     assert figure.value == pytest.approx(shorthand_figure(load())[0] / 60, abs=1e-4)
 

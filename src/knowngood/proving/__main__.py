@@ -8,6 +8,7 @@ import time
 
 from knowngood.library.load import load
 from knowngood.proving import calibration_run, policies
+from knowngood.proving.blind import figures_of_blind
 from knowngood.proving.cases import FOLDER, NOT_FOUND, figures_of, score_all
 from knowngood.proving.figures import Figure, commit, line, write
 from knowngood.proving.kept import command_line, keep
@@ -48,7 +49,7 @@ def of_cases(full: bool) -> dict[str, Figure]:
         rank = "-" if score.rank == NOT_FOUND else str(score.rank)
         lines = f"{score.understood}/{score.lines}"
         print(f"{score.name} {score.stage:<8} rank {rank:>2}  lines {lines}  good next {score.good_next}")
-    return {**figures_of(scores), **figures_of_shorthand(library)}
+    return {**figures_of(scores), **figures_of_shorthand(library), **figures_of_blind(library)}
 
 
 def of_chances(full: bool) -> dict[str, Figure]:
