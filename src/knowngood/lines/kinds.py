@@ -182,6 +182,8 @@ def kind_of_cell(reader: Reader, kind: str, segment: Segment, cell: Cell) -> str
     if kind == "battery_rested" and not cell.conditions and is_charging(cell.element):
         reader.suppose(f"{cell.element.text} taken as charging voltage")
         return "charging_volts"
+    if kind == "coolant_reading" and "cold" in cell.conditions and reader.kind_record("coolant_reading_cold"):
+        return "coolant_reading_cold"  # how warm a cold engine should read is another question
     alike = [other for other in candidates_of(reader, segment) if quantity_of(reader, other) == quantity]
     if len(alike) < 2:
         return kind

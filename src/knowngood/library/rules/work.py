@@ -12,8 +12,8 @@ from knowngood.library.rules.ladders import circles
 from knowngood.library.shape import Keys, did_you_mean
 from knowngood.library.where import Where
 
-ENGINE_STATES = ("off", "key on", "cranked", "idle", "held at speed", "driven")
-"""What the engine does while a check is made."""
+ENGINE_STATES = ("off", "key on", "key at start", "cranked", "idle", "held at speed", "driven")
+"""What the engine does while a check is made; ``key at start``: it need not turn, ``cranked``: it must."""
 
 
 def access_without_circles(library: Library, where: Where) -> list[Problem]:
