@@ -62,7 +62,11 @@ CONDITIONS: dict[str, tuple[str, ...]] = {
     "after 1 min": _condition("after 1 min"),
     "after 20 min": _condition("after 20 min"),
     "after 3 min": _condition("after 3 min"),
-    "cold": (*_condition("cold", "cold idle", "cold start"), '"kind":"[a-z_]*_cold"', *_kind("no_start_hot", "starts_again_cool")),
+    "cold": (
+        *_condition("cold", "cold idle", "cold start"),
+        '"kind":"[a-z_]*_cold"',
+        *_kind("no_start_hot", "starts_again_cool"),
+    ),
     "cold start": _condition("cold start"),
     "cranking": _condition("cranking"),
     "dry": _kind("compression"),
