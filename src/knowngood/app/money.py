@@ -15,7 +15,6 @@ from knowngood.planner.problem import AccessGraph, Repair
 from knowngood.sheets.words import money
 
 WANTED, ORDERED, ARRIVED, FITTED, RETURNED = "wanted", "ordered", "arrived", "fitted", "returned"
-RATE_PER_HOUR = 40.0
 LOW, HIGH = 0.1, 0.9
 GETS_FITTED = ("replaced", "fitted")
 
@@ -181,9 +180,9 @@ def _repairs_of_each_draw(state: State) -> np.ndarray:
     """Money the repairs of each drawn fault set come to (draw,)."""
     matters = state.scenarios.matters
     assert matters is not None
-    access, column = access_graph(state), state.belief.model.column
+    access, column, rate = access_graph(state), state.belief.model.column, state.settings.rate_per_hour
     cheapest: dict[int, Repair] = {}
-    for repair in sorted(repairs_of(state), key=_own):
+    for repair in sorted(repairs_of(state), key=lambda repair: _own(repair, rate)):
         for at in repair.fixes:
             cheapest.setdefault(column[at], repair)
     priced: dict[frozenset[str], float] = {}
@@ -193,19 +192,19 @@ def _repairs_of_each_draw(state: State) -> np.ndarray:
         needed = {repair.id: repair for repair in there}
         key = frozenset(needed)
         if key not in priced:
-            priced[key] = _together(list(needed.values()), access)
+            priced[key] = _together(list(needed.values()), access, rate)
         sums[draw] = priced[key]
     return sums
 
 
-def _own(repair: Repair) -> float:
-    return repair.minutes / 60.0 * RATE_PER_HOUR + repair.money
+def _own(repair: Repair, rate: float) -> float:
+    return repair.minutes / 60.0 * rate + repair.money
 
 
-def _together(repairs: Sequence[Repair], access: AccessGraph) -> float:
+def _together(repairs: Sequence[Repair], access: AccessGraph, rate: float) -> float:
     steps = tuple({step for repair in repairs for step in repair.access})
     shared = access.open_minutes(steps) + access.close_minutes(steps)
-    return sum(_own(repair) for repair in repairs) + shared / 60.0 * RATE_PER_HOUR
+    return sum(_own(repair, rate) for repair in repairs) + shared / 60.0 * rate
 
 
 def _verdict(state: State, low: float | None, expected: float | None, high: float | None) -> tuple[str, bool]:

@@ -15,7 +15,6 @@ from knowngood.sheets.words import in_words, minutes, money
 
 DECIDED = 0.5  # a repair that is more likely needed than not is planned
 WORTH_OFFERING = 0.02
-RATE_PER_HOUR = 40.0
 
 
 class Offer(msgspec.Struct, frozen=True, kw_only=True):
@@ -44,7 +43,7 @@ class RepairOrder(msgspec.Struct, frozen=True, kw_only=True):
 
 def repair_order(state: State, least: float = DECIDED) -> RepairOrder:
     """Repairs that are more likely needed than not, ordered; parts that must come first are named."""
-    access = access_graph(state)
+    access, rate = access_graph(state), state.settings.rate_per_hour
     repairs = {repair.id: repair for repair in repairs_of(state, WORTH_OFFERING)}
     chances = {name: state.belief.chance_of_any(_behind(state, repair)) for name, repair in repairs.items()}
     chosen = [repair for name, repair in repairs.items() if chances[name] >= least]
@@ -56,7 +55,7 @@ def repair_order(state: State, least: float = DECIDED) -> RepairOrder:
         one_by_one=plan.one_by_one,
         gap=plan.gap,
         waits_for=[f"{repair.name}: part in {repair.wait_days:g} d" for repair in chosen if repair.wait_days > 0],
-        offers=_offers(access, opened, [repair for repair in repairs.values() if repair not in chosen], chances),
+        offers=_offers(access, opened, [repair for repair in repairs.values() if repair not in chosen], chances, rate),
     )
 
 
@@ -100,7 +99,7 @@ def _words(state: State, move: Move, repairs: dict[str, Repair]) -> str:
 
 
 def _offers(
-    access: AccessGraph, opened: frozenset[str], others: Sequence[Repair], chances: dict[str, float]
+    access: AccessGraph, opened: frozenset[str], others: Sequence[Repair], chances: dict[str, float], rate: float
 ) -> list[Offer]:
     """Repairs whose access is open in the plan anyway, where doing them now costs less than its chance of later."""
     offers = []
@@ -109,8 +108,8 @@ def _offers(
         if not repair.access or not access.needed(repair.access) <= opened:
             continue
         again = closed.open_minutes(repair.access) + closed.close_minutes(repair.access)
-        now = repair.minutes / 60.0 * RATE_PER_HOUR + repair.money
-        later = chances[repair.id] * (now + again / 60.0 * RATE_PER_HOUR)
+        now = repair.minutes / 60.0 * rate + repair.money
+        later = chances[repair.id] * (now + again / 60.0 * rate)
         if later > now:
             offers.append(
                 Offer(

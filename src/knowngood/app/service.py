@@ -10,7 +10,6 @@ from datetime import date
 
 import msgspec
 
-from knowngood.app.repair_order import RATE_PER_HOUR
 from knowngood.app.state import State
 from knowngood.app.tasks import access_graph
 from knowngood.belief.priors import share_fitted, story_of
@@ -84,11 +83,11 @@ def _takes(state: State, items: Sequence[Service]) -> tuple[float, float]:
     return hands + access.open_minutes(steps) + access.close_minutes(steps), paid
 
 
-def service_words(service: BaseService) -> list[str]:
-    """The bundle in sentences, and what must be read before it; the belts by themselves."""
+def service_words(service: BaseService, rate: float) -> list[str]:
+    """The bundle in sentences at so much an hour, and what must be read before it; the belts by themselves."""
     lines = []
     if service.due:
-        by_hand = service.minutes / 60.0 * RATE_PER_HOUR + service.money
+        by_hand = service.minutes / 60.0 * rate + service.money
         lines.append(
             f"Base service, as one: {minutes(service.minutes)}, {money(service.money)} in parts; "
             f"{money(by_hand)} in all"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from knowngood.app.answer import Answer
 from knowngood.app.bench import looks_of, may_of, todo_of, work_of
 from knowngood.app.money import money_of, money_words, part_words
@@ -10,13 +12,13 @@ from knowngood.app.service import base_service, service_words
 from knowngood.app.sheets_bay import plan_of
 from knowngood.app.state import State
 from knowngood.app.story import before_and_after, came_in_with, story_of
-from knowngood.evidence import Reading
-from knowngood.lines.amounts import as_typed
+from knowngood.evidence import Reading, Value
 from knowngood.planner.gates import NOT_LOOKED
 from knowngood.planner.remains import DANGER, Remaining
 from knowngood.sheets.row_strip import row_strip
 from knowngood.sheets.sheet import Block, Items, Picture, Sheet, Signature, Table, Words
 from knowngood.sheets.words import minutes, money
+from knowngood.units import kinds
 
 NOT_A_TEST = (
     "This record says what was looked at, measured and done, and nothing of what was not. It is no roadworthiness or "
@@ -36,7 +38,7 @@ def todo_sheet(state: State, date: str) -> Sheet:
             blocks.append(Words(UNTIL_THEN))
     if not blocks:
         blocks = [Words("Nothing is known to be left.")]
-    service = service_words(base_service(state))
+    service = service_words(base_service(state), state.settings.rate_per_hour)
     if service:
         blocks.append(Items(service[0], tuple(service[1:]), boxes=True))
     total = sum(thing.minutes * thing.chance for thing in things), sum(thing.money * thing.chance for thing in things)
@@ -111,25 +113,35 @@ def record_sheet(state: State, answer: Answer, date: str) -> Sheet:
 
 
 def _strips(state: State) -> list[Block]:
-    """Rows of cylinders that were measured, each on one scale."""
-    rows: dict[str, dict[int, float]] = {}
-    units: dict[str, str] = {}
+    """Rows of cylinders that were measured, each on one scale and in one unit."""
+    rows: dict[str, list[tuple[int, Value, str]]] = {}
     for entry in state.entries:
         body = entry.body
         if not isinstance(body, Reading) or body.value is None or body.doubt or body.place.kind != "cylinder":
             continue
         kind = state.library.readings[body.kind]
-        rows.setdefault(kind.name, {})[state.layout.number(body.place)] = as_typed(body.value, kind.quantity)[0]
-        units[kind.name] = body.value.unit
+        rows.setdefault(kind.name, []).append((state.layout.number(body.place), body.value, kind.quantity))
     return [
-        Picture(
-            name.capitalize(),
-            row_strip(values, units[name]),
-            (", ".join(f"{number}: {value:g}" for number, value in sorted(values.items())) + f" {units[name]}",),
-        )
-        for name, values in rows.items()
-        if len(values) > 1
+        _strip(name, row, state.settings.unit_of(row[-1][2]))
+        for name, row in rows.items()
+        if len({number for number, _, _ in row}) > 1
     ]
+
+
+def _strip(name: str, row: Sequence[tuple[int, Value, str]], wanted: str) -> Picture:
+    """A row of cylinders in the unit that is wanted; where none is, in the one typed last."""
+    _, last, quantity = row[-1]
+    kind = kinds().get(quantity)
+    unit = kind.units.get(wanted or last.unit) if kind is not None else None
+    values = {
+        number: float(f"{unit.from_base(value.number) if unit else value.number:.4g}") for number, value, _ in row
+    }
+    said = unit.symbol or unit.name if unit is not None else last.unit
+    return Picture(
+        name.capitalize(),
+        row_strip(values, said),
+        (", ".join(f"{number}: {value:g}" for number, value in sorted(values.items())) + f" {said}",),
+    )
 
 
 def _remaining(thing: Remaining) -> str:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from knowngood.app.history import with_story
+from knowngood.app.settings import Settings
 from knowngood.app.shelf import on_shelf, take
 from knowngood.belief.assemble import believe
 from knowngood.belief.blame import behind_findings
@@ -43,6 +44,8 @@ class State:
         How likely a kind is behind what was found, at one of its places at least.
     behind : array (fault,)
         The same for each fault at its place, in the belief's order. Both from the draws.
+    settings : Settings
+        What holds for the whole workshop.
     """
 
     library: Library
@@ -57,6 +60,7 @@ class State:
     scenarios: Scenarios
     kinds_behind: dict[str, float]
     behind: Array
+    settings: Settings = field(default_factory=Settings)
 
     def has_tool(self, tool: str) -> bool:
         """Whether a tool is at hand: as said, else as in a common bay kit."""
@@ -100,7 +104,7 @@ def must_fit(entries: Sequence[Entry]) -> None:
                 layout.number(place)
 
 
-def state_of(library: Library, entries: Sequence[Entry]) -> State:
+def state_of(library: Library, entries: Sequence[Entry], settings: Settings | None = None) -> State:
     """Everything the doors and the planner ask about, from standing entries in time order.
 
     Raises
@@ -151,4 +155,5 @@ def state_of(library: Library, entries: Sequence[Entry]) -> State:
         scenarios=scenarios,
         kinds_behind={fault: float(where.mean()) for fault, where in anywhere.items()},
         behind=scenarios.matters.mean(axis=0),
+        settings=settings or Settings(),
     )

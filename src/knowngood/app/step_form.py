@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from knowngood.app.answer import NextStep
+from knowngood.app.settings import Settings
 from knowngood.library.records import Library, ReadingKind
 from knowngood.units import kind_named
 
@@ -118,6 +119,12 @@ def key_of(step: NextStep) -> str:
     return f"{step.do} {step.what} {step.place}"
 
 
+def units_first(library: Library, settings: Settings, last: dict[str, str]) -> dict[str, str]:
+    """The unit each kind of reading begins with: the one it was last read in, else the shop's own."""
+    wanted = {name: settings.unit_of(kind.quantity) for name, kind in library.readings.items() if kind.quantity}
+    return {**{name: unit for name, unit in wanted.items() if unit}, **last}
+
+
 def form_of(library: Library, step: NextStep, units: dict[str, str] | None = None) -> StepForm:
     """The form of a step.
 
@@ -125,7 +132,7 @@ def form_of(library: Library, step: NextStep, units: dict[str, str] | None = Non
     ----------
     library : Library
     step : NextStep
-    units : dict kind of reading -> name of the unit it was last read in, optional
+    units : dict kind of reading -> name of the unit to begin with, optional
     """
     if step.do == "swap":
         part = step.what.removeprefix("swap_")

@@ -10,7 +10,7 @@ from knowngood.car import ENGINE, Place
 from knowngood.evidence import Entry, Finding, Reading, Work
 from knowngood.library.reach import Reach
 from knowngood.library.records import Fault, ReadingKind
-from knowngood.lines.amounts import shown
+from knowngood.lines.amounts import shown_in
 
 SPANS = 2.0  # standard deviations of a good one
 DONE = ("replaced", "reseated", "cleaned", "adjusted", "repaired", "refilled")
@@ -90,7 +90,8 @@ def said_of(state: State, reading: Reading) -> str:
         return f"{reading.code or 'none'} {reading.state}".rstrip()
     if reading.value is not None:
         kind = state.library.readings.get(reading.kind)
-        return shown(reading.value, kind.quantity if kind is not None else "")
+        quantity = kind.quantity if kind is not None else ""
+        return shown_in(reading.value, quantity, state.settings.unit_of(quantity))
     return reading.word
 
 

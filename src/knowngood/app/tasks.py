@@ -346,6 +346,7 @@ def problem_of(state: State) -> Problem:
         checks=checks_of(state),
         access=access_graph(state),
         must=must,
+        rate_per_hour=state.settings.rate_per_hour,
         money_per_day=A_DAY,
         engine_now=engine_now(state.entries),
     )

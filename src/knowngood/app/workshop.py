@@ -10,10 +10,12 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from knowngood.app.answer import Answer, NotUnderstood
+from knowngood.app.settings import Settings, setting, settings_of
 from knowngood.app.state import State, car_of, must_fit, state_of
 from knowngood.app.weigh import answer_of, is_understood, why_not
 from knowngood.errors import KnownGoodError, Problem, Refused
 from knowngood.evidence import Body, CarFact, Entry, Note, Strike
+from knowngood.jobs.admission import SHOP
 from knowngood.jobs.code import new_code
 from knowngood.jobs.copies import copies_in, copy_day, restore
 from knowngood.jobs.export import read_in, write_out
@@ -22,9 +24,10 @@ from knowngood.jobs.store import Job, Store
 from knowngood.library.records import Library
 from knowngood.lines import Recent, Understood, read_line, recent_after
 from knowngood.lines.echo import echo_of
+from knowngood.sheets.words import in_currency
 
 Answers = dict[str, tuple[tuple[str, ...], Answer]]
-"""Job -> ids of the entries that stood, and the answer to them."""
+"""Job -> ids of the entries and settings that stood, and the answer to them."""
 LATEST_ASKED = 2  # older doubtful lines do not crowd out what else should be asked
 STAMP = "%Y-%m-%dT%H:%M:%S.%fZ"
 
@@ -109,10 +112,37 @@ class Workshop:
         self._state: tuple[tuple[str, ...], State] | None = None
 
     def __enter__(self) -> Workshop:
+        self._spoken = in_currency(self.settings().currency)
+        self._spoken.__enter__()
         return self
 
     def __exit__(self, *_: object) -> None:
+        self._spoken.__exit__(None, None, None)
         self.store.close()
+
+    def settings(self) -> Settings:
+        """What holds for the whole workshop."""
+        return settings_of(self._set())
+
+    def set(self, name: str, value: str) -> str:
+        """Keep a setting; it is on disk when this returns. Returns what was set, in words.
+
+        Raises
+        ------
+        Refused
+            There is no such setting, it cannot be that, or the disk did not take it.
+        """
+        body, now = setting(name, value), self.now()
+        entry = Entry(id=self.new_id(), at=now, entered=now, line=f"{body.name}: {body.value}", body=body)
+        self._append(SHOP, [entry], now)
+        return entry.line
+
+    def stands(self, entries: Sequence[Entry]) -> tuple[str, ...]:
+        """Ids of all that an answer hangs on: a car's entries, and the settings."""
+        return (*(entry.id for entry in entries), *(entry.id for entry in self._set()))
+
+    def _set(self) -> list[Entry]:
+        return standing(row.entry() for row in self.store.kept(SHOP))
 
     def jobs(self) -> list[Job]:
         """Every car in this workshop."""
@@ -219,15 +249,15 @@ class Workshop:
     def state(self, job: str) -> State:
         """What the standing entries come to."""
         entries = self.entries(job)
-        ids = tuple(entry.id for entry in entries)
+        ids = self.stands(entries)
         if self._state is None or self._state[0] != ids:
-            self._state = ids, state_of(self.library, entries)
+            self._state = ids, state_of(self.library, entries, self.settings())
         return self._state[1]
 
     def answer(self, job: str) -> Answer:
         """Suspects, next steps and questions for a car."""
         entries = self.entries(job)
-        ids = tuple(entry.id for entry in entries)
+        ids = self.stands(entries)
         if job in self._answers and self._answers[job][0] == ids:
             return self._answers[job][1]
         lines = line_numbers(entries)

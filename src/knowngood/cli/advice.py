@@ -10,7 +10,7 @@ import click
 import msgspec
 
 from knowngood.app.answer import Answer, Suspect
-from knowngood.cli.show import as_json, echo_lines, leading_sentence, next_lines, suspect_lines, wrap
+from knowngood.cli.show import as_json, echo_lines, leading_sentence, next_lines, opened, suspect_lines, wrap
 from knowngood.errors import Problem, Refused
 from knowngood.sheets.words import in_words, signed
 
@@ -19,23 +19,18 @@ if TYPE_CHECKING:
 
 
 def _answer(home: Path, car: str) -> Answer:
-    from knowngood.app.workshop import Workshop
-    from knowngood.library.load import load
-
-    with Workshop(home, load()) as workshop:
-        return workshop.answer(workshop.job(car).code)
+    workshop = opened(home)
+    return workshop.answer(workshop.job(car).code)
 
 
 def _thought_over(home: Path, car: str, seconds: float) -> tuple[Answer, str]:
     """The answer with its steps played through, and what that changed."""
     from knowngood.app.refined import refined
-    from knowngood.app.workshop import Workshop
-    from knowngood.library.load import load
 
-    with Workshop(home, load()) as workshop:
-        code = workshop.job(car).code
-        answer, state = workshop.answer(code), workshop.state(code)
-        told = refined(state, seconds, heard=_played_on_the_side)
+    workshop = opened(home)
+    code = workshop.job(car).code
+    answer, state = workshop.answer(code), workshop.state(code)
+    told = refined(state, seconds, heard=_played_on_the_side)
     if sys.stderr.isatty():
         click.echo("", err=True)
     if told is None:

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 import msgspec
 
-from knowngood.cli.show import as_json, wrap
+from knowngood.cli.show import as_json, opened, wrap
 from knowngood.sheets.words import minutes, money
 
 
@@ -19,13 +19,11 @@ def work_verb(home: Path, car: str, json_: bool) -> None:
     """What was done to a CAR, what is apart, what was left undone, minutes and money so far."""
     from knowngood.app.bench import work_of
     from knowngood.app.money import money_of, money_words, part_words
-    from knowngood.app.workshop import Workshop
-    from knowngood.library.load import load
 
-    with Workshop(home, load()) as workshop:
-        code = workshop.job(car).code
-        state = workshop.state(code)
-        sheet, told = work_of(state), money_of(state, workshop.answer(code))
+    workshop = opened(home)
+    code = workshop.job(car).code
+    state = workshop.state(code)
+    sheet, told = work_of(state), money_of(state, workshop.answer(code))
     if json_:
         click.echo(as_json({**msgspec.structs.asdict(sheet), "costs": told}))
         return
@@ -58,11 +56,9 @@ def todo_verb(home: Path, car: str, order: bool, json_: bool) -> None:
         _order(home, car, json_)
         return
     from knowngood.app.bench import todo_of
-    from knowngood.app.workshop import Workshop
-    from knowngood.library.load import load
 
-    with Workshop(home, load()) as workshop:
-        things = todo_of(workshop.state(workshop.job(car).code))
+    workshop = opened(home)
+    things = todo_of(workshop.state(workshop.job(car).code))
     if json_:
         click.echo(
             as_json(
@@ -95,12 +91,10 @@ def todo_verb(home: Path, car: str, order: bool, json_: bool) -> None:
 def _order(home: Path, car: str, json_: bool) -> None:
     from knowngood.app.repair_order import repair_order
     from knowngood.app.service import base_service, service_words
-    from knowngood.app.workshop import Workshop
-    from knowngood.library.load import load
 
-    with Workshop(home, load()) as workshop:
-        state = workshop.state(workshop.job(car).code)
-        plan, service = repair_order(state), base_service(state)
+    workshop = opened(home)
+    state = workshop.state(workshop.job(car).code)
+    plan, service = repair_order(state), base_service(state)
     if json_:
         click.echo(as_json({**msgspec.structs.asdict(plan), "base_service": service}))
         return
@@ -115,7 +109,7 @@ def _order(home: Path, car: str, json_: bool) -> None:
         click.echo(wrap(f"Order now: {words}."))
     for offer in plan.offers:
         click.echo(wrap(f"While it is apart: {offer.name}: {offer.why}.", "   "))
-    for index, words in enumerate(service_words(service)):
+    for index, words in enumerate(service_words(service, state.settings.rate_per_hour)):
         click.echo(wrap(words, "     ", "   - " if index else ""))
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import textwrap
 import unicodedata
 from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 import msgspec
@@ -12,8 +14,19 @@ import msgspec
 from knowngood.app.answer import Answer, NextStep, Suspect
 from knowngood.sheets.words import in_words, minutes, money, signed, strokes, with_range
 
+if TYPE_CHECKING:
+    from knowngood.app.workshop import Workshop
+
 WIDTH = 78
 ANSWERS = 3  # of a step that must fit a phone
+
+
+def opened(home: Path) -> Workshop:
+    """The workshop, open until the verb ends, so that its word for money holds for all that is shown."""
+    from knowngood.app.workshop import Workshop
+    from knowngood.library.load import load
+
+    return click.get_current_context().with_resource(Workshop(home, load()))
 
 
 def wrap(text: str, indent: str = "", first: str | None = None) -> str:

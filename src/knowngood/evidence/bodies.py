@@ -129,4 +129,11 @@ class Strike(msgspec.Struct, frozen=True, tag="strike"):
     why: str
 
 
-Body = Reading | CarFact | Finding | Work | Access | Undone | Tool | Stock | Note | Strike
+class Setting(msgspec.Struct, frozen=True, tag="setting"):
+    """How the whole workshop likes it: a unit, the currency, the hourly rate. A later one replaces an earlier one."""
+
+    name: str
+    value: str
+
+
+Body = Reading | CarFact | Finding | Work | Access | Undone | Tool | Stock | Note | Strike | Setting

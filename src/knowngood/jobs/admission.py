@@ -9,10 +9,12 @@ import msgspec
 from sqlalchemy import Connection, Row, func, select
 
 from knowngood.errors import Problem, Refused, StoreDamaged
-from knowngood.evidence import BODY_VERSION, Body, CarFact, Strike
+from knowngood.evidence import BODY_VERSION, Body, CarFact, Setting, Strike
 from knowngood.jobs.kept import Kept
 from knowngood.jobs.schema import ENTRY
 
+SHOP = "shop"
+"""The job that is no car: what holds for the whole workshop. Each workshop has one, so two of them join."""
 CODE = re.compile(r"[a-z0-9-]{1,16}")
 AT_A_TIME = 500
 """Ids asked for in one query; the engine allows 999 in its oldest form."""
@@ -131,6 +133,11 @@ def _job_problems(connection: Connection, new: Sequence[Kept]) -> Iterator[tuple
         firsts.setdefault(one.job, one)
     born = {one.job: one for one in reversed(new) if one.seq == 0}
     for job, first in firsts.items():
+        if job == SHOP:
+            strange = next((one for one in new if one.job == SHOP and not isinstance(one.body, Setting | Strike)), None)
+            if strange is not None:
+                yield strange, Problem(f"{_in_short(strange)} is no setting.", "Say it of a car.")
+            continue
         if not CODE.fullmatch(job):
             yield first, Problem(f"'{job}' is not a job code.", "Use small letters and digits, like k7f3.")
             continue

@@ -174,7 +174,8 @@ class Store:
             rows = [admission.read(row) for row in connection.execute(select(ENTRY).where(of_interest))]
         by_job: dict[str, list[Kept]] = {}
         for row in sorted(rows, key=in_journal):
-            by_job.setdefault(row.job, []).append(row)
+            if row.job != admission.SHOP:
+                by_job.setdefault(row.job, []).append(row)
         jobs = [_job(code, rows) for code, rows in by_job.items()]
         return sorted(jobs, key=lambda job: (job.began, job.code))
 

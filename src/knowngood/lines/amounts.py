@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
+
+import msgspec
 
 from knowngood.errors import Refused
 from knowngood.evidence import Value
 from knowngood.lines.elements import Element
 from knowngood.lines.reader import Reader
-from knowngood.units import Quantity, is_usual, kind_named, kinds, read_quantity, read_row
+from knowngood.units import Quantity, Unit, is_usual, kind_named, kinds, read_quantity, read_row
 
 OPEN = "OL"
 """What an open resistance is written as."""
@@ -127,6 +130,26 @@ def plain(number: float) -> str:
     """A number without a tail of zeros."""
     text = f"{number:.4g}" if abs(number) < 10000 else f"{number:.0f}"
     return text if "e" not in text else f"{number:g}"
+
+
+def shown_in(value: Value, quantity: str, unit: str) -> str:
+    """A value in a unit that is wanted, as it was typed behind it: ``12 bar (172 psi)``; as typed where none is."""
+    kind = kinds().get(quantity)
+    if kind is None or unit not in kind.units or unit == value.unit or value.sense == "none seen":
+        return shown(value, quantity)
+    wanted, typed = kind.units[unit], kind.units.get(value.unit)
+    # as fine as it was typed, to the nearest decimal of the other unit; three signs where that is not known
+    fine = value.step or abs(value.number) * 1e-3 or abs(wanted.factor)
+    step = 10.0 ** round(math.log10(fine / abs(wanted.factor))) * abs(wanted.factor)
+    ends = [end if end is None else _to(wanted, step, end) for end in (value.low, value.high)]
+    number = _to(wanted, step, value.number)
+    said = msgspec.structs.replace(value, number=number, low=ends[0], high=ends[1], unit=unit, step=step)
+    return f"{shown(said, quantity)} ({shown(value, quantity)})" if typed is not None else shown(said, quantity)
+
+
+def _to(unit: Unit, step: float, base: float) -> float:
+    decimals = round(-math.log10(step / abs(unit.factor)))
+    return unit.to_base(round(unit.from_base(base), decimals))
 
 
 def shown(value: Value, quantity: str, with_unit: bool = True) -> str:

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+
 
 def in_words(chance: float) -> str:
     """A chance as a mechanic would say it.
@@ -53,13 +57,31 @@ def minutes(value: float) -> str:
     return f"{whole} min" if whole < 120 else f"{whole // 60} h {whole % 60:02}"
 
 
+_CURRENCY: ContextVar[str] = ContextVar("currency", default="")
+
+
+@contextmanager
+def in_currency(word: str) -> Iterator[None]:
+    """Have the shop's word stand behind money while this lasts, in this thread or task only.
+
+    >>> with in_currency("crowns"):
+    ...     money(44.6)
+    '45 crowns'
+    """
+    token = _CURRENCY.set(word)
+    try:
+        yield
+    finally:
+        _CURRENCY.reset(token)
+
+
 def money(value: float) -> str:
-    """Money without cents; the currency is the shop's own.
+    """Money without cents, with the shop's word for it where there is one.
 
     >>> money(44.6)
     '45'
     """
-    return f"{value:.0f}"
+    return f"{value:.0f} {_CURRENCY.get()}".rstrip()
 
 
 def signed(weight: float) -> str:

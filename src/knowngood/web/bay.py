@@ -14,7 +14,7 @@ from starlette.routing import Route
 from knowngood.app.put_away import is_away
 from knowngood.app.row_entry import spread_of
 from knowngood.app.step_form import form_of as step_form
-from knowngood.app.step_form import key_of
+from knowngood.app.step_form import key_of, units_first
 from knowngood.app.taps import read_taps
 from knowngood.app.workshop import SaidLine, Workshop, recent_of
 from knowngood.errors import KnownGoodError, Problem, Refused
@@ -58,14 +58,14 @@ class Bay:
             with self.desk.open_workshop() as workshop:
                 job = workshop.job(code)
                 entries = workshop.entries(job.code)
-                ids = tuple(entry.id for entry in entries)
+                ids = workshop.stands(entries)
                 thought = self.desk.thinking.thought(job.code, ids)
                 return {
                     "job": job,
                     "away": is_away(entries),
                     "told": len(entries),
                     "mark": self.desk.thinking.mark(job.code, ids),
-                    **self._shown(thought, entries, wanted),
+                    **self._shown(thought, entries, ids, wanted),
                 }
 
         values = await run_in_threadpool(read)
@@ -73,13 +73,15 @@ class Bay:
             "car.html", status, echo=echo, typed=typed, problem=problem, here="next", wanted=wanted, **values
         )
 
-    def _shown(self, thought: Thought | None, entries: list[Entry], wanted: str) -> dict[str, Any]:
-        shown: dict[str, Any] = unknown_to(thought, entries)
+    def _shown(
+        self, thought: Thought | None, entries: list[Entry], ids: tuple[str, ...], wanted: str
+    ) -> dict[str, Any]:
+        shown: dict[str, Any] = unknown_to(thought, entries, ids)
         if thought is None or thought.answer is None:
             return {**shown, "trouble": thought.trouble if thought else ""}
         steps = thought.answer.next
         step = next((step for step in steps if key_of(step) == wanted), steps[0] if steps else None)
-        units = recent_of(entries).units
+        units = units_first(self.desk.library, self.desk.settings, recent_of(entries).units)
         form = step_form(self.desk.library, step, units) if step is not None else None
         others = [other for other in steps if other is not step][:OTHER_STEPS]
         after = steps.index(step) + 1 if step is not None else 0
@@ -107,10 +109,9 @@ class Bay:
                 if step is None:
                     fact = "This step is not among the next ones any more."
                     raise Refused(Problem(fact, "Go back to the car; what was typed can be said as a line."))
-                return {
-                    "job": job,
-                    "form": step_form(self.desk.library, step, recent_of(workshop.entries(job.code)).units),
-                }
+                last = recent_of(workshop.entries(job.code)).units
+                units = units_first(self.desk.library, self.desk.settings, last)
+                return {"job": job, "form": step_form(self.desk.library, step, units)}
 
         return self.desk.show("enter.html", here="enter", **await run_in_threadpool(read))
 

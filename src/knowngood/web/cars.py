@@ -34,16 +34,16 @@ class Cars:
             with self.desk.open_workshop() as workshop:
                 for job in workshop.jobs():
                     entries = workshop.entries(job.code)
-                    waits = self._waits_for(job.code, tuple(entry.id for entry in entries))
+                    waits = self._waits_for(job.code, len(entries), workshop.stands(entries))
                     (away if is_away(entries) else here).append((job.code, job.nickname, waits))
             return here, away
 
         here, away = await run_in_threadpool(read)
         return self.desk.show("cars.html", cars=here, away=away)
 
-    def _waits_for(self, job: str, ids: tuple[str, ...]) -> str:
+    def _waits_for(self, job: str, told: int, ids: tuple[str, ...]) -> str:
         """What a car waits for, in one sentence, as far as it is worked out."""
-        if len(ids) == 1:
+        if told == 1:
             return "Nothing said yet."
         thought = self.desk.thinking.last(job)
         if thought is None or thought.ids != ids:

@@ -13,9 +13,10 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
+from knowngood.app.settings import Settings
 from knowngood.app.workshop import Workshop, random_id
 from knowngood.library.records import Library
-from knowngood.sheets.words import in_words, minutes, money, signed, strokes, with_range
+from knowngood.sheets.words import in_currency, in_words, minutes, money, signed, strokes, with_range
 from knowngood.web.guard import HEADERS
 from knowngood.web.thinking import Thinking
 
@@ -38,6 +39,7 @@ class Desk:
         self.folder = folder
         self.library = library
         self.saving = threading.Lock()  # one form at a time, so that one sent twice is kept once
+        self.settings = Settings()  # as of the workshop opened last
         self.thinking = Thinking(self.open_workshop, patience_s)
         self.templates = Environment(
             loader=PackageLoader("knowngood.web"), autoescape=select_autoescape(), trim_blocks=True, lstrip_blocks=True
@@ -49,11 +51,14 @@ class Desk:
 
     def open_workshop(self, new_id: Callable[[], str] = random_id) -> Workshop:
         """The workshop, opened anew for each request, so that no two share a connection."""
-        return Workshop(self.folder, self.library, new_id=new_id)
+        workshop = Workshop(self.folder, self.library, new_id=new_id)
+        self.settings = workshop.settings()
+        return workshop
 
     def show(self, template: str, status: int = 200, **values: object) -> HTMLResponse:
         """A page."""
-        text = self.templates.get_template(template).render(**values)
+        with in_currency(self.settings.currency):
+            text = self.templates.get_template(template).render(night=self.settings.night, **values)
         return HTMLResponse(text, status_code=status, headers=HEADERS)
 
 

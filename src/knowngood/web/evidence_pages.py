@@ -48,9 +48,9 @@ class EvidencePages:
             with self.desk.open_workshop() as workshop:
                 job = workshop.job(request.path_params["code"])
                 entries = workshop.entries(job.code)
-            ids = tuple(entry.id for entry in entries)
+            ids = workshop.stands(entries)
             thought = self.desk.thinking.thought(job.code, ids)
-            shown = {"job": job, "mark": self.desk.thinking.mark(job.code, ids), **unknown_to(thought, entries)}
+            shown = {"job": job, "mark": self.desk.thinking.mark(job.code, ids), **unknown_to(thought, entries, ids)}
             if thought is None or thought.answer is None or thought.state is None:
                 return {**shown, "trouble": thought.trouble if thought else ""}
             return {**shown, "answer": thought.answer, "view": view(thought.state)}

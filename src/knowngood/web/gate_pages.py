@@ -18,6 +18,7 @@ from knowngood.app.workshop import SaidLine, Workshop
 from knowngood.planner.gates import GateState
 from knowngood.web.desk import Desk, form_of
 from knowngood.web.keeping import keep_once, saved
+from knowngood.web.thinking import ids_of
 
 
 class GatePages:
@@ -37,7 +38,7 @@ class GatePages:
     def _state(self, workshop: Workshop, job: str) -> State:
         """The state as of every entry: a gate never goes by one that is out of date."""
         thought = self.desk.thinking.last(job)
-        ids = tuple(entry.id for entry in workshop.entries(job))
+        ids = ids_of(workshop, job)
         if thought is not None and thought.state is not None and thought.ids == ids:
             return thought.state
         return workshop.state(job)

@@ -76,10 +76,10 @@ def short(echo: str) -> str:
     return echo if len(echo) <= LONGEST_ECHO else f"{echo[:LONGEST_ECHO]} ..."
 
 
-def unknown_to(thought: Thought | None, entries: list[Entry]) -> dict[str, Any]:
-    """Whether an answer knows every line that stands, and which it does not know of yet."""
+def unknown_to(thought: Thought | None, entries: list[Entry], ids: tuple[str, ...]) -> dict[str, Any]:
+    """Whether an answer knows all that stands (``ids``), and which lines it does not know of yet."""
     if thought is None:
         return {"fresh": False, "newer": []}
     known = set(thought.ids)
     newer = list(dict.fromkeys(entry.line for entry in entries if entry.id not in known))
-    return {"fresh": thought.ids == tuple(entry.id for entry in entries), "newer": newer}
+    return {"fresh": thought.ids == ids, "newer": newer}

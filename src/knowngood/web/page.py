@@ -30,6 +30,7 @@ from knowngood.web.guard import Guard
 from knowngood.web.pair_page import PairPage
 from knowngood.web.pairing import Pairing
 from knowngood.web.photo_pages import PhotoPages
+from knowngood.web.shop_pages import ShopPages
 from knowngood.web.thinking import PATIENCE_S
 from knowngood.web.told import Told
 from knowngood.web.work_pages import WorkPages
@@ -83,6 +84,7 @@ class Page:
             EvidencePages(desk),
             WorkPages(desk),
             PhotoPages(desk),
+            ShopPages(desk),
         )
         pair = PairPage(desk, self.pairing).routes() if self.pairing is not None else []
         return Starlette(

@@ -122,7 +122,7 @@ class Thinking:
                 if before is not None and before.ids == ids:
                     return before
                 state = workshop.state(job)
-                ids = tuple(entry.id for entry in state.entries)
+                ids = workshop.stands(state.entries)
                 return Thought(ids, workshop.answer(job), state, tuple(todo_of(state)))
         except KnownGoodError as trouble:
             return Thought(ids, trouble=str(trouble))
@@ -131,5 +131,5 @@ class Thinking:
 
 
 def ids_of(workshop: Workshop, job: str) -> tuple[str, ...]:
-    """The entries that stand, by which a thought is known to be up to date."""
-    return tuple(entry.id for entry in workshop.entries(job))
+    """All that stands, by which a thought is known to be up to date."""
+    return workshop.stands(workshop.entries(job))

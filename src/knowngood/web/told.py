@@ -16,6 +16,7 @@ from knowngood.app.complaints import WHEN, complaints
 from knowngood.app.put_away import is_away, note_of
 from knowngood.app.state import car_of
 from knowngood.app.step_form import form_of as step_form
+from knowngood.app.step_form import units_first
 from knowngood.app.talk import ASKS, CODE_STATES, line_of_codes, lines_of_talk
 from knowngood.app.workshop import SaidLine, Workshop, recent_of
 from knowngood.car import layout_of
@@ -131,7 +132,8 @@ class Told:
                 job = workshop.job(code)
                 entries = workshop.entries(job.code)
             step = step_of_check(self.desk.library, layout_of(car_of(entries)), request.path_params["check"])
-            return {"job": job, "form": step_form(self.desk.library, step, recent_of(entries).units)}
+            units = units_first(self.desk.library, self.desk.settings, recent_of(entries).units)
+            return {"job": job, "form": step_form(self.desk.library, step, units)}
 
         return self.desk.show("enter.html", here="enter", **await run_in_threadpool(read))
 

@@ -45,9 +45,9 @@ class WorkPages:
         with self.desk.open_workshop() as workshop:
             job = workshop.job(code)
             entries = workshop.entries(job.code)
-        ids = tuple(entry.id for entry in entries)
+            ids = workshop.stands(entries)
         thought = self.desk.thinking.thought(job.code, ids)
-        shown = {"job": job, "mark": self.desk.thinking.mark(job.code, ids), **unknown_to(thought, entries)}
+        shown = {"job": job, "mark": self.desk.thinking.mark(job.code, ids), **unknown_to(thought, entries, ids)}
         if thought is None or thought.state is None:
             return {**shown, "trouble": thought.trouble if thought else ""}
         return {**shown, "view": view(thought.state), "answer": thought.answer, "state": thought.state}

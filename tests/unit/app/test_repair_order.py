@@ -76,7 +76,7 @@ def test_offer_is_made_where_the_sum_says_so(chance: float, offered: bool) -> No
     """Now against chance of later times what it costs later, worked out by hand: even at 30 / 110."""
     access = AccessGraph({"cover": AccessTime(60.0, 60.0)})
     repair = Repair(id="r", name="r", fixes=(FaultAt("x", ENGINE),), minutes=15.0, money=20.0, access=("cover",))
-    offers = _offers(access, frozenset({"cover"}), [repair], {"r": chance})
+    offers = _offers(access, frozenset({"cover"}), [repair], {"r": chance}, 40.0)
     assert bool(offers) is offered
     assert all(isinstance(offer, Offer) and offer.now == pytest.approx(30.0) for offer in offers)
-    assert _offers(access, frozenset(), [repair], {"r": 1.0}) == []
+    assert _offers(access, frozenset(), [repair], {"r": 1.0}, 40.0) == []

@@ -81,6 +81,6 @@ def test_service_of_long_ago_is_due_by_age(shop: Workshop) -> None:
 
 def test_bundle_says_no_tightening_value(shop: Workshop) -> None:
     """Torque and grades are the car's own data."""
-    words = " ".join(service_words(base_service(shop.state(shop.jobs()[0].code))))
+    words = " ".join(service_words(base_service(shop.state(shop.jobs()[0].code)), 40.0))
     assert "Nm" not in words
     assert words.startswith("Base service, as one: ")

@@ -73,3 +73,26 @@ def test_hand_over_copy_is_an_archive(browser: TestClient, worked: str) -> None:
     assert answer.headers["content-type"] == "application/zip"
     with zipfile.ZipFile(io.BytesIO(answer.content)) as archive:
         assert b"coil 3 left unplugged" in archive.read("journal.jsonl")
+
+
+def test_settings_are_set_by_a_tap_and_honoured(browser: TestClient, worked: str) -> None:
+    """The word stands behind money, the unit before what was typed; what cannot be is said beside the field."""
+    for name, value in (("currency", "crowns"), ("compression", "bar"), ("night", "yes")):
+        assert browser.post("/settings", data={name: value}).status_code == 200
+    browser.post(f"{worked}/say", data={"line": "comp 175 172 60 175 psi"})
+    assert "30 min and 12 crowns in parts so far" in words(browser.get(f"{worked}/work").text)
+    shown = browser.get(f"{worked}/cylinder/3").text
+    assert "4.1 bar (60 psi)" in words(shown)
+    assert 'class="night"' in shown
+    refused = browser.post("/settings", data={"rate": "lots"})
+    assert refused.status_code == 400
+    assert 'value="40"' in refused.text
+
+
+def test_number_begins_with_the_unit_of_the_workshop(browser: TestClient, worked: str) -> None:
+    """Until one of the kind was read in another unit."""
+    first = 'value="bar" checked'
+    browser.post("/settings", data={"compression": "bar"})
+    assert first in browser.get(f"{worked}/check/compression_row").text
+    browser.post(f"{worked}/say", data={"line": "comp 175 172 60 175 psi"})
+    assert first not in browser.get(f"{worked}/check/compression_row").text

@@ -66,6 +66,7 @@ const Pages = {
 
   put(page) {
     document.title = page.title;
+    document.documentElement.dataset.night = page.documentElement.dataset.night;
     document.querySelector("header").replaceWith(page.querySelector("header"));
     document.querySelector("main").replaceWith(page.querySelector("main"));
     const bar = document.querySelector(".bar"), next = page.querySelector(".bar");
@@ -122,11 +123,14 @@ function clock(at) {
   return new Date(at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
 }
 
-// Dark on light by day; by night, in a dark bay, the other way round. Kept for this screen.
+// Dark on light by day; by night, in a dark bay, the other way round. Kept for this screen; else as the workshop likes it.
 const Night = {
   place: "knowngood night",
+  on() {
+    return (localStorage.getItem(this.place) || document.documentElement.dataset.night) === "yes";
+  },
   show() {
-    const on = localStorage.getItem(this.place) === "yes";
+    const on = this.on();
     document.documentElement.classList.toggle("night", on);
     for (const button of document.querySelectorAll("[data-night]")) {
       button.hidden = false;
@@ -139,7 +143,7 @@ document.addEventListener("DOMContentLoaded", () => Night.show());
 document.addEventListener("shown", () => Night.show());
 document.addEventListener("click", (event) => {
   if (!event.target.closest("[data-night]")) return;
-  localStorage.setItem(Night.place, localStorage.getItem(Night.place) === "yes" ? "no" : "yes");
+  localStorage.setItem(Night.place, Night.on() ? "no" : "yes");
   Night.show();
 });
 
