@@ -16,7 +16,7 @@ from knowngood.belief.blame import behind_findings
 from knowngood.belief.elimination import Array
 from knowngood.belief.exact import ExactBelief
 from knowngood.belief.protocol import Bools, Scenarios
-from knowngood.car import Car, Layout, layout_of
+from knowngood.car import ENGINE, Car, Layout, layout_of
 from knowngood.car.fold import fold_car
 from knowngood.evidence import Access, CarFact, Entry, Note, Stock, Tool, Undone, Work
 from knowngood.library.records import Library
@@ -104,6 +104,22 @@ def must_fit(entries: Sequence[Entry]) -> None:
                 layout.number(place)
 
 
+def leave(undone: list[Undone], said: Undone) -> None:
+    """Something is left undone, or what was left so is right again: it is known by its part and place.
+
+    Where no place is named, the part is right wherever it was left; where no part is, the words must be the same.
+    """
+
+    def is_same(one: Undone) -> bool:
+        same_part = bool(said.part) and said.put_right and one.part == said.part
+        at = one.place == said.place or (same_part and said.place == ENGINE)
+        return at and (same_part or one.what == said.what)
+
+    undone[:] = [one for one in undone if not is_same(one)]
+    if not said.put_right:
+        undone.append(said)
+
+
 def state_of(library: Library, entries: Sequence[Entry], settings: Settings | None = None) -> State:
     """Everything the doors and the planner ask about, from standing entries in time order.
 
@@ -119,7 +135,7 @@ def state_of(library: Library, entries: Sequence[Entry], settings: Settings | No
     open_access: set[str] = set()
     tools: dict[str, Tool] = {}
     stock: dict[str, Stock] = {}
-    undone: dict[tuple[str, str], Undone] = {}
+    undone: list[Undone] = []
     for entry in entries:
         match entry.body:
             case Access(step=step, open=is_open):
@@ -128,13 +144,12 @@ def state_of(library: Library, entries: Sequence[Entry], settings: Settings | No
                 tools[name] = tool
             case Stock() as said:
                 on_shelf(stock, said)
-            case Work(do="replaced" | "fitted", part=part, who="here", places=places):
-                take(stock, part, len(places))
-            case Undone(what=what, place=place, put_right=put_right) as left:
-                if put_right:
-                    undone.pop((what, str(place)), None)
-                else:
-                    undone[(what, str(place))] = left
+            case Work(do="replaced" | "fitted" | "reseated", part=part, who="here", places=places) as work:
+                if work.do != "reseated":
+                    take(stock, part, len(places))
+                undone = [one for one in undone if one.part != part or one.place not in places]
+            case Undone() as said:
+                leave(undone, said)
     belief = believe(library, car, layout, entries)
     scenarios = behind_findings(belief, np.random.default_rng(seed_of(library.hash, entries)))
     assert scenarios.matters is not None
@@ -151,7 +166,7 @@ def state_of(library: Library, entries: Sequence[Entry], settings: Settings | No
         open_access=frozenset(open_access),
         tools=tools,
         stock=stock,
-        undone=tuple(undone.values()),
+        undone=tuple(undone),
         scenarios=scenarios,
         kinds_behind={fault: float(where.mean()) for fault, where in anywhere.items()},
         behind=scenarios.matters.mean(axis=0),

@@ -20,20 +20,26 @@ from knowngood.lines import Understood, read_notes
 
 SURPRISING = 0.05  # a line whose readings the others make this much less likely than they were at first is named
 VERSION = 1
+FIRST_DAY = "0001-01-01"
 
 
-def stamp(line: int, part: int) -> str:
+def stamp(line: int, part: int, day: str = FIRST_DAY) -> str:
     """A moment for the ``part``-th entry of a line of a notes file: lines are in time order."""
-    return f"0001-01-01T{line // 3600:02}:{line // 60 % 60:02}:{line % 60:02}.{part:06}Z"
+    return f"{day}T{line // 3600:02}:{line // 60 % 60:02}:{line % 60:02}.{part:06}Z"
 
 
 def entries_of(lines: Sequence[tuple[int, str, Understood]]) -> list[Entry]:
-    """Entries as a notes file gives them, in time order."""
-    return [
-        Entry(id=f"line {number}.{part}", at=stamp(number, part), entered=stamp(number, part), body=body, line=text)
-        for number, text, understood in lines
-        for part, body in enumerate(understood.bodies)
-    ]
+    """Entries as a notes file gives them, in time order.
+
+    A line that begins with a full date happened on that day, and so did the lines below it, down to the next date.
+    """
+    day, entries = FIRST_DAY, []
+    for number, text, understood in lines:
+        day = understood.day or day
+        for part, body in enumerate(understood.bodies):
+            at = stamp(number, part, day)
+            entries.append(Entry(id=f"line {number}.{part}", at=at, entered=stamp(number, part), body=body, line=text))
+    return sorted(entries, key=lambda entry: (entry.at, entry.entered))
 
 
 def car_facts(state: State) -> dict[str, Any]:

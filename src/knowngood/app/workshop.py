@@ -6,7 +6,7 @@ import json
 import secrets
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 from knowngood.app.answer import Answer, NotUnderstood
@@ -185,7 +185,8 @@ class Workshop:
         """Read one line and keep it; it is on disk when this returns.
 
         What is not understood is kept as a note that does not count, and so is what speaks against the plan of the
-        engine as told before. ``at`` is when it happened, if not now.
+        engine as told before. ``at`` is when it happened, if not now; a line that begins with a day ("yesterday",
+        "3 May") happened on that day.
 
         Raises
         ------
@@ -194,11 +195,13 @@ class Workshop:
         """
         entries = self.entries(job)
         _must_be_text(text)
-        understood = read_line(text, car_of(entries), self.library, recent_of(entries))
         now = self.now()
+        today = date.fromisoformat(now[:10])
+        understood = read_line(text, car_of(entries), self.library, recent_of(entries), today)
+        happened = at or (moment(understood.day) if understood.day not in ("", now[:10]) else now)
 
         def as_entries(bodies: Sequence[Body]) -> list[Entry]:
-            return [Entry(id=self.new_id(), at=at or now, entered=now, line=text.strip(), body=body) for body in bodies]
+            return [Entry(id=self.new_id(), at=happened, entered=now, line=text.strip(), body=body) for body in bodies]
 
         new = as_entries(understood.bodies or (Note(text, why_not(understood)),))
         if any(isinstance(entry.body, CarFact) for entry in new):

@@ -80,11 +80,15 @@ class Access(msgspec.Struct, frozen=True, tag="access"):
 
 
 class Undone(msgspec.Struct, frozen=True, tag="undone", kw_only=True):
-    """Something left as it must not stay (unplugged, bridged, loose, off, drained), or put right again."""
+    """Something left as it must not stay (unplugged, bridged, loose, off, drained), or put right again.
+
+    ``part`` is the id of the part it speaks of, empty where none is named: with the place it says what is put right.
+    """
 
     what: str
     place: Place = ENGINE
     put_right: bool = False
+    part: str = ""
 
 
 class Tool(msgspec.Struct, frozen=True, tag="tool"):

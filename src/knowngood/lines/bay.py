@@ -151,6 +151,7 @@ def read_undone(reader: Reader, elements: Sequence[Element]) -> bool:
         or "back" in reader.words(tokens).casefold()
         or "again" in reader.words(tokens).casefold()
     )
+    right = right or is_put_back(tokens)
     left = any("left" in token.plain.split() or token.plain in ("hanging", "not connected") for token in tokens)
     state = [token for token in tokens if token.means("mark", "undone")]
     if not right and not state:
@@ -169,9 +170,21 @@ def read_undone(reader: Reader, elements: Sequence[Element]) -> bool:
     if len(tokens) > 8 or any(e.unit or e.whole is None or e.whole > reader.most for e in cells):
         return False
     places = [place for element in elements for place in _places(reader, element)]
-    reader.put(Undone(what=reader.words(tokens), place=places[0] if places else ENGINE, put_right=right))
+    part = next((reader.part(token) for token in parts if token.means("part")), "")
+    for place in places or (ENGINE,):
+        reader.put(Undone(what=reader.words(tokens), place=place, put_right=right, part=part))
     reader.use(tokens)
     return True
+
+
+PUT_BACK = frozenset(["plugged", "plug", "connected", "connect", "clipped", "clicked", "pushed", "put", "joined"])
+
+
+def is_put_back(tokens: Sequence[Token]) -> bool:
+    """``plugged coil 3 back in``, ``coil 3 connected again``: a verb of joining, and "back" or "again" behind it."""
+    words = [word for token in tokens for word in token.plain.split()]
+    joins = next((index for index, word in enumerate(words) if word in PUT_BACK), len(words))
+    return any(word in ("back", "again") for word in words[joins + 1 :])
 
 
 def _places(reader: Reader, element: Element) -> tuple[Place, ...]:

@@ -1,7 +1,7 @@
 """What stands in front of a sentence with a colon, and dates: when it was, under which conditions.
 
-A date is taken out of the line before its numbers are read, so that "3 May" is no cylinder. It does not place the
-entry in time: the moment of an entry is told beside the line.
+A date is taken out of the line before its numbers are read, so that "3 May" is no cylinder. At the head of the line it
+is the day on which it happened; elsewhere it stays in the words.
 """
 
 from __future__ import annotations
@@ -13,15 +13,12 @@ from knowngood.lines.contrast import read_condition_before, read_since
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.vocabulary import PASSED_OVER
+from knowngood.lines.when import MONTH, day_told, day_words
 
 MOST_IN_HEAD = 8
-_MONTH = (
-    r"(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sep(?:t(?:ember)?)?|oct(?:ober)?"
-    r"|nov(?:ember)?|dec(?:ember)?)"
-)
 _DATE = re.compile(
     rf"(?:on |of |the )*(?:\b\d{{4}}-\d\d-\d\d\b|\b\d{{1,2}}/\d{{1,2}}/\d{{4}}\b|\b\d{{1,2}}\.\d{{1,2}}\.\d{{4}}\b"
-    rf"|\b\d{{1,2}}(?:st|nd|rd|th)?(?: of)? {_MONTH}\b(?: \d{{4}}\b)?|\b{_MONTH} \d{{1,2}}(?:st|nd|rd|th)\b)",
+    rf"|\b\d{{1,2}}(?:st|nd|rd|th)?(?: of)? {MONTH}\b(?: \d{{4}}\b)?|\b{MONTH} \d{{1,2}}(?:st|nd|rd|th)\b)",
     re.IGNORECASE,
 )
 _DAY = re.compile(
@@ -29,7 +26,11 @@ _DAY = re.compile(
     r"|this (?:morning|afternoon|evening)|last night|yesterday(?: morning| evening)?|the day before)\b",
     re.IGNORECASE,
 )
-LATER = "the date stays in the words; place the entry in time with its own moment"
+_AGO = re.compile(
+    r"^(?:last (?:week|month)\b|today\b|(?:about )?(?:\d{1,3}|an?|one|two|three|four|five|six) \w+ ago(?=:))",
+    re.IGNORECASE,
+)
+LATER = "the date stays in the words: at the head of the line it places the entry in time"
 
 
 def without_dates(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
@@ -37,14 +38,17 @@ def without_dates(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
     tokens = list(tokens)
     if any(token.means("tool") or token.means("mark", "ordered") for token in tokens):
         return tokens
-    for pattern in (_DATE, _DAY):
+    for pattern in (_DATE, _DAY, _AGO):
         for match in pattern.finditer(reader.text):
             found = [token for token in tokens if match.start() <= token.start < match.end()]
             if not found or any(token.end > match.end() for token in found):
                 continue
             reader.use_turned(found)
             tokens = [token for token in tokens if token not in found]
-            if pattern is _DATE:
+            if match.start() == 0 and (told := day_told(reader.text, reader.today)) is not None:
+                reader.day = told[0]
+                reader.suppose(f"happened on {day_words(told[0])}")
+            elif pattern is _DATE:
                 reader.suppose(LATER)
     while tokens and tokens[0].is_sign(":", ",", "-", "."):
         tokens = tokens[1:]

@@ -149,7 +149,7 @@ def _conditions_of(token: Token, tokens: Sequence[Token], said: Sequence[str]) -
     """The conditions of one of several complaints: inside its phrase, else on its side of "and", else all."""
     extra = [name for name in said if not any(other.means("condition", name) for other in tokens)]
     inside = [name for part in _inner(token) for name in part.ids("condition") if name in SAID_INSIDE]
-    if inside:
+    if inside and "hot idle" not in inside:
         return (*inside, *extra)
     runs: list[list[Token]] = [[]]
     for other in tokens:
@@ -159,10 +159,20 @@ def _conditions_of(token: Token, tokens: Sequence[Token], said: Sequence[str]) -
             runs[-1].append(other)
     mine = next((run for run in runs if token in run), [])
     near = [name for other in mine for name in other.ids("condition")]
-    return (*near, *extra) if near else tuple(said)
+    return (*inside, *near, *extra) if near else (*inside, *said)
 
 
-SAID_INSIDE = ("pull", "cruise", "high speed", "overrun", "hot restart", "cold start", *MODIFIERS)
+SAID_INSIDE = (
+    "hot idle",
+    "cold idle",
+    "pull",
+    "cruise",
+    "high speed",
+    "overrun",
+    "hot restart",
+    "cold start",
+    *MODIFIERS,
+)
 """Conditions that count where they stand inside a phrase; "heater blows cold" was not read on a cold engine."""
 
 

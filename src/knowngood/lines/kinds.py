@@ -131,6 +131,8 @@ def _score(reader: Reader, kind: str, cells: Sequence[Element], conditions: Sequ
         return 0.0
     score += 10.0 if fitting else 0.0
     score += 2.0 if units and takes_unit(quantity, units[0]) else 0.0
+    if fitting and not any(is_likely(quantity, cell) for cell in cells if takes_unit(quantity, cell.unit)):
+        score -= 6.0  # its unit, and no size it ever has: of two kinds with that unit it is the other
     if quantity == "engine_speed" and segment.of("SPEED"):
         score += 10.0
     bare = [cell for cell in cells if not cell.unit]

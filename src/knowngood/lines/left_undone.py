@@ -37,7 +37,9 @@ def read_left_so(reader: Reader, clause: Sequence[Token]) -> bool:
     if inserted and not right and not {"in", "on", "over", "at", "across", "stuffed"} & set(words):
         return False
     places = [place for element in elements for place in _places(reader, element)]
-    reader.put(Undone(what=reader.words(clause), place=places[0] if places else ENGINE, put_right=right))
+    part = next((reader.part(token) for token in parts if token.means("part")), "")
+    for place in places or (ENGINE,):
+        reader.put(Undone(what=reader.words(clause), place=place, put_right=right, part=part))
     reader.use(clause)
     return True
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from datetime import date
 
 from knowngood.car import Car
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import CarFact, Note, Reading
 from knowngood.library.records import Library
-from knowngood.lines.bay import read_access, read_stock, read_tool, read_tool_back, read_undone
+from knowngood.lines.bay import is_put_back, read_access, read_stock, read_tool, read_tool_back, read_undone
 from knowngood.lines.carfacts import read_car, read_history, read_told_work
 from knowngood.lines.clauses import clauses_of, loosened, run_of, sentences_of
 from knowngood.lines.codes import read_cleared, read_codes, read_no_codes
@@ -21,6 +22,7 @@ from knowngood.lines.heads import read_head, without_dates
 from knowngood.lines.left_undone import read_left_so
 from knowngood.lines.named_codes import read_code_list
 from knowngood.lines.phrases import read_free
+from knowngood.lines.price import note_price, without_price
 from knowngood.lines.reader import Reader
 from knowngood.lines.same_kind import read_pairs, read_same_kind
 from knowngood.lines.scan import Token, plain_line, scan
@@ -69,7 +71,9 @@ SERIES = frozenset(
 )
 
 
-def read_line(text: str, car: Car, library: Library, recent: Recent | None = None) -> Understood:
+def read_line(
+    text: str, car: Car, library: Library, recent: Recent | None = None, today: date | None = None
+) -> Understood:
     """Read one line.
 
     Parameters
@@ -82,6 +86,8 @@ def read_line(text: str, car: Car, library: Library, recent: Recent | None = Non
         Names of parts, faults, readings, tools, areas and access.
     recent : Recent, optional
         What the lines before were about.
+    today : date, optional
+        The day of typing: "yesterday" and a date without a year count from it.
 
     Returns
     -------
@@ -100,7 +106,7 @@ def read_line(text: str, car: Car, library: Library, recent: Recent | None = Non
         )
     vocabulary = vocabulary_of(library)
     tokens = scan(plain, vocabulary)
-    reader = Reader(plain, tokens, car, library, vocabulary, recent or Recent())
+    reader = Reader(plain, tokens, car, library, vocabulary, recent or Recent(), today=today)
     for typed, meant in slips_in(plain, vocabulary):
         reader.suppose(f"'{typed}' read as '{meant}'")
     if reader.recent.place is not None and reader.recent.place.kind == "cylinder":
@@ -110,10 +116,16 @@ def read_line(text: str, car: Car, library: Library, recent: Recent | None = Non
     elif not read_history(reader) and not read_shown(reader, tokens) and not _read_whole(reader):
         for sentence in sentences_of(tokens):
             if not read_shown(reader, sentence):
-                _read_sentence(reader, without_dates(reader, without_unmeasured(reader, sentence)))
+                _read_sentence(reader, _stripped(reader, sentence))
     note_time(reader)
+    note_price(reader)
     keep_unread(reader)
     return _understood(reader)
+
+
+def _stripped(reader: Reader, sentence: Sequence[Token]) -> list[Token]:
+    """A sentence without what is said beside it: cylinders not measured, its day, what the work cost."""
+    return without_price(reader, without_dates(reader, without_unmeasured(reader, sentence)))
 
 
 def _read_whole(reader: Reader) -> bool:
@@ -195,7 +207,8 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
         return 1
     elements = elements_of(reader, clause)
     followed = start + 1 < len(clauses) and any(token.means("effect") for token in clauses[start + 1])
-    if not followed and any(token.means("mark", "put_right") for token in clause) and read_undone(reader, elements):
+    put_back = any(token.means("mark", "put_right") for token in clause) or is_put_back(clause)
+    if not followed and put_back and read_undone(reader, elements):
         return 1
     if read_no_codes(reader, elements) or read_cleared(reader, elements):
         return 1
@@ -330,7 +343,9 @@ def _understood(reader: Reader) -> Understood:
     left = tuple(reader.words(run) for run in runs_of(reader, unread))
     bodies = tuple(reader.bodies)
     asks = tuple(reader.asks[:1])
-    return Understood(bodies, echo_of(bodies, reader.library, tuple(reader.assumed)), asks, left, tuple(reader.assumed))
+    day = reader.day.isoformat() if reader.day is not None else ""
+    assumed = tuple(reader.assumed)
+    return Understood(bodies, echo_of(bodies, reader.library, assumed), asks, left, assumed, day)
 
 
 def facts_of(understood: Understood) -> tuple[CarFact, ...]:

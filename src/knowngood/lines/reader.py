@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from datetime import date
 
 from knowngood.car import Car, Place
 from knowngood.evidence import Body, Note
@@ -35,6 +36,10 @@ class Reader:
     given: tuple[str, ...] = ()
     subject: Token | None = None
     since: int = 0
+    today: date | None = None
+    day: date | None = None
+    price: float | None = None
+    priced: tuple[Token, ...] = ()
 
     @property
     def cylinders(self) -> int | None:

@@ -12,6 +12,7 @@ import msgspec
 
 from knowngood.evidence import CarFact, Stock, Tool, Work
 from knowngood.lines.carwords import NUMBERS
+from knowngood.lines.price import money
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 
@@ -44,7 +45,7 @@ def read_shopping(reader: Reader) -> bool:
     text = reader.text.casefold().replace("’", "'").strip(" .")
     for pattern, field in _CAR:
         if match := re.fullmatch(pattern, text):
-            reader.put(CarFact(field, json.dumps(_money(match.group(1)))))
+            reader.put(CarFact(field, json.dumps(money(match.group(1)))))
             reader.use_turned(reader.tokens)
             return True
     things = [token for token in reader.tokens if token.means("part") or token.means("tool")]
@@ -82,7 +83,7 @@ def _read_thing(reader: Reader, token: Token, state: str, rest: str) -> bool:
     amounts = amounts if each else _without_place(reader, part, amounts)
     if len(amounts) > 1:
         return False
-    price = _money(amounts[0]) * (count if each else 1.0) if amounts else None
+    price = money(amounts[0]) * (count if each else 1.0) if amounts else None
     if not part:
         if state != "arrived":
             return False
@@ -143,10 +144,3 @@ def _number(text: str) -> float | None:
         return float(NUMBERS.get(text, text.replace(",", ".")))
     except ValueError:
         return None
-
-
-def _money(text: str) -> float:
-    """``1.200`` and ``1,200`` are thousands, ``38,50`` is not."""
-    if re.fullmatch(r"\d{1,3}(?:[.,]\d{3})+", text):
-        return float(text.replace(",", "").replace(".", ""))
-    return float(text.replace(",", "."))

@@ -24,6 +24,8 @@ class Understood(msgspec.Struct, frozen=True):
         Words that were not understood, in their order; those of a ``Note`` among them.
     assumed : tuple of str
         Guesses made: unit, counting order, scale of the trim, conditions taken for granted.
+    day : str
+        The day it happened, ISO 8601, where the line begins with one; else empty.
     """
 
     bodies: tuple[Body, ...]
@@ -31,6 +33,7 @@ class Understood(msgspec.Struct, frozen=True):
     asks: tuple[str, ...] = ()
     left: tuple[str, ...] = ()
     assumed: tuple[str, ...] = ()
+    day: str = ""
 
 
 class Recent(msgspec.Struct, frozen=True, kw_only=True):

@@ -188,12 +188,14 @@ def _cut_terminal(element: Element) -> str:
         return "PLACE"
     if token.means("mark", "cut"):
         return "CUT"
-    if any(name.startswith("injector_cut=") for name in token.ids("outcome")) or token.means("word"):
-        return "OUTCOME" if not token.means("effect") else "EFFECT"
     if token.means("effect"):
         return "EFFECT"
+    if any(name.startswith("injector_cut=") for name in token.ids("outcome")):
+        return "OUTCOME"
     if token.means("part"):
         return "PART"
+    if token.means("word"):
+        return "OUTCOME"
     if token.means("mark", "negation"):
         return "NEGATION"
     return "" if element.kind in ("FILL", "MUTE", "COND") else "WORD"

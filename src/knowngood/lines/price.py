@@ -1,0 +1,64 @@
+"""What a piece of work cost, said in its line: ``replaced coil 3 paid 45``, ``new plugs all 8, £46``.
+
+The price is taken out before the line is read, so that it is no reading; it goes to the work when there is one.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+import msgspec
+
+from knowngood.evidence import Work
+from knowngood.lines.reader import Reader
+from knowngood.lines.scan import Token
+
+_NUMBER = r"(?P<{0}>\d{{1,3}}(?:[.,]\d{{3}})+|\d+(?:[.,]\d{{1,2}})?)(?!\d)"
+_MONEY = r"(?:eur|euros?|dollars?|bucks|pounds|quid)\b|[$€£]"
+_PRICE = re.compile(
+    r"(?:\b(?:for|at|of|cost|costs|costing|paid|price|it was)\s+)?(?:"
+    rf"[$€£]\s?{_NUMBER.format('a')}|{_NUMBER.format('b')}\s?(?:{_MONEY})"
+    rf"|(?<=paid )(?<!\d){_NUMBER.format('c')}|(?<=cost )(?<!\d){_NUMBER.format('d')})(?: (?:each|all in|in all))?",
+    re.IGNORECASE,
+)
+
+
+def without_price(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
+    """The tokens without the price of the work in them; nothing is taken where no work is said."""
+    tokens = list(tokens)
+    match = _PRICE.search(reader.text)
+    done = any(token.means("work") or token.means("origin") for token in tokens)
+    if match is None or not done or any(token.means("mark", "ordered") for token in tokens):
+        return tokens
+    found = [token for token in tokens if match.start() <= token.start < match.end()]
+    if not found or any(token.end > match.end() for token in found):
+        return tokens
+    amount = next(value for value in match.groupdict().values() if value)
+    reader.price = money(amount) * (-1.0 if match.group().casefold().endswith("each") else 1.0)
+    reader.priced = tuple(found)
+    start = next(index for index, token in enumerate(tokens) if token is found[0])
+    while start and (tokens[start - 1].is_sign(",", "-") or tokens[start - 1].plain in ("and", "i", "paid", "cost")):
+        start -= 1
+        reader.priced = (tokens[start], *reader.priced)
+    return [token for token in tokens if token not in reader.priced]
+
+
+def note_price(reader: Reader) -> None:
+    """Give the price to the work of the line, shared out evenly among its pieces."""
+    works = [index for index, body in enumerate(reader.bodies) if isinstance(body, Work) and body.who == "here"]
+    if not works or reader.price is None:
+        return
+    for index in works:
+        work = reader.bodies[index]
+        assert isinstance(work, Work)
+        each = -reader.price * len(work.places) if reader.price < 0.0 else reader.price / len(works)
+        reader.bodies[index] = msgspec.structs.replace(work, price=each)
+    reader.use_turned(reader.priced)
+
+
+def money(text: str) -> float:
+    """``1.200`` and ``1,200`` are thousands, ``38,50`` is not."""
+    if re.fullmatch(r"\d{1,3}(?:[.,]\d{3})+", text):
+        return float(text.replace(",", "").replace(".", ""))
+    return float(text.replace(",", "."))
