@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from knowngood.app.answered import answered, seen_again
 from knowngood.app.killed import killers_of, may_have_killed
 from knowngood.app.knowledge import telling_readings
 from knowngood.app.possible import impossible_now
@@ -14,7 +15,6 @@ from knowngood.app.waiting import A_DAY, days_until, engine_for, engine_now
 from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Array, Ask, Belief, Bools, FaultAt, Scenarios
 from knowngood.car import ENGINE, Place
-from knowngood.evidence import Reading, Work
 from knowngood.library.access_on import access_on
 from knowngood.library.records import Check, Cure, Fault, Part
 from knowngood.planner.problem import (
@@ -147,26 +147,12 @@ def _places(state: State, kind: str) -> list[Place]:
     return state.belief.model.acting.ladder_places(kind)
 
 
-def _answered(state: State) -> frozenset[tuple[str, Place]]:
-    """Readings that have been taken since the last work."""
-    since: set[tuple[str, Place]] = set()
-    for entry in state.entries:
-        if isinstance(entry.body, Work):
-            since.clear()
-        elif isinstance(entry.body, Reading) and not entry.body.doubt:
-            place = entry.body.place
-            if place.kind == "cylinder":
-                place = Place("cylinder", str(state.layout.number(place)))
-            since.add((entry.body.kind, place))
-    return frozenset(since)
-
-
 def checks_of(state: State) -> tuple[CheckAt, ...]:
     """Every check that could be made now, place by place and as rows, without those already answered.
 
     Without those that need the engine running, where it was said that it will not.
     """
-    answered = _answered(state)
+    done = answered(state)
     least = max(WORTH_A_CHECK, WORTH_A_CHECK_SHARE * float(state.behind.max(initial=0.0)))
     leading = {at.fault for at, chance in zip(state.belief.faults, state.behind, strict=True) if chance >= least}
     telling = telling_readings(state.library, leading | killers_of(state.library, leading))
@@ -174,13 +160,13 @@ def checks_of(state: State) -> tuple[CheckAt, ...]:
     result: list[CheckAt] = []
     for check in state.library.checks.values():
         if telling & set(check.reads) and check.engine not in out:
-            result += check_places(state, check, answered)
+            result += check_places(state, check, done)
     if not out:
         result += _swaps(state)
     return tuple(result)
 
 
-def check_places(state: State, check: Check, answered: frozenset[tuple[str, Place]] = frozenset()) -> Iterator[CheckAt]:
+def check_places(state: State, check: Check, done: frozenset[tuple[str, Place]] = frozenset()) -> Iterator[CheckAt]:
     """A check place by place and as a row, where this car can have it, without what is answered."""
     if not _fits(state, check):
         return
@@ -204,9 +190,7 @@ def check_places(state: State, check: Check, answered: frozenset[tuple[str, Plac
     }
     places = _places(state, place_kind)
     for place in places:
-        asks = tuple(
-            Ask(kind.id, place) for kind in kinds if kind.place == place_kind and (kind.id, place) not in answered
-        )
+        asks = tuple(Ask(kind.id, place) for kind in kinds if kind.place == place_kind and (kind.id, place) not in done)
         if asks:
             yield CheckAt(
                 id=check.id,
@@ -217,7 +201,7 @@ def check_places(state: State, check: Check, answered: frozenset[tuple[str, Plac
                 **common,  # type: ignore[arg-type]
             )
     if check.row and len(places) > 1:
-        asks = tuple(Ask(kinds[0].id, place) for place in places if (kinds[0].id, place) not in answered)
+        asks = tuple(Ask(kinds[0].id, place) for place in places if (kinds[0].id, place) not in done)
         if len(asks) > 1:
             yield CheckAt(
                 id=check.id,
@@ -295,12 +279,26 @@ def _both_have(
     return tuple(a for a, _ in pairs), tuple(b for _, b in pairs)
 
 
+def _something_wrong(drawn: Scenarios) -> Scenarios:
+    """The draws in which something matters; all, where none does."""
+    assert drawn.matters is not None
+    wrong = drawn.matters.any(axis=1)
+    if not wrong.any():
+        return drawn
+    weight = drawn.weight[wrong]
+    return Scenarios(weight / weight.sum(), drawn.present[wrong], exact=False, matters=drawn.matters[wrong])
+
+
 class Planned:
-    """The belief as the planner asks it: its fault sets are the state's own draws, with what matters marked."""
+    """The belief as the planner asks it: its fault sets are the state's own draws, with what matters marked.
+
+    Where the complaint was seen once more with nothing done since, sets without anything that matters are left out: a
+    road test that has just failed does not pass by being made again.
+    """
 
     def __init__(self, state: State) -> None:
         self._belief = state.belief
-        self._scenarios = state.scenarios
+        self._scenarios = _something_wrong(state.scenarios) if seen_again(state) else state.scenarios
         self.faults = state.belief.faults
 
     def chances(self) -> Array:

@@ -17,7 +17,7 @@ from knowngood.evidence import Work
 from knowngood.library.records import Fault, Library
 
 PUTS_NEW = ("replaced", "tried", "fitted")
-CHANGES = ("reseated", "cleaned", "adjusted", "repaired", "refilled", "bled")
+CHANGES = ("reseated", "cleaned", "adjusted", "repaired", "refilled", "bled", "relearned", "removed")
 
 
 @dataclass(frozen=True, order=True)
@@ -74,8 +74,12 @@ class Timeline:
         self.now = Snapshot()
         self.serials: dict[tuple[str, Place], int] = {}
         self.by_part: dict[str, list[FaultAt]] = {}
+        self.cured_by: dict[tuple[str, str], list[tuple[FaultAt, float]]] = {}
         for at in places:
-            self.by_part.setdefault(library.faults[at.fault].part, []).append(at)
+            fault = library.faults[at.fault]
+            self.by_part.setdefault(fault.part, []).append(at)
+            for cure in fault.cures:
+                self.cured_by.setdefault((cure.do, cure.part or fault.part), []).append((at, cure.works))
 
     def do(self, work: Work, places: tuple[Place, ...]) -> None:
         """Fold one piece of work (its places already resolved to numbers) into the present snapshot."""
@@ -90,30 +94,33 @@ class Timeline:
                 after.occupant[b] = first
         elif work.do in PUTS_NEW:
             for place in places:
-                self._put_new(after, work.part, place)
+                self._put_new(after, work.do, work.part, place)
         elif work.do in CHANGES:
             for place in places:
                 self._cure(after, work.do, work.part, place)
         self.now = after
 
-    def _put_new(self, after: Snapshot, part: str, place: Place) -> None:
+    def _put_new(self, after: Snapshot, do: str, part: str, place: Place) -> None:
         serial = self.serials.get((part, place), 0) + 1
         self.serials[(part, place)] = serial
         after.occupant[(part, place)] = (place, serial)
         for at in self.by_part.get(part, ()):
             if at.place == place:
                 self.births[Instance(at.fault, place, serial)] = Birth("new")
+        self._cure(after, do, part, place)
 
     def _cure(self, after: Snapshot, do: str, part: str, place: Place) -> None:
-        for at in self.by_part.get(part, ()):
-            fault = self.library.faults[at.fault]
-            works = [cure.works for cure in fault.cures if cure.do == do and cure.part in ("", part)]
-            if at.place != place or not works:
-                continue
-            old = self.now.instance(fault, place)
+        """Faults this work puts right, also those of another part; those of a part that went went with it."""
+        works: dict[FaultAt, float] = {}
+        for at, chance in self.cured_by.get((do, part), ()):
+            new = do in PUTS_NEW and self.library.faults[at.fault].part == part
+            if at.place == place and not new:
+                works[at] = max(works.get(at, 0.0), chance)
+        for at, chance in works.items():
+            old = self.now.instance(self.library.faults[at.fault], place)
             fresh = Instance(old.fault, old.home, old.serial, old.generation + 1)
             after.generation[(old.fault, old.home, old.serial)] = fresh.generation
-            self.births[fresh] = Birth("left", old, max(works))
+            self.births[fresh] = Birth("left", old, chance)
 
 
 def new_part_chances(part_faults: Mapping[str, float], new_bad: float) -> dict[str, float]:

@@ -8,7 +8,7 @@ from knowngood.belief.protocol import FaultAt
 from knowngood.belief.timeline import Birth, Instance, Timeline, new_part_chances
 from knowngood.car import ENGINE
 from knowngood.evidence import Work
-from knowngood.library.records import Cure
+from knowngood.library.records import Cure, Fault
 from tests.unit.belief.tiny import ONE, TWO, fault, library
 
 COIL = fault("dead", 10, part="coil", place="cylinder")
@@ -100,3 +100,31 @@ def test_new_part_shares_its_chance_as_the_old_one_did() -> None:
     """10 of 1,000 new parts are bad, three quarters of them the way three quarters of old ones are."""
     assert new_part_chances({"a": 0.06, "b": 0.02}, 0.01) == pytest.approx({"a": 0.0075, "b": 0.0025})
     assert new_part_chances({"a": 0.0}, 0.01) == {"a": 0.0}
+
+
+RELEARN = fault("not_learned", 10, part="valve", cures=[Cure(do="relearned", minutes=1, source="memory", works=0.9)])
+BRIDGE = fault("bridged", 10, part="relay", cures=[Cure(do="removed", minutes=1, source="memory", works=0.95)])
+EMPTY = fault(
+    "empty", 10, part="sender", cures=[Cure(do="refilled", part="fuel", minutes=1, source="memory", works=0.99)]
+)
+BLOWN = fault(
+    "blown", 10, part="hose", cures=[Cure(do="replaced", part="cooler", minutes=1, source="memory", works=0.8)]
+)
+
+
+@pytest.mark.parametrize(
+    ("one", "do", "part", "works"),
+    [
+        (RELEARN, "relearned", "valve", 0.9),
+        (BRIDGE, "removed", "relay", 0.95),
+        (EMPTY, "refilled", "fuel", 0.99),
+        (BLOWN, "replaced", "cooler", 0.8),
+    ],
+)
+def test_every_cure_of_a_fault_is_heard(one: Fault, do: str, part: str, works: float) -> None:
+    """Relearned, removed, and work on another part than the fault's own: each leaves what it does not cure."""
+    line = Timeline(library(faults=[one]), [FaultAt(one.id, ENGINE)], 2)
+    line.do(Work(do=do, part=part), (ENGINE,))
+    after = line.now.instance(one, ENGINE)
+    assert after == Instance(one.id, ENGINE, 0, 1)
+    assert line.births[after] == Birth("left", Instance(one.id, ENGINE), works)

@@ -1,0 +1,78 @@
+"""What has been asked and answered: no reading is taken again that no work since can have changed."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from knowngood.app.state import State
+from knowngood.belief.nodes import NodeBuilder, Target
+from knowngood.car import Place
+from knowngood.evidence import Reading, Work
+
+Asked = tuple[str, Place]
+
+
+def _place_of(state: State, reading: Reading) -> Place:
+    place = reading.place
+    return Place("cylinder", str(state.layout.number(place))) if place.kind == "cylinder" else place
+
+
+def answered(state: State) -> frozenset[Asked]:
+    """Readings (kind, place) that would only be repeated.
+
+    Those taken since the last work; and older ones whose faults have not been touched: read again, they say nothing
+    new (the belief counts a repeat as one), so they must not be sold as news.
+    """
+    last_work = max((index for index, entry in enumerate(state.entries) if isinstance(entry.body, Work)), default=-1)
+    since: set[Asked] = set()
+    older: dict[Asked, int] = {}
+    for index, entry in enumerate(state.entries):
+        if isinstance(entry.body, Reading) and not entry.body.doubt:
+            asked = (entry.body.kind, _place_of(state, entry.body))
+            if index > last_work:
+                since.add(asked)
+            else:
+                older[asked] = index
+    return frozenset(since | _unchanged(state, {asked: entry for asked, entry in older.items() if asked not in since}))
+
+
+def _unchanged(state: State, older: dict[Asked, int]) -> set[Asked]:
+    """Of readings by the entry that said them, those that would read the same parts in the same state now."""
+    belief = state.belief
+    builder = NodeBuilder(belief.model.acting, belief.model.places, belief.known.snapshots, {})
+    by_entry: dict[int, list[Target]] = {}
+    for said in belief.known.said:
+        if said.same != "it ran":  # what was read with the engine running says that it ran, too: not what was asked
+            by_entry.setdefault(said.entry, []).append(said.target)
+    same: dict[Target, bool] = {}
+
+    def is_same(target: Target) -> bool:
+        if target not in same:
+            now = replace(target, moment=belief.now)
+            same[target] = builder.node_alone(target) == builder.node_alone(now)
+        return same[target]
+
+    return {asked for asked, entry in older.items() if entry in by_entry and all(map(is_same, by_entry[entry]))}
+
+
+def seen_again(state: State) -> bool:
+    """Whether a complaint was seen once more with no work done since: then it is no false alarm, something is wrong."""
+    before: set[str] = set()
+    again = False
+    for entry in state.entries:
+        body = entry.body
+        if isinstance(body, Work):
+            again = False
+        elif isinstance(body, Reading) and not body.doubt and _is_complaint(state, body):
+            if body.word in ("no", "starts"):
+                before.discard(body.kind)
+                again = False
+            else:
+                again = again or body.kind in before
+                before.add(body.kind)
+    return again
+
+
+def _is_complaint(state: State, reading: Reading) -> bool:
+    kind = state.library.readings.get(reading.kind)
+    return kind is not None and kind.complaint

@@ -1,0 +1,62 @@
+"""Which readings would only be repeated, and when a complaint is no false alarm."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from knowngood.app.answered import answered, seen_again
+from knowngood.app.state import State, state_of
+from knowngood.app.tasks import Planned
+from knowngood.car import ENGINE, Place
+from knowngood.evidence import Body, CarFact, Entry, Reading, Work
+from knowngood.library.load import load
+
+ONE, TWO = Place("cylinder", "1"), Place("cylinder", "2")
+SHAKES = Reading(kind="shakes", word="yes")
+
+
+def state_after(*bodies: Body) -> State:
+    """A four with these entries, a day apart."""
+    every = (CarFact("cylinders", "4"), *bodies)
+    return state_of(
+        load(),
+        [Entry(id=str(i), at=f"2026-01-{i + 1:02d}", entered="2026-01-01", body=body) for i, body in enumerate(every)],
+    )
+
+
+def test_only_work_on_what_a_reading_sees_opens_it_again() -> None:
+    """A new plug in 1 changes how the plug of 1 looks; the fan, and the plug of 2, are as they were."""
+    plugs = tuple(Reading(kind="plug_look", place=place, word="black") for place in (ONE, TWO))
+    fan = Reading(kind="fan_runs", word="comes on when hot")
+    before = answered(state_after(SHAKES, *plugs, fan))
+    after = answered(state_after(SHAKES, *plugs, fan, Work(do="replaced", part="plug", places=(ONE,))))
+    assert {("plug_look", ONE), ("plug_look", TWO), ("fan_runs", ENGINE)} <= before
+    assert ("plug_look", ONE) not in after
+    assert {("plug_look", TWO), ("fan_runs", ENGINE)} <= after
+
+
+def test_work_that_no_fault_hears_opens_nothing() -> None:
+    """Cleaning what is not cured by cleaning leaves every answer standing."""
+    look = Reading(kind="plug_look", place=ONE, word="black")
+    assert ("plug_look", ONE) in answered(state_after(SHAKES, look, Work(do="cleaned", part="fan_switch")))
+
+
+def test_complaint_seen_twice_with_nothing_done_is_no_false_alarm() -> None:
+    """Said once it may be nothing; a failed road test says that something is wrong; work opens the question again."""
+    plug = Work(do="replaced", part="plug", places=(ONE,))
+    no = Reading(kind="shakes", word="no")
+    assert not seen_again(state_after(SHAKES))
+    assert seen_again(state_after(SHAKES, SHAKES))
+    assert seen_again(state_after(SHAKES, plug, SHAKES))
+    assert not seen_again(state_after(SHAKES, plug, SHAKES, plug))
+    assert not seen_again(state_after(SHAKES, SHAKES, no))
+    assert not seen_again(state_after(SHAKES, no, SHAKES))
+
+
+def test_after_a_failed_road_test_something_is_wrong_in_every_fault_set() -> None:
+    """The planner is not told of sets in which nothing matters; before, it was."""
+    once, twice = state_after(SHAKES), state_after(SHAKES, SHAKES)
+    drawn = [Planned(state).scenarios(2000, np.random.default_rng(1)) for state in (once, twice)]
+    assert [bool(each.matters.any(axis=1).all()) for each in drawn if each.matters is not None] == [False, True]
+    assert drawn[1].weight.sum() == pytest.approx(1.0)
