@@ -9,7 +9,8 @@ import pytest
 
 from knowngood.app.bench import gate_words, may_of
 from knowngood.errors import Refused
-from knowngood.library.records import Gate, ReadingKind
+from knowngood.library.job_records import Gate
+from knowngood.library.records import ReadingKind
 from knowngood.planner.gates import Look, gate_state
 
 GATE = Gate(id="start", name="start it", looks=("belt", "leak"), limited="Two minutes at idle, then look again.")

@@ -11,8 +11,10 @@ from knowngood.app.explain_seen import explain_check, explain_code, explain_read
 from knowngood.app.explain_words import limits, sentence, sources_of
 from knowngood.app.explain_work import explain_area
 from knowngood.errors import Problem, Refused
+from knowngood.library.job_records import Gate, Tool
 from knowngood.library.reach import reach_of
-from knowngood.library.records import AccessStep, Caution, Fault, Gate, Library, Part, Record, Tool
+from knowngood.library.record import Record
+from knowngood.library.records import AccessStep, Caution, Fault, Library, Part
 from knowngood.library.separation import Separation
 from knowngood.library.shape import did_you_mean
 from knowngood.library.tables import KINDS, records_of

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from knowngood.library.records import Library, Record
+from knowngood.library.record import Record
+from knowngood.library.records import Library
 from knowngood.library.shape import leaves
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from knowngood.app.bench import may_of
 from knowngood.app.state import State
+from knowngood.library.records import Check
 from knowngood.planner.gates import NOT_LOOKED, GateState
 
 
@@ -54,8 +55,7 @@ def gate_looks(state: State, name: str) -> tuple[GateState, list[LookToMake]]:
     looks = []
     for look in gate.looks:
         kind = state.library.readings[look.kind]
-        checks = [check for check in state.library.checks.values() if look.kind in check.reads]
-        check = min(checks, key=lambda one: len(one.reads)) if checks else None
+        check = how_to_look(state, look.kind)
         cautions = tuple(
             state.library.cautions[one].text
             for one in (check.cautions if check else ())
@@ -65,3 +65,9 @@ def gate_looks(state: State, name: str) -> tuple[GateState, list[LookToMake]]:
         looks.append(LookToMake(f"word|{kind.id}|engine", look.name, how, kind.words, look.state, look.stop, cautions))
     order = {NOT_LOOKED: 0, "bad": 1, "limited": 2}
     return gate, sorted(looks, key=lambda look: (order.get(look.state, 3), not look.stop))
+
+
+def how_to_look(state: State, kind: str) -> Check | None:
+    """The check that takes a look and the least beside it; None for one that is only told."""
+    checks = [check for check in state.library.checks.values() if kind in check.reads]
+    return min(checks, key=lambda one: len(one.reads)) if checks else None

@@ -26,6 +26,7 @@ SYSTEMS = {
     "30": "driveline",
     "31": "waking and more",
     "32": "what lists forget",
+    "37": "before buying",
 }
 """Systems of faults, by the first two signs of the name of their file."""
 OTHERS = tuple(kind for kind in EXPLAINED if kind != "fault")

@@ -10,6 +10,7 @@ import numpy as np
 from knowngood.app.answer import Answer
 from knowngood.app.state import State
 from knowngood.app.tasks import access_graph, repairs_of
+from knowngood.belief.protocol import Bools
 from knowngood.evidence import Entry, Stock, Tool, Work
 from knowngood.planner.problem import AccessGraph, Repair
 from knowngood.sheets.words import money
@@ -170,41 +171,47 @@ def to_finish(state: State, answer: Answer) -> tuple[float | None, float | None,
     if not answer.next:
         return None, None, None
     expected = float(answer.next[0].cost)
-    each = _repairs_of_each_draw(state)
+    matters = state.scenarios.matters
+    assert matters is not None
+    each, _ = repairs_of_draws(state, matters)
     off = expected - float(each.mean())
     low, high = (max(0.0, float(end) + off) for end in np.quantile(each, (LOW, HIGH)))
     return min(low, expected), expected, max(high, expected)
 
 
-def _repairs_of_each_draw(state: State) -> np.ndarray:
-    """Money the repairs of each drawn fault set come to (draw,)."""
-    matters = state.scenarios.matters
-    assert matters is not None
+def repairs_of_draws(state: State, present: Bools) -> tuple[np.ndarray, np.ndarray]:
+    """Money and minutes the repairs of each fault set come to: both (draw,), access that is shared opened once.
+
+    Parameters
+    ----------
+    present : bool array (draw, fault)
+        The faults to put right in each draw, in the belief's order.
+    """
     access, column, rate = access_graph(state), state.belief.model.column, state.settings.rate_per_hour
     cheapest: dict[int, Repair] = {}
-    for repair in sorted(repairs_of(state), key=lambda repair: _own(repair, rate)):
+    for repair in sorted(repairs_of(state, 0.0), key=lambda repair: _own(repair, rate)):
         for at in repair.fixes:
             cheapest.setdefault(column[at], repair)
-    priced: dict[frozenset[str], float] = {}
-    sums = np.zeros(len(matters))
-    for draw, row in enumerate(matters):
-        there = [cheapest[at] for at in np.flatnonzero(row).tolist() if at in cheapest]
-        needed = {repair.id: repair for repair in there}
+    priced: dict[frozenset[str], tuple[float, float]] = {}
+    sums = np.zeros((len(present), 2))
+    for draw, row in enumerate(present):
+        needed = {cheapest[at].id: cheapest[at] for at in np.flatnonzero(row).tolist() if at in cheapest}
         key = frozenset(needed)
         if key not in priced:
             priced[key] = _together(list(needed.values()), access, rate)
         sums[draw] = priced[key]
-    return sums
+    return sums[:, 0], sums[:, 1]
 
 
 def _own(repair: Repair, rate: float) -> float:
     return repair.minutes / 60.0 * rate + repair.money
 
 
-def _together(repairs: Sequence[Repair], access: AccessGraph, rate: float) -> float:
+def _together(repairs: Sequence[Repair], access: AccessGraph, rate: float) -> tuple[float, float]:
+    """Money, time included, and minutes of some repairs in one go."""
     steps = tuple({step for repair in repairs for step in repair.access})
-    shared = access.open_minutes(steps) + access.close_minutes(steps)
-    return sum(_own(repair, rate) for repair in repairs) + shared / 60.0 * rate
+    hands = access.open_minutes(steps) + access.close_minutes(steps) + sum(repair.minutes for repair in repairs)
+    return hands / 60.0 * rate + sum(repair.money for repair in repairs), hands
 
 
 def _verdict(state: State, low: float | None, expected: float | None, high: float | None) -> tuple[str, bool]:

@@ -15,7 +15,7 @@ from knowngood.app.tasks import access_graph
 from knowngood.belief.priors import share_fitted, story_of
 from knowngood.car import ENGINE
 from knowngood.evidence import Reading, Work
-from knowngood.library.records import Service
+from knowngood.library.job_records import Service
 from knowngood.sheets.words import minutes, money
 
 DAYS_A_MONTH = 30.44

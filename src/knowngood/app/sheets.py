@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from knowngood.app.answer import Answer
 from knowngood.app.sheets_bay import arrival_sheet, closing_sheet, next_sheet, road_sheet, row_sheet
+from knowngood.app.sheets_buying import buying_sheet
 from knowngood.app.sheets_record import cost_sheet, record_sheet, todo_sheet
 from knowngood.app.state import State
 from knowngood.errors import Problem, Refused
 from knowngood.sheets.sheet import Sheet
 
 SHEETS = {
+    "buy": "looking before buying",
     "arrival": "empty boxes for a car that comes in",
     "row": "a line for each cylinder, to measure with",
     "next": "the next steps",
@@ -30,6 +32,8 @@ def sheet_of(name: str, state: State, answer: Answer, date: str) -> Sheet:
         There is no such sheet; those there are, are named.
     """
     match name:
+        case "buy":
+            return buying_sheet(state, date)
         case "arrival":
             return arrival_sheet(state, date)
         case "row":

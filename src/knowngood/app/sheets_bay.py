@@ -39,7 +39,7 @@ def arrival_sheet(state: State, date: str) -> Sheet:
     ]
     return Sheet(
         title="Arrival",
-        car=_nickname(state),
+        car=state.name,
         date=date,
         blocks=(
             Table("The car", ("say", "as", "write"), tuple((*row, "") for row in ASKED), to_fill=True),
@@ -58,7 +58,7 @@ def row_sheet(state: State, date: str) -> Sheet:
     example = f"{kinds[0].says[0]} " + " ".join("175" for _ in state.layout.numbers())
     return Sheet(
         title="The row of cylinders",
-        car=_nickname(state),
+        car=state.name,
         date=date,
         blocks=(
             plan_of(state),
@@ -86,7 +86,7 @@ def next_sheet(state: State, answer: Answer, date: str) -> Sheet:
         blocks.append(Lines("", 1))
     if not blocks:
         blocks = [Words("Nothing to do is known yet. Say what the car does.")]
-    return Sheet(title="Next steps", car=_nickname(state), date=date, blocks=tuple(blocks), foot=TYPED_BACK)
+    return Sheet(title="Next steps", car=state.name, date=date, blocks=tuple(blocks), foot=TYPED_BACK)
 
 
 def closing_sheet(state: State, date: str) -> Sheet:
@@ -124,7 +124,7 @@ def closing_sheet(state: State, date: str) -> Sheet:
         ),
     ]
     kept = tuple(block for block in blocks if block.rows)
-    return Sheet(title="Before closing", car=_nickname(state), date=date, blocks=kept, foot=FROM_THE_DATA)
+    return Sheet(title="Before closing", car=state.name, date=date, blocks=kept, foot=FROM_THE_DATA)
 
 
 def road_sheet(state: State, answer: Answer, date: str) -> Sheet:
@@ -155,7 +155,7 @@ def road_sheet(state: State, answer: Answer, date: str) -> Sheet:
         Lines("Codes, trims, gauge, smell, noise", 3),
     )
     foot = "A lamp that blinks: no load, home. No oil pressure, heat or fuel smell: stop, engine off. " + TYPED_BACK
-    return Sheet(title="Road test", car=_nickname(state), date=date, blocks=blocks, foot=foot)
+    return Sheet(title="Road test", car=state.name, date=date, blocks=blocks, foot=foot)
 
 
 def plan_of(state: State) -> Picture:
@@ -186,10 +186,6 @@ def plan_of(state: State) -> Picture:
         {number: round(10 * chance) for number, chance in chances.items()},
     )
     return Picture("The engine from above", svg, words)
-
-
-def _nickname(state: State) -> str:
-    return state.car.nickname or "car"
 
 
 def _is_fitted(state: State, reading: str) -> bool:

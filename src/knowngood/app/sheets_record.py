@@ -44,7 +44,7 @@ def todo_sheet(state: State, date: str) -> Sheet:
     total = sum(thing.minutes * thing.chance for thing in things), sum(thing.money * thing.chance for thing in things)
     if things:
         blocks.append(Words(f"Expected for all of it, each by its chance: {minutes(total[0])} and {money(total[1])}."))
-    return Sheet(title="Still to do", car=_nickname(state), date=date, blocks=tuple(blocks), foot=_unlooked(state))
+    return Sheet(title="Still to do", car=state.name, date=date, blocks=tuple(blocks), foot=_unlooked(state))
 
 
 def cost_sheet(state: State, answer: Answer, date: str) -> Sheet:
@@ -73,7 +73,7 @@ def cost_sheet(state: State, answer: Answer, date: str) -> Sheet:
             )
         )
     blocks += [Words(words) for words in money_words(told, state.car.price_paid)]
-    return Sheet(title="Cost", car=_nickname(state), date=date, blocks=tuple(blocks))
+    return Sheet(title="Cost", car=state.name, date=date, blocks=tuple(blocks))
 
 
 def record_sheet(state: State, answer: Answer, date: str) -> Sheet:
@@ -109,7 +109,7 @@ def record_sheet(state: State, answer: Answer, date: str) -> Sheet:
     )
     blocks.append(plan_of(state))
     blocks.append(Signature(("handed over by", "taken over by")))
-    return Sheet(title="Hand-over record", car=_nickname(state), date=date, blocks=tuple(blocks), foot=NOT_A_TEST)
+    return Sheet(title="Hand-over record", car=state.name, date=date, blocks=tuple(blocks), foot=NOT_A_TEST)
 
 
 def _strips(state: State) -> list[Block]:
@@ -179,7 +179,3 @@ def _unlooked(state: State) -> str:
         if count
         else ""
     )
-
-
-def _nickname(state: State) -> str:
-    return state.car.nickname or "car"

@@ -62,6 +62,11 @@ class State:
     behind: Array
     settings: Settings = field(default_factory=Settings)
 
+    @property
+    def name(self) -> str:
+        """What the car is called on a page."""
+        return self.car.nickname or "car"
+
     def has_tool(self, tool: str) -> bool:
         """Whether a tool is at hand: as said, else as in a common bay kit."""
         said = self.tools.get(tool)

@@ -1,4 +1,4 @@
-"""``work``, ``todo`` and ``may``."""
+"""``work`` and ``todo``."""
 
 from __future__ import annotations
 
@@ -111,39 +111,3 @@ def _order(home: Path, car: str, json_: bool) -> None:
         click.echo(wrap(f"While it is apart: {offer.name}: {offer.why}.", "   "))
     for index, words in enumerate(service_words(service, state.settings.rate_per_hour)):
         click.echo(wrap(words, "     ", "   - " if index else ""))
-
-
-@click.command(epilog="Examples: knowngood may wagon start; knowngood may wagon road")
-@click.argument("car")
-@click.argument("step")
-@click.option("--json", "json_", is_flag=True, help="As JSON.")
-@click.pass_obj
-def may_verb(home: Path, car: str, step: str, json_: bool) -> None:
-    """May a CAR be connected (battery), cranked (crank), started (start), left idling (idle), moved (yard), driven
-    (road)?
-
-    Ends with exit code 1 when the answer is no.
-    """
-    from knowngood.app.bench import gate_words, may_of, say_of
-    from knowngood.app.workshop import Workshop
-    from knowngood.library.load import load
-
-    library = load()
-    with Workshop(home, library) as workshop:
-        gate = may_of(workshop.state(workshop.job(car).code), step)
-    if json_:
-        looks = [
-            {
-                "kind": look.kind,
-                "name": look.name,
-                "state": look.state,
-                "stop": look.stop,
-                "say": say_of(library.readings[look.kind]),
-            }
-            for look in gate.looks
-        ]
-        click.echo(as_json({"gate": gate.gate.id, "state": gate.state, "looks": looks, "undone": gate.undone}))
-    else:
-        for index, line in enumerate(gate_words(gate, library.readings)):
-            click.echo(wrap(line, "     ", "" if index == 0 else "   - "))
-    raise click.exceptions.Exit(0 if gate.is_open else 1)

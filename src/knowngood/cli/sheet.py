@@ -16,7 +16,7 @@ FORMS = {".pdf": "PDF", ".html": "HTML", ".txt": "plain text"}
 @click.option("--json", "json_", is_flag=True, help="As JSON.")
 @click.pass_obj
 def sheet_verb(home: Path, car: str, name: str, to: Path | None, json_: bool) -> None:
-    """A page to print for a CAR: arrival, row, next, closing, road, todo, record, cost.
+    """A page to print for a CAR: buy, arrival, row, next, closing, road, todo, record, cost.
 
     Without --to it is shown here as text. What is written on paper is typed back as lines.
     """

@@ -9,7 +9,8 @@ from typing import TypeVar
 from knowngood.car import ENGINE, Place
 from knowngood.errors import Problem, Refused
 from knowngood.library.code_run import code_run
-from knowngood.library.records import Code, Library, Record
+from knowngood.library.record import Record
+from knowngood.library.records import Code, Library
 from knowngood.library.shape import did_you_mean
 
 Found = TypeVar("Found", bound=Record)

@@ -9,7 +9,8 @@ per place.
 
 from __future__ import annotations
 
-import msgspec
+from knowngood.library.job_records import Gate, Killed, Service, Stage, Tool, UntilThen
+from knowngood.library.record import Record
 
 REGIMES = (
     "at rest",
@@ -26,10 +27,6 @@ REGIMES = (
 )
 MODIFIERS = ("wet", "bump", "turn", "electrical load", "after standing", "hot soak")
 PLACES = ("engine", "cylinder", "pair", "companions", "bank")
-
-
-class Record(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """Base of all records: frozen, keyword only, unknown keys refused."""
 
 
 class Source(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -308,27 +305,6 @@ class Caution(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     source: str
 
 
-class Gate(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """What must have been looked at and be good before a step: ids of looks, and what may be done while limited."""
-
-    id: str
-    name: str
-    looks: tuple[str, ...]
-    limited: str = ""
-    source: str = "common practice"
-
-
-class Tool(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """A tool: whether a common bay kit holds it, its price, a poorer stand-in."""
-
-    id: str
-    name: str
-    common: bool
-    price: float
-    source: str
-    words: tuple[str, ...] = ()
-
-
 class Area(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """An area of work, and the words by which a told repair is known to have touched it."""
 
@@ -344,36 +320,6 @@ class Fitted(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     field: str
     share: dict[str, float]
     source: str
-
-
-class Killed(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """What kills a part: with ``faults`` the part is dead, and each fault of ``by`` would kill the new one, too."""
-
-    id: str
-    faults: tuple[str, ...]
-    by: tuple[str, ...]
-    why: str
-    source: str
-
-
-class Service(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """One item of the base service, and the readings it destroys; the keys are told in ``data/32_service.toml``."""
-
-    id: str
-    name: str
-    do: str
-    parts: tuple[str, ...]
-    minutes: float
-    source: str
-    each: bool = False
-    only_named: bool = False
-    access: tuple[str, ...] = ()
-    months: float = 0.0
-    km: float = 0.0
-    after_years_stood: float = 0.0
-    destroys: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
-    needs: dict[str, tuple[str, ...]] = {}
 
 
 class Library(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -396,3 +342,5 @@ class Library(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     layouts: dict[str, EngineLayout] = {}
     killed: dict[str, Killed] = {}
     services: dict[str, Service] = {}
+    stages: dict[str, Stage] = {}
+    until_then: dict[str, UntilThen] = {}

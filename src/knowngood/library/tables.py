@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from knowngood.library import records
-from knowngood.library.records import Library, Record
+from knowngood.library import job_records, records
+from knowngood.library.record import Record
+from knowngood.library.records import Library
 
 
 @dataclass(frozen=True)
@@ -30,12 +31,14 @@ KINDS = (
     Kind("access", records.AccessStep, "access"),
     Kind("code", records.Code, "codes"),
     Kind("caution", records.Caution, "cautions"),
-    Kind("gate", records.Gate, "gates"),
-    Kind("tool", records.Tool, "tools"),
+    Kind("gate", job_records.Gate, "gates"),
+    Kind("tool", job_records.Tool, "tools"),
     Kind("area", records.Area, "areas"),
     Kind("layout", records.EngineLayout, "layouts"),
-    Kind("killed", records.Killed, "killed"),
-    Kind("service", records.Service, "services"),
+    Kind("killed", job_records.Killed, "killed"),
+    Kind("service", job_records.Service, "services"),
+    Kind("stage", job_records.Stage, "stages"),
+    Kind("until_then", job_records.UntilThen, "until_then"),
     Kind("fitted", records.Fitted, "fitted", key="field"),
 )
 KIND_OF = {kind.table: kind for kind in KINDS}

@@ -13,7 +13,7 @@ import msgspec
 from knowngood.car import ENGINE
 from knowngood.evidence import Work
 from knowngood.evidence.bodies import EFFECTS
-from knowngood.library.records import Service
+from knowngood.library.job_records import Service
 from knowngood.lines.reader import Reader
 
 BUNDLE = "base service"

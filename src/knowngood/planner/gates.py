@@ -12,7 +12,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from knowngood.library.records import Gate, ReadingKind
+from knowngood.library.job_records import Gate
+from knowngood.library.records import ReadingKind
 
 GOOD, BAD, LIMITED, NOT_LOOKED = "good", "bad", "limited", "not looked"
 SEEN_GOOD = ("good", "as it should be", "ok")

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from knowngood.library.records import Gate, ReadingKind
+from knowngood.library.job_records import Gate
+from knowngood.library.records import ReadingKind
 from knowngood.planner.gates import BAD, GOOD, LIMITED, NOT_LOOKED, GateState, Look, gate_state
 
 GATE = Gate(id="road", name="the road", looks=("belt", "brakes"), limited="Round the yard only.")

@@ -77,6 +77,14 @@ def mentions(library: Library) -> Iterator[Mention]:
             yield from _each("layout", layout.id, ("steps", name, "after"), ("access",), step_on.after or ())
     for gate in library.gates.values():
         yield from _each("gate", gate.id, ("looks",), ("reading",), gate.looks)
+    for stage in library.stages.values():
+        if stage.gate:
+            yield "stage", stage.id, ("gate",), ("gate",), stage.gate
+        yield from _each("stage", stage.id, ("looks",), ("reading",), stage.looks)
+        for name in stage.walk_away:
+            yield "stage", stage.id, ("walk_away", name), ("reading",), name
+    for until in library.until_then.values():
+        yield from _each("until_then", until.id, ("faults",), ("fault",), until.faults)
     for killed in library.killed.values():
         yield from _each("killed", killed.id, ("faults",), ("fault",), killed.faults)
         yield from _each("killed", killed.id, ("by",), ("fault",), killed.by)

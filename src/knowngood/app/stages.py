@@ -1,0 +1,106 @@
+"""Stages of the job with how each stands: from looking before buying to the car that comes back."""
+
+from __future__ import annotations
+
+import msgspec
+
+from knowngood.app.bench import gate_words, looks_of, may_of, say_of, undone_words
+from knowngood.app.state import State
+from knowngood.errors import Problem, Refused
+from knowngood.library.job_records import Gate, Stage
+from knowngood.planner.gates import GOOD, GateState, gate_state
+
+BUY = "buy"
+_WORDS = {"good": "passed", "bad": "shut", "limited": "limited", "not looked": "not looked yet"}
+
+
+class StageState(msgspec.Struct, frozen=True, kw_only=True):
+    """How a stage stands.
+
+    Parameters
+    ----------
+    state : str
+        ``good``, ``bad``, ``limited`` or ``not looked``; empty for a stage without looks.
+    good, looks : int
+        Looks that were good, of how many.
+    bad, missing : tuple of str
+        Names of the looks that were bad or limit it, and of those not made.
+    """
+
+    id: str
+    name: str
+    state: str
+    good: int
+    looks: int
+    bad: tuple[str, ...]
+    missing: tuple[str, ...]
+    says: str
+
+
+def stages_of(state: State) -> list[StageState]:
+    """Every stage in the order of the job."""
+    return [_stands(stage, stage_of(state, stage.id)) for stage in state.library.stages.values()]
+
+
+def stage_of(state: State, name: str) -> GateState:
+    """How the looks of a stage stand: those of its gate, or its own.
+
+    Raises
+    ------
+    Refused
+        There is no such stage; those there are, are named.
+    """
+    stage = state.library.stages.get(name)
+    if stage is None:
+        raise Refused(Problem(f"There is no stage '{name}'.", f"Stages: {', '.join(state.library.stages)}."))
+    if stage.gate:
+        return may_of(state, stage.gate)
+    own = Gate(id=stage.id, name=stage.name, looks=stage.looks, limited=stage.limited, source=stage.source)
+    # what was left undone stops the car from being driven, not from being looked at
+    undone = [] if stage.id == BUY else [undone_words(one.what, str(one.place)) for one in state.undone]
+    return gate_state(own, state.library.readings, looks_of(state), undone)
+
+
+def stage_words(state: State) -> list[str]:
+    """Each stage in a line: how it stands, what is bad, how many looks are missing."""
+    lines = []
+    for stage in stages_of(state):
+        if not stage.looks:
+            lines.append(f"{stage.name}: {stage.says}")
+            continue
+        made = f"{stage.good} of {stage.looks} looks good"
+        bad = f"; not good: {'; '.join(stage.bad)}" if stage.bad else ""
+        lines.append(f"{stage.name}: {_WORDS[stage.state]} ({made}{bad})")
+    return lines
+
+
+def look_words(state: State, name: str) -> list[str]:
+    """What is to be looked at for a stage, line by line, with what to type when it is good."""
+    stands = stage_of(state, name)
+    readings = state.library.readings
+    if name in state.library.gates:
+        return list(gate_words(stands, readings))
+    if stands.state == GOOD:
+        return [f"{stands.gate.name}: every look was made and is good."]
+    lines = [f"{stands.gate.name}: {_WORDS[stands.state]}."]
+    lines += [f"left undone: {words}" for words in stands.undone]
+    lines += [f"not good: {look.name}" for look in stands.looks if look.state in ("bad", "limited")]
+    lines += [
+        f"look: {look.name}{' (stop item)' if look.stop else ''}; say '{say_of(readings[look.kind])}'"
+        for look in stands.looks
+        if look.state == "not looked"
+    ]
+    return lines
+
+
+def _stands(stage: Stage, gate: GateState) -> StageState:
+    return StageState(
+        id=stage.id,
+        name=stage.name,
+        state=gate.state if gate.looks else "",
+        good=sum(look.state == GOOD for look in gate.looks),
+        looks=len(gate.looks),
+        bad=tuple(look.name for look in gate.looks if look.state in ("bad", "limited")),
+        missing=tuple(look.name for look in gate.looks if look.state == "not looked"),
+        says=stage.limited,
+    )
