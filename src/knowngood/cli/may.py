@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from knowngood.cli.show import as_json, wrap
+from knowngood.cli.show import as_json, opened, wrap
 
 
 @click.command(epilog="Examples: knowngood may wagon; knowngood may wagon buy; knowngood may wagon start")
@@ -20,11 +20,8 @@ def may_verb(home: Path, car: str, step: str, json_: bool) -> None:
 
     Ends with exit code 1 when the answer is no.
     """
-    from knowngood.app.workshop import Workshop
-    from knowngood.library.load import load
-
-    with Workshop(home, load()) as workshop:
-        state = workshop.state(workshop.job(car).code)
+    workshop = opened(home)
+    state = workshop.state(workshop.job(car).code)
     if not step:
         from knowngood.app.stages import stage_words, stages_of
 
