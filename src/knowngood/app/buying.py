@@ -16,8 +16,6 @@ from knowngood.app.state import State
 from knowngood.planner.gates import BAD
 from knowngood.sheets.words import minutes, money
 
-DRAWS = 600
-
 
 class Buying(msgspec.Struct, frozen=True, kw_only=True):
     """What speaks for and against a car.
@@ -57,8 +55,7 @@ class Buying(msgspec.Struct, frozen=True, kw_only=True):
 
 def buying_of(state: State) -> Buying:
     """What a car may cost, and what says to leave it."""
-    present = state.scenarios.present[:DRAWS]
-    sums, hands = repairs_of_draws(state, present)
+    sums, hands = repairs_of_draws(state, state.scenarios.present)
     low, high = (float(end) for end in np.quantile(sums, (LOW, HIGH)))
     expected = float(sums.mean())
     bundle = base_service(state)
@@ -108,5 +105,5 @@ def price_words(told: Buying) -> list[str]:
         lines.append(f"No top price: {money(told.worth)} when done, less {sums}.")
     if told.unlooked:
         looks = "look is" if told.unlooked == 1 else "looks are"
-        lines.append(f"{told.unlooked} {looks} not made yet; each that is good makes the range smaller.")
+        lines.append(f"{told.unlooked} {looks} not made yet; what they may find is in the range.")
     return lines
