@@ -66,7 +66,7 @@ const Pages = {
 
   put(page) {
     document.title = page.title;
-    document.documentElement.dataset.night = page.documentElement.dataset.night;
+    document.documentElement.dataset.dark = page.documentElement.dataset.dark;
     document.querySelector("header").replaceWith(page.querySelector("header"));
     document.querySelector("main").replaceWith(page.querySelector("main"));
     const bar = document.querySelector(".bar"), next = page.querySelector(".bar");
@@ -127,7 +127,7 @@ function clock(at) {
 const Night = {
   place: "knowngood night",
   on() {
-    return (localStorage.getItem(this.place) || document.documentElement.dataset.night) === "yes";
+    return (localStorage.getItem(this.place) || document.documentElement.dataset.dark) === "yes";
   },
   show() {
     const on = this.on();
