@@ -44,6 +44,7 @@ class Judge:
         self.faults: dict[Instance, int] = {}
         self.levels: dict[str, int] = {}
         self.nodes: dict[int, int] = {}
+        self.cause = -1
         for at in belief.faults:
             self.fault(belief.instance_now(at))
 
@@ -72,16 +73,26 @@ class Judge:
                 self.faults[instance] = self.variable(2, [parent], left)
             elif stem is not None:
                 parents = [self.fault(parent) for parent, _ in stem.parents]
-                spared = np.full([2] * len(parents), 1.0 - stem.base)
+                own, causes = self._caused(stem.base)
+                spared = np.ones([2] * len(parents))
                 for axis, (_, share) in enumerate(stem.parents):
                     spared = spared * np.array([1.0, 1.0 - share]).reshape(
                         [-1 if a == axis else 1 for a in range(spared.ndim)]
                     )
-                self.faults[instance] = self.variable(2, parents, np.stack([spared, 1.0 - spared], axis=-1))
+                spared = np.multiply.outer(1.0 - own, spared)
+                self.faults[instance] = self.variable(2, causes + parents, np.stack([spared, 1.0 - spared], axis=-1))
             else:
-                p = self.belief.model.chance_of(instance)
-                self.faults[instance] = self.variable(2, [], np.array([1.0 - p, p]))
+                p, causes = self._caused(self.belief.model.chance_of(instance, self.belief.built.common))
+                self.faults[instance] = self.variable(2, causes, np.stack([1.0 - p, p], axis=-1))
         return self.faults[instance]
+
+    def _caused(self, chance: np.ndarray) -> tuple[np.ndarray, list[int]]:
+        """A chance as a table over the common causes where these bear on it, and the variable of these."""
+        if np.ptp(chance) == 0.0:
+            return chance[0], []
+        if self.cause < 0:
+            self.cause = self.variable(len(chance), [], self.belief.built.common.chance)
+        return chance, [self.cause]
 
     def joined(self, sources: Sequence[Source], size: int, *, adds: bool) -> int:
         """The worst of the sources, or their sum up to ``size - 1``, one after the other."""

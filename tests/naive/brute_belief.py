@@ -49,6 +49,7 @@ class BruteBelief:
         self.model = belief.model
         self.library: Library = belief.model.library
         self.layout = belief.model.layout
+        self.common = belief.built.common
         self.instances = self._instances()
         self.total = 0.0
         self.mass = dict.fromkeys(self.instances, 0.0)
@@ -74,9 +75,10 @@ class BruteBelief:
 
     def _sets(self) -> Iterator[tuple[frozenset[Instance], float]]:
         births, stems = self.model.timeline.births, self.belief.built.stems
-        for bits in itertools.product((False, True), repeat=len(self.instances)):
+        bits_of_all = itertools.product((False, True), repeat=len(self.instances))
+        for bits, cause in itertools.product(bits_of_all, range(self.common.states)):
             present = frozenset(one for one, bit in zip(self.instances, bits, strict=True) if bit)
-            chance = 1.0
+            chance = float(self.common.chance[cause])
             for one, bit in zip(self.instances, bits, strict=True):
                 birth = births.get(one)
                 stem = stems.get(one)
@@ -84,9 +86,9 @@ class BruteBelief:
                     p = (1.0 - birth.works) if birth.parent in present else 0.0
                 elif stem is not None:
                     spared = [1.0 - share for parent, share in stem.parents if parent in present]
-                    p = 1.0 - (1.0 - stem.base) * math.prod(spared)
+                    p = 1.0 - (1.0 - float(stem.base[cause])) * math.prod(spared)
                 else:
-                    p = self.model.chance_of(one)
+                    p = float(self.model.chance_of(one, self.common)[cause])
                 chance *= p if bit else 1.0 - p
                 if chance == 0.0:
                     break

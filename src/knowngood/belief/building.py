@@ -9,7 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from knowngood.belief.acting import Acting
-from knowngood.belief.clues import Said, outcome_table, regime_of
+from knowngood.belief.clues import OWN_LADDER, Said, outcome_table, regime_of
+from knowngood.belief.common_causes import CommonCauses
 from knowngood.belief.elimination import Array
 from knowngood.belief.follow_on import Stem, links
 from knowngood.belief.model import Known, Model
@@ -19,6 +20,7 @@ from knowngood.belief.ordering import TooTangled
 from knowngood.belief.protocol import Ask
 from knowngood.belief.timeline import Instance
 
+SEEN_RATIO = 20.0  # a look that speaks for a fault this much shows it; from memory
 SMALL_NETWORK = 200_000  # cells; below, another way to lay it out is not worth looking for
 
 
@@ -92,11 +94,14 @@ class Built:
         }
         needed = {instance for node in builder.nodes for instance in node.faults}
         found = [instance for _, instance, _ in known.found]
-        self.chance, self.stems = births(model, {*needed, *found}, links(model, found))
+        self.common = common = model.common_causes(seen_faults(model.acting, known))
+        self.chance, self.stems = births(model, {*needed, *found}, links(model, found, common), common)
         levels = {said.level: len(known.levels[said.level]) for said in every if said.level}
         nodes = tuple(dict.fromkeys(self.node_of.values()))
         self.network = cheaper(
-            lambda short: Network(builder.nodes, clues, self.chance, self.stems, levels, model.seat, nodes, short=short)
+            lambda short: Network(
+                builder.nodes, clues, self.chance, self.stems, levels, model.seat, nodes, common.chance, short=short
+            )
         )
 
     def given(self, ask: Ask, outcome: int) -> Built:
@@ -106,11 +111,24 @@ class Built:
         return after
 
 
+def seen_faults(acting: Acting, known: Known) -> Iterable[str]:
+    """Faults that were found, and those shown by a look that sees nothing else; what is only asked for (entry below 0)
+    is not."""
+    for _, instance, table in known.found:
+        if table[1] > table[0] and not instance.serial and not instance.generation:
+            yield instance.fault
+    for said in known.said:
+        if said.entry >= 0 and not said.level and said.target.ladder.startswith(OWN_LADDER):
+            ladder, acts = acting.ladders[said.target.ladder], acting.strengths(said.target.ladder, said.target.regime)
+            if len(acts) == 1 and not ladder.inputs and said.table[acts[0][1]] >= SEEN_RATIO * said.table[0]:
+                yield acts[0][0]
+
+
 def births(
-    model: Model, needed: Iterable[Instance], linked: Mapping[Instance, Stem]
-) -> tuple[dict[Instance, float], dict[Instance, Stem]]:
-    """Chance of each instance that stems from no other, and the stems of the others."""
-    chance: dict[Instance, float] = {}
+    model: Model, needed: Iterable[Instance], linked: Mapping[Instance, Stem], common: CommonCauses
+) -> tuple[dict[Instance, Array], dict[Instance, Stem]]:
+    """Chance of each instance that stems from no other, by state of the common causes, and the stems of the others."""
+    chance: dict[Instance, Array] = {}
     stems: dict[Instance, Stem] = {}
     waiting = [*needed, *linked]
     while waiting:
@@ -119,11 +137,11 @@ def births(
             continue
         birth = model.timeline.births.get(instance)
         if birth is not None and birth.parent is not None:
-            stems[instance] = Stem(0.0, ((birth.parent, 1.0 - birth.works),))
+            stems[instance] = Stem(np.zeros(common.states), ((birth.parent, 1.0 - birth.works),))
         elif instance in linked:
             stems[instance] = linked[instance]
         else:
-            chance[instance] = model.chance_of(instance)
+            chance[instance] = model.chance_of(instance, common)
             continue
         waiting += [parent for parent, _ in stems[instance].parents]
     return chance, stems

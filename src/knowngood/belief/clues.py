@@ -37,6 +37,7 @@ IT_RAN = {
     "cranks dead": 0.02,
     "no crank": 0.02,
 }  # chance to be running all the same; from memory
+OWN_LADDER = "reading "  # what the ladder of one reading alone is called, before its id
 WEATHER = frozenset(("wet",))
 GRID_POINTS, EDGE_POINTS, MOST_GRID_POINTS = 36, 72, 160
 EDGE_SPREADS = 2.5
@@ -84,7 +85,7 @@ class LadderOf:
                 ladder = self.acting.ladders[record.on]
             else:
                 ladder = Ladder(
-                    id=f"reading {record.id}",
+                    id=f"{OWN_LADDER}{record.id}",
                     name=record.name,
                     place=record.place if record.place in ("engine", "bank", "cylinder") else "engine",
                     levels=record.levels,

@@ -7,10 +7,11 @@ from functools import cached_property
 
 import numpy as np
 
+from knowngood.belief.building import Built
 from knowngood.belief.clues import Said
+from knowngood.belief.common_causes import at_work
 from knowngood.belief.elimination import Array, Pass
 from knowngood.belief.model import Known, Model
-from knowngood.belief.network import Network
 from knowngood.belief.node_states import Bools, NodeStates
 from knowngood.belief.outer import Drawing, Outer
 from knowngood.belief.protocol import FaultAt
@@ -24,7 +25,7 @@ class Draws:
 
     Parameters
     ----------
-    model, known, network
+    model, known, built
     run : Pass
         Messages with all evidence of the network.
     weighing : sequence of (Said, sign)
@@ -32,9 +33,10 @@ class Draws:
     """
 
     def __init__(
-        self, model: Model, known: Known, network: Network, run: Pass, weighing: Sequence[tuple[Said, float]]
+        self, model: Model, known: Known, built: Built, run: Pass, weighing: Sequence[tuple[Said, float]]
     ) -> None:
-        self.model, self.known, self.network, self.run = model, known, network, run
+        self.model, self.known, self.run = model, known, run
+        self.network, self.common = built.network, built.common
         self.weighing = weighing
         self.effective = float("inf")
         self.log_mean_weight = 0.0
@@ -69,8 +71,11 @@ class Draws:
         drawn: dict[Instance, Bools] = {}
         for instance, variable in self.network.lone.items():
             drawn[instance] = states[:, variable] == 1
+        cause = states[:, self.network.cause] if self.common.states > 1 else np.zeros(count, dtype=np.intp)
+        for state in range(self.common.states):
+            drawn[at_work(state)] = cause == state
         for one in self.network.groups:
-            members = one.group.draw(states[:, one.variable], rng)
+            members = one.draw(states[:, one.variable], cause, rng)
             for position, instance in enumerate(one.instances):
                 drawn[instance] = members[:, position]
         if not self.weighing:
@@ -119,7 +124,10 @@ class Draws:
             parent = self._drawn_now(birth.parent, drawn, most, rng)
             drawn[birth.parent] = parent  # what was there before the cure is asked for again by earlier readings
             return parent & (rng.random(most) < 1.0 - birth.works)
-        return rng.random(most) < self.model.chance_of(instance)
+        chance = self.model.chance_of(instance, self.common)
+        if self.common.states == 1:
+            return rng.random(most) < chance[0]
+        return rng.random(most) < chance @ [drawn[at_work(state)] for state in range(self.common.states)]
 
 
 def _worth(share: Array, drawn: Mapping[Instance, Bools]) -> float:

@@ -147,6 +147,12 @@ class Tree:
         """Cells of all tables together."""
         return sum(math.prod(bucket.shape) for bucket in self.buckets)
 
+    def where(self, scope: tuple[int, ...]) -> tuple[int, tuple[int, ...]]:
+        """The bucket that holds all variables of a table's scope, and the axis of each."""
+        position = self.bucket_of[min(scope, key=self.rank.__getitem__)]
+        inside = self.buckets[position].scope
+        return position, tuple(inside.index(variable) for variable in scope)
+
     def _shape(self, laid: tuple[int, ...], scope: tuple[int, ...]) -> tuple[int, ...]:
         inside = set(laid)
         return tuple(self.sizes[v] if v in inside else 1 for v in scope)
@@ -222,8 +228,14 @@ class Pass:
 
     def marginal(self, variable: int) -> Array:
         """Chance of each state of one variable."""
-        position = self.tree.bucket_of[variable]
-        return summed(self.beliefs()[position], (self.tree.buckets[position].scope.index(variable),))
+        return self.joint((variable,))
+
+    def joint(self, scope: tuple[int, ...]) -> Array:
+        """Chance of each joint state of variables that share a table, axes as they are given."""
+        position, axes = self.tree.where(scope)
+        order = sorted(range(len(axes)), key=axes.__getitem__)
+        kept = summed(self.beliefs()[position], tuple(axes[index] for index in order))
+        return np.transpose(kept, np.argsort(order))
 
     def marginals(self) -> list[Array]:
         """Chance of each state of every variable, indexed by variable."""

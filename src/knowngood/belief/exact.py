@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from knowngood.belief.building import Built, outcomes_by_state, target_of
 from knowngood.belief.clues import Said, outcome_names
+from knowngood.belief.common_causes import at_work
 from knowngood.belief.drawing import DRAWS, Draws
 from knowngood.belief.elimination import Array, Pass
 from knowngood.belief.evaluate import Evaluator
@@ -52,7 +53,7 @@ class ExactBelief:
         if not np.isfinite(self.full.log_chance):
             raise ImpossibleEvidence(self._named())
         self._chances: Array | None = None
-        self.draws = Draws(model, known, self.network, self.full, self.weighing)
+        self.draws = Draws(model, known, self.built, self.full, self.weighing)
 
     def _named(self) -> Problem:
         lines = "; ".join(dict.fromkeys(self.known.texts.values()))
@@ -112,7 +113,7 @@ class ExactBelief:
         """The same belief with everything summed again, on the plan there is."""
         again = copy(self)
         again.full, again._chances = self.network.run(), None
-        again.draws = Draws(self.model, self.known, self.network, again.full, self.weighing)
+        again.draws = Draws(self.model, self.known, self.built, again.full, self.weighing)
         return again
 
     def _chances_of(self, run: Pass) -> Array:
@@ -125,22 +126,32 @@ class ExactBelief:
         position, share, alone = self._links
         shape = (-1,) + (1,) * (there.ndim - 1)
         padded = np.concatenate([there, np.zeros((1, *there.shape[1:]))])
-        result: Array = padded[position] * share.reshape(shape) + alone.reshape(shape)
+        result: Array = padded[position] * share.reshape(shape)
+        result += np.tensordot(alone, there[self._causes], axes=1)
         return result
+
+    @cached_property
+    def _position(self) -> dict[Instance, int]:
+        return self.network.instances if self.exact else self.draws.position
+
+    @cached_property
+    def _causes(self) -> list[int]:
+        """Where the states of the common causes are among the instances."""
+        return [self._position[at_work(state)] for state in range(self.built.common.states)]
 
     @cached_property
     def _links(self) -> tuple[NDArray[np.intp], Array, Array]:
         """Of each fault of this moment: where in the network (or the draws) it is or what it is left of, its share of
-        that, and its chance where neither holds it."""
-        instances = self.network.instances if self.exact else self.draws.position
+        that, and its chance in each state of the common causes where neither holds it."""
+        instances, common = self._position, self.built.common
         position = np.full(len(self.faults), len(instances), dtype=np.intp)
-        share, alone = np.ones(len(self.faults)), np.zeros(len(self.faults))
+        share, alone = np.ones(len(self.faults)), np.zeros((len(self.faults), common.states))
         for column, at in enumerate(self.faults):
             instance = self.instance_now(at)
             while instance not in instances:
                 birth = self.model.timeline.births.get(instance)
                 if birth is None or birth.parent is None:
-                    alone[column] = share[column] * self.model.chance_of(instance)
+                    alone[column] = share[column] * self.model.chance_of(instance, common)
                     break
                 share[column] *= 1.0 - birth.works
                 instance = birth.parent
@@ -150,10 +161,7 @@ class ExactBelief:
 
     def _chances_drawn(self, weight: Array) -> Array:
         """Chances from the draws there are, each weighing so much (draw,)."""
-        position, share, alone = self._links
-        there = self.draws.there @ weight
-        result: Array = np.append(there, 0.0)[position] * share + alone
-        return result
+        return self._now(self.draws.there @ weight)
 
     def chances_by_entry(self, entries: Sequence[int]) -> Array:
         """Chance of each fault before any entry and after each in turn: (1 + entries, fault); exact beliefs only."""
@@ -194,23 +202,25 @@ class ExactBelief:
     def chance_of_any(self, wanted: Iterable[FaultAt]) -> float:
         """Chance that at least one of these faults is there now.
 
-        Faults that no evidence bears on are independent of the rest and multiply in.
+        Faults that no evidence bears on are, given the common causes, independent of the rest and multiply in.
         """
-        in_network = self.network.instances
-        drawn = {} if self.exact else self.draws.kept
+        known = self.network.instances if self.exact else self.draws.kept
         touched: set[Instance] = set()
-        none = 1.0
+        beside = np.ones(self.built.common.states)
+        position, _, alone = self._links
         for at in wanted:
-            instance = self.instance_now(at)
-            if instance in (in_network if self.exact else drawn):
+            instance, column = self.instance_now(at), self.model.column[at]
+            if instance in known:
                 touched.add(instance)
+            elif position[column] < len(known):
+                beside *= 1.0 - float(self.chances()[column])
             else:
-                none *= 1.0 - float(self.chances()[self.model.column[at]])
-        if touched and self.exact:
-            none *= self.network.chance_of_none(frozenset(touched), self.full.log_chance)
-        elif touched:
-            none *= 1.0 - float(np.any([drawn[instance] for instance in touched], axis=0).mean())
-        return 1.0 - none
+                beside *= 1.0 - alone[column]
+        if self.exact:
+            return 1.0 - self.network.chance_of_none(frozenset(touched), beside, self.full.log_chance)
+        there = np.any([self.draws.kept[instance] for instance in touched], axis=0) if touched else np.zeros(DRAWS)
+        none = [(~there.astype(bool) & self.draws.kept[at_work(state)]).mean() for state in range(len(beside))]
+        return 1.0 - float(none @ beside)
 
     def outcomes(self, ask: Ask) -> tuple[str, ...]:
         """Names of the outcomes a check of this kind can have."""

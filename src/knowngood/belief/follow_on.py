@@ -8,10 +8,13 @@ caused it and what it caused.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+import numpy as np
+
+from knowngood.belief.common_causes import CommonCauses
+from knowngood.belief.elimination import Array
 from knowngood.belief.model import Model
 from knowngood.belief.protocol import FaultAt
 from knowngood.belief.timeline import Instance
@@ -22,29 +25,33 @@ MOST_OF_COUNT = 0.9  # of a fault's count, the share that known causes may expla
 
 @dataclass(frozen=True)
 class Stem:
-    """Chance of an instance: ``base`` by itself, and each parent that is there brings it about with a chance."""
+    """Chance of an instance: ``base`` by itself, by state of the common causes (state,), and each parent that is there
+    brings it about with a chance."""
 
-    base: float
+    base: Array
     parents: tuple[tuple[Instance, float], ...]
 
 
-def stem_of(count: float, causes: Mapping[Instance, float]) -> Stem:
-    """The stem of a fault of a given count from its causes and their chances: its chance before evidence is the count.
+def stem_of(count: Array, causes: Mapping[Instance, Array]) -> Stem:
+    """The stem of a fault from its own count and the chances of its causes, each by state of the common causes.
+
+    In every state its chance before evidence is the count.
 
     Examples
     --------
     >>> from knowngood.car import ENGINE
     >>> cause = Instance("loom_rubbed", ENGINE)
-    >>> stem = stem_of(0.05, {cause: 0.1})
-    >>> round(1.0 - (1.0 - stem.base) * (1.0 - 0.15 * 0.1), 12)
-    0.05
+    >>> stem = stem_of(np.array([0.05]), {cause: np.array([0.1])})
+    >>> [float(value.round(12)) for value in 1.0 - (1.0 - stem.base) * (1.0 - 0.15 * 0.1)]
+    [0.05]
     """
-    share = min(BROUGHT_ABOUT, MOST_OF_COUNT * count / sum(causes.values()))
-    untouched = math.prod(1.0 - share * chance for chance in causes.values())
-    return Stem(max(1.0 - (1.0 - count) / untouched, 0.0), tuple((cause, share) for cause in causes))
+    chances = np.array(list(causes.values()))
+    share = min(BROUGHT_ABOUT, float((MOST_OF_COUNT * count / chances.sum(axis=0)).min()))
+    base = 1.0 - (1.0 - count) / np.prod(1.0 - share * chances, axis=0)
+    return Stem(np.maximum(base, 0.0), tuple((cause, share) for cause in causes))
 
 
-def links(model: Model, found: Iterable[Instance]) -> dict[Instance, Stem]:
+def links(model: Model, found: Iterable[Instance], common: CommonCauses) -> dict[Instance, Stem]:
     """Stems of the follow-ons of what was looked for, and of what was looked for and may follow from others.
 
     Only parts that have been on the car all along have had the time.
@@ -60,7 +67,7 @@ def links(model: Model, found: Iterable[Instance]) -> dict[Instance, Stem]:
             causes.setdefault(at, {})[cause] = None
     return {
         Instance(at.fault, at.place): stem_of(
-            model.priors[at], {Instance(cause.fault, cause.place): model.priors[cause] for cause in found_causes}
+            common.of(at), {Instance(cause.fault, cause.place): common.of(cause) for cause in found_causes}
         )
         for at, found_causes in causes.items()
     }

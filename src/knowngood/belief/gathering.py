@@ -7,7 +7,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from knowngood.belief.groups import Codes, Group, Lattice, Rule, Vector
+import numpy as np
+from numpy.typing import NDArray
+
+from knowngood.belief.groups import Array, Codes, Group, Lattice, Rule, Vector
 from knowngood.belief.nodes import Node
 from knowngood.belief.timeline import Instance
 
@@ -18,11 +21,42 @@ OVERLAP = 0.8
 
 @dataclass(frozen=True)
 class Fed:
-    """A variable whose states are what some faults do together."""
+    """A variable whose states are what some faults do together.
+
+    ``by_cause``: the faults with their chances, one group for each state of the common causes; one alone where these do
+    not bear on any of them.
+    """
 
     variable: int
-    group: Group
+    by_cause: tuple[Group, ...]
     instances: tuple[Instance, ...]
+
+    @property
+    def prior(self) -> Array:
+        """Chance of each state, given the common causes where they bear on it: (state,) or (cause, state)."""
+        rows = np.array([group.prior for group in self.by_cause])
+        return rows if len(rows) > 1 else rows[0]
+
+    def split(self, joint: Array) -> Array:
+        """Chance of each fault (fault, ...), given that of each state (state, ...) or (cause, state, ...)."""
+        if len(self.by_cause) == 1:
+            return self.by_cause[0].split(joint)
+        return np.sum([group.split(one) for group, one in zip(self.by_cause, joint, strict=True)], axis=0)
+
+    def prior_without(self, absent: frozenset[int]) -> Array:
+        """As :attr:`prior`, with some of the faults absent; it sums to the chance of their absence."""
+        rows = np.array([group.prior_without(absent) for group in self.by_cause])
+        return rows if len(rows) > 1 else rows[0]
+
+    def draw(self, states: Codes, cause: Codes, rng: np.random.Generator) -> NDArray[np.bool_]:
+        """Faults present in each draw (draw, fault), given the state in each and that of the common causes."""
+        if len(self.by_cause) == 1:
+            return self.by_cause[0].draw(states, rng)
+        present = np.zeros((len(states), len(self.instances)), dtype=bool)
+        for number, group in enumerate(self.by_cause):
+            rows = np.flatnonzero(cause == number)
+            present[rows] = group.draw(states[rows], rng)
+        return present
 
 
 def gathered(

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 
+import numpy as np
+
 from knowngood.belief.acting import Acting
 from knowngood.belief.clues import ClueMaker, LadderOf, Said
+from knowngood.belief.common_causes import Cause, CommonCauses, laid
 from knowngood.belief.elimination import Array
 from knowngood.belief.nodes import is_single
-from knowngood.belief.priors import all_priors
+from knowngood.belief.priors import LEAST, all_priors, story_of
 from knowngood.belief.protocol import FaultAt
 from knowngood.belief.timeline import Instance, Snapshot, Timeline, new_part_chances
 from knowngood.car import Car, Layout, Place
@@ -34,7 +38,9 @@ class Model:
         self.library = library
         self.car = car
         self.layout = layout
+        self.story = story_of(car, library)
         self.priors = all_priors(library, car, layout)
+        self._common: dict[tuple[str, ...], CommonCauses] = {}
         self.faults = tuple(self.priors)
         self.column = {at: index for index, at in enumerate(self.faults)}
         self.places: dict[str, list[FaultAt]] = {}
@@ -60,13 +66,21 @@ class Model:
     def _row(self) -> tuple[int, ...]:
         return tuple(number for bank in self.layout.banks for number in bank)
 
-    def chance_of(self, instance: Instance) -> float:
-        """Chance of an instance that stems from no other."""
+    def common_causes(self, seen: Iterable[str]) -> CommonCauses:
+        """What faults that were seen may have in common with others."""
+        causes: tuple[Cause, ...] = laid(self.library.faults, self.car, self.story, seen)
+        names = tuple(cause.name for cause in causes)
+        if names not in self._common:
+            self._common[names] = CommonCauses(causes, self.priors)
+        return self._common[names]
+
+    def chance_of(self, instance: Instance, common: CommonCauses) -> Array:
+        """Chance of an instance that stems from no other, in each state of the common causes (state,)."""
         birth = self.timeline.births.get(instance)
         if birth is None or birth.kind != "new":
-            return self.priors[FaultAt(instance.fault, instance.home)]
+            return common.of(FaultAt(instance.fault, instance.home))
         part = self.library.faults[instance.fault].part
         old = {at.fault: self.priors[at] for at in self.timeline.by_part[part] if at.place == instance.home}
         record = self.library.parts.get(part)
         new_bad = (record.new_bad_per_1000 if record is not None else 10.0) / 1000.0
-        return max(new_part_chances(old, new_bad)[instance.fault], 1e-12)
+        return np.full(common.states, max(new_part_chances(old, new_bad)[instance.fault], LEAST))

@@ -17,6 +17,7 @@ from functools import cached_property
 
 import numpy as np
 
+from knowngood.belief.common_causes import at_work
 from knowngood.belief.elimination import Array, Pass, Tree
 from knowngood.belief.fabric import Fabric, View
 from knowngood.belief.follow_on import Stem
@@ -27,6 +28,8 @@ from knowngood.belief.spreading import Spreading
 from knowngood.belief.timeline import Instance
 from knowngood.car import Place
 
+ALONE = np.ones(1)
+NONE = -1
 LOCAL_CELLS = 30_000
 WHOLE_CELLS = 30
 
@@ -52,8 +55,8 @@ class Network:
     ----------
     nodes : sequence of Node
     clues : sequence of Clue
-    chance : mapping Instance -> float
-        Chance of each root instance.
+    chance : mapping Instance -> array (cause,)
+        Chance of each root instance in each state of the common causes.
     stems : mapping Instance -> Stem
         Instances that stem from others.
     levels : mapping name -> number of points
@@ -63,6 +66,8 @@ class Network:
         Chains run from seat to seat, so that a cylinder can be summed out before the next is met.
     asked : sequence of int
         Nodes whose states will be asked for.
+    common : array (cause,)
+        Chance of each state of the common causes; one state where there are none.
     short : bool
         Whether what a cylinder's node hands on has a variable of its own where that tells few of many states apart:
         more variables in smaller tables. Which way needs less is seen only when both are laid out.
@@ -77,11 +82,12 @@ class Network:
         self,
         nodes: Sequence[Node],
         clues: Sequence[Clue],
-        chance: Mapping[Instance, float],
+        chance: Mapping[Instance, Array],
         stems: Mapping[Instance, Stem],
         levels: Mapping[str, int],
         seat: Callable[[Place], int],
         asked: Sequence[int] = (),
+        common: Array = ALONE,
         *,
         short: bool = False,
     ) -> None:
@@ -101,8 +107,13 @@ class Network:
         self._handed: dict[tuple[int, tuple[int, ...]], View] = {}
         self._joined: set[tuple[int, ...]] = set()
         self._owned = self._to_be_owned()
+        self.common = common
+        self.cause = fabric.variable(len(common)) if len(common) > 1 else NONE
+        if self.cause != NONE:
+            fabric.table((self.cause,), common)
         self._add_faults(chance, stems)
-        self.marks = {variable: fabric.table((variable,), None) for variable in self._fault_variables()}
+        self.sinks = self._sinks()
+        self.marks = {scope: fabric.table(scope, None) for scope in self.sinks}
         read = [(clue, self._read(clue)) for clue in self.clues]
         self.clue_view = [view for _, view in read]
         self.clue_index = [self._add_clue(clue, view) for clue, view in read]
@@ -112,10 +123,16 @@ class Network:
             None if table is None else self.tree.arrange(index, table) for index, table in enumerate(fabric.tables)
         ]
 
-    def _fault_variables(self) -> list[int]:
-        return [*self.lone.values(), *(one.variable for one in self.groups)]
+    def _sinks(self) -> list[tuple[int, ...]]:
+        """Variables whose joint chances tell those of the faults: lone ones, groups (with the common causes where these
+        bear on them), and the common causes."""
+        lone = [(variable,) for variable in self.lone.values()]
+        return [*lone, *(self._scope_of(one) for one in self.groups), *([(self.cause,)] if self.cause != NONE else [])]
 
-    def _add_faults(self, chance: Mapping[Instance, float], stems: Mapping[Instance, Stem]) -> None:
+    def _scope_of(self, one: Fed) -> tuple[int, ...]:
+        return (self.cause, one.variable) if len(one.by_cause) > 1 else (one.variable,)
+
+    def _add_faults(self, chance: Mapping[Instance, Array], stems: Mapping[Instance, Stem]) -> None:
         feeds: dict[Instance, list[tuple[int, int]]] = {}
         for index, node in enumerate(self.nodes):
             for instance, contribution in node.faults.items():
@@ -131,7 +148,7 @@ class Network:
         for instances, touched in gathered(self.nodes, feeds):
             self._add_group(instances, touched, feeds, rules, chance)
 
-    def _add_lone(self, instance: Instance, chance: Mapping[Instance, float], stems: Mapping[Instance, Stem]) -> None:
+    def _add_lone(self, instance: Instance, chance: Mapping[Instance, Array], stems: Mapping[Instance, Stem]) -> None:
         """A fault as a variable; one that stems from others is a chain of "brought about by this one, or before"."""
         if instance in self.lone:
             return
@@ -139,9 +156,12 @@ class Network:
         base = chance[instance] if stem is None else stem.base
         seat = self.seat(instance.home)
         variable = -1
-        if stem is None or base > 0.0:
+        if stem is None or base.any():
             variable = self.fabric.variable(2, seat)
-            self.fabric.table((variable,), np.array([1.0 - base, base]))
+            if np.ptp(base) > 0.0:
+                self.fabric.table((self.cause, variable), np.stack([1.0 - base, base], axis=1))
+            else:
+                self.fabric.table((variable,), np.array([1.0 - base[0], base[0]]))
         for parent, share in () if stem is None else stem.parents:
             self._add_lone(parent, chance, stems)
             after, brought = self.fabric.variable(2, seat), np.array([[1.0, 0.0], [1.0 - share, share]])
@@ -159,15 +179,19 @@ class Network:
         touched: tuple[int, ...],
         feeds: Mapping[Instance, list[tuple[int, int]]],
         rules: Sequence[Rule],
-        chance: Mapping[Instance, float],
+        chance: Mapping[Instance, Array],
     ) -> None:
         vectors = tuple(vector_of(feeds[instance], touched) for instance in instances)
-        group = group_of(tuple(chance[one] for one in instances), vectors, tuple(rules[node] for node in touched))
-        variable = self.fabric.variable(len(group.codes), min(self.seat(instance.home) for instance in instances))
-        self.fabric.table((variable,), group.prior)
-        self.groups.append(Fed(variable, group, tuple(instances)))
+        ruled = tuple(rules[node] for node in touched)
+        given = np.array([chance[one] for one in instances])  # (fault, cause)
+        columns = given.T if np.ptp(given, axis=1).any() else given.T[:1]
+        by_cause = tuple(group_of(tuple(column), vectors, ruled) for column in columns.tolist())
+        variable = self.fabric.variable(len(by_cause[0].codes), min(self.seat(instance.home) for instance in instances))
+        fed = Fed(variable, by_cause, tuple(instances))
+        self.fabric.table(self._scope_of(fed), fed.prior)
+        self.groups.append(fed)
         for position, node in enumerate(touched):
-            self.parts[node].append(View((variable,), group.contribution(position)))
+            self.parts[node].append(View((variable,), by_cause[0].contribution(position)))
 
     def _to_be_owned(self) -> frozenset[int]:
         """Nodes that get a variable: read with an unknown level, or met by another cylinder or all of the engine."""
@@ -239,31 +263,31 @@ class Network:
 
     @cached_property
     def instances(self) -> dict[Instance, int]:
-        """Faults that evidence bears on, with their place in :meth:`there`."""
+        """Faults that evidence bears on, and states of the common causes, with their place in :meth:`there`."""
         every = [*self.lone, *(instance for one in self.groups for instance in one.instances)]
+        every += [at_work(state) for state in range(len(self.common))]
         return {instance: position for position, instance in enumerate(every)}
 
     def there(self, run: Pass) -> Array:
         """Chance of each fault that evidence bears on (instance,)."""
-        marginals = {variable: run.marginal(variable) for variable in self.marks}
-        return self._opened(marginals)
+        return self._opened({scope: run.joint(scope) for scope in self.sinks}, np.ones(()))
 
-    def _opened(self, by_variable: Mapping[int, Array]) -> Array:
-        """Chances of faults from those of states (state, ...), folds opened."""
-        lone = [by_variable[variable][1:2] for variable in self.lone.values()]
-        folded = [one.group.split(by_variable[one.variable]) for one in self.groups]
-        return np.concatenate([*lone, *folded]) if lone or folded else np.zeros(0)
+    def _opened(self, by_scope: Mapping[tuple[int, ...], Array], total: Array) -> Array:
+        """Chances of faults from those of states (state, ...) that sum to ``total`` (...), folds opened."""
+        lone = [by_scope[variable,][1:2] for variable in self.lone.values()]
+        folded = [one.split(by_scope[self._scope_of(one)]) for one in self.groups]
+        return np.concatenate([*lone, *folded, by_scope.get((self.cause,), total[None])])
 
     @cached_property
     def _spreading(self) -> Spreading:
         views = [self.view(node) for node in self.asked]
-        return Spreading(self.tree, views, [self.nodes[node].size for node in self.asked], tuple(self.marks))
+        return Spreading(self.tree, views, [self.nodes[node].size for node in self.asked], self.sinks)
 
     def states_asked(self, run: Pass) -> dict[int, tuple[Array, Array]]:
         """Of each node asked for: chance of its states (state,), and of each fault in each state (instance, state)."""
         chance, joint = self._spreading.spread(run)
         there = np.divide(
-            self._opened(joint), chance, out=np.zeros((len(self.instances), len(chance))), where=chance > 0.0
+            self._opened(joint, chance), chance, out=np.zeros((len(self.instances), len(chance))), where=chance > 0.0
         )
         ends = self._spreading.start
         return {
@@ -286,19 +310,31 @@ class Network:
             return self.fabric.table((level, *view.scope), clue.table[:, view.value])
         return self.fabric.table(view.scope, clue.table[view.value])
 
-    def chance_of_none(self, absent: frozenset[Instance], log_chance: float) -> float:
-        """Chance that none of the instances is there, all evidence counted; ``log_chance`` is that of the evidence."""
+    def chance_of_none(self, absent: frozenset[Instance], beside: Array, log_chance: float) -> float:
+        """Chance that none of the instances is there, all evidence counted, nor any of those no evidence bears on.
+
+        Parameters
+        ----------
+        absent : set of Instance
+        beside : array (cause,)
+            Chance that none of those outside the network is there, in each state of the common causes.
+        log_chance : float
+            Of the evidence.
+        """
         tables = list(self.arranged)
         for instance, variable in self.lone.items():
             if instance in absent:
-                tables[self.marks[variable]] = np.array([1.0, 0.0])
+                tables[self.marks[variable,]] = np.array([1.0, 0.0])
+        if self.cause != NONE:
+            tables[self.marks[self.cause,]] = beside
         for one in self.groups:
             gone = frozenset(position for position, instance in enumerate(one.instances) if instance in absent)
             if gone:
-                prior = one.group.prior
-                share = one.group.prior_without(gone) / np.where(prior > 0.0, prior, 1.0)
-                tables[self.marks[one.variable]] = share
-        return float(np.exp(Pass(self.tree, tables).log_chance - log_chance))
+                share = one.prior_without(gone) / np.where(one.prior > 0.0, one.prior, 1.0)
+                mark = self.marks[self._scope_of(one)]
+                tables[mark] = self.tree.arrange(mark, share)
+        without = float(np.exp(Pass(self.tree, tables).log_chance - log_chance))
+        return without if self.cause != NONE else without * float(beside[0])
 
     def run(self, without: frozenset[int] = frozenset()) -> Pass:
         """Messages up for the clues whose entry is not in ``without``."""

@@ -55,7 +55,13 @@ def share_fitted(needs: Mapping[str, tuple[str, ...]], car: Car, fitted: Mapping
     return share
 
 
-def _applies(raised: Raised, fault: Fault, car: Car, story: Story) -> bool:
+def has_stood(car: Car) -> bool:
+    """Whether the car is known to have stood for long."""
+    return car.standing_years is not None and car.standing_years >= LONG_STANDING_YEARS
+
+
+def applies(raised: Raised, fault: Fault, car: Car, story: Story) -> bool:
+    """Whether the car's story raises a fault in this way."""
     km = car.mileage_km
     match raised.by:
         case "animals":
@@ -63,7 +69,7 @@ def _applies(raised: Raised, fault: Fault, car: Car, story: Story) -> bool:
         case "flood":
             return bool(car.flood)
         case "standing":
-            return car.standing_years is not None and car.standing_years >= LONG_STANDING_YEARS
+            return has_stood(car)
         case "high mileage":
             return km is not None and km >= HIGH_MILEAGE_KM
         case "low mileage":
@@ -83,7 +89,7 @@ def prior_chance(fault: Fault, car: Car, story: Story, fitted: Mapping[str, Fitt
     base = fault.chance.per_1000 / 1000.0
     odds = base / (1.0 - base)
     for raised in fault.raised:
-        if _applies(raised, fault, car, story):
+        if applies(raised, fault, car, story):
             odds *= raised.times
     return min(max(share * odds / (1.0 + odds), LEAST), MOST)
 

@@ -21,6 +21,7 @@ from knowngood.belief.elimination import Array, Pass, Tree, summed
 from knowngood.belief.fabric import View
 
 PARENT, OWN = -1, -2
+Scope = tuple[int, ...]
 
 
 @dataclass(frozen=True)
@@ -49,15 +50,18 @@ class Spreading:
         The states asked for; the variables of each lie in one bucket.
     sizes : sequence of int
         Number of states of each.
-    sinks : sequence of int
-        Variables whose joint chance with every state is wanted.
+    sinks : sequence of tuple of int
+        Variables, of one table each, whose joint chance with every state is wanted.
     """
 
-    def __init__(self, tree: Tree, views: Sequence[View], sizes: Sequence[int], sinks: Sequence[int]) -> None:
+    def __init__(self, tree: Tree, views: Sequence[View], sizes: Sequence[int], sinks: Sequence[Scope]) -> None:
         self.tree = tree
         self.start = np.concatenate([[0], np.cumsum(sizes)]).astype(np.intp)
         self.columns = int(self.start[-1])
-        self.sinks = frozenset(sinks)
+        self.sinks: dict[int, list[tuple[Scope, tuple[int, ...]]]] = {}
+        for sink in sinks:
+            position, axes = tree.where(sink)
+            self.sinks.setdefault(position, []).append((sink, axes))
         self.own: dict[int, list[tuple[Port, Columns]]] = {}
         here: dict[tuple[int, ...], list[int]] = {}
         for index, view in enumerate(views):
@@ -89,8 +93,8 @@ class Spreading:
             result.append(ports)
         return result
 
-    def spread(self, run: Pass) -> tuple[Array, dict[int, Array]]:
-        """Chance of every state asked for (column,), and of it with each state of each sink (state, column).
+    def spread(self, run: Pass) -> tuple[Array, dict[Scope, Array]]:
+        """Chance of every state asked for (column,), and of it with each state of each sink (state..., column).
 
         Of each thing asked for, the likeliest state is not carried along but is what the others leave: its chance is
         large, so that nothing is lost by the difference.
@@ -108,10 +112,10 @@ class Spreading:
             if parent is not None and arrived:
                 upward[position] = _hand_on(beliefs[position], arrived, parent)
         joint = self._down(beliefs, own, upward, run, chance)
-        for variable, table in joint.items():
-            table[:, rest] = 0.0
-            others = np.add.reduceat(table, self.start[:-1], axis=1)
-            table[:, rest] = np.maximum(run.marginal(variable)[:, None] - others, 0.0)
+        for scope, table in joint.items():
+            table[..., rest] = 0.0
+            others = np.add.reduceat(table, self.start[:-1], axis=-1)
+            table[..., rest] = np.maximum(run.joint(scope)[..., None] - others, 0.0)
         return chance, joint
 
     def _chance(self, beliefs: Sequence[Sums]) -> Array:
@@ -138,21 +142,21 @@ class Spreading:
         upward: Mapping[int, Columns],
         run: Pass,
         chance: Array,
-    ) -> dict[int, Array]:
-        joint: dict[int, Array] = {}
+    ) -> dict[Scope, Array]:
+        joint: dict[Scope, Array] = {}
         downward: dict[int, Columns] = {}
         for position in range(len(self.tree.buckets) - 1, -1, -1):
-            bucket, belief = self.tree.buckets[position], beliefs[position]
+            belief = beliefs[position]
             arrived = [*own.get(position, ()), *self._from_children(position, upward)]
             above = downward.get(position)
             if above is not None:
                 arrived += [(port, above) for port in self.ports[position] if port.to == PARENT]
-            for axis, variable in enumerate(bucket.scope[: bucket.gone]):
-                if variable in self.sinks:
-                    # states that share nothing with this part of the tree are independent of it
-                    joint[variable] = np.outer(run.marginal(variable), chance)
-                    for port, columns in arrived:
-                        joint[variable][:, columns.which] = _joint(belief, port, columns, (axis,))
+            for scope, axes in self.sinks.get(position, ()):
+                # states that share nothing with this part of the tree are independent of it
+                table = np.multiply.outer(run.joint(scope), chance)
+                for port, columns in arrived:
+                    table[..., columns.which] = _joint(belief, port, columns, axes)
+                joint[scope] = table
             for port in self.ports[position]:
                 others = [(other, columns) for other, columns in arrived if other.to != port.to]
                 if port.to >= 0 and others:
