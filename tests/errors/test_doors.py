@@ -153,7 +153,7 @@ def test_two_readings_that_contradict(terminal: Terminal) -> None:
 
 def test_car_without_a_count_of_cylinders(terminal: Terminal) -> None:
     """Something is assumed, said to be assumed, and asked."""
-    answer = terminal.done("weigh", "-", "--json", piped=b"coil on plug\nfuel pressure 1 bar\n").json
+    answer = terminal.done("weigh", "-", "--json", "--all", piped=b"coil on plug\nfuel pressure 1 bar\n").json
     assert "How many cylinders? 4 are assumed." in answer["asks"]
     assert "4 cylinders (not said)" in answer["assumed"]
 

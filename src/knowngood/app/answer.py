@@ -1,7 +1,6 @@
 """The answer to "what is wrong, and what next", in the one form every door shows.
 
-This is the JSON of ``knowngood weigh --json``; names and order of the fields
-are part of the promise.
+What is promised of it to other programs is in :mod:`knowngood.app.weigh_form`.
 """
 
 from __future__ import annotations

@@ -21,9 +21,20 @@ def seen_by(library: Library, fault: Fault) -> list[Check]:
 
 def telling_readings(library: Library, faults: Iterable[str]) -> frozenset[str]:
     """Kinds of reading that show something else with one of these faults than on a good car."""
-    ways = {name: reached(library, library.faults[name]) for name in faults}
-    return frozenset(
-        kind.id
-        for kind in library.readings.values()
-        if any(tells(library, kind, kind.chance or kind.spread or None, name, way) for name, way in ways.items())
-    )
+    return frozenset().union(*(_telling(library, name) for name in faults))
+
+
+_TELLING: dict[tuple[str, str], frozenset[str]] = {}
+"""By hash of the library and fault: asked again with every line, and the same as long as the library is."""
+
+
+def _telling(library: Library, name: str) -> frozenset[str]:
+    found = _TELLING.get((library.hash, name))
+    if found is None:
+        way = reached(library, library.faults[name])
+        kinds = library.readings.values()
+        found = frozenset(
+            kind.id for kind in kinds if tells(library, kind, kind.chance or kind.spread or None, name, way)
+        )
+        _TELLING[(library.hash, name)] = found
+    return found

@@ -86,6 +86,8 @@ def _suspected(state: State, members: Sequence[FaultAt]) -> Suspected:
     assert matters is not None
 
     def behind(some: Sequence[FaultAt]) -> float:
+        if len(some) == 1:
+            return float(state.behind[column[some[0]]])
         return float(matters[:, [column[at] for at in some]].any(axis=1).mean())
 
     def there(some: Sequence[FaultAt]) -> float:

@@ -24,11 +24,12 @@ _RUN = re.compile(r"([PBCU][0-9A-F]{4})\.\.([PBCU][0-9A-F]{4})")
 
 def code_record(library: Library, text: str) -> tuple[Code, Place] | None:
     """The record of a code and the place it speaks of; ``None`` for one that is not listed."""
+    alone = library.codes.get(text)
+    if alone is not None:
+        return alone, Place("bank", str(alone.bank)) if alone.bank else ENGINE
     for record in library.codes.values():
-        run = _RUN.fullmatch(record.id)
+        run = _RUN.fullmatch(record.id) if ".." in record.id else None
         if run is None:
-            if record.id == text:
-                return record, Place("bank", str(record.bank)) if record.bank else ENGINE
             continue
         first, last = run.groups()
         if len(text) == 5 and first <= text <= last:
@@ -234,10 +235,10 @@ class Assembly:
         Every absence binds the faults it touches together, and "no code" clears little; the rest is left unsaid.
         """
         clues = self.model.clues
+        named = {record.id for record in self._named()}
         for record in self.model.library.codes.values():
             run = _RUN.fullmatch(record.id)
-            named = any(code_record(self.model.library, code) == (record, place) for code, place in self._named())
-            if run is not None and (named or (not self.named_codes and record.on == "burn")):
+            if run is not None and (record.id in named or (not self.named_codes and record.on == "burn")):
                 for number in self.model.layout.numbers():
                     code = f"{record.id[0]}{int(run.group(1)[1:], 16) + number - 1:04X}"
                     if code not in self.named_codes:
@@ -251,9 +252,9 @@ class Assembly:
                     clues.from_code(index, record, place, self.moment, there=False, share=ABSENT_SHARE)
                 )
 
-    def _named(self) -> list[tuple[str, Place]]:
-        found = [(code, code_record(self.model.library, code)) for code in self.named_codes]
-        return [(code, there[1]) for code, there in found if there is not None]
+    def _named(self) -> list[Code]:
+        found = (code_record(self.model.library, code) for code in self.named_codes)
+        return [there[0] for there in found if there is not None]
 
 
 def believe(library: Library, car: Car, layout: Layout, entries: Sequence[Entry]) -> ExactBelief:

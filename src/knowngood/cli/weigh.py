@@ -16,15 +16,19 @@ from knowngood.errors import Problem, Refused
 )
 @click.argument("file", type=click.Path(path_type=Path, allow_dash=True))
 @click.option("--all", "full", is_flag=True, help="Three steps at length, with every answer and caution.")
-@click.option("--json", "json_", is_flag=True, help="As JSON.")
+@click.option(
+    "--json", "json_", is_flag=True, help="As JSON, in a form that stays; with --all, everything the page shows."
+)
 def weigh_verb(file: Path, full: bool, json_: bool) -> None:
     """Suspects and next steps for a notes FILE: the car's lines first, then lines in time order. Nothing is stored."""
     from knowngood.app.weigh import weigh_notes
+    from knowngood.app.weigh_form import weigh_form
     from knowngood.library.load import load
 
-    answer = weigh_notes(_read(file), load())
+    library = load()
+    answer = weigh_notes(_read(file), library)
     if json_:
-        click.echo(as_json(answer))
+        click.echo(as_json(answer if full else weigh_form(answer, library)))
     else:
         echo_lines(answer_lines(answer, full=full))
 

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import msgspec
 import pytest
 
+from knowngood.app.weigh_form import WeighForm
+from knowngood.library.load import load
 from tests.unit.cli.terminal import Result, Terminal
 
 NOTES = """\
@@ -20,20 +23,30 @@ comp 172 170 175 171 168 173 psi
 lt b1 +19 idle, +4 2500
 frobnicate the gazonk
 """
-KEYS = [
-    "car",
-    "understood",
-    "not_understood",
-    "suspects",
-    "unlisted",
-    "next",
-    "asks",
-    "library",
-    "version",
-    "exact",
-    "error_bound",
-    "ms",
-]
+FORM = {
+    "": [
+        "car",
+        "understood",
+        "not_understood",
+        "version",
+        "suspects",
+        "unlisted",
+        "exact",
+        "error_bound",
+        "next",
+        "asks",
+        "library",
+        "ms",
+    ],
+    "understood": ["line", "text", "entries"],
+    "not_understood": ["line", "text", "why"],
+    "suspects": ["fault", "name", "part", "chance", "places", "because"],
+    "places": ["place", "chance"],
+    "because": ["line", "weight"],
+    "next": ["do", "what", "id", "name", "place", "minutes", "money", "why", "answers", "cautions"],
+    "answers": ["answer", "chance", "then"],
+}
+"""Every field of ``weigh --json``, in its order."""
 
 
 @pytest.fixture(scope="module")
@@ -49,7 +62,13 @@ def answered(tmp_path_factory: pytest.TempPathFactory) -> Result:
 def test_answer_has_every_promised_field(answered: Result) -> None:
     """Field names are part of the promise."""
     answer = answered.json
-    assert set(KEYS) <= set(answer)
+    assert list(answer) == FORM[""]
+    for name in ("understood", "not_understood", "suspects", "next"):
+        assert answer[name]
+        assert all(list(row) == FORM[name] for row in answer[name]), name
+    for inner, rows in (("places", "suspects"), ("because", "suspects"), ("answers", "next")):
+        assert all(list(one) == FORM[inner] for row in answer[rows] for one in row[inner]), inner
+    msgspec.convert(answer, WeighForm, strict=True)
     assert answer["version"] == 1
     assert answer["exact"] in (True, False)
     assert 0 <= answer["error_bound"] < 1
@@ -63,13 +82,11 @@ def test_rich_notes_give_ten_suspects_and_five_steps(answered: Result) -> None:
     answer = answered.json
     assert len(answer["suspects"]) >= 10
     assert len(answer["next"]) >= 5
-    for suspect in answer["suspects"]:
-        assert {"fault", "name", "part", "chance", "places", "because"} <= set(suspect)
-        assert 0 <= suspect["chance"] <= 1
-        assert {"place", "chance"} <= set(suspect["places"][0])
-        assert all({"line", "weight"} <= set(because) for because in suspect["because"])
-    for step in answer["next"]:
-        assert {"do", "what", "name", "place", "minutes", "money", "why", "answers", "cautions"} <= set(step)
+    assert all(0 <= suspect["chance"] <= 1 and suspect["places"] for suspect in answer["suspects"])
+    library = load()
+    known = {*library.checks, *library.parts}
+    assert [step["id"] for step in answer["next"] if step["id"].removeprefix("swap_") not in known] == []
+    assert all(step["minutes"] > 0 and step["why"] for step in answer["next"])
 
 
 def test_lines_are_numbered_as_in_the_file(answered: Result) -> None:
@@ -80,7 +97,7 @@ def test_lines_are_numbered_as_in_the_file(answered: Result) -> None:
         assert lines[line["line"] - 1] == line["text"]
     for suspect in answer["suspects"]:
         for because in suspect["because"]:
-            assert lines[because["line"] - 1] == because["text"]
+            assert lines[because["line"] - 1].strip()
     assert [(line["line"], line["text"]) for line in answer["not_understood"]] == [(10, "frobnicate the gazonk")]
     assert answer["not_understood"][0]["why"]
     assert any("frobnicate" in ask for ask in answer["asks"])
