@@ -82,6 +82,8 @@ class StepForm:
         Tools that can be said to be missing.
     how, cannot : str
         How it is done, and what it does not see.
+    order : str
+        The field that says its part was ordered; empty where no part is wanted.
     """
 
     step: NextStep
@@ -91,6 +93,7 @@ class StepForm:
     tools: tuple[tuple[str, str], ...] = ()
     how: str = ""
     cannot: str = ""
+    order: str = ""
 
     @property
     def key(self) -> str:
@@ -142,7 +145,8 @@ def form_of(library: Library, step: NextStep, units: dict[str, str] | None = Non
         return StepForm(step, field=f"spare|{step.what.removeprefix('spare_')}|{step.place}", effects=SPARE_EFFECTS)
     if not step.reads:
         field = "" if step.do in ("prove", "hand over") else f"work|{done(step.do)}|{step.what}|{step.place}"
-        return StepForm(step, field=field, effects=WORK_EFFECTS if field else ())
+        order = f"stock|ordered|{step.what}" if step.money and step.wait and step.what in library.parts else ""
+        return StepForm(step, field=field, effects=WORK_EFFECTS if field else (), order=order)
     places: dict[str, list[str]] = {}
     for asked in step.reads:
         places.setdefault(asked.kind, []).append(asked.place)

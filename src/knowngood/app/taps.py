@@ -16,6 +16,7 @@ field                               value
 ``rest``                            anything: all words not answered are those of ``healthy|<kind>|<place>``
 ``when``                            the regime all words of the form were observed in; empty: as usual
 ``tool|<id>``                       ``on hand``, ``missing`` or ``lent``
+``stock|<state>|<part>``            anything: a part is ordered, has arrived or goes back; ``price`` may stand beside it
 ``put right|<what>|<place>``        anything: what was left undone is as it must be again
 ==================================  =====================================================================
 """
@@ -29,13 +30,14 @@ from itertools import groupby
 from knowngood.car import ENGINE, Place
 from knowngood.car.place import read_place
 from knowngood.errors import Problem, Refused
-from knowngood.evidence import Body, Finding, Reading, Tool, Undone, Work
+from knowngood.evidence import Body, Finding, Reading, Stock, Tool, Undone, Work
 from knowngood.evidence.bodies import EFFECTS, WORKS
 from knowngood.library.records import REGIMES, Library, ReadingKind
 from knowngood.lines.amounts import slip, value_of
 from knowngood.units import Quantity, kind_named, read_quantity, read_row
 
 UNTOLD = "could not tell"
+STOCK_STATES = ("wanted", "ordered", "arrived", "returned")
 TOOL_STATES = ("on hand", "missing", "lent")
 LONGEST = 60  # characters of a number or a price as typed
 Fields = Sequence[tuple[str, str]]
@@ -193,6 +195,18 @@ def _tool(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> T
     return Tapped(line, (Tool(name=name, state=state),))
 
 
+def _stock(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> Tapped:
+    _, state, part, _ = _of_length(answer, 4)
+    if state not in STOCK_STATES or part not in library.parts:
+        raise Refused(Problem(f"There is no part '{part}', or it cannot be '{state}'.", "Open the page again."))
+    price, source = _money(given.get("price", "")), _short(given.get("from", ""))
+    wait = library.parts[part].wait_days if state == "ordered" else 0.0
+    line = f"{state} {_part(library, part)}"
+    line += f", {price:g}" if price is not None else ""
+    line += f", from {source}" if source else ""
+    return Tapped(line, (Stock(part=part, state=state, price=price, source=source, wait_days=wait),))
+
+
 def _right(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> Tapped:
     _, what, where, _ = _of_length(answer, 4)
     return Tapped(f"put right: {what}", (Undone(what=what, place=_place(where), put_right=True),))
@@ -204,6 +218,7 @@ _OTHERS: dict[str, Callable[[Library, tuple[str, ...], dict[str, str]], Tapped]]
     "spare": _spare,
     "found": _found,
     "tool": _tool,
+    "stock": _stock,
     "put right": _right,
 }
 

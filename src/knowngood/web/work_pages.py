@@ -10,12 +10,14 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from knowngood.app.bench import todo_of, work_of
+from knowngood.app.answer import Answer
+from knowngood.app.bench import todo_of
 from knowngood.app.handover import hand_over
 from knowngood.app.proof import proofs_of
 from knowngood.app.sheets import SHEETS, sheet_of
 from knowngood.app.state import State
 from knowngood.app.tools_view import tools_of
+from knowngood.app.work_view import work_view
 from knowngood.app.workshop import utc_now
 from knowngood.sheets.as_pdf import as_pdf
 from knowngood.web.desk import Desk
@@ -40,7 +42,7 @@ class WorkPages:
             Route("/car/{code}/sheet/{name}", self.sheet, methods=["GET"]),
         ]
 
-    def _read(self, code: str, view: Callable[[State], Any]) -> dict[str, Any]:
+    def _read(self, code: str, view: Callable[[State, Answer], Any]) -> dict[str, Any]:
         """What is made from the last thought; what that does not know of is said."""
         with self.desk.open_workshop() as workshop:
             job = workshop.job(code)
@@ -48,25 +50,25 @@ class WorkPages:
             ids = workshop.stands(entries)
         thought = self.desk.thinking.thought(job.code, ids)
         shown = {"job": job, "mark": self.desk.thinking.mark(job.code, ids), **unknown_to(thought, entries, ids)}
-        if thought is None or thought.state is None:
+        if thought is None or thought.state is None or thought.answer is None:
             return {**shown, "trouble": thought.trouble if thought else ""}
-        return {**shown, "view": view(thought.state), "answer": thought.answer, "state": thought.state}
+        return {**shown, "view": view(thought.state, thought.answer), "answer": thought.answer, "state": thought.state}
 
-    async def _shown(self, request: Request, here: str, view: Callable[[State], Any]) -> Response:
+    async def _shown(self, request: Request, here: str, view: Callable[[State, Answer], Any]) -> Response:
         values = await run_in_threadpool(self._read, request.path_params["code"], view)
         return self.desk.show(f"{here}.html", here=here, echo=request.query_params.get("echo", ""), **values)
 
     async def work(self, request: Request) -> Response:
         """What was done, what is apart, minutes and money so far."""
-        return await self._shown(request, "work", work_of)
+        return await self._shown(request, "work", work_view)
 
     async def todo(self, request: Request) -> Response:
         """What is left, in the order to work it off."""
-        return await self._shown(request, "todo", todo_of)
+        return await self._shown(request, "todo", lambda state, _: todo_of(state))
 
     async def proof(self, request: Request) -> Response:
         """Whether each repair is proved, and what is still to be read."""
-        return await self._shown(request, "proof", proofs_of)
+        return await self._shown(request, "proof", lambda state, _: proofs_of(state))
 
     async def hand_over(self, request: Request) -> Response:
         """The copy that goes with the car: its record, its readings, its journal."""
@@ -82,16 +84,16 @@ class WorkPages:
 
     async def tools(self, request: Request) -> Response:
         """Every tool, and whether it is on hand, missing or lent out."""
-        return await self._shown(request, "tools", tools_of)
+        return await self._shown(request, "tools", lambda state, _: tools_of(state))
 
     async def sheets(self, request: Request) -> Response:
         """Sheets that can be printed."""
-        return await self._shown(request, "sheets", lambda state: list(SHEETS.items()))
+        return await self._shown(request, "sheets", lambda *_: list(SHEETS.items()))
 
     async def sheet(self, request: Request) -> Response:
         """One sheet, ready to print."""
         name = request.path_params["name"]
-        values = await run_in_threadpool(self._read, request.path_params["code"], lambda state: None)
+        values = await run_in_threadpool(self._read, request.path_params["code"], lambda *_: None)
         if values.get("answer") is None:
             return self.desk.show("sheets.html", here="sheets", echo="", **{**values, "view": None})
         date = utc_now()[:10]

@@ -96,3 +96,39 @@ def test_number_begins_with_the_unit_of_the_workshop(browser: TestClient, worked
     assert first in browser.get(f"{worked}/check/compression_row").text
     browser.post(f"{worked}/say", data={"line": "comp 175 172 60 175 psi"})
     assert first not in browser.get(f"{worked}/check/compression_row").text
+
+
+def test_part_goes_on_by_one_tap(browser: TestClient, worked: str) -> None:
+    """Wanted, ordered with price and source, here, fitted at the places that are ticked; sums follow."""
+    page = f"{worked}/work"
+    browser.post(f"{worked}/say", data={"line": "coil wanted"})
+    assert "To be ordered Ignition coil" in words(browser.get(page).text)
+    browser.post(f"{worked}/tap", data={"stock|ordered|coil": "yes", "price": "76", "from": "the breaker"})
+    shown = words(browser.get(page).text)
+    assert "Ordered Ignition coil, 1 day, 76, from the breaker" in shown
+    assert "ordered and not here 76" in shown
+    browser.post(f"{worked}/tap", data={"stock|arrived|coil": "yes"})
+    shown = browser.get(page).text
+    assert "Here, to be fitted Ignition coil, 76, from the breaker" in words(shown)
+    assert 'name="work|replaced|coil|cylinder 4"' in shown
+    browser.post(f"{worked}/tap", data={"work|replaced|coil|cylinder 3": " "})
+    shown = words(browser.get(page).text)
+    assert "Fitted Ignition coil, 76, from the breaker" in shown
+    assert "replaced ignition coil cylinder 3" in shown
+    assert "Spent 88 on parts and tools" in shown
+
+
+def test_part_that_is_none_is_refused(browser: TestClient, worked: str) -> None:
+    """In words."""
+    answer = browser.post(f"{worked}/tap", data={"stock|ordered|nosuch": "yes"})
+    assert answer.status_code == 400
+    assert "There is no part 'nosuch', or it cannot be 'ordered'." in words(answer.text)
+
+
+def test_work_says_when_to_stop(browser: TestClient, worked: str) -> None:
+    """Where it costs more to finish than it brings, the sentence stands alone and first."""
+    for line in ("worth 100 when done", "no start", "comp 175 172 60 175 psi"):
+        browser.post(f"{worked}/say", data={"line": line})
+    shown = browser.get(f"{worked}/work").text
+    assert '<p class="problem"><strong>Stop here: to finish costs about' in shown
+    assert words(shown).count("Stop here") == 1

@@ -1,0 +1,86 @@
+"""The work of a car as its page shows it: parts by where they stand with the next tap, sums, what comes off."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from knowngood.app.answer import Answer
+from knowngood.app.bench import WorkSheet, work_of
+from knowngood.app.check_step import places_of
+from knowngood.app.money import ARRIVED, FITTED, ORDERED, RETURNED, WANTED, PartLine, money_of, money_words, part_words
+from knowngood.app.service import base_service, service_words
+from knowngood.app.state import State
+
+STAGES = (
+    (ARRIVED, "Here, to be fitted"),
+    (ORDERED, "Ordered"),
+    (WANTED, "To be ordered"),
+    (FITTED, "Fitted"),
+    (RETURNED, "Sent back"),
+)
+NEXT = {WANTED: ("ordered", "Ordered it"), ORDERED: ("arrived", "It has come"), ARRIVED: ("returned", "Sent it back")}
+
+
+@dataclass(frozen=True)
+class PartView:
+    """A part and what one tap does with it.
+
+    Parameters
+    ----------
+    words : str
+        ``ignition coil: 38, from the breaker``.
+    tap, button : str
+        The field that moves it on, and what the button says; empty where nothing is left to do.
+    asks_price : bool
+        No price was said yet.
+    fit : tuple of (field, label)
+        Where it can be fitted.
+    """
+
+    words: str
+    tap: str = ""
+    button: str = ""
+    asks_price: bool = False
+    fit: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class WorkView:
+    """Work, parts by stage, sums in sentences (``stop``: the last of them says to stop), the base service."""
+
+    sheet: WorkSheet
+    parts: tuple[tuple[str, tuple[PartView, ...]], ...]
+    money: tuple[str, ...]
+    stop: str
+    service: tuple[str, ...]
+
+
+def work_view(state: State, answer: Answer) -> WorkView:
+    """Everything the page of work shows."""
+    told = money_of(state, answer)
+    groups = tuple(
+        (heading, tuple(_part(state, line) for line in told.parts if line.stage == stage)) for stage, heading in STAGES
+    )
+    words = money_words(told, state.car.price_paid)
+    return WorkView(
+        work_of(state),
+        tuple((heading, parts) for heading, parts in groups if parts),
+        tuple(line for line in words if not (told.stop and line == told.verdict)),
+        told.verdict if told.stop else "",
+        tuple(service_words(base_service(state), state.settings.rate_per_hour)),
+    )
+
+
+def _part(state: State, line: PartLine) -> PartView:
+    words = part_words(line).replace(f": {line.stage}", "", 1)
+    if line.part not in state.library.parts or line.stage not in NEXT:
+        return PartView(words)
+    stage, button = NEXT[line.stage]
+    fit = _where(state, line.part) if line.stage == ARRIVED else ()
+    return PartView(words, f"stock|{stage}|{line.part}", button, line.price is None and line.stage != ARRIVED, fit)
+
+
+def _where(state: State, part: str) -> tuple[tuple[str, str], ...]:
+    """The places a part can be fitted at, each with the field that says so."""
+    places = places_of(state.layout, state.library.parts[part].place)
+    return tuple((f"work|replaced|{part}|{place}", place.removeprefix("cylinder ")) for place in places)
