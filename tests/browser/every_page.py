@@ -6,7 +6,13 @@ from typing import Any
 
 from tests.browser.hand import begin, open_step, worked_out
 
-LINES = ("4 cylinders inline, coil on plug", "comp 175 172 60 175 psi", "left off: coil 3", "coil arrived, 38", "fuel pump wanted")
+LINES = (
+    "4 cylinders inline, coil on plug",
+    "comp 175 172 60 175 psi",
+    "left off: coil 3",
+    "coil arrived, 38",
+    "fuel pump wanted",
+)
 LONG_WORD = "x" * 200
 KINDS = (
     "cars", "empty car", "told car", "just saved", "suspects", "journal", "gates", "gate", "talk", "tell", "checks",
