@@ -14,7 +14,7 @@ from knowngood.errors import Problem, Refused
 from knowngood.evidence import Finding, Reading, Work
 from knowngood.library.records import ReadingKind
 from knowngood.planner.gates import GateState, Look, gate_state
-from knowngood.planner.remains import DANGER, HARM, WAIT, Remaining, in_order
+from knowngood.planner.remains import COST, DANGER, HARM, WAIT, Remaining, in_order
 from knowngood.sheets.words import in_words
 
 LEFT_OVER = 0.05  # a residual chance worth keeping on the list
@@ -76,7 +76,10 @@ def work_words(state: State, work: Work) -> str:
 def todo_of(state: State) -> list[Remaining]:
     """What is left on this car, in the order to work it off; residual chances included."""
     things = [
-        Remaining(undone_words(one.what, str(one.place)), "left as it must not stay", DANGER) for one in state.undone
+        Remaining(
+            undone_words(one.what, str(one.place)), "left as it must not stay", DANGER, until="not cranked, not driven"
+        )
+        for one in state.undone
     ]
     for entry in state.entries:
         if isinstance(entry.body, Finding) and entry.body.seen and not entry.body.fault:
@@ -101,9 +104,16 @@ def _still_suspected(state: State) -> Iterator[Remaining]:
         part = state.library.parts.get(cure.part or fault.part)
         money = part.price if part is not None and cure.do == "replaced" else 0.0
         at_places = [at for chance, at in there if chance > leading / 2 and at.place != ENGINE]
-        urgency = DANGER if fault.stop else HARM if _harms(state, there[0][1]) else WAIT
         words = f"{fault.name}{_places_words(at_places)}"
-        yield Remaining(words, in_words(anywhere), urgency, anywhere, cure.minutes, money)
+        brings = [state.library.faults[other].name for other in fault.leads_to]
+        urgency = DANGER if fault.stop else HARM if _harms(state, there[0][1]) else COST if brings else WAIT
+        why = f"{in_words(anywhere)}{f'; in time {brings[0]}' if brings else ''}"
+        yield Remaining(words, why, urgency, anywhere, cure.minutes, money, until_then(state, name))
+
+
+def until_then(state: State, fault: str) -> str:
+    """What is not done to the car until a fault is put right; empty where nothing is in danger."""
+    return "; ".join(until.say for until in state.library.until_then.values() if fault in until.faults)
 
 
 def _places_words(places: Sequence[FaultAt]) -> str:

@@ -92,7 +92,8 @@ def service_words(service: BaseService, rate: float) -> list[str]:
             f"Base service, as one: {minutes(service.minutes)}, {money(service.money)} in parts; "
             f"{money(by_hand)} in all"
         )
-        lines += [f"{due.name}: {due.why}" for due in service.due]
+        whys = dict.fromkeys(due.why for due in service.due)
+        lines += [f"{why}: {', '.join(due.name for due in service.due if due.why == why)}" for why in whys]
     if service.first:
         lines.append(f"before it, because it destroys them, read: {'; '.join(service.first)}")
     lines += [f"not in it, {due.name}: {due.why} ({minutes(due.minutes)}, {money(due.money)})" for due in service.belts]

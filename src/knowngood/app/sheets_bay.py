@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from knowngood.app.answer import Answer
 from knowngood.app.bench import may_of, say_of, undone_words
 from knowngood.app.state import State
 from knowngood.app.story import latest_by_cylinder
 from knowngood.belief.priors import share_fitted
 from knowngood.evidence import Work
+from knowngood.planner.gates import NOT_LOOKED
 from knowngood.sheets.plan_picture import plan_picture
 from knowngood.sheets.sheet import Block, Items, Lines, Picture, Sheet, Table, Words
 from knowngood.sheets.words import in_words, minutes, money
@@ -27,6 +30,9 @@ ASKED = (
 )
 ROW_READINGS = ("compression", "plug_look", "plug_gap", "lead_resistance", "coil_primary", "injector_resistance")
 SHOWN_NOTES = 3
+SHOWN_STEPS, ANSWERS = 3, (3, 2, 2)
+MOST_PARTS = 4
+OR_THE_LIKE = ", or the like"
 LIKELY_FITTED = 0.2  # a column for what may well not be there costs only ink
 
 
@@ -71,22 +77,45 @@ def row_sheet(state: State, date: str) -> Sheet:
 
 
 def next_sheet(state: State, answer: Answer, date: str) -> Sheet:
-    """The next steps with their reason, what each answer leads to, and a line to write on."""
+    """The next step with its reason and what each answer leads to, two more in short; cautions once; lines to write."""
     blocks: list[Block] = []
-    for number, step in enumerate(answer.next[:3], start=1):
+    steps = answer.next[:SHOWN_STEPS]
+    for number, step in enumerate(steps, start=1):
         price = f", {money(step.money)} in parts" if step.money else ""
         blocks.append(Words(f"{number}. {step.name} ({minutes(step.minutes)}{price})", strong=True))
         with_words = [f"With: {', '.join(step.tools)}."] if step.tools else []
         off = [f"Comes off first: {', '.join(step.opens)}."] if step.opens else []
         blocks.append(Words(" ".join([*with_words, *off, step.why])))
         if step.answers:
-            rows = tuple((f"{each.answer} ({in_words(each.chance)})", each.then) for each in step.answers[:3])
+            shown = step.answers[: ANSWERS[number - 1]]
+            said = told_apart([each.answer for each in shown])
+            rows = tuple(
+                (f"{words} ({in_words(each.chance)})", each.then) for words, each in zip(said, shown, strict=True)
+            )
             blocks.append(Table("", ("if it shows", "then"), rows))
-        blocks += [Words(f"Caution: {text}", small=True) for text in step.cautions]
         blocks.append(Lines("", 1))
+    cautions = tuple(dict.fromkeys(text for step in steps for text in step.cautions))
+    if cautions:
+        blocks.append(Items("Cautions", cautions, small=True))
     if not blocks:
         blocks = [Words("Nothing to do is known yet. Say what the car does.")]
     return Sheet(title="Next steps", car=state.name, date=date, blocks=tuple(blocks), foot=TYPED_BACK)
+
+
+def told_apart(answers: Sequence[str]) -> list[str]:
+    """Answers of many readings, each with only what the others do not all say too, and at most a few of those.
+
+    >>> told_apart(["hisses no, smell no, lamp on", "hisses yes, smell no, lamp on"])
+    ['hisses no', 'hisses yes']
+    """
+    parts = [answer.removesuffix(OR_THE_LIKE).split(", ") for answer in answers]
+    same: set[str] = set(parts[0]).intersection(*parts[1:]) if len(parts) > 1 else set()
+    result = []
+    for whole in parts:
+        own = [part for part in whole if part not in same] or whole
+        more = ", and so on" if len(own) > MOST_PARTS else ""
+        result.append(", ".join(own[:MOST_PARTS]) + more)
+    return result
 
 
 def closing_sheet(state: State, date: str) -> Sheet:
@@ -131,7 +160,9 @@ def road_sheet(state: State, answer: Answer, date: str) -> Sheet:
     """The looks before the road, what to provoke, and where to write what it did."""
     gate = may_of(state, "road")
     looks = tuple(
-        f"{look.name}{' (stop item)' if look.stop else ''}: {look.state}" for look in gate.looks if look.state != "good"
+        f"{look.name}{' (stop item)' if look.stop else ''}{f': {look.state}' if look.state != NOT_LOOKED else ''}"
+        for look in gate.looks
+        if look.state != "good"
     )
     watch = tuple(f"{one.name}: {in_words(one.behind)}" for one in answer.suspects[:4])
     blocks = (

@@ -35,7 +35,7 @@ def buying_sheet(state: State, date: str) -> Sheet:
             Words(f"About {minutes(took)} of looking, a lamp, no other tool. Engine off; the seller holds the key."),
             Table("In this order", ("look", "how", "if bad", "good or bad"), tuple(rows), to_fill=True),
             Items("What it may cost", tuple(price)),
-            Lines("Asked; worth when done; what the seller says was done last, by whom, and which parts are new", 3),
+            Lines("Asked; worth when done; what the seller says was done last, by whom, and which parts are new", 2),
         ),
         foot=TYPED_BACK,
     )

@@ -11,10 +11,10 @@ from knowngood.app.proof import proofs_of
 from knowngood.app.service import base_service, service_words
 from knowngood.app.sheets_bay import plan_of
 from knowngood.app.state import State
-from knowngood.app.story import before_and_after, came_in_with, story_of
-from knowngood.evidence import Reading, Value
+from knowngood.app.story import DONE, before_and_after, came_in_with, story_of
+from knowngood.evidence import Reading, Value, Work
 from knowngood.planner.gates import NOT_LOOKED
-from knowngood.planner.remains import DANGER, Remaining
+from knowngood.planner.remains import Remaining
 from knowngood.sheets.row_strip import row_strip
 from knowngood.sheets.sheet import Block, Items, Picture, Sheet, Signature, Table, Words
 from knowngood.sheets.words import minutes, money
@@ -24,7 +24,6 @@ NOT_A_TEST = (
     "This record says what was looked at, measured and done, and nothing of what was not. It is no roadworthiness or "
     "emission test; those are made by who is licensed for them."
 )
-UNTIL_THEN = "Until it is put right: not driven, not towed with the engine running, not lent."
 
 
 def todo_sheet(state: State, date: str) -> Sheet:
@@ -34,8 +33,6 @@ def todo_sheet(state: State, date: str) -> Sheet:
     for urgency in dict.fromkeys(thing.urgency for thing in things):
         rows = tuple(_remaining(thing) for thing in things if thing.urgency == urgency)
         blocks.append(Items(urgency.capitalize(), rows, boxes=True))
-        if urgency == DANGER:
-            blocks.append(Words(UNTIL_THEN))
     if not blocks:
         blocks = [Words("Nothing is known to be left.")]
     service = service_words(base_service(state), state.settings.rate_per_hour)
@@ -113,41 +110,52 @@ def record_sheet(state: State, answer: Answer, date: str) -> Sheet:
 
 
 def _strips(state: State) -> list[Block]:
-    """Rows of cylinders that were measured, each on one scale and in one unit."""
-    rows: dict[str, list[tuple[int, Value, str]]] = {}
+    """Rows of cylinders that were measured, each on one scale and in one unit; dashed how it was before the work."""
+    rows: dict[str, list[tuple[int, Value, str, bool]]] = {}
+    worked = False
     for entry in state.entries:
         body = entry.body
+        worked = worked or (isinstance(body, Work) and body.who == "here" and body.do in DONE)
         if not isinstance(body, Reading) or body.value is None or body.doubt or body.place.kind != "cylinder":
             continue
         kind = state.library.readings[body.kind]
-        rows.setdefault(kind.name, []).append((state.layout.number(body.place), body.value, kind.quantity))
+        rows.setdefault(kind.name, []).append((state.layout.number(body.place), body.value, kind.quantity, worked))
     return [
         _strip(name, row, state.settings.unit_of(row[-1][2]))
         for name, row in rows.items()
-        if len({number for number, _, _ in row}) > 1
+        if len({number for number, *_ in row}) > 1
     ]
 
 
-def _strip(name: str, row: Sequence[tuple[int, Value, str]], wanted: str) -> Picture:
+def _strip(name: str, row: Sequence[tuple[int, Value, str, bool]], wanted: str) -> Picture:
     """A row of cylinders in the unit that is wanted; where none is, in the one typed last."""
-    _, last, quantity = row[-1]
+    _, last, quantity, _ = row[-1]
     kind = kinds().get(quantity)
     unit = kind.units.get(wanted or last.unit) if kind is not None else None
-    values = {
-        number: float(f"{unit.from_base(value.number) if unit else value.number:.4g}") for number, value, _ in row
-    }
     said = unit.symbol or unit.name if unit is not None else last.unit
-    return Picture(
-        name.capitalize(),
-        row_strip(values, said),
-        (", ".join(f"{number}: {value:g}" for number, value in sorted(values.items())) + f" {said}",),
-    )
+
+    def at(after: bool) -> dict[int, float]:
+        return {
+            number: float(f"{unit.from_base(value.number) if unit else value.number:.4g}")
+            for number, value, _, worked in row
+            if worked is after
+        }
+
+    before, after = at(False), at(True)
+    words = [
+        f"{head}{', '.join(f'{number}: {value:g}' for number, value in sorted(values.items()))} {said}"
+        for head, values in (("before: " if after else "", before), ("after: " if before else "", after))
+        if values
+    ]
+    title = f"{name.capitalize()}{' (dashed: before the work)' if before and after else ''}"
+    return Picture(title, row_strip(after or before, said, before=before if after else None), tuple(words))
 
 
 def _remaining(thing: Remaining) -> str:
     price = f", {money(thing.money)}" if thing.money else ""
     cost = f" ({minutes(thing.minutes)}{price})" if thing.minutes else ""
-    return f"{thing.what}: {thing.why}{cost}"
+    until = f". Until then: {thing.until}" if thing.until else ""
+    return f"{thing.what}: {thing.why}{cost}{until}"
 
 
 def _car_words(state: State) -> str:

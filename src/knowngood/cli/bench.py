@@ -51,7 +51,9 @@ def work_verb(home: Path, car: str, json_: bool) -> None:
 @click.option("--json", "json_", is_flag=True, help="As JSON.")
 @click.pass_obj
 def todo_verb(home: Path, car: str, order: bool, json_: bool) -> None:
-    """What is left on a CAR: what must not wait first, then what gets worse by driving, then the rest."""
+    """What is left on a CAR: what must not wait first, then what gets worse by driving, what costs more
+    by waiting, and the rest; with what is not done to it until a danger is put right.
+    """
     if order:
         _order(home, car, json_)
         return
@@ -70,6 +72,7 @@ def todo_verb(home: Path, car: str, order: bool, json_: bool) -> None:
                         "chance": thing.chance,
                         "minutes": thing.minutes,
                         "money": thing.money,
+                        "until": thing.until,
                     }
                     for thing in things
                 ]
@@ -86,6 +89,8 @@ def todo_verb(home: Path, car: str, order: bool, json_: bool) -> None:
         price = f", {money(thing.money)}" if thing.money else ""
         cost = f" ({minutes(thing.minutes)}{price})" if thing.minutes else ""
         click.echo(wrap(f"{thing.what}: {thing.why}{cost}", "     ", "   - "))
+        if thing.until:
+            click.echo(wrap(f"until then: {thing.until}", "     "))
 
 
 def _order(home: Path, car: str, json_: bool) -> None:

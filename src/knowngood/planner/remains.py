@@ -1,11 +1,11 @@
-"""What is left: danger first, then what gets worse by driving, then what only costs by waiting."""
+"""What is left: danger first, then what gets worse by driving, what costs more by waiting, and the rest."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-DANGER, HARM, WAIT = "must not wait", "gets worse by driving", "can wait"
-_ORDER = (DANGER, HARM, WAIT)
+DANGER, HARM, COST, WAIT = "must not wait", "gets worse by driving", "costs more by waiting", "can wait"
+_ORDER = (DANGER, HARM, COST, WAIT)
 
 
 @dataclass(frozen=True)
@@ -16,11 +16,13 @@ class Remaining:
     ----------
     what, why : str
     urgency : str
-        ``must not wait``, ``gets worse by driving`` or ``can wait``.
+        ``must not wait``, ``gets worse by driving``, ``costs more by waiting`` or ``can wait``.
     chance : float
         That it is really there; 1 for what was seen or left undone.
     minutes, money : float
         To put it right.
+    until : str
+        What is not done to the car until then; empty where nothing is in danger.
     """
 
     what: str
@@ -29,6 +31,7 @@ class Remaining:
     chance: float = 1.0
     minutes: float = 0.0
     money: float = 0.0
+    until: str = ""
 
 
 def in_order(things: list[Remaining]) -> list[Remaining]:

@@ -45,9 +45,9 @@ def _block(block: Block) -> str:
         case Words(text=text, strong=strong, small=small):
             kind = ' class="strong"' if strong else ' class="small"' if small else ""
             return f"<p{kind}>{escape(text)}</p>"
-        case Items(heading=heading, rows=rows, boxes=boxes):
+        case Items(heading=heading, rows=rows, boxes=boxes, small=small):
             items = "\n".join(f"<li>{escape(row)}</li>" for row in rows)
-            kind = ' class="boxes"' if boxes else ""
+            kind = ' class="boxes"' if boxes else ' class="small"' if small else ""
             return f"{_heading(heading)}<ul{kind}>\n{items}\n</ul>"
         case Table(heading=heading, head=head, rows=rows, to_fill=to_fill):
             top = "".join(f"<th>{escape(cell)}</th>" for cell in head)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from html import escape
+from textwrap import wrap
 
-RADIUS, STEP, BANK, LEFT, TOP = 20, 78, 150, 60, 46
+RADIUS, STEP, BANK, LEFT, TOP = 20, 84, 60, 60, 46
+LINE, NOTE = 15, 13  # between lines of notes; signs in one
 TEXT, SMALL = 15, 12
 SERIF = 'font-family="Libertinus Serif, serif" fill="black"'
 
@@ -34,8 +36,10 @@ def plan_picture(
     """
     # who stands at the flywheel end, on the right of the drawing, has the left bank at the lower edge
     order = sorted(range(len(banks)), key=lambda bank: sides[bank] == "left")
+    notes = {number: [line for note in said for line in wrap(note, NOTE)] for number, said in notes.items()}
+    step = BANK + LINE * max((len(said) for said in notes.values()), default=0)
     width = LEFT + STEP * max(len(bank) for bank in banks) + 20
-    height = TOP + BANK * len(banks)
+    height = TOP + step * len(banks)
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}">',
         f'<text x="8" y="20" font-size="{TEXT}" {SERIF}>pulley end (front of the engine)</text>',
@@ -45,7 +49,7 @@ def plan_picture(
         said = "-".join(str(number) for number in firing_order)
         parts.append(f'<text x="{width - 8}" y="20" font-size="{TEXT}" text-anchor="end" {SERIF}>fires {said}</text>')
     for row, bank in enumerate(order):
-        y = TOP + BANK * row + RADIUS + 4
+        y = TOP + step * row + RADIUS + 4
         if sides[bank]:
             parts.append(f'<text x="34" y="{y - RADIUS - 8}" font-size="{SMALL}" {SERIF}>{sides[bank]} bank</text>')
         for place, number in enumerate(banks[bank]):
@@ -63,7 +67,7 @@ def _cylinder(x: int, y: int, number: int, notes: Sequence[str], strokes: int) -
         parts.append(f'<path d="M{at} {y - 12} V{y + 12}" stroke="black" stroke-width="1.5"/>')
     for line, text in enumerate(notes):
         parts.append(
-            f'<text x="{x - RADIUS}" y="{y + RADIUS + 17 + 15 * line}" font-size="{SMALL}" {SERIF}>'
+            f'<text x="{x - RADIUS}" y="{y + RADIUS + 17 + LINE * line}" font-size="{SMALL}" {SERIF}>'
             f"{escape(text)}</text>"
         )
     return parts

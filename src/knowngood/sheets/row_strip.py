@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from html import escape
 
-WIDTH, HEIGHT, LEFT, RIGHT, AXIS = 620, 128, 40, 570, 74
+WIDTH, LEFT, RIGHT, AXIS = 620, 40, 570, 74
+BELOW, BELOW_WITH_BEFORE = 24, 54
 LEAST_GAP = 50  # between figures that would be written over each other
 SERIF = 'font-family="Libertinus Serif, serif" fill="black"'
 
@@ -36,8 +37,9 @@ def row_strip(
     def x(value: float) -> float:
         return round(LEFT + (RIGHT - LEFT) * (value - low) / (high - low), 1)
 
+    height = AXIS + (BELOW_WITH_BEFORE if before else BELOW)
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}">',
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {height}">',
         f'<path d="M{LEFT} {AXIS} H{RIGHT}" stroke="black" stroke-width="1"/>',
         f'<text x="4" y="{AXIS + 4}" font-size="12" {SERIF}>{escape(unit)}</text>',
     ]

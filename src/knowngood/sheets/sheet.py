@@ -14,11 +14,12 @@ class Words(msgspec.Struct, frozen=True, tag="words"):
 
 
 class Items(msgspec.Struct, frozen=True, tag="items"):
-    """A list under a heading. ``boxes``: each with an empty box to tick."""
+    """A list under a heading. ``boxes``: each with an empty box to tick. ``small`` as in :class:`Words`."""
 
     heading: str
     rows: tuple[str, ...]
     boxes: bool = False
+    small: bool = False
 
 
 class Table(msgspec.Struct, frozen=True, tag="table"):

@@ -73,3 +73,21 @@ def test_what_was_left_undone_shuts_every_gate(workshop: Workshop, car: str) -> 
 def test_gate_is_found_by_a_word_of_its_name(workshop: Workshop, car: str) -> None:
     """As it is said."""
     assert may_of(workshop.state(car), "drive it").gate.id == "road"
+
+
+def test_danger_says_what_is_not_done_until_then(workshop: Workshop, car: str) -> None:
+    """A brake pipe that is rusted stands first, with minutes and money, and with how the car must not be moved."""
+    workshop.say(car, "brake pipe rusted")
+    first = todo_of(workshop.state(car))[0]
+    assert first.urgency == "must not wait"
+    assert first.minutes > 0 and first.money > 0
+    assert first.until.startswith("not driven, not even in the yard; not towed on a rope or bar")
+
+
+def test_what_wears_on_says_what_comes_of_it(workshop: Workshop, car: str) -> None:
+    """A blocked fuel filter can wait for danger, but costs the pump in time."""
+    workshop.say(car, "fuel filter blocked")
+    things = {thing.what: thing for thing in todo_of(workshop.state(car))}
+    filter_ = next(thing for what, thing in things.items() if what.startswith("fuel filter"))
+    assert filter_.urgency == "costs more by waiting"
+    assert "; in time " in filter_.why

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+import zlib
 from pathlib import Path
 
 import pytest
@@ -9,6 +11,7 @@ import pytest
 from knowngood.app.answer import Answer
 from knowngood.app.example import tell_example
 from knowngood.app.sheets import SHEETS, sheet_of
+from knowngood.app.sheets_bay import told_apart
 from knowngood.app.state import State
 from knowngood.app.story import came_in_with, story_of
 from knowngood.app.weigh import is_understood
@@ -16,8 +19,9 @@ from knowngood.app.workshop import Workshop
 from knowngood.errors import Refused
 from knowngood.library.load import load
 from knowngood.lines import Recent, read_line
+from knowngood.sheets.as_pdf import as_pdf
 from knowngood.sheets.as_text import as_text
-from knowngood.sheets.sheet import Items, Table
+from knowngood.sheets.sheet import Items, Picture, Table
 
 DATE = "2026-05-01"
 
@@ -105,3 +109,41 @@ def test_record_names_what_was_not_inspected(told: tuple[State, Answer]) -> None
     assert "brake pedal held 30 s, every wheel brakes" in text
     assert "It is no roadworthiness or" in text
     assert "handed over by: ___" in text
+
+
+def test_every_sheet_but_the_record_is_one_page(told: tuple[State, Answer], tmp_path: Path) -> None:
+    """Pages are counted in the PDF itself (ISO 32000-1, 7.7.3: a page object says /Type /Page)."""
+    for name in SHEETS:
+        pdf = as_pdf(sheet_of(name, *told, DATE))
+        streams = re.findall(rb"stream\r?\n(.*?)\r?\nendstream", pdf, re.DOTALL)
+        whole = pdf + b"".join(_inflated(stream) for stream in streams)
+        pages = len(re.findall(rb"/Type\s*/Page\b(?!s)", whole))
+        assert 1 <= pages <= (2 if name == "record" else 1), (name, pages)
+
+
+def _inflated(stream: bytes) -> bytes:
+    try:
+        return zlib.decompress(stream)
+    except zlib.error:
+        return b""
+
+
+def test_answers_of_many_readings_are_told_by_what_differs() -> None:
+    """What all of them say is left out; a long one is cut and says so; one alone keeps what it says."""
+    assert told_apart(["a no, b no, c on, or the like", "a yes, b no, c off"]) == ["a no, c on", "a yes, c off"]
+    assert told_apart(["a, b, c, d, e"]) == ["a, b, c, d, and so on"]
+    assert told_apart(["same", "same"]) == ["same", "same"]
+    assert told_apart([]) == []
+
+
+def test_row_before_and_after_stand_on_one_strip(tmp_path: Path) -> None:
+    """How it was is dashed below the axis, and said in words."""
+    with Workshop(tmp_path, load()) as shop:
+        code = shop.new("four").code
+        for line in ("4 cylinders inline", "comp 170 172 60 171 psi", "adjusted valves 3", "comp 171 172 165 170 psi"):
+            assert shop.say(code, line).counts, line
+        sheet = sheet_of("record", shop.state(code), shop.answer(code), DATE)
+    (strip,) = [block for block in sheet.blocks if isinstance(block, Picture) and "ompression" in block.heading]
+    assert strip.heading == "Cranking compression (dashed: before the work)"
+    assert strip.words == ("before: 1: 170, 2: 172, 3: 60, 4: 171 psi", "after: 1: 171, 2: 172, 3: 165, 4: 170 psi")
+    assert "stroke-dasharray" in strip.svg

@@ -47,3 +47,10 @@ def test_a_shop_may_override_ours(tmp_path: Path, capsys: pytest.CaptureFixture[
     said = capsys.readouterr().out
     assert f"{tmp_path / 'own.toml'}:6: tool[hand_tools].source: no source is called 'memmory'." in said
     assert said.endswith("; 1 problem\n")
+
+
+def test_every_danger_says_what_is_not_done_until_then() -> None:
+    """A fault that is a stop item stands in exactly one list of what the car must not be used for meanwhile."""
+    library = load()
+    told = [fault for until in library.until_then.values() for fault in until.faults]
+    assert sorted(told) == sorted(fault.id for fault in library.faults.values() if fault.stop)

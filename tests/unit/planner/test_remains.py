@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import itertools
 
-from knowngood.planner.remains import DANGER, HARM, WAIT, Remaining, in_order
+from knowngood.planner.remains import COST, DANGER, HARM, WAIT, Remaining, in_order
 
 BEST_FIRST = [
     Remaining("left unplugged", "", DANGER, 1.0, 2.0),
     Remaining("brake hose", "", DANGER, 0.1, 60.0),
     Remaining("burning", "", HARM, 0.9, 30.0),
     Remaining("sooting", "", HARM, 0.9, 45.0),
+    Remaining("wears on", "", COST, 0.1, 5.0),
     Remaining("a", "", WAIT, 0.5, 10.0),
     Remaining("b", "", WAIT, 0.5, 10.0),
     Remaining("c", "", WAIT, 0.2, 1.0),
