@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from tests.browser.hand import begin, contents, kept, open_step, worked_out
+from tests.browser.hand import PATIENCE_MS, begin, contents, kept, open_step, say, worked_out
 
 pytestmark = pytest.mark.browser
 
@@ -69,6 +69,40 @@ def test_row_on_our_own_keys(opened: Opened, sick: str) -> None:
     assert page.locator(".echo").inner_text().startswith("Saved: ")
     line = journal(page)[0]
     assert "1 120, 2 12, 4 115,5" in line
+
+
+def test_keys_stay_where_they_are(opened: Opened, sick: str) -> None:
+    """What is said of the spread moves no key away from under a finger."""
+    page = opened("phone")
+    page.goto(f"{sick}/check/compression_row")
+    key = page.locator(".keypad").get_by_role("button", name="7", exact=True)
+    key.wait_for()
+    before = key.bounding_box()
+    for cell, value in zip(page.locator(".cells input").all()[:4], ("120", "12", "118", "119"), strict=True):
+        cell.evaluate(
+            "(cell, value) => { cell.value = value; cell.dispatchEvent(new Event('input', {bubbles: true})) }", value
+        )
+    page.wait_for_function("() => document.querySelector('.spread').textContent.includes('2 is')")
+    assert key.bounding_box() == before
+
+
+def test_nothing_moves_under_a_finger(opened: Opened, sick: str) -> None:
+    """While it is down the page does not follow the other screen; the tap counts, and then the page follows."""
+    page, other = opened("phone"), opened("bench")
+    for screen in (page, other):
+        screen.goto(sick)
+        worked_out(screen)
+    link = page.get_by_role("link", name="Contents")
+    link.scroll_into_view_if_needed()
+    box = link.bounding_box()
+    page.mouse.move(box["x"] + 10, box["y"] + 10)
+    page.mouse.down()
+    page.evaluate("() => { document.querySelector('main').dataset.seen = 'yes' }")
+    say(other, "coolant level low")
+    page.wait_for_timeout(3000)  # three askings
+    assert page.locator("main").get_attribute("data-seen") == "yes"
+    page.mouse.up()
+    page.wait_for_function("() => !document.querySelector('main').dataset.seen", timeout=PATIENCE_MS)
 
 
 def test_missing_tool_gives_another_step(opened: Opened, sick: str) -> None:

@@ -97,8 +97,10 @@ def _still_suspected(state: State) -> Iterator[Remaining]:
         fault = state.library.faults[name]
         leading = max(chance for chance, _ in there)
         worth = state.kinds_behind[name] > LEFT_OVER or leading > SURE
-        anywhere = state.belief.chance_of_any([at for _, at in there])
-        if name.startswith("unlisted") or not worth or anywhere < LEFT_OVER or not fault.cures:
+        if name.startswith("unlisted") or not worth or not fault.cures:
+            continue
+        anywhere = state.belief.chance_of_any([at for _, at in there])  # dear: only of what may be on the list
+        if anywhere < LEFT_OVER:
             continue
         cure = best_cure(fault)
         part = state.library.parts.get(cure.part or fault.part)

@@ -37,6 +37,7 @@ class Thought:
 class _Wanted:
     jobs: list[str] = field(default_factory=list)
     busy: str = ""
+    ids: tuple[str, ...] = ()  # that it is busy with
 
 
 class Thinking:
@@ -66,7 +67,8 @@ class Thinking:
         """The thought on these entries; where it is not there in time, the one before, or nothing."""
         with self._changed:
             if not self._is_on(job, ids):
-                self._want(job)
+                if job not in self._wanted.jobs and (self._wanted.busy, self._wanted.ids) != (job, ids):
+                    self._want(job)
                 self._changed.wait_for(lambda: self._is_on(job, ids), self.patience_s)
             return self._thoughts.get(job)
 
@@ -109,7 +111,7 @@ class Thinking:
                 job = self._wanted.busy = self._wanted.jobs.pop()
             thought = self._think(job)
             with self._changed:
-                self._wanted.busy = ""
+                self._wanted.busy, self._wanted.ids = "", ()
                 self._thoughts[job] = thought
                 self._changed.notify_all()
 
@@ -121,6 +123,7 @@ class Thinking:
                 ids = ids_of(workshop, job)
                 if before is not None and before.ids == ids:
                     return before
+                self._wanted.ids = ids
                 state = workshop.state(job)
                 ids = workshop.stands(state.entries)
                 return Thought(ids, workshop.answer(job), state, tuple(todo_of(state)))

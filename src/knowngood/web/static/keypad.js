@@ -47,7 +47,7 @@ const Keypad = {
   select(field) {
     for (const other of this.fields(field.form)) other.parentElement.classList.toggle("here", other === field);
     field.focus({ preventScroll: true });
-    field.scrollIntoView({ block: "nearest" });
+    field.scrollIntoView({ block: "nearest", behavior: "instant" });
   },
 
   press(pad, key) {

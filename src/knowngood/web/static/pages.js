@@ -8,6 +8,7 @@ const Pages = {
   view: Math.random(),  // another number for each page a hand went to
   turn: 0,
   showing: 0,
+  held: false,  // a finger is down, or has just gone up and its tap is still to come
 
   kept() {
     return JSON.parse(localStorage.getItem(this.place) || "{}");
@@ -56,6 +57,7 @@ const Pages = {
       text = page && page.text;
     }
     if (turn !== this.turn) return false;  // a later wish has come
+    if (!push && !top && this.held) return false;  // nothing moves under a finger; it is asked again in a second
     if (text) this.put(new DOMParser().parseFromString(text, "text/html"));
     if (push && text) history.pushState(null, "", path);
     if (note) this.note(note);
@@ -99,7 +101,7 @@ const Pages = {
   async follow() {
     const main = document.querySelector("main");
     const mark = main.dataset.mark;
-    if (mark === undefined || document.hidden || Outbox.busy || Outbox.all().length || this.showing) return;
+    if (mark === undefined || document.hidden || Outbox.busy || Outbox.all().length || this.showing || this.held) return;
     try {
       const car = location.pathname.split("/").slice(0, 3).join("/");
       const answer = await fetch(`${car}/mark`);
@@ -118,6 +120,19 @@ const Pages = {
     }
   },
 };
+
+const AFTER_TAP_MS = 400;
+let letGo = 0;
+addEventListener("pointerdown", () => {
+  clearTimeout(letGo);
+  Pages.held = true;
+}, true);
+for (const up of ["pointerup", "pointercancel"]) {
+  addEventListener(up, () => {
+    clearTimeout(letGo);
+    letGo = setTimeout(() => { Pages.held = false; }, AFTER_TAP_MS);
+  }, true);
+}
 
 function clock(at) {
   return new Date(at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
