@@ -10,6 +10,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
+from msgspec.structs import replace
+
 from knowngood.car import Layout, Place
 from knowngood.library.records import Act, Fault, Ladder, Library
 from knowngood.library.steps import steps_of
@@ -60,14 +62,22 @@ class Acting:
     def __init__(self, library: Library, layout: Layout, extra: Iterable[Ladder] = ()) -> None:
         self.library = library
         self.layout = layout
-        self.ladders: dict[str, Ladder] = dict(library.ladders)
+        self.ladders: dict[str, Ladder] = {
+            name: ladder if self._has(ladder) else replace(ladder, inputs={})
+            for name, ladder in library.ladders.items()
+        }
         for ladder in extra:
             self.ladders[ladder.id] = ladder
         self._acts: dict[str, list[tuple[Fault, Act]]] = {}
         for fault in library.faults.values():
             for act in fault.acts:
-                self._acts.setdefault(act.on, []).append((fault, act))
+                if self._has(self.ladders[act.on]):
+                    self._acts.setdefault(act.on, []).append((fault, act))
         self._strengths: dict[tuple[str, Regime], tuple[tuple[str, int], ...]] = {}
+
+    def _has(self, ladder: Ladder) -> bool:
+        """Whether an engine of so many cylinders has this ladder."""
+        return not ladder.cylinders or self.layout.cylinders in ladder.cylinders
 
     def add_direct(self, ladder: Ladder, direct: dict[str, str]) -> None:
         """Let faults act directly on the own ladder of one reading, whatever the conditions."""

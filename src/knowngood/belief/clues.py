@@ -211,7 +211,8 @@ class ClueMaker:
     def _it_ran(self, entry: int, kind: ReadingKind, reading: Reading, moment: int) -> list[Said]:
         ladder = self.library.ladders.get("start")
         died = kind.complaint and kind.on == "stall"  # what stopped it on the way may keep it from starting since
-        if ladder is None or died or regime_of(reading.conditions, kind.when).name not in RUNNING:
+        usual = "" if kind.engine_off else kind.when
+        if ladder is None or died or regime_of(reading.conditions, usual).name not in RUNNING:
             return []
         table = np.array([IT_RAN.get(level, 1.0) for level in ladder.levels])
         return [Said(entry, Target("start", ENGINE, Regime("cold start"), moment), table, same="it ran")]

@@ -45,6 +45,7 @@ class Ladder(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     of this one.
     An input on cylinders reaches a bank or engine ladder from every cylinder; one on the engine reaches every cylinder.
     ``unordered`` says why its levels are different things and not more of the same.
+    ``cylinders``: only engines of so many cylinders have it; on others nothing reaches it.
     """
 
     id: str
@@ -56,6 +57,7 @@ class Ladder(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     high: int = 0
     inputs: dict[str, dict[str, str | int]] = {}
     unordered: str = ""
+    cylinders: tuple[int, ...] = ()
 
 
 class Chance(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -165,6 +167,7 @@ class ReadingKind(Record, frozen=True, kw_only=True, forbid_unknown_fields=True)
     A word reading has ``words`` and ``chance[level][word]``; a number has ``quantity`` and ``spread[level]``, or on a
     signed sum ``per_step``, ``offset`` and ``noise``. ``gross`` is the share of gross errors.
     ``complaint`` marks what a driver says; ``says`` are the words it is known by. ``unordered`` as in :class:`Ladder`.
+    ``engine_off``: it is read without the engine running, too, so that it does not tell that the engine ran.
     """
 
     id: str
@@ -188,6 +191,7 @@ class ReadingKind(Record, frozen=True, kw_only=True, forbid_unknown_fields=True)
     gross: float = 0.02
     complaint: bool = False
     stop: bool = False
+    engine_off: bool = False
     says: tuple[str, ...] = ()
     cannot: str = ""
     unordered: str = ""

@@ -28,6 +28,8 @@ def _form(ladder: Ladder) -> Iterator[tuple[Keys, str, str]]:
         yield ("place",), f"no ladder can sit at '{ladder.place}'.", did_you_mean(ladder.place, LADDER_PLACES)
     if ladder.combine not in COMBINES:
         yield ("combine",), f"'{ladder.combine}' is no way to combine.", did_you_mean(ladder.combine, COMBINES)
+    elif any(count < 1 for count in ladder.cylinders):
+        yield ("cylinders",), "an engine has no cylinder.", "Write whole numbers from 1."
     elif ladder.combine == "worst":
         if len(set(ladder.levels)) < max(2, len(ladder.levels)):
             fact = f"{len(set(ladder.levels))} different levels in {len(ladder.levels)}."
