@@ -292,13 +292,14 @@ def _something_wrong(drawn: Scenarios) -> Scenarios:
 class Planned:
     """The belief as the planner asks it: its fault sets are the state's own draws, with what matters marked.
 
-    Where the complaint was seen once more with nothing done since, sets without anything that matters are left out: a
-    road test that has just failed does not pass by being made again.
+    Where the complaint was seen once more with nothing done since, or the engine was last said not to run, sets without
+    anything that matters are left out: a road test that has just failed does not pass by being made again.
     """
 
     def __init__(self, state: State) -> None:
         self._belief = state.belief
-        self._scenarios = _something_wrong(state.scenarios) if seen_again(state) else state.scenarios
+        stands = seen_again(state) or bool(impossible_now(state))
+        self._scenarios = _something_wrong(state.scenarios) if stands else state.scenarios
         self.faults = state.belief.faults
 
     def chances(self) -> Array:

@@ -6,6 +6,7 @@ What cannot be read as a picture is kept as it came, and is only ever handed out
 from __future__ import annotations
 
 import io
+import os
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -57,7 +58,10 @@ def keep_photo(home: Path, data: bytes, new_id: Callable[[], str]) -> Photo:
         folder = home / FOLDER
         folder.mkdir(parents=True, exist_ok=True)
         unfinished = folder / f"{name}.part"
-        unfinished.write_bytes(picture if picture is not None else data)
+        with unfinished.open("wb") as file:
+            file.write(picture if picture is not None else data)
+            file.flush()
+            os.fsync(file.fileno())
         unfinished.replace(folder / name)
     except OSError as trouble:
         raise Refused(
