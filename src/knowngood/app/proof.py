@@ -14,13 +14,16 @@ import msgspec
 from knowngood.app.bench import work_words
 from knowngood.app.state import State
 from knowngood.app.story import DONE, Seen, bears_on, cured_by, seen_before_and_after
+from knowngood.app.suspects import suspected
 from knowngood.belief.protocol import FaultAt
+from knowngood.car import ENGINE
 from knowngood.errors import NotMeasurable
 from knowngood.evidence import Work
 from knowngood.measure.proof import clean_drives_from_history
 from knowngood.sheets.words import in_words
 
 WANTED = 0.02  # chance that the same fault is still there, below which a repair counts as proved
+REOPENED = 2
 LEAST_LEVELS = 3  # drives on which a level is read before it proves anything; common practice
 PROVED, NOT_YET, CAME_BACK, STILL_THERE = "proved", "not proved yet", "came back", "still there"
 
@@ -107,13 +110,29 @@ def _drives(seen: Sequence[Seen], left: float, wanted: float) -> int | None:
         return None
 
 
+def _open_again(state: State) -> str:
+    """Who is suspected now, old evidence and all: ``; most likely now: coil weak (about 3 in 10)``."""
+    named = [
+        f"{state.library.faults[one.kinds[0]].name}{'' if one.places[0] == ENGINE else f', {one.places[0]}'} "
+        f"({in_words(one.behind)})"
+        for one in suspected(state)[:REOPENED]
+    ]
+    return f"; most likely now: {', then '.join(named)}" if named else ""
+
+
+def _with(seen: Sequence[Seen]) -> str:
+    """The conditions that were told with what was bad: `` (cold start, wet)``."""
+    told = dict.fromkeys(condition for one in seen for condition in one.reading.conditions)
+    return f" ({', '.join(told)})" if told else ""
+
+
 def _needs(
     state: State, index: int, seen: Sequence[Seen], verdict: str, drives: int | None, left: float
 ) -> Iterator[str]:
     if verdict == PROVED:
         return
     if verdict in (CAME_BACK, STILL_THERE):
-        yield "look again: `next` weighs it with all that was read before"
+        yield f"look again: `next` weighs it with all that was read before{_open_again(state)}"
         return
     cleared = any(isinstance(entry.body, Work) and entry.body.do == "cleared" for entry in state.entries[index:])
     if any(one.reading.kind == "code" for one in seen) and not cleared:
@@ -126,6 +145,6 @@ def _needs(
             drives_more = "one more drive" if more == 1 else f"{more} more drives"
             yield f"read on {drives_more}: {one.name} (a level proves nothing in one)"
     if drives:
-        yield f"{drives} clean {'drive' if drives == 1 else 'drives'} under the conditions it came with"
+        yield f"{drives} clean {'drive' if drives == 1 else 'drives'} under the conditions it came with{_with(seen)}"
     if not seen:
         yield f"nothing was read before the work that it would change; {in_words(left)} that it is not right yet"

@@ -19,6 +19,7 @@ from knowngood.library.job_records import Service
 from knowngood.sheets.words import minutes, money
 
 DAYS_A_MONTH = 30.44
+EVERY_CYLINDER = ", every cylinder"
 DUE_SHARE = 0.3  # a belt that may well not be there is asked for, not planned
 
 
@@ -103,6 +104,17 @@ def service_words(service: BaseService, rate: float) -> list[str]:
     return lines
 
 
+def service_offer(state: State, service: BaseService) -> str:
+    """The bundle in one sentence once the row is measured and the plugs were looked at; empty before that."""
+    if not service.due or any(EVERY_CYLINDER in name for name in service.first):
+        return ""
+    look = f" Look on the way, because it destroys them: {'; '.join(service.first)}." if service.first else ""
+    return (
+        f"The base service can be done now, as one: {', '.join(due.name for due in service.due)} "
+        f"({minutes(service.minutes)}, {money(service.money)} in parts).{look}"
+    )
+
+
 def _price(state: State, part: str) -> float:
     shelf = state.stock.get(part)
     if shelf is not None and shelf.count > 0:
@@ -164,5 +176,5 @@ def _not_read(state: State, item: Service) -> list[str]:
         is_row = kind.place == "cylinder"
         whole = len(read) >= state.layout.cylinders or ENGINE in read if is_row else bool(read)
         if not whole:
-            names.append(f"{kind.name}{', every cylinder' if is_row else ''}")
+            names.append(f"{kind.name}{EVERY_CYLINDER if is_row else ''}")
     return names

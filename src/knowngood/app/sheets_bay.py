@@ -6,6 +6,8 @@ from collections.abc import Sequence
 
 from knowngood.app.answer import Answer
 from knowngood.app.bench import may_of, say_of, undone_words
+from knowngood.app.repair_order import repair_order
+from knowngood.app.service import base_service, service_offer
 from knowngood.app.state import State
 from knowngood.app.story import latest_by_cylinder
 from knowngood.belief.priors import share_fitted
@@ -94,6 +96,9 @@ def next_sheet(state: State, answer: Answer, date: str) -> Sheet:
             )
             blocks.append(Table("", ("if it shows", "then"), rows))
         blocks.append(Lines("", 1))
+    offer = service_offer(state, base_service(state))
+    if offer:
+        blocks.append(Words(offer))
     cautions = tuple(dict.fromkeys(text for step in steps for text in step.cautions))
     if cautions:
         blocks.append(Items("Cautions", cautions, small=True))
@@ -134,9 +139,11 @@ def closing_sheet(state: State, date: str) -> Sheet:
         if isinstance(entry.body, Work) and entry.body.who == "here"
         for part in _disturbed(state, entry.body.part)
     ]
+    offers = repair_order(state).offers if state.open_access else []
     undone = [f"put right: {undone_words(one.what, str(one.place))}" for one in state.undone]
     blocks = [
         Items("Worth its minutes while it is open", tuple(dict.fromkeys(worth)), boxes=True),
+        Items("Cheaper now than later", tuple(f"{offer.name}: {offer.why}" for offer in offers), boxes=True),
         Items("What the work touched", tuple(dict.fromkeys(touched)), boxes=True),
         Items("Left as it must not stay", tuple(undone), boxes=True),
         Items(

@@ -7,11 +7,13 @@ from collections.abc import Sequence
 from knowngood.app.answer import Answer
 from knowngood.app.bench import looks_of, may_of, todo_of, work_of
 from knowngood.app.money import money_of, money_words, part_words
+from knowngood.app.next_visit import next_visit
 from knowngood.app.proof import proofs_of
 from knowngood.app.service import base_service, service_words
 from knowngood.app.sheets_bay import plan_of
 from knowngood.app.state import State
 from knowngood.app.story import DONE, before_and_after, came_in_with, story_of
+from knowngood.app.time_line import chapter_words, histories
 from knowngood.evidence import Reading, Value, Work
 from knowngood.planner.gates import NOT_LOOKED
 from knowngood.planner.remains import Remaining
@@ -79,23 +81,21 @@ def record_sheet(state: State, answer: Answer, date: str) -> Sheet:
         Words(_car_words(state)),
         Items("Came in with", tuple(came_in_with(state)) or ("nothing said",)),
     ]
-    rows = tuple(
-        (
-            chapter.at,
-            chapter.was or "on suspicion",
-            f"{chapter.done}: {proof.verdict}",
-            "; ".join(chapter.shown_by) or "nothing yet",
-        )
-        for chapter, proof in zip(story_of(state), proofs_of(state), strict=True)
-    )
-    if rows:
-        blocks.append(Table("What was put right", ("day", "was", "done", "shown by"), rows))
+    told = [chapter_words(*pair) for pair in zip(story_of(state), proofs_of(state), strict=True)]
+    if told:
+        blocks.append(Items("What was put right", tuple(told)))
     blocks += _strips(state)
     pairs = tuple((one.name, one.before, one.after) for one in before_and_after(state) if one.before != one.after)
     if pairs:
         blocks.append(Table("Read before and after", ("what", "before", "after"), pairs))
     left = tuple(_remaining(thing) for thing in todo_of(state))
     blocks.append(Items("Still to do", left or ("nothing is known to be left",)))
+    visit = tuple(next_visit(state))
+    if visit:
+        blocks.append(Items("Next visit", visit))
+    history = tuple((one.name, ", ".join(f"{day}: {said}" for day, said in one.points)) for one in histories(state))
+    if history:
+        blocks.append(Table("Read over time", ("what", "when"), history))
     blocks.append(Items("Not inspected", tuple(_not_inspected(state)) or ("every look of every gate was made",)))
     sheet = work_of(state)
     blocks.append(

@@ -8,7 +8,7 @@ from knowngood.app.bench import work_words
 from knowngood.app.state import State
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Entry, Finding, Reading, Work
-from knowngood.library.reach import Reach
+from knowngood.library.reach import reach_of
 from knowngood.library.records import Fault, ReadingKind
 from knowngood.lines.amounts import shown_in
 
@@ -221,7 +221,7 @@ def bears_on(state: State, reading: Reading, work: Work) -> bool:
     if reading.kind == "code":
         return reading.place in work.places
     put_right = {fault.id for fault in state.library.faults.values() if cured_by(fault, work)}
-    return not elsewhere and bool(put_right & Reach(state.library).readings.get(reading.kind, frozenset()))
+    return not elsewhere and bool(put_right & reach_of(state.library).readings.get(reading.kind, frozenset()))
 
 
 def cured_by(fault: Fault, work: Work) -> bool:

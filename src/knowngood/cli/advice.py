@@ -23,6 +23,15 @@ def _answer(home: Path, car: str) -> Answer:
     return workshop.answer(workshop.job(car).code)
 
 
+def _service_now(home: Path, car: str) -> str:
+    """The base service, where this is the time for it."""
+    from knowngood.app.service import base_service, service_offer
+
+    workshop = opened(home)
+    state = workshop.state(workshop.job(car).code)
+    return service_offer(state, base_service(state))
+
+
 def _thought_over(home: Path, car: str, seconds: float) -> tuple[Answer, str]:
     """The answer with its steps played through, and what that changed."""
     from knowngood.app.refined import refined
@@ -85,6 +94,9 @@ def next_verb(home: Path, car: str, think: float, full: bool, json_: bool) -> No
         click.echo(wrap(pair.said))
     for ask in answer.asks[:3]:
         click.echo(wrap(f"Tell me: {ask}"))
+    offer = _service_now(home, car)
+    if offer:
+        click.echo(wrap(offer))
 
 
 @click.command(epilog="Example: knowngood why wagon coil")

@@ -11,12 +11,16 @@ from knowngood.cli.show import as_json, opened, wrap
 from knowngood.sheets.words import minutes, money
 
 
-@click.command(epilog="Example: knowngood work wagon")
+@click.command(epilog="Examples: knowngood work wagon; knowngood work wagon --story")
 @click.argument("car")
+@click.option("--story", is_flag=True, help="Fault by fault, day by day, how readings moved, the next visit.")
 @click.option("--json", "json_", is_flag=True, help="As JSON.")
 @click.pass_obj
-def work_verb(home: Path, car: str, json_: bool) -> None:
+def work_verb(home: Path, car: str, story: bool, json_: bool) -> None:
     """What was done to a CAR, what is apart, what was left undone, minutes and money so far."""
+    if story:
+        _story(home, car, json_)
+        return
     from knowngood.app.bench import work_of
     from knowngood.app.money import money_of, money_words, part_words
 
@@ -43,6 +47,31 @@ def work_verb(home: Path, car: str, json_: bool) -> None:
         click.echo(f"So far {minutes(sheet.minutes)}, as far as it was noted.")
     for words in money_words(told, state.car.price_paid):
         click.echo(wrap(words))
+
+
+def _story(home: Path, car: str, json_: bool) -> None:
+    from knowngood.app.next_visit import next_visit
+    from knowngood.app.proof import proofs_of
+    from knowngood.app.story import story_of
+    from knowngood.app.time_line import chapter_words, days_of, histories, time_line
+
+    workshop = opened(home)
+    state = workshop.state(workshop.job(car).code)
+    moments, moved, visit = time_line(state), histories(state), next_visit(state)
+    chapters = [chapter_words(*pair) for pair in zip(story_of(state), proofs_of(state), strict=True)]
+    if json_:
+        click.echo(as_json({"faults": chapters, "days": moments, "readings": moved, "next_visit": visit}))
+        return
+    for words in chapters:
+        click.echo(wrap(words, "   ", ""))
+    for day, words in days_of(moments):
+        click.echo(wrap(f"{day}  {words}", " " * 12, ""))
+    for one in moved:
+        click.echo(wrap(f"{one.name}: {', '.join(f'{day} {said}' for day, said in one.points)}", "   ", ""))
+    if visit:
+        click.echo("Next visit")
+    for words in visit:
+        click.echo(wrap(words, "     ", "   - "))
 
 
 @click.command(epilog="Examples: knowngood todo wagon; knowngood todo wagon --order")

@@ -14,6 +14,18 @@ def test_worked_case() -> None:
     assert plan.chance_one_short == pytest.approx(0.023, abs=5e-4)
 
 
+@pytest.mark.parametrize("clean", [30, 100, 300, 1500])
+def test_rule_of_three(clean: int) -> None:
+    """None in n leaves at 95 % a rate of 1 - 0.05^(1/n): that rate asks for just n clean drives.
+
+    Encyclopaedia article on the rule of three (statistics): n = 30, 100, 300, 1500. Even odds before, and a chance
+    left of 1 in 21, is that a fault of that rate stays hidden 1 time in 20.
+    """
+    rate = 1.0 - 0.05 ** (1.0 / clean)
+    assert rate == pytest.approx({30: 0.0950, 100: 0.02951, 300: 0.009936, 1500: 0.001995}[clean], rel=1e-3)
+    assert clean_drives_needed(0.5, rate, (1.0 + 1e-9) / 21.0).drives == clean
+
+
 def test_chance_left_agrees_with_simulated_cars() -> None:
     """Of simulated cars that drove clean eight times, the share that still had the fault is the chance given."""
     dice = numpy.random.default_rng(14)

@@ -1,0 +1,76 @@
+"""What to look at when the car comes again: by date or mileage, whichever comes first."""
+
+from __future__ import annotations
+
+import calendar
+from datetime import date
+
+from knowngood.app.bench import todo_of
+from knowngood.app.proof import NOT_YET, proofs_of
+from knowngood.app.stages import stage_of
+from knowngood.app.state import State
+from knowngood.belief.priors import share_fitted
+from knowngood.evidence import Work
+from knowngood.library.job_records import Service
+from knowngood.planner.gates import GOOD
+from knowngood.planner.remains import COST, HARM
+
+AFTER_WORK_KM = 50.0
+LIKELY_FITTED = 0.5
+NAMED = 3
+
+
+def next_visit(state: State) -> list[str]:
+    """Reminders, the soonest first."""
+    lines = []
+    worked = any(isinstance(entry.body, Work) and entry.body.who == "here" for entry in state.entries)
+    if worked and stage_of(state, "fifty").state != GOOD:
+        looks = "; ".join(look.name for look in stage_of(state, "fifty").looks if look.state != GOOD)
+        lines.append(f"after {AFTER_WORK_KM:.0f} km{_at_km(state, AFTER_WORK_KM)}: {looks}")
+    open_proofs = [proof.work for proof in proofs_of(state) if proof.verdict == NOT_YET]
+    if open_proofs:
+        lines.append(f"until it is proved: read again for {'; '.join(open_proofs)}")
+    worse = [thing.what for thing in todo_of(state) if thing.urgency in (HARM, COST)][:NAMED]
+    if worse:
+        lines.append(f"at the next visit, because waiting costs: {'; '.join(worse)}")
+    return [*lines, *(f"{when}: {what}" for when, what in sorted(_due(state)))]
+
+
+def _due(state: State) -> list[tuple[str, str]]:
+    """When each item of the base service that was done here falls due again, and its name."""
+    due = []
+    for item in state.library.services.values():
+        if not item.months or share_fitted(item.needs, state.car, state.library.fitted) < LIKELY_FITTED:
+            continue
+        done = _last_done(state, item)
+        if done:
+            km = _at_km(state, item.km) if item.km else ""
+            due.append((f"by {_months_on(done, item.months)}{km}", item.name))
+    return due
+
+
+def _last_done(state: State, item: Service) -> str:
+    days = [
+        entry.at[:10]
+        for entry in state.entries
+        if isinstance(entry.body, Work) and entry.body.part == item.parts[0] and entry.body.do in (item.do, "replaced")
+    ]
+    return days[-1] if days else ""
+
+
+def _months_on(day: str, months: float) -> str:
+    """The day so many months later, the last of its month where there is no such day.
+
+    >>> _months_on("2026-01-31", 1), _months_on("2026-11-15", 12)
+    ('2026-02-28', '2027-11-15')
+    """
+    start = date.fromisoformat(day)
+    year, month = divmod(start.year * 12 + start.month - 1 + round(months), 12)
+    last = calendar.monthrange(year, month + 1)[1]
+    return date(year, month + 1, min(start.day, last)).isoformat()
+
+
+def _at_km(state: State, more_km: float) -> str:
+    """`` (at 202000 km)`` where the mileage was told; it counts from what was told."""
+    told = state.car.mileage_km
+    return f" (at {told + more_km:.0f} km)" if told is not None else ""
