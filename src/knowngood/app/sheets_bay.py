@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 from knowngood.app.answer import Answer
 from knowngood.app.bench import may_of, say_of, undone_words
+from knowngood.app.plan_view import plan_of_engine
 from knowngood.app.repair_order import repair_order
 from knowngood.app.service import base_service, service_offer
 from knowngood.app.state import State
-from knowngood.app.story import latest_by_cylinder
 from knowngood.belief.priors import share_fitted
 from knowngood.evidence import Work
 from knowngood.planner.gates import NOT_LOOKED
@@ -198,30 +198,19 @@ def road_sheet(state: State, answer: Answer, date: str) -> Sheet:
 
 def plan_of(state: State) -> Picture:
     """The plan of this engine with the latest readings and the strokes of suspicion."""
-    latest = {state.layout.number(place): said for place, said in latest_by_cylinder(state).items()}
-    chances = {
-        number: max(
-            (
-                float(behind)
-                for at, behind in zip(state.belief.faults, state.behind, strict=True)
-                if at.place.kind == "cylinder" and state.layout.number(at.place) == number
-            ),
-            default=0.0,
-        )
-        for number in state.layout.numbers()
-    }
-    notes = {number: [f"{name} {said}" for name, said in rows[-SHOWN_NOTES:]] for number, rows in latest.items()}
+    view = plan_of_engine(state)
+    cylinders = sorted((one for _, bank in view.banks for one in bank), key=lambda one: one.number)
+    notes = {one.number: [f"{name} {said}" for name, said in one.readings[-SHOWN_NOTES:]] for one in cylinders}
     words = tuple(
-        f"cylinder {number}: {'; '.join(notes.get(number, ['nothing read']))}; "
-        f"something wrong at it {in_words(chances[number])}"
-        for number in state.layout.numbers()
+        f"cylinder {one.number}: {'; '.join(notes[one.number]) or 'nothing read'}{f'; {one.word}' if one.word else ''}"
+        for one in cylinders
     )
     svg = plan_picture(
         state.layout.banks,
         state.layout.sides,
-        state.layout.firing_order,
+        view.firing_order,
         notes,
-        {number: round(10 * chance) for number, chance in chances.items()},
+        {one.number: round(10 * one.chance) for one in cylinders},
     )
     return Picture("The engine from above", svg, words)
 

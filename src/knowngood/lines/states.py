@@ -100,7 +100,7 @@ def _unit_behind(elements: list[Element]) -> list[Element]:
 
 
 def _with_holes(reader: Reader, elements: list[Element]) -> list[Element]:
-    """``900 910 ? 890 - 905``: a free sign between numbers is a cylinder left open, where the count then is right."""
+    """``900 910 ? 890 - 905``: a free sign in the row is a cylinder left open, where the count then is right."""
     found = [replace(e, kind="HOLE") if _is_free(elements, at) else e for at, e in enumerate(elements)]
     count = sum(element.kind in ("CELL", "HOLE") for element in found)
     holes = any(element.kind == "HOLE" for element in found)
@@ -108,9 +108,15 @@ def _with_holes(reader: Reader, elements: list[Element]) -> list[Element]:
 
 
 def _is_free(elements: Sequence[Element], index: int) -> bool:
-    token = elements[index].token
-    between = 0 < index < len(elements) - 1 and elements[index + 1].kind == "CELL" and elements[index + 1].token.spaced
-    return between and token.spaced and token.is_sign("?", "-", "/")
+    """A sign by itself with a number, another such sign or nothing behind it."""
+    if index == 0 or not _is_open_sign(elements[index]):
+        return False
+    behind = elements[index + 1 : index + 2]
+    return all((other.kind == "CELL" and other.token.spaced) or _is_open_sign(other) for other in behind)
+
+
+def _is_open_sign(element: Element) -> bool:
+    return element.token.spaced and element.token.is_sign("?", "-", "/")
 
 
 def _names(tokens: Sequence[object]) -> tuple[str, ...]:
