@@ -18,7 +18,7 @@ class Strict(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tr
     """Neither a field more nor one less."""
 
 
-class LineRead(Strict):
+class LineRead(Strict, frozen=True, kw_only=True):
     """A line of the notes, 1-based, and the entries it became."""
 
     line: int
@@ -26,7 +26,7 @@ class LineRead(Strict):
     entries: list[Any]
 
 
-class LineKept(Strict):
+class LineKept(Strict, frozen=True, kw_only=True):
     """A line, or a part of one, that is kept as a note and does not count."""
 
     line: int
@@ -34,21 +34,21 @@ class LineKept(Strict):
     why: str
 
 
-class AtPlace(Strict):
+class AtPlace(Strict, frozen=True, kw_only=True):
     """Where a suspect may be, with its chance there (0..1)."""
 
     place: str
     chance: float
 
 
-class Moved(Strict):
+class Moved(Strict, frozen=True, kw_only=True):
     """How far one line moved the suspect: change of its log odds, 10 log10."""
 
     line: int
     weight: float
 
 
-class SuspectForm(Strict):
+class SuspectForm(Strict, frozen=True, kw_only=True):
     """A suspect, the likeliest first; ``fault`` is the id of its likeliest kind."""
 
     fault: str
@@ -59,7 +59,7 @@ class SuspectForm(Strict):
     because: list[Moved]
 
 
-class AnswerForm(Strict):
+class AnswerForm(Strict, frozen=True, kw_only=True):
     """One answer a step may give, its chance (0..1), and what follows from it."""
 
     answer: str
@@ -67,7 +67,7 @@ class AnswerForm(Strict):
     then: str
 
 
-class StepRow(Strict):
+class StepRow(Strict, frozen=True, kw_only=True):
     """A next step, the best first; ``id`` is the check or part in the library, ``what`` the same in words."""
 
     do: str
@@ -82,7 +82,7 @@ class StepRow(Strict):
     cautions: list[str]
 
 
-class WeighForm(Strict):
+class WeighForm(Strict, frozen=True, kw_only=True):
     """The whole answer; ``ms`` is the time it took, without the start of the process."""
 
     car: dict[str, Any]
