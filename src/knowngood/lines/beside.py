@@ -140,7 +140,9 @@ def _split_alternating(reader: Reader, quantity: str, groups: list[list[Element]
     at = [index for index, element in enumerate(groups[0]) if element.kind == "CELL"] if len(groups) == 1 else []
     heads = [groups[0][index].whole for index in at[::2]]
     numbers = [head for head in heads if head is not None and 1 <= head <= reader.most]
-    if len(at) < 4 or len(at) % 2 or len(numbers) != len(heads) or numbers != sorted(set(numbers)):
+    each_has_unit = all(groups[0][index].unit for index in at[1::2])
+    in_order = numbers == sorted(numbers) or each_has_unit
+    if len(at) < 4 or len(at) % 2 or len(numbers) != len(heads) or len(set(numbers)) != len(numbers) or not in_order:
         return groups
     unlikely = not all(is_likely(quantity, Element("CELL", (), text=str(number))) for number in numbers)
     crowded = reader.cylinders is not None and len(at) > reader.cylinders

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 
 from knowngood.car import ENGINE, Place
-from knowngood.evidence import Reading, Work
+from knowngood.evidence import Note, Reading, Work
 from knowngood.library.find import code_at
 from knowngood.lines.beside import no_such, outside
 from knowngood.lines.elements import Element
@@ -171,6 +171,11 @@ def _is_of_a_code(condition: str) -> bool:
 def read_no_codes(reader: Reader, elements: Sequence[Element]) -> bool:
     """``no codes``, ``normal code``."""
     found = [element for element in elements if element.token.means("mark", "normal_code")]
+    if found and any(element.kind in ("CELL", "CODE") for element in elements):
+        tokens = [token for element in elements for token in element.tokens]
+        reader.put(Note(reader.words(tokens), "that one code was not there: kept, not counted"), tokens)
+        reader.use_turned(tokens)
+        return True
     for element in found:
         reader.put(Reading(kind="code", word="none", who="shown by the ECU"), element.tokens)
     return bool(found)

@@ -121,6 +121,10 @@ def _place(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element
             return None
         reader.suppose(f"{token.text} taken as cylinder {number}")
         return Element("PLACE", (token,), places=(cylinder(number),)), index + 1
+    elif token.whole() and behind is not None and behind.plain == "again" and index + 2 < len(tokens):
+        if tokens[index + 2].kind != "num" or not 1 <= (token.whole() or 0) <= reader.most:
+            return None
+        return Element("PLACE", (token, behind), places=(cylinder(token.plain),)), index + 2
     elif token.whole() and behind is not None and behind.plain in ("番", "番シリンダー", "気筒", "番気筒"):
         return Element("PLACE", (token, behind), places=(cylinder(token.plain),)), index + 2
     else:

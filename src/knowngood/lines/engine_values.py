@@ -18,11 +18,18 @@ def at_banks(reader: Reader, kind: str, cells: list[Cell]) -> list[Cell]:
     banks = layout_of(reader.car).banks
     if len(banks) == 1:
         return [replace(cell, place=Place("bank", "1")) if cell.place == ENGINE else cell for cell in cells]
+    if len(cells) == 2 and not cells[0].conditions and _is_joined(reader, cells):
+        cells = [replace(cells[0], conditions=cells[1].conditions), cells[1]]
     if len(cells) == 2 and cells[0].conditions == cells[1].conditions:
         reader.suppose("taken as bank 1 and bank 2")
         return [replace(cell, place=Place("bank", str(number))) for number, cell in enumerate(cells, start=1)]
     reader.ask(f"{kind.replace('_', ' ')}: of which bank?")
     return cells
+
+
+def _is_joined(reader: Reader, cells: list[Cell]) -> bool:
+    """``+4/+1 idle``: a stroke between two numbers, which share what is said behind them."""
+    return reader.text[cells[0].element.tokens[-1].end : cells[1].element.tokens[0].start].strip() == "/"
 
 
 def by_condition(reader: Reader, kind: str, elements: Sequence[Element]) -> list[Cell]:

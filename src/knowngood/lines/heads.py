@@ -16,6 +16,8 @@ from knowngood.lines.vocabulary import PASSED_OVER
 from knowngood.lines.when import MONTH, day_told, day_words
 
 MOST_IN_HEAD = 8
+LOOKED_AT = {"plugs out": "plug_look", "plugs": "plug_look", "all plugs out": "plug_look", "plug look": "plug_look"}
+"""Heads behind which cylinders stand, each with how its part looks."""
 _DATE = re.compile(
     rf"(?:on |of |the )*(?:\b\d{{4}}-\d\d-\d\d\b|\b\d{{1,2}}/\d{{1,2}}/\d{{4}}\b|\b\d{{1,2}}\.\d{{1,2}}\.\d{{4}}\b"
     rf"|\b\d{{1,2}}(?:st|nd|rd|th)?(?: of)? {MONTH}\b(?: \d{{4}}\b)?|\b{MONTH} \d{{1,2}}(?:st|nd|rd|th)\b)",
@@ -61,6 +63,10 @@ def read_head(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
     head, rest = list(tokens[:at]), list(tokens[at + 1 :])
     if not head or not rest or len(head) > MOST_IN_HEAD or any(token.kind in ("num", "code", "unit") for token in head):
         return list(tokens)
+    if len(head) == 1 and head[0].plain in LOOKED_AT and rest[0].whole() is not None:
+        reader.kind, reader.headed = LOOKED_AT[head[0].plain], True
+        reader.use(head)
+        return rest
     if read_since(reader, head) or read_condition_before(reader, head):
         return rest
     if all(token.means("filler") or token.plain in PASSED_OVER for token in head):

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from knowngood.car import ENGINE, Place
-from knowngood.evidence import Reading, Value, Work
+from knowngood.evidence import Reading, Work
 from knowngood.library.records import MODIFIERS
 from knowngood.lines.amounts import quantity_of
 from knowngood.lines.conditions import settled
 from knowngood.lines.denials import denied_word, gone_behind, is_denied, is_denied_behind
 from knowngood.lines.elements import Element
 from knowngood.lines.kinds import conditions_of
+from knowngood.lines.nothing import read_nothing
 from knowngood.lines.outcomes import fitted_word, healthy_word, said_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
@@ -34,6 +35,10 @@ def _where(reader: Reader, kind: str, places: Sequence[Place]) -> tuple[Place, .
 
 OF_ALL = ("spark_test", "injector_pulse", "coil_trigger", "injector_click")
 """Said without a cylinder, these are meant of the engine: "no spark"."""
+
+
+OF_ONE_PART = ("coil_primary", "coil_secondary", "injector_resistance", "lead_resistance", "plug_gap")
+"""Of a part that can be counted: "coil good" is one of them, "compression good" is all."""
 
 
 def put_word(
@@ -59,12 +64,14 @@ def put_word(
         record = reader.kind_record(final)
         plural = any(token.text.casefold().endswith("s") or token.means("mark", "all") for token in tokens)
         well = healthy_word(reader, record) if record is not None and record.words else "good"
-        bad = record is not None and word != well
+        judged_one = record is not None and (
+            word != well or (final in OF_ONE_PART and reader.car.ignition != "distributor")
+        )
         if record is not None and record.complaint:
             where = (ENGINE,)
         elif final in OF_ALL:
             reader.suppose("taken for all cylinders")
-        elif reader.place_of_kind(final) == "cylinder" and bad and not plural and reader.cylinders != 1:
+        elif reader.place_of_kind(final) == "cylinder" and judged_one and not plural and reader.cylinders != 1:
             where = (ENGINE,)
             reader.ask(f"{final.replace('_', ' ')} {word}: at which cylinder?")
             doubt = doubt or "which cylinder is not said"
@@ -302,7 +309,7 @@ def read_judgements(reader: Reader, elements: Sequence[Element], places: Sequenc
         for kind in kinds_named(reader, name):
             others = [t for t in tokens if reader.is_unread(t) and t is not name]
             if quantity_of(reader, kind):
-                if _read_nothing(reader, kind, name, others, places, said):
+                if read_nothing(reader, kind, name, others, places, said):
                     break
                 judged = next((t for t in others if t.means("judge")), None)
                 if judged is None or any(part in FLUIDS for part in name.ids("part")):
@@ -361,31 +368,3 @@ def kinds_named(reader: Reader, name: Token) -> list[str]:
     return sorted(
         kinds, key=lambda kind: (reader.kind_record(kind) is None, bool(quantity_of(reader, kind)) and len(kinds) > 1)
     )
-
-
-def _read_nothing(
-    reader: Reader, kind: str, name: Token, others: Sequence[Token], places: Sequence[Place], said: Sequence[str]
-) -> bool:
-    """``no compression in 3``: none seen, at a cylinder that is said."""
-    none = [t for t in others if t.means("mark", "none") or (t.means("mark", "negation") and t.end <= name.start)]
-    where = [place for place in places if place.kind == reader.place_of_kind(kind)]
-    if reader.place_of_kind(kind) == "engine":
-        where = [ENGINE]
-    if (
-        none
-        and not where
-        and reader.place_of_kind(kind) == "cylinder"
-        and not any(t.means("judge") and not t.means("mark", "none") for t in others)
-    ):
-        reader.doubt([name, *none], "which cylinder is not said", f"no {name.text}: in which cylinder?")
-        return True
-    if not none or not where or any(t.means("judge") and not t.means("mark", "none") for t in others):
-        return False
-    final, conditions = settled(reader, kind, said)
-    for place in where:
-        doubt = "" if reader.kind_record(final) else "no such kind"
-        reader.put(
-            Reading(kind=final, place=place, value=Value(0.0, "none seen"), conditions=conditions, doubt=doubt),
-            [name, none[0]],
-        )
-    return True

@@ -75,9 +75,20 @@ def kind_for(reader: Reader, segment: Segment, conditions: Sequence[str]) -> str
     if not candidates and {"wet", "dry"} & set(conditions) and _is_row(reader, segment):
         candidates = ["compression"]
     best = _best(reader, candidates, cells, conditions, segment)
-    if not best and candidates and not any(cell.unit for cell in cells):
+    if not any(cell.unit for cell in cells) and ((not best and candidates) or _is_fluid_behind(segment)):
         return ""
     return best or _best(reader, _by_unit(reader, segment), cells, conditions, segment)
+
+
+FLUIDS = frozenset(["fuel", "petrol", "oil", "coolant", "water"])
+
+
+def _is_fluid_behind(segment: Segment) -> bool:
+    """``3 wet fuel``: a fluid behind a bare number is no pressure of it."""
+    names, cells = segment.names(), segment.of("CELL")
+    return bool(names and cells) and all(
+        name.token.plain in FLUIDS and name.token.start > cells[-1].token.start for name in names
+    )
 
 
 OWN_VOLTAGE = ("battery", "alternator", "starter")
@@ -122,6 +133,8 @@ def _score(reader: Reader, kind: str, cells: Sequence[Element], conditions: Sequ
         return 0.0
     if kind == "plug_gap" and any(cell.whole for cell in cells) and not any(cell.unit for cell in cells):
         return 0.0  # the number of a plug, no gap
+    if kind == "coolant_sensor_resistance" and not any(cell.unit for cell in cells):
+        return 0.0  # a bare number beside it is a temperature
     if reader.place_of_kind(kind) == "cylinder" and _is_number_of_part(reader, cells, segment):
         return 0.0
     score = 10.0
@@ -220,8 +233,11 @@ def _by_unit(reader: Reader, segment: Segment) -> list[str]:
     units = [cell.unit for cell in segment.of("CELL") if cell.unit]
     at_cylinder = bool(segment.of("PLACE"))
     found: list[str] = []
-    if reader.recent.kind and (not units or takes_unit(quantity_of(reader, reader.recent.kind), units[0])):
-        found.append(reader.recent.kind)
+    last = reader.recent.kind
+    of_cylinder = reader.place_of_kind(last) == "cylinder" if last else False
+    bank = any(place.kind == "bank" for element in segment.of("PLACE") for place in element.places)
+    if last and (takes_unit(quantity_of(reader, last), units[0]) if units else of_cylinder or bank):
+        found.append(last)
     if (
         reader.kind
         and quantity_of(reader, reader.kind)

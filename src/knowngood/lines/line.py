@@ -34,7 +34,7 @@ from knowngood.lines.spelling import slips_in
 from knowngood.lines.states import series_elements
 from knowngood.lines.together import read_judged_together
 from knowngood.lines.understood import Recent, Understood
-from knowngood.lines.unmeasured import without_unmeasured
+from knowngood.lines.unmeasured import read_not_done, without_unmeasured
 from knowngood.lines.unplugged import read_after_unplugging, read_given, read_stopped, read_unplugged
 from knowngood.lines.unread import keep_unread, runs_of, weighs
 from knowngood.lines.vocabulary import vocabulary_of
@@ -115,7 +115,7 @@ def read_line(
         reader.put(Note(plain[tokens[1].end :].strip() or plain), tokens)
     elif not read_history(reader) and not read_shown(reader, tokens) and not _read_whole(reader):
         for sentence in sentences_of(tokens):
-            if not read_shown(reader, sentence):
+            if not read_shown(reader, sentence) and not read_not_done(reader, sentence):
                 _read_sentence(reader, _stripped(reader, sentence))
     note_time(reader)
     note_price(reader)
@@ -200,7 +200,7 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
         return 1
     if start + 1 == len(clauses) and read_left_so(reader, clause):
         return 1
-    if start and read_same_kind(reader, clause):
+    if (start or reader.headed) and read_same_kind(reader, clause):
         return 1
     if start and clause[0].plain in ("was", "were") and not any(_names(token) for token in clause):
         reader.put(Note(reader.words(clause), "how it was before: kept, not counted"), clause)

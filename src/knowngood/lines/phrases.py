@@ -188,6 +188,8 @@ def _names_more(token: Token) -> bool:
 
 
 def _read_numbers(reader: Reader, elements: Sequence[Element]) -> None:
+    if any(element.token.means("mark", "swap") for element in elements):
+        return  # numbers beside a swap are where the parts went
     for segment in segments_of(plainly_said(elements)):
         if any(element.kind == "CELL" for element in segment.elements):
             unread = [element for element in segment.elements if element.kind not in ("WORD", "NONE", "ALL")]

@@ -40,6 +40,7 @@ class Reader:
     day: date | None = None
     price: float | None = None
     priced: tuple[Token, ...] = ()
+    headed: bool = False
 
     @property
     def cylinders(self) -> int | None:

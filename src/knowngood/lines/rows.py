@@ -116,6 +116,8 @@ def _row(
         return [Cell(cells[0], place) for place in reader.all_cylinders()]
     if count is None:
         return _row_of_unknown(reader, cells, tokens)
+    if len(cells) == 2 < count and (one := _one_beside_its_number(reader, quantity, cells)):
+        return one
     if len(cells) > count:
         numbers = " ".join(cell.text for cell in cells)
         reader.doubt(
@@ -136,6 +138,17 @@ def _row(
     else:
         reader.suppose("counting order")
     return [Cell(cell, cylinder(number)) for number, cell in enumerate(cells, start=1)]
+
+
+def _one_beside_its_number(reader: Reader, quantity: str, cells: list[Element]) -> list[Cell]:
+    """``5 157``: two numbers, the first a cylinder and no such value, the second one: else empty."""
+    number, value = cells[0].whole, cells[1]
+    if number is None or not 1 <= number <= reader.most or cells[0].unit:
+        return []
+    if is_likely(quantity, cells[0]) or not (value.unit or is_likely(quantity, value)):
+        return []
+    reader.suppose(f"{number} taken as the cylinder")
+    return [Cell(value, cylinder(number))]
 
 
 def _row_of_unknown(reader: Reader, cells: list[Element], tokens: Sequence[object]) -> list[Cell] | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from knowngood.car import Place
+from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading
 from knowngood.lines.amounts import quantity_of
 from knowngood.lines.beside import outside
@@ -21,7 +21,11 @@ from knowngood.lines.vocabulary import PASSED_OVER
 def read_same_kind(reader: Reader, clause: Sequence[Token]) -> bool:
     """Read a clause of cylinders and one word, behind a reading of the same sentence that took such words."""
     fresh = [body for body in reader.bodies[reader.since :] if isinstance(body, Reading) and body.kind == reader.kind]
-    if not fresh or quantity_of(reader, reader.kind) or reader.place_of_kind(reader.kind) != "cylinder":
+    if (
+        not (fresh or reader.headed)
+        or quantity_of(reader, reader.kind)
+        or reader.place_of_kind(reader.kind) != "cylinder"
+    ):
         return False
     elements = elements_of(reader, clause)
     heads: list[Element] = []
@@ -30,6 +34,9 @@ def read_same_kind(reader: Reader, clause: Sequence[Token]) -> bool:
             break
         heads.append(element)
     places = [place for element in heads for place in _places(element)]
+    if not heads and elements and elements[0].kind == "REST":
+        heads, named = elements[:1], {body.place for body in fresh}
+        places = [place for place in reader.all_cylinders() if place not in named and place != ENGINE]
     rest = [token for element in elements[len(heads) :] for token in element.tokens]
     word, used = said_word(reader, reader.kind, rest)
     said = [token for token in rest if token.means("condition") and token not in used]

@@ -44,6 +44,7 @@ FUZZY = re.compile(r"\d+[.,]x+(?![a-z])", re.IGNORECASE)
 DOTTED = re.compile(r"\d+(?:\.\d+){2,}")
 RUN = re.compile(r"\d+(?:,\d+){2,}")
 NUMBER = re.compile(r"\d+(?:[.,]\d+)?|[.,]\d+")
+ORDINAL = re.compile(r"\d{1,2}(?:st|nd|rd|th)(?![\w])", re.IGNORECASE)
 WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*")
 
 
@@ -182,6 +183,10 @@ def raw_tokens(text: str) -> list[Token]:
         goes_on = bool(tokens) and tokens[-1].kind == "num" and tokens[-1].end == position
         if sign in ".," and goes_on:
             put("sign", position + 1, sign)
+            continue
+        ordinal = ORDINAL.match(text, position)
+        if ordinal and not (goes_on or (tokens and tokens[-1].end == position)):
+            put("word", ordinal.end(), ordinal.group().casefold())
             continue
         if _in_list(tokens, text, position) and (digits := re.compile(r"\d+").match(text, position)):
             put("num", digits.end(), digits.group())
@@ -323,10 +328,17 @@ def _looked_up(tokens: list[Token], text: str, vocabulary: Vocabulary, most: int
     return tuple(out)
 
 
+_SHARE = re.compile(r"(?<![\d/.,])(1/2|1/4|3/4) ?(?=way|full|empty|tank|throttle|turn|open|load)", re.IGNORECASE)
+_SHARES = {"1/2": "half", "1/4": "quarter", "3/4": "three quarters"}
+_THOUSANDS = re.compile(r"(@ ?|\b(?:at|by|over|above|past) )(\d(?:[.,]\d)?)k(?: ?rpm)?(?![\w])(?! ?ohm)", re.IGNORECASE)
+
+
 def plain_line(text: str) -> str:
     """The line in plain signs: fullwidth and odd dashes turned, blanks joined."""
     text = plain_text(text).replace("、", ", ").replace("。", ". ").replace("´", "'").replace("`", "'")
     text = re.sub(r"(?<=\d)\.\.(?=\d)", "-", text)  # a run as the echo shows it
+    text = _SHARE.sub(lambda match: f"{_SHARES[match[1]]} ", text)
+    text = _THOUSANDS.sub(lambda match: f"{match[1]}{float(match[2].replace(',', '.')) * 1000:.0f} rpm", text)
     return re.sub(r"\s+", " ", text).strip()
 
 

@@ -40,12 +40,14 @@ def series_elements(reader: Reader, elements: Sequence[Element]) -> list[Element
 
 
 def _without_span(reader: Reader, elements: Sequence[Element]) -> Sequence[Element]:
-    """``comp 1-4: 155 150 60 158``: the span of the cylinders in front of the row says nothing more."""
-    is_span = [element.kind for element in elements[:5]] == ["NAME", "CELL", "DASH", "CELL", "EQUALS"]
-    if not is_span or (elements[1].whole, elements[3].whole) != (1, reader.cylinders):
+    """``comp warm psi 1-4: 155 150 60 158``: the span of the cylinders in front of the row says nothing more."""
+    at = next((index for index, element in enumerate(elements) if element.kind == "CELL"), 0)
+    span = elements[at : at + 4]
+    whole = (span[0].whole, span[2].whole) if [e.kind for e in span] == ["CELL", "DASH", "CELL", "EQUALS"] else ()
+    if whole != (1, reader.cylinders) or elements[0].kind != "NAME":
         return elements
-    reader.use_turned(token for element in elements[1:5] for token in element.tokens)
-    return [elements[0], *elements[5:]]
+    reader.use_turned(token for element in span for token in element.tokens)
+    return [*elements[:at], *elements[at + 4 :]]
 
 
 def _paired(reader: Reader, elements: list[Element]) -> list[Element]:
@@ -74,7 +76,9 @@ def _linked_places(reader: Reader, elements: list[Element]) -> list[Element]:
             return [*elements[:at], place, *elements[at + 1 :]]
     for at in range(1, len(elements) - 3):
         run = elements[at : at + 4]
-        if [element.kind for element in run] != ["CELL", "LINK", "CELL", "NAME"]:
+        if [run[0].kind, run[2].kind, run[3].kind] != ["CELL", "CELL", "NAME"]:
+            continue
+        if run[1].kind != "LINK" and not (run[1].kind == "DASH" and run[1].text == "/"):
             continue
         before = next((element for element in reversed(elements[:at]) if element.kind != "FILL"), None)
         numbers = [element.whole for element in (run[0], run[2])]

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import msgspec
 
+from knowngood.evidence import Note
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.understood import Recent
@@ -14,7 +15,7 @@ from knowngood.lines.vocabulary import PASSED_OVER
 
 def without_unmeasured(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
     """The tokens without ``couldnt get to 3`` and ``(100 is neutral on this one)``."""
-    tokens = _without_scale(reader, list(tokens))
+    tokens = _without_before(reader, _without_scale(reader, list(tokens)))
     at = next((index for index, token in enumerate(tokens) if token.means("mark", "not_reached")), None)
     if at is None or not any(token.kind == "num" for token in tokens[:at]):
         return tokens
@@ -29,6 +30,36 @@ def without_unmeasured(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
     reader.use_turned(tokens[at:end])
     reader.suppose(f"{', '.join(numbers)} not measured")
     return [*tokens[:at], *tokens[end:]]
+
+
+def read_not_done(reader: Reader, sentence: Sequence[Token]) -> bool:
+    """``fuel pressure under load not done, hose too short``: nothing was measured; kept, nothing asked."""
+    at = next((index for index, token in enumerate(sentence) if token.means("mark", "not_reached")), None)
+    if at is None or any(
+        token.kind in ("unit", "code") or (token.kind == "num" and token.whole() is None) for token in sentence
+    ):
+        return False
+    if any(token.means("effect") or token.means("tool") for token in sentence):
+        return False
+    if any((token.whole() or 0) > reader.most for token in sentence if token.kind == "num"):
+        return False
+    reader.put(Note(reader.words(sentence), "not measured: kept, not counted"), sentence)
+    reader.use_turned(sentence)
+    return True
+
+
+def _without_before(reader: Reader, tokens: list[Token]) -> list[Token]:
+    """``112 psi (was 118)``: what it read before stays in the words."""
+    start = next(
+        (i for i, token in enumerate(tokens[:-1]) if token.is_sign("(") and tokens[i + 1].plain in ("was", "before")),
+        None,
+    )
+    if start is None:
+        return tokens
+    end = next((i for i in range(start, len(tokens)) if tokens[i].is_sign(")")), len(tokens) - 1) + 1
+    reader.use_turned(tokens[start:end])
+    reader.suppose(f"{reader.words(tokens[start + 1 : end - 1])}: how it was before, kept in the words")
+    return [*tokens[:start], *tokens[end:]]
 
 
 def _without_scale(reader: Reader, tokens: list[Token]) -> list[Token]:

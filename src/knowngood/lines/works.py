@@ -35,6 +35,8 @@ def _swap_terminal(element: Element) -> str:
         return ""
     if token.plain in BACK:
         return "EFFECT"
+    if token.plain == "for":
+        return "LINK"
     if token.means("mark", "swap") or token.means("mark", "move"):
         return "SWAP" if not token.means("effect") or token.means("mark", "swap") else "EFFECT"
     for kind, terminal in (("effect", "EFFECT"), ("part", "PART")):

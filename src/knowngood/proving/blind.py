@@ -2,6 +2,9 @@
 
 The lines are read as one notes file, in their order. What each must say is written in ``blind.toml`` from the meaning
 that stands beside it. A line counts when every wanted fact is in its entries and nothing else that counts is.
+
+At their first reading 10 of the 60 were understood. The grammar was made better on them since, so what is measured
+now is called fitted: it says what is kept, not what the next hand will find.
 """
 
 from __future__ import annotations
@@ -203,6 +206,6 @@ def read_blind(library: Library, lines: Path = LINES, wanted: Path = WANTED) -> 
 
 
 def figures_of_blind(library: Library) -> dict[str, Figure]:
-    """``cases.shorthand_understood`` with its goal."""
+    """``cases.shorthand_understood_fitted`` with its goal."""
     read = read_blind(library)
-    return {"cases.shorthand_understood": share(sum(line.understood for line in read), len(read), GOAL)}
+    return {"cases.shorthand_understood_fitted": share(sum(line.understood for line in read), len(read), GOAL)}
