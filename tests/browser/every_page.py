@@ -6,13 +6,8 @@ from typing import Any
 
 from tests.browser.hand import begin, open_step, worked_out
 
-LINES = (
-    "4 cylinders inline, coil on plug",
-    "comp 175 172 60 175 psi",
-    "left off: coil 3",
-    "coil arrived, 38",
-    "fuel pump wanted",
-)
+LINES = ("4 cylinders inline, coil on plug", "comp 175 172 60 175 psi", "left off: coil 3")
+PARTS = ("coil arrived, 38", "fuel pump wanted")
 LONG_WORD = "x" * 200
 KINDS = (
     "cars", "empty car", "told car", "just saved", "suspects", "journal", "gates", "gate", "talk", "tell", "checks",
@@ -27,7 +22,7 @@ def every_page(chromium: Any, address: str) -> dict[str, str]:
     page = context.new_page()
     begin(page, address, "empty")
     empty = page.url
-    begin(page, address, f"told {LONG_WORD}", *LINES, LONG_WORD)
+    begin(page, address, f"told {LONG_WORD}", *LINES, *PARTS, LONG_WORD)
     told = page.url
     worked_out(page)
     open_step(page, told.split("?")[0], lambda shown: shown.get_by_role("link", name="Enter").count() == 1)

@@ -43,6 +43,7 @@ class Bay:
             Route("/car/{code}/enter", self.enter, methods=["GET"]),
             Route("/car/{code}/spread", self.spread, methods=["GET"]),
             Route("/car/{code}/mark", self.mark, methods=["GET"]),
+            Route("/car/{code}/longer", self.longer, methods=["POST"]),
             Route("/car/{code}/undo", self.undo, methods=["POST"]),
         ]
 
@@ -64,6 +65,7 @@ class Bay:
                     "job": job,
                     "away": is_away(entries),
                     "told": len(entries),
+                    "progress": self.desk.thinking.progress(job.code),
                     "mark": self.desk.thinking.mark(job.code, ids),
                     **self._shown(thought, entries, ids, wanted),
                 }
@@ -88,6 +90,7 @@ class Bay:
         return {
             **shown,
             "answer": thought.answer,
+            "played": thought.played,
             "form": form,
             "others": [(key_of(other), other) for other in others],
             "skip_to": key_of(steps[after]) if after < len(steps) else key_of(steps[0]) if after > 1 else "",
@@ -126,14 +129,15 @@ class Bay:
     async def mark(self, request: Request) -> Response:
         """Changes when something was entered anywhere, or an answer was worked out."""
 
-        def read() -> str:
+        def read() -> dict[str, str]:
             with self.desk.open_workshop() as workshop:
                 job = workshop.job(request.path_params["code"])
                 ids = ids_of(workshop, job.code)
-            self.desk.thinking.want_newer(job.code, ids)
-            return self.desk.thinking.mark(job.code, ids)
+            thinking = self.desk.thinking
+            thinking.want_newer(job.code, ids)
+            return {"mark": thinking.mark(job.code, ids), "progress": thinking.progress(job.code)}
 
-        return JSONResponse({"mark": await run_in_threadpool(read)}, headers=HEADERS)
+        return JSONResponse(await run_in_threadpool(read), headers=HEADERS)
 
     async def say(self, request: Request) -> Response:
         """Keep one line; the page then shows what was understood, with undo beside it."""
@@ -163,6 +167,18 @@ class Bay:
             return replace(said, warning=f"Kept, but is it really so? {tapped.odd}") if tapped.odd else said
 
         return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}")
+
+    async def longer(self, request: Request) -> Response:
+        """Have the leading steps played through; nothing is entered by it."""
+        code = request.path_params["code"]
+        await form_of(request)
+
+        def begin() -> str:
+            with self.desk.open_workshop() as workshop:
+                self.desk.thinking.longer(workshop.job(code).code)
+            return ""
+
+        return await saved(request, begin, f"/car/{quote(code)}")
 
     async def undo(self, request: Request) -> Response:
         """Take back the line said last."""

@@ -8,29 +8,41 @@ which lines it does not know of.
 from __future__ import annotations
 
 import hashlib
+import math
 import threading
+import time
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+
+import msgspec
 
 from knowngood.app.answer import Answer
 from knowngood.app.bench import todo_of
+from knowngood.app.refined import refined
 from knowngood.app.state import State
 from knowngood.app.workshop import Workshop
 from knowngood.errors import KnownGoodError
 from knowngood.planner.remains import Remaining
+from knowngood.planner.rollout import Played
+from knowngood.sheets.words import in_currency
 
+LONGER_S = 20.0  # how long the leading steps are played through when that is asked for
 PATIENCE_S = 0.15  # how long a page waits for the answer before it shows the one before
 
 
 @dataclass(frozen=True)
 class Thought:
-    """What was worked out for a car: from which entries, and the answer or why there is none."""
+    """What was worked out for a car: from which entries, and the answer or why there is none.
+
+    ``played`` says what came of playing the leading steps through; empty where that was not asked for.
+    """
 
     ids: tuple[str, ...]
     answer: Answer | None = None
     state: State | None = None
     todo: tuple[Remaining, ...] = ()
     trouble: str = ""
+    played: str = ""
 
 
 @dataclass
@@ -38,6 +50,8 @@ class _Wanted:
     jobs: list[str] = field(default_factory=list)
     busy: str = ""
     ids: tuple[str, ...] = ()  # that it is busy with
+    longer: list[str] = field(default_factory=list)  # cars to be played through when nothing else is wanted
+    progress: dict[str, str] = field(default_factory=dict)
 
 
 class Thinking:
@@ -75,7 +89,8 @@ class Thinking:
     def mark(self, job: str, ids: tuple[str, ...]) -> str:
         """Another text for other entries, and for an answer that has come."""
         with self._changed:
-            text = f"{'|'.join(ids)} {self._is_on(job, ids)}"
+            thought = self._thoughts.get(job)
+            text = f"{'|'.join(ids)} {self._is_on(job, ids)} {thought.played if thought is not None else ''}"
         return hashlib.sha256(text.encode()).hexdigest()[:16]
 
     def want_newer(self, job: str, ids: tuple[str, ...]) -> None:
@@ -89,6 +104,18 @@ class Thinking:
         with self._changed:
             self._want(job)
 
+    def longer(self, job: str) -> None:
+        """Have a car's leading steps played through, as far as nothing is said meanwhile."""
+        with self._changed:
+            if job not in self._wanted.longer:
+                self._wanted.longer.append(job)
+                self._wanted.progress[job] = "Thinking longer. Go on working; a new line comes first."
+            self._start()
+
+    def progress(self, job: str) -> str:
+        """How far the playing through of a car has come; empty where none is under way."""
+        return self._wanted.progress.get(job, "")
+
     def _is_on(self, job: str, ids: tuple[str, ...]) -> bool:
         thought = self._thoughts.get(job)
         return thought is not None and thought.ids == ids
@@ -97,6 +124,9 @@ class Thinking:
         if job in self._wanted.jobs:
             self._wanted.jobs.remove(job)
         self._wanted.jobs.append(job)
+        self._start()
+
+    def _start(self) -> None:
         if self._thread is None or not self._thread.is_alive():
             # a daemon: a thought is lost with the program, the entries are not
             self._thread = threading.Thread(target=self._think_on, name="thinking", daemon=True)
@@ -105,12 +135,15 @@ class Thinking:
     def _think_on(self) -> None:
         while True:
             with self._changed:
-                if not self._wanted.jobs:
+                if not self._wanted.jobs and not self._wanted.longer:
                     self._thread = None
                     return
-                job = self._wanted.busy = self._wanted.jobs.pop()
-            thought = self._think(job)
+                playing = not self._wanted.jobs
+                job = self._wanted.busy = self._wanted.longer.pop(0) if playing else self._wanted.jobs.pop()
+            thought = self._play(job) if playing else self._think(job)
             with self._changed:
+                if playing:
+                    self._wanted.progress.pop(job, None)
                 self._wanted.busy, self._wanted.ids = "", ()
                 self._thoughts[job] = thought
                 self._changed.notify_all()
@@ -131,6 +164,29 @@ class Thinking:
             return Thought(ids, trouble=str(trouble))
         except Exception as unexpected:
             return Thought(ids, trouble=f"This could not be worked out ({type(unexpected).__name__}); nothing is lost.")
+
+    def _play(self, job: str) -> Thought:
+        """The thought there is, with its leading steps played through; ends when a line is said."""
+        thought = self._thoughts.get(job, Thought(()))
+        if thought.state is None or thought.answer is None:
+            return thought
+
+        def clock() -> float:
+            return math.inf if self._wanted.jobs else time.perf_counter()
+
+        def heard(played: Played) -> None:
+            self._wanted.progress[job] = f"Thinking longer: {played.done} turns played, {played.waiting} to go."
+
+        try:
+            with in_currency(thought.state.settings.currency):
+                told = refined(thought.state, LONGER_S, clock=clock, heard=heard)
+        except Exception as unexpected:
+            return replace(thought, played=f"It could not be played through ({type(unexpected).__name__}).")
+        if told is None:
+            return thought
+        turns = f"{told.points} turns played through{'' if told.ended else ', then the time was up'}"
+        words = f"{told.changed or 'The same step stays first.'} ({turns})"
+        return replace(thought, answer=msgspec.structs.replace(thought.answer, next=told.steps), played=words)
 
 
 def ids_of(workshop: Workshop, job: str) -> tuple[str, ...]:

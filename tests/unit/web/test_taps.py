@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from pathlib import Path
 
 import pytest
@@ -89,3 +90,23 @@ def test_mark_changes_with_entries(browser: TestClient, car: str) -> None:
     before = browser.get(f"{car}/mark").json()["mark"]
     browser.post(f"{car}/say", data={"line": "petrol"})
     assert browser.get(f"{car}/mark").json()["mark"] != before
+
+
+def test_thinking_longer_is_said_and_ends(browser: TestClient, car: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The leading steps are played through beside the page, which then says what came of it; nothing is entered."""
+    monkeypatch.setattr("knowngood.web.thinking.LONGER_S", 1.0)
+    for line in ("4 cylinders inline, coil on plug", "P0302 stored", "shakes at idle"):
+        browser.post(f"{car}/say", data={"line": line})
+    shown = browser.get(car).text
+    assert "How sure is this?" in shown
+    assert "Think longer" in shown
+    lines = browser.get(f"{car}/journal").text
+    answer = browser.post(f"{car}/longer", headers={"accept": "application/json"})
+    assert answer.status_code == 200
+    until = time.monotonic() + 120.0
+    while "played through" not in (shown := browser.get(car).text) and time.monotonic() < until:
+        time.sleep(0.2)
+    assert "turns played through" in shown
+    assert "Think longer" not in shown
+    assert browser.get(f"{car}/mark").json()["progress"] == ""
+    assert browser.get(f"{car}/journal").text.count("<li") == lines.count("<li")

@@ -106,7 +106,9 @@ const Pages = {
       const car = location.pathname.split("/").slice(0, 3).join("/");
       const answer = await fetch(`${car}/mark`);
       if (!answer.ok) return;
-      const now = (await answer.json()).mark;
+      const { mark: now, progress } = await answer.json();
+      const says = document.getElementById("progress");
+      if (says) says.textContent = progress;
       if (now !== mark && document.querySelector("main") === main && !this.typing() && !this.showing && !Outbox.busy) {
         const echo = main.querySelector(".echo");
         const open = [...main.querySelectorAll("details[open] summary")].map((one) => one.textContent);
