@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 import msgspec
@@ -14,11 +14,14 @@ from knowngood.app.asks import asks_of
 from knowngood.app.next_steps import advised, next_steps, refused_steps
 from knowngood.app.state import State, state_of
 from knowngood.app.suspects import chance_unlisted, suspects_of
+from knowngood.belief.assemble import believe
+from knowngood.belief.slips import unit_slips
 from knowngood.evidence import Entry, Note, Reading
 from knowngood.library.records import Library
 from knowngood.lines import Understood, read_notes
 
 SURPRISING = 0.05  # a line whose readings the others make this much less likely than they were at first is named
+MANY = 1000  # times; more digits than that say no more
 VERSION = 1
 FIRST_DAY = "0001-01-01"
 
@@ -65,7 +68,18 @@ def surprises_of(state: State) -> list[str]:
         if ratio < SURPRISING:
             line = state.entries[entry].line
             result.append(f'"{line}" is {1 / ratio:.0f} times less likely given the rest than at first. Read it again.')
-    return result
+    return [*result, *_slips_of(state)]
+
+
+def _slips_of(state: State) -> Iterator[str]:
+    """Numbers that fit much better in another unit."""
+    slips = unit_slips(
+        state.belief, state.entries, lambda entries: believe(state.library, state.car, state.layout, entries)
+    )
+    for slip in slips:
+        times = f"{slip.times:.0f}" if slip.times < MANY else f"over {MANY}"
+        fits = f"fits {times} times better in {slip.meant} than in {slip.typed}"
+        yield f'"{state.entries[slip.entries[0]].line}" {fits}. Look at the gauge; if so, type it again with that unit.'
 
 
 def answer_of(
