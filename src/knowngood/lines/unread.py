@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 import msgspec
@@ -11,6 +12,8 @@ from knowngood.lines.amounts import as_typed, quantity_of
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.vocabulary import PASSED_OVER
+
+_NO_CODE = re.compile(r"\b[pbcu][4-9][0-9a-f]{3}\b", re.IGNORECASE)
 
 
 def keep_unread(reader: Reader) -> None:
@@ -22,6 +25,9 @@ def keep_unread(reader: Reader) -> None:
     if not reader.bodies:
         why = "nothing in it was understood" if weighty else "it says nothing by itself"
         ask = f"'{reader.text}': what was seen, measured or done, and where?"
+        if odd := _NO_CODE.search(reader.text):
+            why = f"there is no code {odd.group().upper()}: behind the letter stands 0, 1, 2 or 3"
+            ask = f"{odd.group().upper()}: which code does the reader show?"
         reader.put(Note(reader.text, why, ask))
         reader.ask(ask)
         return
