@@ -12,7 +12,7 @@ LONG_WORD = "x" * 200
 KINDS = (
     "cars", "empty car", "told car", "just saved", "suspects", "journal", "gates", "gate", "talk", "tell", "checks",
     "engine", "cylinder", "suspect", "found", "row", "enter", "todo", "work", "proof", "tools", "sheets",
-    "settings", "pair", "trouble", "nothing there",
+    "settings", "road", "pair", "trouble", "nothing there",
 )  # fmt: skip
 
 
@@ -52,6 +52,7 @@ def every_page(chromium: Any, address: str) -> dict[str, str]:
         "found": f"{car}/found",
         "row": f"{car}/check/compression_row",
         "enter": f"{address.rstrip('/')}{with_row}",
+        "road": f"{car}/road",
         "settings": f"{address}settings",
         "pair": f"{address}pair",
         "trouble": f"{address}car/nosuch",

@@ -120,6 +120,23 @@ def test_answer_that_was_lost_is_not_kept_twice(phone: Any, machine: Machine) ->
     assert phone.locator("ol.said li > bdi").all_inner_texts() == ["slow crank", "lost answer"]
 
 
+def test_road_test_is_there_away_from_the_machine(phone: Any, machine: Machine) -> None:
+    """It was never opened, and is shown; what is said beside it waits and goes out."""
+    with phone.expect_response("**/road"):
+        begin(phone, machine.address, "on the road", "4 cylinders inline, coil on plug", "P0302 stored")
+        worked_out(phone)
+    phone.wait_for_function("() => Object.keys(Pages.kept()).some((path) => path.endsWith('/road'))")
+    machine.off()
+    contents(phone, "Road test", "Road test")
+    assert "steady 60 to 80 km/h" in phone.inner_text("main")
+    type_line(phone, "shakes at hard pull")
+    phone.locator("#waiting li").first.wait_for()
+    assert waiting(phone) == ["shakes at hard pull"]
+    with kept(phone):
+        machine.on()
+    phone.locator("#waiting").wait_for(state="hidden")
+
+
 def test_last_advice_and_opened_pages_stay(phone: Any, machine: Machine) -> None:
     """The step stays on the screen; pages that were open before are shown as of then; others are said not to be."""
     begin(phone, machine.address, "kept pages", "4 cylinders inline, coil on plug", "comp 175 172 60 175 psi")

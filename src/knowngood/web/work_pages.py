@@ -38,6 +38,7 @@ class WorkPages:
             Route("/car/{code}/proof", self.proof, methods=["GET"]),
             Route("/car/{code}/hand-over.zip", self.hand_over, methods=["GET"]),
             Route("/car/{code}/tools", self.tools, methods=["GET"]),
+            Route("/car/{code}/road", self.road, methods=["GET"]),
             Route("/car/{code}/sheets", self.sheets, methods=["GET"]),
             Route("/car/{code}/sheet/{name}", self.sheet, methods=["GET"]),
         ]
@@ -85,6 +86,10 @@ class WorkPages:
     async def tools(self, request: Request) -> Response:
         """Every tool, and whether it is on hand, missing or lent out."""
         return await self._shown(request, "tools", lambda state, _: tools_of(state))
+
+    async def road(self, request: Request) -> Response:
+        """The road test as a page: opened beforehand by every screen, so that it is there away from the machine."""
+        return await self._shown(request, "road", lambda state, answer: sheet_of("road", state, answer, utc_now()[:10]))
 
     async def sheets(self, request: Request) -> Response:
         """Sheets that can be printed."""

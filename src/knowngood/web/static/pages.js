@@ -88,7 +88,21 @@ const Pages = {
     document.querySelector("main").prepend(at);
   },
 
+  // What is wanted away from the machine is fetched while it answers: the road test of the car that is open.
+  async ahead() {
+    const car = location.pathname.match(/^\/car\/[^/]+/);
+    const fresh = document.querySelector("main").dataset.fresh;
+    if (!car || !fresh || this.aheadOf === car[0] + document.querySelector("main").dataset.mark) return;
+    this.aheadOf = car[0] + document.querySelector("main").dataset.mark;
+    try {
+      await this.fetched(`${car[0]}/road`);
+    } catch {
+      this.aheadOf = "";
+    }
+  },
+
   shown() {
+    this.ahead();
     Outbox.show();
     document.dispatchEvent(new Event("shown"));
   },
@@ -205,5 +219,6 @@ document.addEventListener("kept", ({ detail: { item, answer } }) => {
 
 document.addEventListener("DOMContentLoaded", () => {
   Pages.keep(location.pathname + location.search, document.documentElement.outerHTML);
+  Pages.ahead();
   setInterval(() => Pages.follow(), Pages.askMs);
 });
