@@ -20,7 +20,7 @@ from knowngood.planner.pricing import Option, Pricing
 from knowngood.planner.starts import Starts, all_fixed, joined
 from knowngood.planner.steps import PROVE
 
-HEADS, HEADS_ON_DRAWS = 3, 2
+HEADS = 3
 
 
 @dataclass(frozen=True)
@@ -131,7 +131,7 @@ def _beginnings(pricing: Pricing, heads: Sequence[int]) -> list[Beginning]:
     wanted: dict[tuple[tuple[int, ...], bool], None] = {}
     if len(first_proof):
         wanted[(tuple(int(repair) for repair in bare.order[0][: first_proof[0]]), True)] = None
-    for head in heads[: HEADS if pricing.scenarios.exact else HEADS_ON_DRAWS]:
+    for head in heads[:HEADS]:
         wanted[((head,), False)] = None
         wanted[((head,), True)] = None
     if board.weight[board.present.sum(axis=1) == 0].sum() > 0:

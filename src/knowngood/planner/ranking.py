@@ -27,8 +27,9 @@ class Effort:
         Checks that get plans of their own.
     first_of_pairs, second_of_pairs : int
         Checks tried with a second one after them, and how many second ones.
-    later, later_on_draws : int
-        Checks priced after a repair or a proof, where prices are exact and where they are not.
+    later : int
+        Checks priced after a repair or a proof, where all fault sets are known. On draws none: there it made parts
+        swapping look cheap, and on simulated cars it cost more than plain one-step value of information.
     described : int
         Checks of which is said what each outcome leads to.
     """
@@ -37,12 +38,11 @@ class Effort:
     first_of_pairs: int
     second_of_pairs: int
     later: int
-    later_on_draws: int
     described: int
 
 
-FULL = Effort(shortlist=20, first_of_pairs=3, second_of_pairs=5, later=5, later_on_draws=3, described=20)
-LIGHT = Effort(shortlist=8, first_of_pairs=2, second_of_pairs=3, later=3, later_on_draws=1, described=1)
+FULL = Effort(shortlist=20, first_of_pairs=3, second_of_pairs=5, later=5, described=20)
+LIGHT = Effort(shortlist=8, first_of_pairs=2, second_of_pairs=3, later=3, described=1)
 
 
 def ranked(pricing: Pricing, effort: Effort = FULL) -> list[Candidate]:
@@ -51,8 +51,7 @@ def ranked(pricing: Pricing, effort: Effort = FULL) -> list[Candidate]:
     pricing.pair_up(options, effort.first_of_pairs, effort.second_of_pairs)
     options = sorted(options, key=lambda option: option.cost)
     heads = heads_of(pricing)
-    most_later = effort.later if pricing.scenarios.exact else effort.later_on_draws
-    later = price_later(pricing, options[:most_later], heads)
+    later = price_later(pricing, options[: effort.later], heads) if pricing.scenarios.exact else []
     candidates = check_candidates(pricing, options, effort.described) + repair_candidates(pricing, heads, later)
     return _one_of_a_kind(sorted(candidates + end_candidates(pricing, later), key=lambda one: one.step.cost))
 
