@@ -7,7 +7,18 @@ from dataclasses import dataclass
 from knowngood.app.answer import Answer
 from knowngood.app.bench import WorkSheet, work_of
 from knowngood.app.check_step import places_of
-from knowngood.app.money import ARRIVED, FITTED, ORDERED, RETURNED, WANTED, PartLine, money_of, money_words, part_words
+from knowngood.app.money import (
+    ARRIVED,
+    FITTED,
+    ORDERED,
+    RETURNED,
+    WANTED,
+    Money,
+    PartLine,
+    money_of,
+    money_words,
+    part_words,
+)
 from knowngood.app.service import base_service, service_words
 from knowngood.app.state import State
 
@@ -46,12 +57,13 @@ class PartView:
 
 @dataclass(frozen=True)
 class WorkView:
-    """Work, parts by stage, sums in sentences (``stop``: the last of them says to stop), the base service."""
+    """Work, parts by stage, sums in sentences, the one that says to stop, whether parts were bought, the service."""
 
     sheet: WorkSheet
     parts: tuple[tuple[str, tuple[PartView, ...]], ...]
     money: tuple[str, ...]
     stop: str
+    bought: bool
     service: tuple[str, ...]
 
 
@@ -65,10 +77,16 @@ def work_view(state: State, answer: Answer) -> WorkView:
     return WorkView(
         work_of(state),
         tuple((heading, parts) for heading, parts in groups if parts),
-        tuple(line for line in words if not (told.stop and line == told.verdict)),
+        tuple(line for line in words if not _said_again(told, line)),
         told.verdict if told.stop else "",
+        bool(told.spent or told.promised),
         tuple(service_words(base_service(state), state.settings.rate_per_hour)),
     )
+
+
+def _said_again(told: Money, line: str) -> bool:
+    """What the verdict says anyway; and the verdict, where it is to stop and stands alone."""
+    return bool(told.verdict) and (line.startswith("Expected") or (told.stop and line == told.verdict))
 
 
 def _part(state: State, line: PartLine) -> PartView:
