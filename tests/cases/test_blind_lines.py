@@ -7,9 +7,9 @@ from functools import cache
 from knowngood.library import load
 from knowngood.proving.blind import Read, facts, judged, read_blind
 
-FLOOR = 18
+FLOOR = 19
 """Of 60, as reached; 10 at the first reading."""
-MOST_MISHEARD = 13
+MOST_MISHEARD = 12
 """Lines that make an entry which was not meant, as reached; 22 at the first reading."""
 
 

@@ -102,6 +102,33 @@ def note_swap_codes(reader: Reader, since: int) -> None:
         reader.bodies[index] = msgspec.structs.replace(swap, effect=effect, effect_at=found[0])
 
 
+def read_swap_effect(reader: Reader, elements: Sequence[Element]) -> bool:
+    """``swapped lead 3 for 4, miss moved to 4 and 7``: behind a swap, where the fault is now, with others beside it."""
+    body = reader.bodies[-1] if len(reader.bodies) > reader.since else None
+    effects = [e.token.ids("effect")[0] for e in elements if {"moved", "stayed"} & set(e.token.ids("effect"))]
+    if not isinstance(body, Work) or not _is_open_swap(body) or len(effects) != 1:
+        return False
+    said = [place for element in elements for place in _numbered(reader, element)]
+    pair = (body.places[0], body.to)
+    at = [place for place in said if place in pair]
+    denied = any(element.token.means("mark", "negation") for element in elements)
+    if len(at) != 1 or denied or (effects[0] == "moved") != (at[0] == body.to):
+        return False
+    reader.bodies[-1] = msgspec.structs.replace(body, effect=effects[0], effect_at=at[0])
+    reader.use_turned(token for element in elements for token in element.tokens)
+    others = ", ".join(str(place) for place in said if place not in pair)
+    if others:
+        reader.suppose(f"{others} beside it: kept in the words")
+    return True
+
+
+def _numbered(reader: Reader, element: Element) -> list[Place]:
+    if element.kind == "PLACE":
+        return list(element.places)
+    whole = element.whole if element.kind == "CELL" else None
+    return [Place("cylinder", str(whole))] if whole is not None and 1 <= whole <= reader.most else []
+
+
 def _is_open_swap(body: object) -> bool:
     return isinstance(body, Work) and body.do == "swapped" and body.to is not None and not body.effect
 

@@ -16,7 +16,7 @@ from knowngood.lines.codes import read_cleared, read_codes, read_no_codes
 from knowngood.lines.contrast import read_condition_before, read_condition_behind, read_since
 from knowngood.lines.dead import read_dead_cylinder
 from knowngood.lines.echo import echo_of
-from knowngood.lines.effects import note_swap_codes, spread_no_change
+from knowngood.lines.effects import note_swap_codes, read_swap_effect, spread_no_change
 from knowngood.lines.elements import Element, elements_of
 from knowngood.lines.heads import read_head, without_dates
 from knowngood.lines.left_undone import read_left_so
@@ -220,6 +220,8 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
             for form in _LONG_FORMS:
                 if form(reader, run_elements):
                     return end - start
+    if start and read_swap_effect(reader, elements):
+        return 1
     if read_dead_cylinder(reader, clause) or read_after_unplugging(reader, clause):
         return 1
     end = _series_end(reader, clauses, start)

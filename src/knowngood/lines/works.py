@@ -178,7 +178,8 @@ def _effect(
     if effect == "moved":
         return effect, at_end[0] if at_end else second
     if effect == "stayed":
-        return effect, at_end[0] if at_end else first
+        not_there = bool(form.of("NEGATION")) or any("move" in element.token.plain for element in form.of("EFFECT"))
+        return effect, first if not_there and at_end[:1] == [second] else at_end[0] if at_end else first
     return effect, at_end[0] if at_end else None
 
 

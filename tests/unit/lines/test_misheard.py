@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from knowngood.car import Car, Place
-from knowngood.evidence import Note, Reading, Value
+from knowngood.evidence import Note, Reading, Value, Work
 from knowngood.library import load
 from knowngood.lines import read_line
 
@@ -46,3 +46,20 @@ def test_line_counts_as_what_it_says(line: str, says: list[str]) -> None:
     found = counted(line)
     assert len(found) == len(says), found
     assert all(one.startswith(said) for one, said in zip(found, says, strict=True)), found
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("swpd lead 3 for 4, mf moved to 4 & 7 (its pair)", ("3", "4", "moved", "4")),
+        ("coil 3>5, miss did not move to 5", ("3", "5", "stayed", "3")),
+        ("swapped coil 3 with 5, misfire stayed on 3", ("3", "5", "stayed", "3")),
+    ],
+)
+def test_swap_says_where_the_fault_is_now(line: str, told: tuple[str, ...]) -> None:
+    """With others beside it, and where it did not go."""
+    swap = read_line(line, EIGHT, load()).bodies[0]
+    assert isinstance(swap, Work)
+    assert swap.to is not None
+    assert swap.effect_at is not None
+    assert (swap.places[0].name, swap.to.name, swap.effect, swap.effect_at.name) == told
