@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Sequence
 from functools import cached_property
 
 import numpy as np
@@ -13,11 +13,14 @@ from knowngood.belief.common_causes import at_work
 from knowngood.belief.elimination import Array, Pass
 from knowngood.belief.model import Known, Model
 from knowngood.belief.node_states import Bools, NodeStates
-from knowngood.belief.outer import Drawing, Outer
+from knowngood.belief.outer import Outer
 from knowngood.belief.protocol import FaultAt
+from knowngood.belief.rejuvenation import Branches, Crowd, Ints, Rejuvenation
 from knowngood.belief.timeline import Instance
 
-DRAWS, OVERSAMPLED = 3000, 2
+SURE = 1e-12
+DRAWS = 2000
+AGAIN = 0.1  # of draws whose states stay, how many have the faults behind them drawn anew with each move
 
 
 class Draws:
@@ -66,29 +69,97 @@ class Draws:
 
         Notes how many independent ones they are worth (``effective``), and the log of the mean weight of the rest.
         """
-        count = OVERSAMPLED * most if self.weighing else most
-        states = self.run.draw(count, rng)
-        drawn: dict[Instance, Bools] = {}
-        for instance, variable in self.network.lone.items():
-            drawn[instance] = states[:, variable] == 1
-        cause = states[:, self.network.cause] if self.common.states > 1 else np.zeros(count, dtype=np.intp)
-        for state in range(self.common.states):
-            drawn[at_work(state)] = cause == state
+        states = self.run.draw(most, rng)
+        outside = self._outside_instances() if self.weighing else []
+        crowd = Crowd(states, self._inside(states, rng), rng.random((len(outside), most)))
+        if self.weighing:
+            crowd = self._with_the_rest(crowd, outside, rng)
+        return self._of(crowd, outside, self._chances(outside)(crowd))
+
+    @cached_property
+    def _instances(self) -> list[Instance]:
+        """Instances in the tables and the states of the common causes, in the order of :meth:`_inside`."""
+        causes = [at_work(state) for state in range(self.common.states)]
+        return [*causes, *self.network.lone, *(instance for one in self.network.groups for instance in one.instances)]
+
+    def _cause(self, states: Ints) -> Ints:
+        """State of the common causes (draw,)."""
+        return states[:, self.network.cause] if self.common.states > 1 else np.zeros(len(states), dtype=np.intp)
+
+    def _inside(self, states: Ints, rng: np.random.Generator, known: Crowd | None = None) -> Bools:
+        """What states of the network come to (instance, draw); of states that are known already, as it was mostly."""
+        result = np.empty((len(self._instances), len(states)), dtype=bool)
+        cause, first = self._cause(states), self.common.states
+        at = first + len(self.network.lone)
+        result[:first] = np.arange(first)[:, None] == cause
+        result[first:at] = states[:, list(self.network.lone.values())].T == 1
         for one in self.network.groups:
-            members = one.draw(states[:, one.variable], cause, rng)
-            for position, instance in enumerate(one.instances):
-                drawn[instance] = members[:, position]
-        if not self.weighing:
-            return drawn
-        missing = Drawing(drawn, lambda instance: self._drawn_now(instance, drawn, count, rng))
-        log_weight = self.outside.log_weight(missing, count, frozenset())
-        weight = np.exp(log_weight - log_weight.max())
-        total = float(weight.sum())
-        self.effective = _worth(weight / total, drawn)
-        self.log_mean_weight = float(np.log(total / count) + log_weight.max())
-        chosen = np.searchsorted(np.cumsum(weight) / total, (np.arange(most) + rng.random()) / most)
-        chosen = np.minimum(chosen, count - 1)
-        return {instance: there[chosen] for instance, there in drawn.items()}
+            rows, some = np.arange(len(states)), slice(at, at + len(one.instances))
+            at = some.stop
+            if known is not None:
+                result[some] = known.inside[some]
+                changed = (states[:, one.variable] != known.states[:, one.variable]) | (
+                    cause != self._cause(known.states)
+                )
+                rows = np.flatnonzero(changed | (rng.random(len(states)) < AGAIN))
+            result[some, rows] = one.draw(states[rows, one.variable], cause[rows], rng).T
+        return result
+
+    def _outside_instances(self) -> list[Instance]:
+        """Instances that only the rest of the evidence bears on, parents first."""
+        known = set(self._instances)
+        result: dict[Instance, None] = {}
+
+        def add(instance: Instance) -> None:
+            if instance not in known and instance not in result:
+                birth = self.model.timeline.births.get(instance)
+                if birth is not None and birth.parent is not None:
+                    add(birth.parent)
+                result[instance] = None
+
+        for node in self.outside.nodes:
+            for instance in node.faults:
+                add(instance)
+        return list(result)
+
+    def _chance(self, instance: Instance) -> tuple[Array, Instance | None]:
+        """Chance of an instance outside the tables in each state of the common causes: by itself, or of what a cure
+        left of its parent.
+        """
+        birth = self.model.timeline.births.get(instance)
+        if birth is not None and birth.parent is not None:
+            return np.full(self.common.states, 1.0 - birth.works), birth.parent
+        return np.broadcast_to(self.model.chance_of(instance, self.common), (self.common.states,)), None
+
+    def _of(self, crowd: Crowd, outside: Sequence[Instance], chance: Array) -> dict[Instance, Bools]:
+        """The draws by instance; ``chance`` (instance, draw) of those outside."""
+        drawn = dict(zip(self._instances, crowd.inside, strict=True))
+        for instance, there in zip(outside, crowd.dice < chance, strict=True):
+            parent = self._chance(instance)[1]
+            drawn[instance] = there if parent is None else drawn[parent] & there
+        return drawn
+
+    def _with_the_rest(self, crowd: Crowd, outside: Sequence[Instance], rng: np.random.Generator) -> Crowd:
+        """The draws with the evidence outside the tables let in."""
+        chance = self._chances(outside)
+        moved = Rejuvenation(
+            Branches(self.run),
+            lambda known, states: self._inside(states, rng, known),
+            lambda crowd: self.outside.log_weight(self._of(crowd, outside, chance(crowd)), len(crowd)),
+            chance,
+            rng,
+        )(crowd)
+        self.effective, self.log_mean_weight = moved.effective, moved.log_mean_weight
+        return moved.crowd
+
+    def _chances(self, outside: Sequence[Instance]) -> Callable[[Crowd], Array]:
+        """From draws to the chance of each instance outside in each of them (instance, draw)."""
+        by_cause = np.array([self._chance(instance)[0] for instance in outside])
+        by_cause = by_cause.reshape(len(outside), self.common.states)
+        by_cause = np.clip(by_cause, SURE, 1.0 - SURE)
+        if self.common.states == 1:
+            return lambda crowd: np.broadcast_to(by_cause[:, :1], (len(outside), len(crowd)))
+        return lambda crowd: by_cause[:, self._cause(crowd.states)]
 
     def weights_without(self, entries: frozenset[int]) -> Array:
         """How much each of the kept draws weighs had some entries not been made (draw,); sums to 1."""
@@ -128,14 +199,3 @@ class Draws:
         if self.common.states == 1:
             return rng.random(most) < chance[0]
         return rng.random(most) < chance @ [drawn[at_work(state)] for state in range(self.common.states)]
-
-
-def _worth(share: Array, drawn: Mapping[Instance, Bools]) -> float:
-    """How many even draws these are worth, for the fault they tell least of: it may be in the heaviest ones."""
-    square = share**2
-    worst = float(square.sum()) / 4.0
-    for there in drawn.values():
-        chance = float(share[there].sum())
-        variance = float(square[there].sum()) * (1.0 - chance) ** 2 + float(square[~there].sum()) * chance**2
-        worst = max(worst, variance)
-    return 0.25 / worst

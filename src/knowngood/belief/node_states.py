@@ -36,7 +36,13 @@ class NodeStates:
         if known is not None:
             return known
         node = self.nodes[index]
-        parts = [self.drawn[one].astype(np.int16) * np.int16(level) for one, level in node.faults.items()]
+        by_level: dict[int, list[Bools]] = {}
+        for one, level in node.faults.items():
+            by_level.setdefault(level, []).append(self.drawn[one])
+        if node.op == "add":
+            parts = [np.sum(some, axis=0, dtype=np.int16) * np.int16(level) for level, some in by_level.items()]
+        else:
+            parts = [np.any(some, axis=0) * np.int16(level) for level, some in by_level.items()]
         inputs = [np.array(through, dtype=np.int16)[self.of(source)] for source, through in node.inputs]
         if node.op == "net":
             state = (inputs[0] - inputs[1] + node.shift).astype(np.int16)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
+from functools import cached_property
 
 import numpy as np
 
@@ -14,19 +15,6 @@ from knowngood.belief.nodes import NodeBuilder
 from knowngood.belief.timeline import Instance
 
 LEAST = 1e-30
-
-
-class Drawing(dict[Instance, Bools]):
-    """Draws by instance; one that was not drawn yet is drawn when it is asked for, and kept in ``drawn``."""
-
-    def __init__(self, drawn: dict[Instance, Bools], draw: Callable[[Instance], Bools]) -> None:
-        super().__init__(drawn)
-        self.drawn, self.draw = drawn, draw
-
-    def __missing__(self, instance: Instance) -> Bools:
-        there = self.draw(instance)
-        self.drawn[instance] = self[instance] = there
-        return there
 
 
 class Outer:
@@ -44,20 +32,27 @@ class Outer:
         self.clues = [(builder.node(said.target), said, sign) for said, sign in weighing]
         self.nodes = builder.nodes
 
-    def log_weight(self, drawn: Mapping[Instance, Bools], count: int, without: frozenset[int]) -> Array:
-        """Log of the chance of all this evidence but some entries, in each draw (draw,)."""
-        states = NodeStates(self.nodes, drawn, count)
-        result = np.zeros(count)
-        shared: dict[str, Array] = {}
+    @cached_property
+    def _together(self) -> tuple[dict[int, Array], list[dict[int, Array]]]:
+        """Logs of all that is said of a node by its state; and, of each unknown level, by (level, state)."""
+        plain: dict[int, Array] = {}
+        shared: dict[str, dict[int, Array]] = {}
         for node, said, sign in self.clues:
-            if said.entry in without:
-                continue
-            table = np.log(np.maximum(said.counted[..., states.of(node)], LEAST))
-            if said.level:
-                shared[said.level] = shared.get(said.level, np.zeros_like(table)) + table
-            else:
-                result += sign * table
-        for sums in shared.values():
+            if said.share > 0.0:
+                table = sign * np.log(np.maximum(said.counted, LEAST))
+                of = shared.setdefault(said.level, {}) if said.level else plain
+                of[node] = of[node] + table if node in of else table
+        return plain, list(shared.values())
+
+    def log_weight(self, drawn: Mapping[Instance, Bools], count: int) -> Array:
+        """Log of the chance of all this evidence in each draw (draw,)."""
+        states = NodeStates(self.nodes, drawn, count)
+        plain, shared = self._together
+        result = np.zeros(count)
+        for node, table in plain.items():
+            result += table[states.of(node)]
+        for level in shared:
+            sums = np.sum([table[:, states.of(node)] for node, table in level.items()], axis=0)
             top = sums.max(axis=0)
             result += top + np.log(np.exp(sums - top).mean(axis=0))
         return result

@@ -1,0 +1,278 @@
+"""Draws moved on, where the evidence outside the tables leaves few of them any weight.
+
+The evidence outside is let in little by little (its weight to a power that climbs to 1). At each step the draws that
+weigh most are taken oftener, and then every draw is moved: a branch of the tables is drawn again given the rest, or a
+fault outside the tables is put there or taken away, and the move is kept as often as the evidence outside allows. Each
+move leaves the wanted chances as they are, so that few ancestors become many draws that differ. Populations that
+exchange nothing tell by how far they disagree what the draws are worth.
+
+References
+----------
+Del Moral, Doucet and Jasra, Sequential Monte Carlo samplers, J. R. Statist. Soc. B 68 (2006), 411-436 (from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from knowngood.belief.elimination import Array, Pass
+from knowngood.belief.node_states import Bools
+
+POPULATIONS = 4
+KEEP_WORTH = 0.5  # of a population's draws, how many must be worth something after a step
+MOVES, LAST_MOVES, MOST_ROUNDS = 2, 8, 3  # moves after a step; moves, and rounds of them, once all evidence is in
+WORTH_ENOUGH = 0.25  # of all draws: then no further round
+TRIED = 2  # times a fault outside is put there or taken away, and another exchanged, for each branch
+MOST_STEPS = 40
+
+Ints = NDArray[np.intp]
+
+
+@dataclass(frozen=True)
+class Crowd:
+    """Draws as what they are made of, so that a part of each can be drawn again.
+
+    Parameters
+    ----------
+    states : int array (draw, variable)
+        Of the network.
+    inside : bool array (instance, draw)
+        What the states come to.
+    dice : array (instance, draw)
+        Of each fault outside the tables: it is there where its die lies under its chance.
+    """
+
+    states: Ints
+    inside: Bools
+    dice: Array
+
+    def __len__(self) -> int:
+        return len(self.states)
+
+    def taken(self, rows: Ints) -> Crowd:
+        """Some of the draws, some of them more than once."""
+        return Crowd(self.states[rows], self.inside[:, rows], self.dice[:, rows])
+
+    def where(self, kept: Bools, other: Crowd) -> Crowd:
+        """The other's draws where ``kept``, else these."""
+        return Crowd(
+            self.states if other.states is self.states else np.where(kept[:, None], other.states, self.states),
+            self.inside if other.inside is self.inside else np.where(kept, other.inside, self.inside),
+            self.dice if other.dice is self.dice else np.where(kept, other.dice, self.dice),
+        )
+
+
+class Branches:
+    """Branches of a plan of elimination, to be drawn again given the rest."""
+
+    def __init__(self, run: Pass) -> None:
+        self.run = run
+        buckets = run.tree.buckets
+        self.under = np.eye(len(buckets), dtype=bool)
+        for position, bucket in enumerate(buckets):  # a parent comes after its children
+            if bucket.parent >= 0:
+                self.under[bucket.parent] |= self.under[position]
+        self._climbing = [
+            [
+                self._sums(run.bucket_tables[at].reshape(-1, *bucket.shape[axis:]).sum(axis=0))
+                for axis in range(bucket.gone)
+            ]
+            for at, bucket in enumerate(buckets)
+        ]
+
+    @staticmethod
+    def _sums(table: Array) -> Array:
+        """Climbing chances of the first axis for each state of the others (others, states)."""
+        climbing = np.cumsum(table.reshape(len(table), -1).T, axis=1)
+        total = climbing[:, -1:]
+        return np.divide(climbing, total, out=np.ones_like(climbing), where=total > 0.0)
+
+    def redrawn(self, states: Ints, rng: np.random.Generator) -> Ints:
+        """The states (draw, variable) with one branch of each drawn anew, given all that is not in it."""
+        again = self.under[rng.integers(len(self.under), size=len(states))]
+        result = states.copy()
+        for at in range(len(self.under) - 1, -1, -1):
+            rows = np.flatnonzero(again[:, at])
+            if not len(rows):
+                continue
+            bucket = self.run.tree.buckets[at]
+            for axis in range(bucket.gone - 1, -1, -1):
+                others = bucket.shape[axis + 1 :]
+                known = tuple(result[rows, variable] for variable in bucket.scope[axis + 1 :])
+                row = np.ravel_multi_index(known, others) if known else np.zeros(len(rows), dtype=np.intp)
+                climbing = self._climbing[at][axis][row]
+                drawn = (climbing <= rng.random(len(rows))[:, None]).sum(axis=1)
+                result[rows, bucket.scope[axis]] = np.minimum(drawn, bucket.shape[axis] - 1)
+        return result
+
+
+@dataclass
+class Rejuvenated:
+    """Draws with all evidence in, how many independent ones they are worth, and the log of its mean weight."""
+
+    crowd: Crowd
+    effective: float
+    log_mean_weight: float
+
+
+class Rejuvenation:
+    """Moves draws on.
+
+    Parameters
+    ----------
+    branches : Branches
+    inside : callable
+        From a crowd and other states for it to what those come to (instance, draw).
+    weight : callable
+        Log of the chance of the evidence outside, in each draw of a crowd (draw,).
+    chance : callable
+        From a crowd to the chance of each fault outside the tables in each draw (instance, draw); never 0 or 1.
+    rng : Generator
+    """
+
+    def __init__(
+        self,
+        branches: Branches,
+        inside: Callable[[Crowd, Ints], Bools],
+        weight: Callable[[Crowd], Array],
+        chance: Callable[[Crowd], Array],
+        rng: np.random.Generator,
+    ) -> None:
+        self.branches, self.inside, self.weight, self.rng = branches, inside, weight, rng
+        self.chance = chance
+        self.tried = np.zeros(0)
+
+    def __call__(self, crowd: Crowd) -> Rejuvenated:
+        """From draws without the evidence outside to draws with it."""
+        power, log_mean = 0.0, 0.0
+        log_weight = self.weight(crowd)
+        for _ in range(MOST_STEPS):
+            step = self._step(log_weight, 1.0 - power)
+            power += step
+            gained = step * log_weight
+            top = float(gained.max())
+            log_mean += top + float(np.log(np.exp(gained - top).mean()))
+            rows = self._chosen(gained)
+            crowd, log_weight = crowd.taken(rows), log_weight[rows]
+            self.tried = self._share_tried(crowd)
+            for _ in range(MOVES):
+                crowd, log_weight = self._moved(crowd, log_weight, power)
+            if power >= 1.0:
+                break
+        worth = 0.0
+        for _ in range(MOST_ROUNDS):
+            for _ in range(LAST_MOVES):
+                crowd, log_weight = self._moved(crowd, log_weight, power)
+            worth = self._worth(crowd)
+            if worth >= WORTH_ENOUGH * len(crowd):
+                break
+        return Rejuvenated(crowd, worth, log_mean)
+
+    def _step(self, log_weight: Array, most: float) -> float:
+        """How much further the power can climb with half of each population still worth something."""
+
+        def enough(step: float) -> bool:
+            scaled = step * log_weight.reshape(POPULATIONS, -1)
+            weight = np.exp(scaled - scaled.max(axis=1, keepdims=True))
+            worth = weight.sum(axis=1) ** 2 / np.square(weight).sum(axis=1)
+            return bool(worth.min() >= KEEP_WORTH * weight.shape[1])
+
+        if enough(most):
+            return most
+        low, high = 0.0, most
+        for _ in range(20):
+            middle = 0.5 * (low + high)
+            low, high = (middle, high) if enough(middle) else (low, middle)
+        return max(low, most / MOST_STEPS / 100.0)
+
+    def _chosen(self, log_weight: Array) -> Ints:
+        """Rows of each population, as often as they weigh."""
+        blocks = log_weight.reshape(POPULATIONS, -1)
+        size = blocks.shape[1]
+        rows = np.empty(blocks.shape, dtype=np.intp)
+        for number, block in enumerate(blocks):
+            weight = np.exp(block - block.max())
+            climbing = np.cumsum(weight) / weight.sum()
+            found = np.searchsorted(climbing, (np.arange(size) + self.rng.random()) / size)
+            rows[number] = number * size + np.minimum(found, size - 1)
+        return rows.ravel()
+
+    def _moved(self, crowd: Crowd, log_weight: Array, power: float) -> tuple[Crowd, Array]:
+        """One branch of every draw drawn again, and some faults outside put there or taken away."""
+        states = self.branches.redrawn(crowd.states, self.rng)
+        moved = Crowd(states, self.inside(crowd, states), crowd.dice)
+        crowd, log_weight = self._kept(crowd, moved, log_weight, power, 0.0)
+        for change in (self._flipped, self._exchanged) * (TRIED if len(crowd.dice) else 0):
+            dice, log_odds = change(crowd)
+            moved = Crowd(crowd.states, crowd.inside, dice)
+            crowd, log_weight = self._kept(crowd, moved, log_weight, power, log_odds)
+        return crowd, log_weight
+
+    def _kept(
+        self, crowd: Crowd, moved: Crowd, log_weight: Array, power: float, log_odds: Array | float
+    ) -> tuple[Crowd, Array]:
+        new = self.weight(moved)
+        log_ratio = power * (new - log_weight) + log_odds
+        kept = np.log(np.maximum(self.rng.random(len(crowd)), 1e-300)) < log_ratio
+        return crowd.where(kept, moved), np.where(kept, new, log_weight)
+
+    def _share_tried(self, crowd: Crowd) -> Array:
+        """How often each fault outside is tried (instance,): oftener where it is there in some draws."""
+        chance = self.chance(crowd)
+        often = (crowd.dice < chance).mean(axis=1)
+        share = np.sqrt(often * (1.0 - often)) + 0.1 * np.sqrt(chance.mean(axis=1))
+        result: Array = share / max(float(share.sum()), 1e-300)
+        return result
+
+    def _picked(self, draws: int) -> Ints:
+        picked = np.searchsorted(np.cumsum(self.tried), self.rng.random(draws))
+        return np.minimum(picked, len(self.tried) - 1)
+
+    def _turned(self, chance: Array, on: Bools) -> Array:
+        """Dice under which a fault of that chance is there, or is not."""
+        fresh = self.rng.random(len(chance))
+        return np.where(on, chance * fresh, chance + (1.0 - chance) * fresh)
+
+    def _flipped(self, crowd: Crowd) -> tuple[Array, Array]:
+        """One fault outside the tables of each draw put there, or taken away; and the odds of that."""
+        draws = np.arange(len(crowd))
+        which = self._picked(len(crowd))
+        chance = self.chance(crowd)[which, draws]
+        there = crowd.dice[which, draws] < chance
+        moved = crowd.dice.copy()
+        moved[which, draws] = self._turned(chance, ~there)
+        return moved, np.where(there, -1.0, 1.0) * _log_odds(chance)
+
+    def _exchanged(self, crowd: Crowd) -> tuple[Array, Array]:
+        """One fault that is there taken away and another put there instead; and the odds of that."""
+        chance, draws = self.chance(crowd), np.arange(len(crowd))
+        present = crowd.dice < chance
+        gone = np.where(present, self.rng.random(present.shape), -1.0).argmax(axis=0)
+        come = self._picked(len(crowd))
+        some = np.flatnonzero(present[gone, draws] & ~present[come, draws])
+        gone, come = gone[some], come[some]
+        moved, log_odds = crowd.dice.copy(), np.zeros(len(crowd))
+        out, into = chance[gone, some], chance[come, some]
+        moved[gone, some] = self._turned(out, np.zeros(len(some), dtype=bool))
+        moved[come, some] = self._turned(into, np.ones(len(some), dtype=bool))
+        back = np.log(self.tried[gone]) - np.log(self.tried[come])
+        log_odds[some] = _log_odds(into) - _log_odds(out) + back
+        return moved, log_odds
+
+    def _worth(self, crowd: Crowd) -> float:
+        """How many independent draws these are worth, by how far the populations disagree on all faults together."""
+        there = np.concatenate([crowd.inside, crowd.dice < self.chance(crowd)])
+        share = there.reshape(len(there), POPULATIONS, -1).mean(axis=2)
+        mean = share.mean(axis=1)
+        between = float((share.var(axis=1, ddof=1) / POPULATIONS).sum())
+        alone = float((mean * (1.0 - mean)).sum())
+        return min(alone / between, float(len(crowd))) if between > 0.0 else float(len(crowd))
+
+
+def _log_odds(chance: Array) -> Array:
+    result: Array = np.log(chance) - np.log1p(-chance)
+    return result
