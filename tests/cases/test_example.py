@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from knowngood.app.bench import may_of, todo_of
+from knowngood.app.bench import may_of
 from knowngood.app.example import BEFORE_WORK, NICKNAME, example_lines, tell_example
+from knowngood.app.todo import todo_of
 from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
 

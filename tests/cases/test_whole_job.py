@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from knowngood.app.bench import say_of, todo_of
+from knowngood.app.bench import say_of
 from knowngood.app.buying import buying_of
 from knowngood.app.handover import hand_over, journal_in
 from knowngood.app.next_visit import next_visit
@@ -16,6 +16,7 @@ from knowngood.app.service import base_service, service_offer
 from knowngood.app.sheets import SHEETS, sheet_of
 from knowngood.app.stages import stage_of
 from knowngood.app.time_line import days_of, histories, time_line
+from knowngood.app.todo import todo_of
 from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
 from knowngood.sheets.as_html import as_html

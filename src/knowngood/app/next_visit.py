@@ -5,10 +5,10 @@ from __future__ import annotations
 import calendar
 from datetime import date
 
-from knowngood.app.bench import todo_of
 from knowngood.app.proof import NOT_YET, proofs_of
 from knowngood.app.stages import stage_of
 from knowngood.app.state import State
+from knowngood.app.todo import todo_of
 from knowngood.belief.priors import share_fitted
 from knowngood.evidence import Work
 from knowngood.library.job_records import Service
@@ -27,7 +27,7 @@ def next_visit(state: State) -> list[str]:
     if worked and stage_of(state, "fifty").state != GOOD:
         looks = "; ".join(look.name for look in stage_of(state, "fifty").looks if look.state != GOOD)
         lines.append(f"after {AFTER_WORK_KM:.0f} km{_at_km(state, AFTER_WORK_KM)}: {looks}")
-    open_proofs = [proof.work for proof in proofs_of(state) if proof.verdict == NOT_YET]
+    open_proofs = [proof.work for proof in proofs_of(state) if proof.verdict == NOT_YET and proof.read_before]
     if open_proofs:
         lines.append(f"until it is proved: read again for {'; '.join(open_proofs)}")
     worse = [thing.what for thing in todo_of(state) if thing.urgency in (HARM, COST)][:NAMED]

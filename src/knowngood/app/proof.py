@@ -44,6 +44,8 @@ class Proof(msgspec.Struct, frozen=True, kw_only=True):
         What must be done or read, in order, before it counts.
     clean_drives : int or None
         Drives without a sign of it, under the conditions it came with; None where none are needed or none would do.
+    read_before : bool
+        Whether anything was read before the work that it should change; upkeep has nothing to prove.
     """
 
     work: str
@@ -52,6 +54,7 @@ class Proof(msgspec.Struct, frozen=True, kw_only=True):
     shown: list[str]
     needs: list[str]
     clean_drives: int | None = None
+    read_before: bool = True
 
 
 def proofs_of(state: State, wanted: float = WANTED) -> list[Proof]:
@@ -79,6 +82,7 @@ def _proof(state: State, index: int, work: Work, wanted: float) -> Proof:
         shown=[f"{one.name}: {one.before} before, {one.after} after" for one in again],
         needs=list(_needs(state, index, seen, verdict, drives, left)),
         clean_drives=drives,
+        read_before=bool(seen),
     )
 
 

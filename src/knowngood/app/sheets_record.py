@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from knowngood.app.answer import Answer
-from knowngood.app.bench import looks_of, may_of, todo_of, work_of
+from knowngood.app.bench import looks_of, may_of, work_of
 from knowngood.app.money import money_of, money_words, part_words
 from knowngood.app.next_visit import next_visit
 from knowngood.app.proof import proofs_of
@@ -14,6 +14,7 @@ from knowngood.app.sheets_bay import plan_of
 from knowngood.app.state import State
 from knowngood.app.story import DONE, before_and_after, came_in_with, story_of
 from knowngood.app.time_line import chapter_words, histories
+from knowngood.app.todo import PROVE, todo_of
 from knowngood.evidence import Reading, Value, Work
 from knowngood.planner.gates import NOT_LOOKED
 from knowngood.planner.remains import Remaining
@@ -22,6 +23,7 @@ from knowngood.sheets.sheet import Block, Items, Picture, Sheet, Signature, Tabl
 from knowngood.sheets.words import minutes, money
 from knowngood.units import kinds
 
+SAID_ONLY = ("not in it, ", "caution: ", "when it is done ")
 NOT_A_TEST = (
     "This record says what was looked at, measured and done, and nothing of what was not. It is no roadworthiness or "
     "emission test; those are made by who is licensed for them."
@@ -39,7 +41,9 @@ def todo_sheet(state: State, date: str) -> Sheet:
         blocks = [Words("Nothing is known to be left.")]
     service = service_words(base_service(state), state.settings.rate_per_hour)
     if service:
-        blocks.append(Items(service[0], tuple(service[1:]), boxes=True))
+        said = tuple(words for words in service[1:] if words.startswith(SAID_ONLY))
+        blocks.append(Items(service[0], tuple(words for words in service[1:] if words not in said), boxes=True))
+        blocks += [Words(f"{words[:1].upper()}{words[1:]}", small=True) for words in said]
     total = sum(thing.minutes * thing.chance for thing in things), sum(thing.money * thing.chance for thing in things)
     if things:
         blocks.append(Words(f"Expected for all of it, each by its chance: {minutes(total[0])} and {money(total[1])}."))
@@ -88,7 +92,7 @@ def record_sheet(state: State, answer: Answer, date: str) -> Sheet:
     pairs = tuple((one.name, one.before, one.after) for one in before_and_after(state) if one.before != one.after)
     if pairs:
         blocks.append(Table("Read before and after", ("what", "before", "after"), pairs))
-    left = tuple(_remaining(thing) for thing in todo_of(state))
+    left = tuple(_remaining(thing) for thing in todo_of(state) if not thing.what.startswith(PROVE))  # told above
     blocks.append(Items("Still to do", left or ("nothing is known to be left",)))
     visit = tuple(next_visit(state))
     if visit:

@@ -86,7 +86,7 @@ def todo_verb(home: Path, car: str, order: bool, json_: bool) -> None:
     if order:
         _order(home, car, json_)
         return
-    from knowngood.app.bench import todo_of
+    from knowngood.app.todo import todo_of
 
     workshop = opened(home)
     things = todo_of(workshop.state(workshop.job(car).code))

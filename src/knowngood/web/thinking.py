@@ -17,9 +17,9 @@ from dataclasses import dataclass, field, replace
 import msgspec
 
 from knowngood.app.answer import Answer
-from knowngood.app.bench import todo_of
 from knowngood.app.refined import refined
 from knowngood.app.state import State
+from knowngood.app.todo import todo_of
 from knowngood.app.workshop import Workshop
 from knowngood.errors import KnownGoodError
 from knowngood.planner.remains import Remaining

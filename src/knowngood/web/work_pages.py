@@ -11,11 +11,11 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from knowngood.app.answer import Answer
-from knowngood.app.bench import todo_of
 from knowngood.app.handover import hand_over
 from knowngood.app.proof import proofs_of
 from knowngood.app.sheets import SHEETS, sheet_of
 from knowngood.app.state import State
+from knowngood.app.todo import todo_of
 from knowngood.app.tools_view import tools_of
 from knowngood.app.work_view import work_view
 from knowngood.app.workshop import utc_now

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from knowngood.app.bench import gate_words, may_of, say_of, todo_of, work_of
+from knowngood.app.bench import gate_words, may_of, say_of, work_of
+from knowngood.app.todo import todo_of
 from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
 
@@ -91,3 +92,17 @@ def test_what_wears_on_says_what_comes_of_it(workshop: Workshop, car: str) -> No
     filter_ = next(thing for what, thing in things.items() if what.startswith("fuel filter"))
     assert filter_.urgency == "costs more by waiting"
     assert "; in time " in filter_.why
+
+
+def test_repair_not_proved_stays_with_the_chance_that_is_left(workshop: Workshop, car: str) -> None:
+    """Until it is read again; one that came back says who is suspected now."""
+    for line in ("shakes at cold idle", "P0303 stored", "replaced coil 3"):
+        assert workshop.say(car, line).counts
+    (left,) = [thing for thing in todo_of(workshop.state(car)) if thing.what.startswith("prove: ")]
+    assert left.what == "prove: replaced ignition coil cylinder 3"
+    assert left.why.startswith("still ")
+    assert "that it is not right; write the codes down, then clear them" in left.why
+    workshop.say(car, "shakes at cold idle")
+    (back,) = [thing for thing in todo_of(workshop.state(car)) if thing.what.startswith("replaced ")]
+    assert back.urgency == "gets worse by driving"
+    assert "most likely now: " in back.why

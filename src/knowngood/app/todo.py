@@ -1,0 +1,88 @@
+"""What is left on a car: dangers, repairs not proved, suspects that may still be there, in the order to work it off."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from knowngood.app.bench import undone_words
+from knowngood.app.proof import CAME_BACK, PROVED, STILL_THERE, proofs_of
+from knowngood.app.state import State
+from knowngood.app.tasks import best_cure
+from knowngood.belief.protocol import FaultAt
+from knowngood.car import ENGINE
+from knowngood.evidence import Finding
+from knowngood.planner.remains import COST, DANGER, HARM, WAIT, Remaining, in_order
+from knowngood.sheets.words import in_words
+
+PROVE = "prove: "
+LEFT_OVER = 0.05  # a residual chance worth keeping on the list
+SURE = 0.9  # there, whether or not it is behind anything that was noticed
+WORSE_BY_DRIVING = ("burn", "oil_pressure", "heat", "knock", "coolant_loss", "gas_in_coolant", "oil_use")
+
+
+def todo_of(state: State) -> list[Remaining]:
+    """What is left on this car, in the order to work it off; residual chances included."""
+    things = [
+        Remaining(
+            undone_words(one.what, str(one.place)), "left as it must not stay", DANGER, until="not cranked, not driven"
+        )
+        for one in state.undone
+    ]
+    for entry in state.entries:
+        if isinstance(entry.body, Finding) and entry.body.seen and not entry.body.fault:
+            things.append(Remaining(entry.body.words or entry.line, "found; what caused it is not known", HARM))
+    return in_order([*things, *_not_proved(state), *_still_suspected(state)])
+
+
+def _not_proved(state: State) -> Iterator[Remaining]:
+    """Repairs that came back or are not proved, each with the chance that is left of it."""
+    for proof in proofs_of(state):
+        if proof.verdict in (CAME_BACK, STILL_THERE):
+            yield Remaining(f"{proof.work}: {proof.verdict}", proof.needs[0], HARM)
+        elif proof.verdict != PROVED and proof.read_before:
+            why = f"still {in_words(proof.left)} that it is not right; {proof.needs[0]}"
+            yield Remaining(f"{PROVE}{proof.work}", why, COST, proof.left)
+
+
+def _still_suspected(state: State) -> Iterator[Remaining]:
+    """Kinds of fault that may well be there still, each once with the places it may be at."""
+    chances = state.belief.chances()
+    places: dict[str, list[tuple[float, FaultAt]]] = {}
+    for at, chance in zip(state.belief.faults, chances, strict=True):
+        places.setdefault(at.fault, []).append((float(chance), at))
+    for name, there in places.items():
+        fault = state.library.faults[name]
+        leading = max(chance for chance, _ in there)
+        worth = state.kinds_behind[name] > LEFT_OVER or leading > SURE
+        if name.startswith("unlisted") or not worth or not fault.cures:
+            continue
+        anywhere = state.belief.chance_of_any([at for _, at in there])  # dear: only of what may be on the list
+        if anywhere < LEFT_OVER:
+            continue
+        cure = best_cure(fault)
+        part = state.library.parts.get(cure.part or fault.part)
+        money = part.price if part is not None and cure.do == "replaced" else 0.0
+        at_places = [at for chance, at in there if chance > leading / 2 and at.place != ENGINE]
+        words = f"{fault.name}{_places_words(at_places)}"
+        brings = [state.library.faults[other].name for other in fault.leads_to]
+        urgency = DANGER if fault.stop else HARM if _harms(state, there[0][1]) else COST if brings else WAIT
+        why = f"{in_words(anywhere)}{f'; in time {brings[0]}' if brings else ''}"
+        yield Remaining(words, why, urgency, anywhere, cure.minutes, money, until_then(state, name))
+
+
+def until_then(state: State, fault: str) -> str:
+    """What is not done to the car until a fault is put right; empty where nothing is in danger."""
+    return "; ".join(until.say for until in state.library.until_then.values() if fault in until.faults)
+
+
+def _places_words(places: Sequence[FaultAt]) -> str:
+    if not places:
+        return ""
+    names = [at.place.name for at in places]
+    if len(names) == 1:
+        return f", {places[0].place}"
+    return f", {places[0].place.kind} {', '.join(names[:-1])} or {names[-1]}"
+
+
+def _harms(state: State, at: FaultAt) -> bool:
+    return any(act.on in WORSE_BY_DRIVING for act in state.library.faults[at.fault].acts)
