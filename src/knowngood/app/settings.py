@@ -8,10 +8,9 @@ from dataclasses import dataclass, field
 
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import Entry, Setting
+from knowngood.planner.problem import RATE_PER_HOUR
 from knowngood.units import kind_named, kinds, parse_number
 
-RATE_PER_HOUR = 40.0
-"""Money an hour until another is said: from memory, in no currency."""
 LONGEST_WORD = 12
 AS_TYPED = "as typed"
 UNITS = {

@@ -15,6 +15,9 @@ from knowngood.car import ENGINE, Place
 from knowngood.errors import Problem as Fact
 from knowngood.errors import Refused
 
+RATE_PER_HOUR = 40.0
+"""Money an hour until another is said: from memory, in no currency."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class Repair:
@@ -200,7 +203,7 @@ class Problem:
     checks: tuple[CheckAt, ...] = ()
     access: AccessGraph = field(default_factory=AccessGraph)
     must: frozenset[FaultAt] | None = None
-    rate_per_hour: float = 40.0
+    rate_per_hour: float = RATE_PER_HOUR
     proof_minutes: float = 20.0
     proof_money: float = 0.0
     proof_sees: float = 1.0

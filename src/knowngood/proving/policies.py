@@ -106,9 +106,9 @@ def figures_of_ways(found: dict[str, list[Outcome]], suffix: str = "") -> dict[s
     def over(way: str) -> Callable[[Rows], float]:
         return lambda rows: float(total[way][rows].mean() / knows[rows].mean())
 
-    def share_of(other: str) -> Callable[[Rows], float]:
+    def share_of(other: str, way: str = OURS) -> Callable[[Rows], float]:
         return lambda rows: float(
-            (total[OURS][rows].mean() - knows[rows].mean()) / max(total[other][rows].mean() - knows[rows].mean(), 1e-9)
+            (total[way][rows].mean() - knows[rows].mean()) / max(total[other][rows].mean() - knows[rows].mean(), 1e-9)
         )
 
     def mean_of(values: Array) -> Callable[[Rows], float]:
@@ -118,6 +118,7 @@ def figures_of_ways(found: dict[str, list[Outcome]], suffix: str = "") -> dict[s
     for other, name in ((PLAIN, "excess_share_of_voi1"), (TEXTBOOK, "excess_share_of_textbook")):
         if other in total:
             result[f"planner.{name}{end}"] = _figure(share_of(other), cars, GOALS[name])
+            result.update({f"planner.{name}.{way}{end}": _figure(share_of(other, way), cars) for way in total})
     wrong = column_of(found[OURS], "wrong_parts")
     result[f"planner.wrong_parts{end}"] = _figure(mean_of(wrong), cars, GOALS["wrong_parts"])
     for way in total:

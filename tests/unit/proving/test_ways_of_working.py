@@ -105,6 +105,8 @@ def test_shares_of_excess_by_hand() -> None:
     assert figures["planner.over_omniscient_c4"].value == pytest.approx(1.2)
     assert figures["planner.excess_share_of_voi1"].value == pytest.approx(0.4)
     assert figures["planner.excess_share_of_textbook"].value == pytest.approx(0.2)
+    assert figures["planner.excess_share_of_voi1.textbook"].value == pytest.approx(2.0)
+    assert figures["planner.excess_share_of_textbook.voi1"].value == pytest.approx(0.5)
     assert figures["planner.wrong_parts"].value == pytest.approx(0.5)
     assert figures["planner.excess_share_of_voi1"].holds and not figures["planner.wrong_parts"].holds
     assert table_of_ways(found)["ours"]["median"] == pytest.approx(120.0)
