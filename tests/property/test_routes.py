@@ -131,4 +131,4 @@ def test_answer_is_a_page_in_words(case: Any) -> None:
         assert "Something went wrong that should not have" not in html.unescape(answer.text)
     if answer.status_code >= 400:
         assert kind.startswith("text/html")
-        assert "<h1>That did not work</h1>" in answer.text or 'id="problem"' in answer.text
+        assert "<h1>That did not work</h1>" in answer.text or 'class="problem"' in answer.text

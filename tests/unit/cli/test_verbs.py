@@ -195,7 +195,8 @@ def test_todo_puts_what_must_not_stay_first(told: Terminal) -> None:
     """What was left undone stands before every suspect."""
     things = told.done("todo", "wagon", "--json").json
     assert things[0]["why"] == "left as it must not stay"
-    assert all(set(thing) == {"what", "why", "urgency", "chance", "minutes", "money"} for thing in things)
+    keys = {"what", "why", "urgency", "chance", "minutes", "money", "until"}
+    assert all(set(thing) == keys for thing in things)
     assert things[0]["what"] in told.done("todo", "wagon").out
 
 
