@@ -32,7 +32,7 @@ ASKED = (
 )
 ROW_READINGS = ("compression", "plug_look", "plug_gap", "lead_resistance", "coil_primary", "injector_resistance")
 SHOWN_NOTES = 3
-SHOWN_STEPS, ANSWERS = 3, (3, 2, 2)
+SHOWN_STEPS, ANSWERS = 3, 3
 MOST_PARTS = 4
 OR_THE_LIKE = ", or the like"
 LIKELY_FITTED = 0.2  # a column for what may well not be there costs only ink
@@ -88,8 +88,8 @@ def next_sheet(state: State, answer: Answer, date: str) -> Sheet:
         with_words = [f"With: {', '.join(step.tools)}."] if step.tools else []
         off = [f"Comes off first: {', '.join(step.opens)}."] if step.opens else []
         blocks.append(Words(" ".join([*with_words, *off, step.why])))
-        if step.answers:
-            shown = step.answers[: ANSWERS[number - 1]]
+        if number == 1 and step.answers:
+            shown = step.answers[:ANSWERS]
             said = told_apart([each.answer for each in shown])
             rows = tuple(
                 (f"{words} ({in_words(each.chance)})", each.then) for words, each in zip(said, shown, strict=True)
