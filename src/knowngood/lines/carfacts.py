@@ -195,6 +195,10 @@ _TAKEN = (
 )
 
 
+_SIZE = re.compile(r"\s*([0-8][.,]\d)(?![\d.,])")
+"""``v6 3.0``: litres, right behind the plan of the engine."""
+
+
 def car_facts(text: str) -> Facts | None:
     """The facts of a clause that says nothing but what the car is; None for any other clause."""
     rest, found = text.casefold().replace("’", "'").strip(), []
@@ -210,6 +214,9 @@ def car_facts(text: str) -> Facts | None:
                     best = (match.end(), facts(match))
             if best[0]:
                 break
+        size = _SIZE.match(rest)
+        if not best[0] and size and any(field == "cylinders" for field, _ in found):
+            best = (size.end(), [("displacement_l", _number(size.group(1)))])
         if not best[0]:
             return None
         found += best[1]
