@@ -1,7 +1,8 @@
 """Whether to buy: what the looks say, the most it may cost, and when to walk away.
 
 What it will be worth, less what putting it right is expected to take. Repairs are those of every fault the car
-may have, also where nothing shows of it yet, in fault sets drawn from the belief; hours are paid at the shop's rate.
+may have, also where nothing shows of it yet, in fault sets drawn from the belief; what the base service renews anyway
+is paid once. Hours are paid at the shop's rate.
 """
 
 from __future__ import annotations
@@ -10,9 +11,10 @@ import msgspec
 import numpy as np
 
 from knowngood.app.money import HIGH, LOW, repairs_of_draws
-from knowngood.app.service import base_service
+from knowngood.app.service import BaseService, base_service
 from knowngood.app.stages import BUY, stage_of
 from knowngood.app.state import State
+from knowngood.belief.protocol import Bools
 from knowngood.planner.gates import BAD
 from knowngood.sheets.words import minutes, money
 
@@ -55,10 +57,10 @@ class Buying(msgspec.Struct, frozen=True, kw_only=True):
 
 def buying_of(state: State) -> Buying:
     """What a car may cost, and what says to leave it."""
-    sums, hands = repairs_of_draws(state, state.scenarios.present)
+    bundle = base_service(state)
+    sums, hands = repairs_of_draws(state, state.scenarios.present & ~_renewed(state, bundle))
     low, high = (float(end) for end in np.quantile(sums, (LOW, HIGH)))
     expected = float(sums.mean())
-    bundle = base_service(state)
     service = bundle.minutes / 60.0 * state.settings.rate_per_hour + bundle.money
     worth, asked = state.car.worth_done, state.car.price_asked
     top = None if worth is None else worth - expected - service
@@ -86,6 +88,13 @@ def buying_of(state: State) -> Buying:
         surely=surely,
         unlooked=len(stands.missing),
     )
+
+
+def _renewed(state: State, bundle: BaseService) -> Bools:
+    """Faults of parts that the base service renews anyway (fault,): they are paid for once."""
+    due = {one.name for one in bundle.due}
+    parts = {part for item in state.library.services.values() if item.name in due for part in item.parts}
+    return np.array([state.library.faults[at.fault].part in parts for at in state.belief.faults], dtype=bool)
 
 
 def price_words(told: Buying) -> list[str]:

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from knowngood.app.buying import Buying, buying_of, price_words
+from knowngood.app.money import repairs_of_draws
+from knowngood.app.service import base_service
 from knowngood.app.sheets_buying import buying_sheet
 from knowngood.app.stages import look_words, stage_of, stage_words, stages_of
 from knowngood.app.state import State
@@ -42,6 +45,15 @@ def test_top_price_is_worth_less_repairs_less_service(fresh: State) -> None:
     assert buy.low < buy.expected < buy.high
     assert buy.top == pytest.approx(2400 - buy.expected - buy.service)
     assert buy.surely == pytest.approx(2400 - buy.high - buy.service)
+
+
+def test_what_the_service_renews_is_paid_once(fresh: State) -> None:
+    """Plugs are due on a car of unknown upkeep: a worn plug is no repair beside the service."""
+    assert "plugs" in {one.name for one in base_service(fresh).due}
+    sums, _ = repairs_of_draws(fresh, fresh.scenarios.present)
+    plugs = np.array([fresh.library.faults[at.fault].part == "plug" for at in fresh.belief.faults])
+    without_plugs, _ = repairs_of_draws(fresh, fresh.scenarios.present & ~plugs)
+    assert buying_of(fresh).expected <= without_plugs.mean() < sums.mean()
 
 
 def test_looking_takes_twenty_minutes_and_begins_with_what_ends_it(fresh: State) -> None:
