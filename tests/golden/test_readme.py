@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import shlex
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner
-
-from knowngood.cli.main import cli
 
 README = Path(__file__).parents[2] / "README.md"
 FENCE = "```console\n"
@@ -21,12 +20,13 @@ def exchange() -> str:
 
 
 def test_exchange_in_readme_is_real(tmp_path: Path, request: pytest.FixtureRequest) -> None:
-    """Every command of the block is run in an empty workshop; below it stand the first lines of its answer."""
+    """Each command is run in an empty workshop, in a process of its own; below it stand the first lines it says."""
     said: list[str] = []
     for block in exchange().split("$ ")[1:]:
         command, *shown = block.rstrip("\n").split("\n")
-        result = CliRunner().invoke(cli, ["--home", str(tmp_path), *shlex.split(command)[1:]])
-        lines = result.output.rstrip("\n").split("\n")
+        program = [sys.executable, "-m", "knowngood.cli", "--home", str(tmp_path), *shlex.split(command)[1:]]
+        result = subprocess.run(program, capture_output=True, text=True, check=True)
+        lines = result.stdout.rstrip("\n").split("\n")
         said += [f"$ {command}", *lines[: len(shown)]]
     told = "\n".join(said) + "\n"
     if request.config.getoption("--golden"):
