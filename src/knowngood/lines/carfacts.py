@@ -201,7 +201,8 @@ _SIZE = re.compile(r"\s*([0-8][.,]\d)(?![\d.,])")
 
 def car_facts(text: str) -> Facts | None:
     """The facts of a clause that says nothing but what the car is; None for any other clause."""
-    rest, found = text.casefold().replace("’", "'").strip(), []
+    rest = text.casefold().replace("’", "'").strip()
+    found: Facts = []
     while rest:
         gap = _BETWEEN.match(rest)
         if gap and gap.end() == len(rest):
