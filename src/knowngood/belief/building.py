@@ -92,10 +92,11 @@ class Built:
         self.table_of = {
             ask: of_classes(table, classes.get(target)).T for ask, (target, table) in zip(asks, asked, strict=True)
         }
-        needed = {instance for node in builder.nodes for instance in node.faults}
+        # in a fixed order, not a set's: the order of elimination hangs on it, and with it every draw
+        needed = dict.fromkeys(instance for node in builder.nodes for instance in node.faults)
         found = [instance for _, instance, _ in known.found]
         self.common = common = model.common_causes(seen_faults(model.acting, known))
-        self.chance, self.stems = births(model, {*needed, *found}, links(model, found, common), common)
+        self.chance, self.stems = births(model, dict.fromkeys((*needed, *found)), links(model, found, common), common)
         levels = {said.level: len(known.levels[said.level]) for said in every if said.level}
         nodes = tuple(dict.fromkeys(self.node_of.values()))
         self.network = cheaper(

@@ -137,9 +137,10 @@ class Network:
         for index, node in enumerate(self.nodes):
             for instance, contribution in node.faults.items():
                 feeds.setdefault(instance, []).append((index, contribution))
-        alone = {clue.instance for clue in self.clues if clue.instance is not None}
+        # a fixed order, not a set's: that of elimination hangs on it, and with it every draw
+        alone = dict.fromkeys(clue.instance for clue in self.clues if clue.instance is not None)
         for instance, stem in stems.items():
-            alone.update((instance, *(parent for parent, _ in stem.parents)))
+            alone.update(dict.fromkeys((instance, *(parent for parent, _ in stem.parents))))
         for instance in sorted(alone, key=lambda one: one.generation):
             self._add_lone(instance, chance, stems)
             for fed, contribution in feeds.pop(instance, ()):
