@@ -93,6 +93,8 @@ class Branches:
 
     def redrawn(self, states: Ints, rng: np.random.Generator) -> Ints:
         """The states (draw, variable) with one branch of each drawn anew, given all that is not in it."""
+        if not len(self.under):  # all that is hidden lies outside the tree: nothing of it to draw again
+            return states
         again = self.under[rng.integers(len(self.under), size=len(states))]
         result = states.copy()
         for at in range(len(self.under) - 1, -1, -1):
