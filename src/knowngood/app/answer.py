@@ -38,9 +38,11 @@ class KindShare(msgspec.Struct, frozen=True):
 class Suspect(msgspec.Struct, frozen=True, kw_only=True):
     """Kinds of fault of one part; ``fault`` is the likeliest of them, ``kinds`` names all that matter.
 
-    ``chance``: that one of them is at one of its places at least, with the same at either end of the prior of the
-    likeliest (``low``, ``high``). ``behind``: that one is there and behind something that was found; suspects are in
-    this order.
+    ``chance``: that one of them is at one of its places at least. ``behind``: that one is there and behind something
+    that was found; suspects are in this order. ``shown``: the one that is said, behind where something was found;
+    ``low``, ``high``: the same at either end of the prior of the likeliest. ``stand_out``: how many of its places,
+    the first ones, stand out from the rest, and ``held``: the part of ``shown`` that lies there; ``several``: that
+    there is more than one.
     """
 
     fault: str
@@ -50,6 +52,10 @@ class Suspect(msgspec.Struct, frozen=True, kw_only=True):
     low: float
     high: float
     behind: float
+    shown: float
+    stand_out: int
+    held: float
+    several: bool
     places: list[PlaceChance]
     because: list[Because]
     what: str = ""

@@ -10,6 +10,7 @@ import numpy as np
 
 from knowngood.app.answer import Because, KindShare, PlaceChance, Suspect
 from knowngood.app.state import State
+from knowngood.app.whereabouts import standing_out
 from knowngood.belief.elimination import Array
 from knowngood.belief.priors import LEAST
 from knowngood.belief.protocol import FaultAt
@@ -189,7 +190,10 @@ def _in_words(state: State, one: Suspected, leading: FaultAt, because: list[Beca
     part = library.parts.get(fault.part)
     part_name = part.name if part is not None else fault.part.replace("_", " ")
     chance = state.belief.chance_of_any(one.every)
-    low, high = _range(fault, chance)
+    found = one.behind >= LEAST_BEHIND
+    shown = one.behind if found else chance
+    low, high = _range(fault, shown)
+    stand_out, held = _standing_out(state, one, found)
     kinds = [_share(state, one, kind, chance) for kind in one.kinds]
     return Suspect(
         fault=fault.id,
@@ -197,6 +201,10 @@ def _in_words(state: State, one: Suspected, leading: FaultAt, because: list[Beca
         part=part_name,
         chance=round(chance, 6),
         behind=round(one.behind, 4),
+        shown=round(shown, 6),
+        stand_out=stand_out,
+        held=round(held, 6),
+        several=len(one.places) > 1,
         low=round(low, 6),
         high=round(high, 6),
         places=[
@@ -207,6 +215,25 @@ def _in_words(state: State, one: Suspected, leading: FaultAt, because: list[Beca
         what=fault.what,
         kinds=kinds,
     )
+
+
+def _standing_out(state: State, one: Suspected, found: bool) -> tuple[int, float]:
+    """How many of its places stand out, and the chance that it is one of these.
+
+    By what is behind the findings; before any, by what is there.
+    """
+    chances, column, matters = state.belief.chances(), state.belief.model.column, state.scenarios.matters
+    assert matters is not None
+    worth = state.belief.draws_worth
+    columns = [[column[at] for at in one.at[place]] for place in one.places]
+    if not found:
+        shares = [any_of([float(chances[at]) for at in some]) for some in columns]
+        count = standing_out(shares, worth) if shares == sorted(shares, reverse=True) else 0
+        return count, any_of(shares[:count])
+    shares = [float(matters[:, some].any(axis=1).mean()) for some in columns]
+    count = standing_out(shares, min(float(len(matters)), worth))
+    leading = [at for some in columns[:count] for at in some]
+    return count, float(matters[:, leading].any(axis=1).mean()) if count else 0.0
 
 
 def _name(part: str, kinds: Sequence[KindShare]) -> str:

@@ -104,10 +104,15 @@ class ExactBelief:
 
         The draws that are kept are picked from the weighted ones, so both counts limit what they can tell.
         """
+        return 0.0 if self.exact else 1.5 * float(np.sqrt(1.0 / self.draws_worth + 1.0 / DRAWS))
+
+    @property
+    def draws_worth(self) -> float:
+        """How many independent draws the kept ones are worth; infinite where chances are exact."""
         if self.exact:
-            return 0.0
+            return float("inf")
         assert self.draws.kept
-        return 1.5 * float(np.sqrt(1.0 / self.draws.effective + 1.0 / DRAWS))
+        return self.draws.effective
 
     def anew(self) -> ExactBelief:
         """The same belief with everything summed again, on the plan there is."""

@@ -10,9 +10,10 @@ import click
 import msgspec
 
 from knowngood.app.answer import Answer, Suspect
+from knowngood.app.whereabouts import how_likely, places_beside, where
 from knowngood.cli.show import as_json, echo_lines, leading_sentence, next_lines, opened, suspect_lines, wrap
 from knowngood.errors import Problem, Refused
-from knowngood.sheets.words import in_words, signed
+from knowngood.sheets.words import signed
 
 if TYPE_CHECKING:
     from knowngood.planner.rollout import Played
@@ -111,8 +112,9 @@ def why_verb(home: Path, car: str, suspect: str, json_: bool) -> None:
     if json_:
         click.echo(as_json(found))
         return
-    place = found.places[0].place
-    click.echo(wrap(f"{found.name}, {place}: {in_words(found.places[0].chance)}. {found.what}"))
+    click.echo(wrap(f"{found.name}{where(found)}: {how_likely(found)}. {found.what}"))
+    if places := places_beside(found):
+        click.echo(wrap("There: " + ", ".join(places)))
     click.echo("Points are 10 log10 of the odds: +3 doubles them, +10 makes them ten times as much.")
     for because in found.because:
         click.echo(wrap(f"{signed(because.weight):>7}  line {because.line}: {because.text}", indent=" " * 9))

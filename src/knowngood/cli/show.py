@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING
 import click
 import msgspec
 
-from knowngood.app.answer import Answer, NextStep, Suspect
-from knowngood.sheets.words import in_words, minutes, money, signed, strokes, with_range
+from knowngood.app.answer import Answer, NextStep
+from knowngood.app.whereabouts import how_likely, places_beside, where
+from knowngood.sheets.words import in_words, minutes, money, signed, strokes
 
 if TYPE_CHECKING:
     from knowngood.app.workshop import Workshop
@@ -63,18 +64,12 @@ def echo_lines(lines: Iterable[str]) -> None:
         click.echo(line)
 
 
-def where(suspect: Suspect) -> str:
-    """The leading place of a suspect, if it has one of several."""
-    place = suspect.places[0].place if suspect.places else "engine"
-    return "" if place == "engine" else f", {place}"
-
-
 def leading_sentence(answer: Answer) -> str:
     """The one sentence on top."""
     if not answer.suspects:
         return "Nothing is known yet."
     first = answer.suspects[0]
-    chance = with_range(first.chance, first.low, first.high)
+    chance = how_likely(first, ranged=True)
     if not answer.next:
         return "Nothing is known to be wrong yet. What neglected cars have most often stands below."
     return f"Most likely: {first.name}{where(first)}, {chance}."
@@ -83,12 +78,12 @@ def leading_sentence(answer: Answer) -> str:
 def suspect_lines(answer: Answer, most: int = 10) -> Iterator[str]:
     """The suspects, one or two lines each."""
     for number, suspect in enumerate(answer.suspects[:most], start=1):
-        tally = strokes(suspect.chance) or "."
-        said = f"{suspect.name}{where(suspect)}: {in_words(suspect.chance)}"
+        tally = strokes(suspect.shown) or "."
+        said = f"{suspect.name}{where(suspect)}: {how_likely(suspect)}"
         yield wrap(said, " " * 16, f"{number:2}. {tally:<11} ")
-        others = [f"{place.place} {in_words(place.chance)}" for place in suspect.places[1:3] if place.chance >= 0.02]
-        if others:
-            yield wrap("also " + ", ".join(others), indent=" " * 16)
+        places = places_beside(suspect)
+        if places:
+            yield wrap("there: " + ", ".join(places), indent=" " * 16)
         reasons = [f"line {one.line} {signed(one.weight)}" for one in suspect.because[:4]]
         if reasons:
             yield wrap("because of " + ", ".join(reasons), indent=" " * 16)

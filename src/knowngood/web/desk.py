@@ -14,9 +14,10 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from knowngood.app.settings import Settings
+from knowngood.app.whereabouts import how_likely, places_beside, where
 from knowngood.app.workshop import Workshop, random_id
 from knowngood.library.records import Library
-from knowngood.sheets.words import in_currency, in_words, minutes, money, signed, strokes, with_range
+from knowngood.sheets.words import in_currency, in_words, minutes, money, signed, strokes
 from knowngood.web.guard import HEADERS
 from knowngood.web.thinking import Thinking
 
@@ -47,7 +48,8 @@ class Desk:
         self.templates.filters.update(
             words=in_words, minutes=minutes, money=money, signed=signed, strokes=strokes, quote=quote
         )
-        self.templates.globals["with_range"] = with_range
+        self.templates.filters.update(where=where, places_beside=places_beside)
+        self.templates.globals["how_likely"] = how_likely
 
     def open_workshop(self, new_id: Callable[[], str] = random_id) -> Workshop:
         """The workshop, opened anew for each request, so that no two share a connection."""
