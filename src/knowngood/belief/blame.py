@@ -7,12 +7,15 @@ it should be is followed down to the faults that reach its level.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
 from knowngood.belief.drawing import DRAWS as DRAWN
 from knowngood.belief.exact import ExactBelief
 from knowngood.belief.node_states import Bools, NodeStates
+from knowngood.belief.nodes import Node
 from knowngood.belief.protocol import Scenarios
 from knowngood.belief.timeline import Instance
 
@@ -37,28 +40,33 @@ class Blame:
         self.belief = belief
         self.drawn = belief.drawn(draws, rng) if belief.exact else belief.draws.kept
         self.draws = draws if belief.exact else DRAWN
+        self._there = np.array(list(self.drawn.values()), dtype=bool).reshape(len(self.drawn), self.draws)
         self.blamed: dict[Instance, Bools] = {}
         self._follow_all()
 
     def _follow_all(self) -> None:
         network = self.belief.network
-        self._states = NodeStates(network.nodes, self.drawn, self.draws)
+        self._see(network.nodes)
         for clue in network.clues:
             if clue.instance is None:
                 self._from_node(clue.node, clue.table)
             elif is_abnormal(clue.table):
                 self._mark(clue.instance, np.ones(self.draws, dtype=bool))
         outer = self.belief.draws.outside
-        self._states = NodeStates(outer.nodes, self.drawn, self.draws)
+        self._see(outer.nodes)
         for node, said, sign in outer.clues:
             if sign > 0.0:
                 self._from_node(node, said.table)
 
+    def _see(self, nodes: Sequence[Node]) -> None:
+        self._nodes = nodes
+        self._states = NodeStates(nodes, self.drawn).of(self._there)
+
     def _from_node(self, index: int, table: NDArray[np.float64]) -> None:
-        node = self._states.nodes[index]
+        node = self._nodes[index]
         healthy = node.shift if node.op == "net" else 0
         if is_abnormal(table, healthy):
-            self._follow(index, self._states.of(index) != healthy)
+            self._follow(index, self._states[index] != healthy)
 
     def _mark(self, instance: Instance, where: Bools) -> None:
         if instance not in self.drawn:
@@ -70,7 +78,7 @@ class Blame:
     def _follow(self, index: int, where: Bools) -> None:
         if not where.any():
             return
-        node, state = self._states.nodes[index], self._states.of(index)
+        node, state = self._nodes[index], self._states[index]
         if node.op == "net":
             (first, _), (second, _) = node.inputs
             self._follow(first, where & (state > node.shift))
@@ -79,7 +87,7 @@ class Blame:
         for instance, level in node.faults.items():
             self._mark(instance, where & (state > 0) & ((node.op == "add") | (state == level)))
         for source, through in node.inputs:
-            reaching = np.array(through, dtype=np.int16)[self._states.of(source)]
+            reaching = np.array(through, dtype=np.int16)[self._states[source]]
             self._follow(source, where & (reaching > 0) & ((node.op == "add") | (reaching == state)))
 
     def matrix(self) -> Bools:

@@ -12,8 +12,8 @@ from knowngood.belief.clues import Said
 from knowngood.belief.common_causes import at_work
 from knowngood.belief.elimination import Array, Pass
 from knowngood.belief.model import Known, Model
-from knowngood.belief.node_states import Bools, NodeStates
-from knowngood.belief.outer import Outer
+from knowngood.belief.node_states import Bools, Levels, NodeStates
+from knowngood.belief.outer import Outer, Weighing
 from knowngood.belief.protocol import FaultAt
 from knowngood.belief.rejuvenation import Branches, Crowd, Ints, Rejuvenation
 from knowngood.belief.timeline import Instance
@@ -93,14 +93,13 @@ class Draws:
         at = first + len(self.network.lone)
         result[:first] = np.arange(first)[:, None] == cause
         result[first:at] = states[:, list(self.network.lone.values())].T == 1
+        cause_changed = cause != self._cause(known.states) if known is not None else False
         for one in self.network.groups:
             rows, some = np.arange(len(states)), slice(at, at + len(one.instances))
             at = some.stop
             if known is not None:
                 result[some] = known.inside[some]
-                changed = (states[:, one.variable] != known.states[:, one.variable]) | (
-                    cause != self._cause(known.states)
-                )
+                changed = (states[:, one.variable] != known.states[:, one.variable]) | cause_changed
                 rows = np.flatnonzero(changed | (rng.random(len(states)) < AGAIN))
             result[some, rows] = one.draw(states[rows, one.variable], cause[rows], rng).T
         return result
@@ -142,15 +141,31 @@ class Draws:
     def _with_the_rest(self, crowd: Crowd, outside: Sequence[Instance], rng: np.random.Generator) -> Crowd:
         """The draws with the evidence outside the tables let in."""
         chance = self._chances(outside)
+        weighing = Weighing(self.outside, self._instances, outside)
+        parents = self._parents(outside)
+
+        def log_weight(crowd: Crowd) -> Array:
+            there, inside = crowd.dice < chance(crowd), crowd.inside
+            for row, parent in parents:
+                there[row] &= inside[parent] if parent < len(inside) else there[parent - len(inside)]
+            return weighing(inside, there)
+
         moved = Rejuvenation(
             Branches(self.run),
             lambda known, states: self._inside(states, rng, known),
-            lambda crowd: self.outside.log_weight(self._of(crowd, outside, chance(crowd)), len(crowd)),
+            log_weight,
             chance,
             rng,
         )(crowd)
         self.effective, self.log_mean_weight = moved.effective, moved.log_mean_weight
         return moved.crowd
+
+    def _parents(self, outside: Sequence[Instance]) -> list[tuple[int, int]]:
+        """Of what a cure left of another fault: its place among those outside, and that of the other among all, those
+        inside first."""
+        row = {instance: position for position, instance in enumerate([*self._instances, *outside])}
+        found = [self._chance(instance)[1] for instance in outside]
+        return [(at, row[parent]) for at, parent in enumerate(found) if parent is not None]
 
     def _chances(self, outside: Sequence[Instance]) -> Callable[[Crowd], Array]:
         """From draws to the chance of each instance outside in each of them (instance, draw)."""
@@ -161,14 +176,21 @@ class Draws:
             return lambda crowd: np.broadcast_to(by_cause[:, :1], (len(outside), len(crowd)))
         return lambda crowd: by_cause[:, self._cause(crowd.states)]
 
+    @cached_property
+    def _states_kept(self) -> tuple[list[Levels], list[Levels]]:
+        """States of the nodes of the network, and of those outside, in the kept draws."""
+        there = np.array(list(self.kept.values()), dtype=bool)
+        network, outside = (NodeStates(nodes, self.kept) for nodes in (self.network.nodes, self.outside.nodes))
+        return network.of(there), outside.of(there)
+
     def weights_without(self, entries: frozenset[int]) -> Array:
         """How much each of the kept draws weighs had some entries not been made (draw,); sums to 1."""
-        states = NodeStates(self.network.nodes, self.kept, DRAWS)
+        inside, outside = self._states_kept
         log_weight = np.zeros(DRAWS)
         for clue in self.network.clues:
             if clue.entry in entries and clue.instance is None and not clue.level:
-                log_weight -= np.log(np.maximum(clue.table[states.of(clue.node)], 1e-30))
-        log_weight -= self.outside.log_weight_of(self.kept, DRAWS, entries)
+                log_weight -= np.log(np.maximum(clue.table[inside[clue.node]], 1e-30))
+        log_weight -= self.outside.log_weight_of(outside, DRAWS, entries)
         weight = np.exp(log_weight - log_weight.max())
         result: Array = weight / weight.sum()
         return result
