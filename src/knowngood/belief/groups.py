@@ -176,35 +176,42 @@ class Group:
         n = len(states)
         present = np.zeros((n, len(self.chances)), dtype=bool)
         now = states.copy()
-        for index in range(len(self.steps) - 1, -1, -1):
-            chance, jump, members = self.steps[index]
-            before = self.forward[index]
-            without = (1.0 - chance) * before[now]
-            # earlier states in the order of the state they come to through the fault: those of one lie together
-            order = np.argsort(jump, kind="stable")
-            climbing = np.concatenate([[0.0], np.cumsum(chance * before[order])])
-            ends = np.searchsorted(jump[order], np.arange(len(before) + 1))
-            low, high = climbing[ends[now]], climbing[ends[now + 1]]
+        for (_, _, members), back in zip(reversed(self.steps), reversed(self._back), strict=True):
+            order, climbing, ends, climbed, none = back
+            without, (low, high) = none[now], climbed[:, now]
             dice = rng.random(n) * (without + high - low)
-            has = dice >= without
-            if has.any():
-                rows = np.flatnonzero(has)
+            rows = np.flatnonzero(dice >= without)
+            if len(rows):
                 place = np.searchsorted(climbing, low[rows] + dice[rows] - without[rows], side="right") - 1
                 place = np.clip(place, ends[now[rows]], ends[now[rows] + 1] - 1)
                 now[rows] = order[place]
-                self._draw_members(present, has, members, rng)
+                self._draw_members(present, rows, members, rng)
         return present
 
+    @cached_property
+    def _back(self) -> list[tuple[Codes, Array, Codes, Array, Array]]:
+        """Of each step, what it takes to go back: the earlier states in the order of the state they come to through the
+        fault, so that those of one lie together; their climbing chances, where those of each state end, the chances
+        climbed to at either end of each state, and the chance to come to it without the fault.
+        """
+        result = []
+        for (chance, jump, _), before in zip(self.steps, self.forward[:-1], strict=True):
+            order = np.argsort(jump, kind="stable")
+            climbing = np.concatenate([[0.0], np.cumsum(chance * before[order])])
+            ends = np.searchsorted(jump[order], np.arange(len(before) + 1))
+            climbed = np.stack([climbing[ends[:-1]], climbing[ends[1:]]])
+            result.append((order, climbing, ends, climbed, (1.0 - chance) * before))
+        return result
+
     def _draw_members(
-        self, present: NDArray[np.bool_], has: NDArray[np.bool_], members: Sequence[int], rng: np.random.Generator
+        self, present: NDArray[np.bool_], rows: Codes, members: Sequence[int], rng: np.random.Generator
     ) -> None:
-        """At least one of the members, in the scenarios where the class is present."""
+        """At least one of the members, in the scenarios (rows) where the class is present."""
         if len(members) == 1:
-            present[has, members[0]] = True
+            present[rows, members[0]] = True
             return
         chances = self.chances[list(members)]
         rest = -np.expm1(np.cumsum(np.log1p(-chances)[::-1])[::-1])  # any of this and the later ones
-        rows = np.flatnonzero(has)
         found = np.zeros(len(rows), dtype=bool)
         for position, member in enumerate(members):
             needed = np.where(found, chances[position], np.minimum(1.0, chances[position] / rest[position]))

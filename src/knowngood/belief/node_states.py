@@ -88,4 +88,3 @@ def _kind(node: Node) -> type[np.uint8 | np.int16]:
 def _table(size: int, through: Sequence[int]) -> Levels | None:
     """What a node hands on, by its state; ``None`` where that is the state itself."""
     return None if list(through[:size]) == list(range(size)) else np.array(through, dtype=np.uint8)
-

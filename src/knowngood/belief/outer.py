@@ -90,9 +90,7 @@ class Weighing:
         return self._resting + _summed(self._moving_tables, self._moving_levels, states)
 
 
-def _summed(
-    plain: Mapping[int, Array], levels: Sequence[Mapping[int, Array]], states: Sequence[Levels]
-) -> Array:
+def _summed(plain: Mapping[int, Array], levels: Sequence[Mapping[int, Array]], states: Sequence[Levels]) -> Array:
     """Logs summed over what is said of nodes (draw,); unknown levels are summed out, all alike likely at first."""
     result = np.zeros(len(states[0]))
     for node, table in plain.items():

@@ -76,29 +76,24 @@ class Branches:
         for position, bucket in enumerate(buckets):  # a parent comes after its children
             if bucket.parent >= 0:
                 self.under[bucket.parent] |= self.under[position]
-        self._climbing = [
-            [
-                self._sums(run.bucket_tables[at].reshape(-1, *bucket.shape[axis:]).sum(axis=0))
-                for axis in range(bucket.gone)
-            ]
-            for at, bucket in enumerate(buckets)
-        ]
+        self._tables: dict[tuple[int, int], Array] = {}
 
-    @staticmethod
-    def _sums(table: Array) -> Array:
-        """Climbing chances of the first axis for each state of the others (others, states)."""
-        climbing = np.cumsum(table.reshape(len(table), -1).T, axis=1)
-        total = climbing[:, -1:]
-        return np.divide(climbing, total, out=np.ones_like(climbing), where=total > 0.0)
+    def _table(self, at: int, axis: int) -> Array:
+        """What is left of a bucket's table with the variables before ``axis`` summed out (state, the others)."""
+        if (at, axis) not in self._tables:
+            bucket, whole = self.run.tree.buckets[at], self.run.bucket_tables[at]
+            left = whole.reshape(-1, *bucket.shape[axis:]).sum(axis=0) if axis else whole
+            self._tables[at, axis] = left.reshape(bucket.shape[axis], -1)
+        return self._tables[at, axis]
 
     def redrawn(self, states: Ints, rng: np.random.Generator) -> Ints:
         """The states (draw, variable) with one branch of each drawn anew, given all that is not in it."""
         if not len(self.under):  # all that is hidden lies outside the tree: nothing of it to draw again
             return states
-        again = self.under[rng.integers(len(self.under), size=len(states))]
+        again = self.under.T[:, rng.integers(len(self.under), size=len(states))]
         result = states.copy()
         for at in range(len(self.under) - 1, -1, -1):
-            rows = np.flatnonzero(again[:, at])
+            rows = np.flatnonzero(again[at])
             if not len(rows):
                 continue
             bucket = self.run.tree.buckets[at]
@@ -106,8 +101,8 @@ class Branches:
                 others = bucket.shape[axis + 1 :]
                 known = tuple(result[rows, variable] for variable in bucket.scope[axis + 1 :])
                 row = np.ravel_multi_index(known, others) if known else np.zeros(len(rows), dtype=np.intp)
-                climbing = self._climbing[at][axis][row]
-                drawn = (climbing <= rng.random(len(rows))[:, None]).sum(axis=1)
+                climbing = self._table(at, axis)[:, row].cumsum(axis=0)
+                drawn = (climbing <= rng.random(len(rows)) * climbing[-1]).sum(axis=0)
                 result[rows, bucket.scope[axis]] = np.minimum(drawn, bucket.shape[axis] - 1)
         return result
 
