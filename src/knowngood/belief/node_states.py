@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,7 +13,7 @@ from knowngood.belief.timeline import Instance
 
 Bools = NDArray[np.bool_]
 Levels = NDArray[np.uint8]
-Contribution = NDArray[np.uint8 | np.int16]
+Contribution = NDArray[Any]
 
 
 class NodeStates:
@@ -31,7 +32,7 @@ class NodeStates:
         row = {instance: position for position, instance in enumerate(instances)}
         known = [[(row[one], level) for one, level in node.faults.items() if one in row] for node in nodes]
         self.rows = [np.array([at for at, _ in some], dtype=np.intp) for some in known]
-        self._levels = [
+        self._levels: list[Contribution] = [
             np.array([level for _, level in some], dtype=_kind(node)).reshape(-1, 1)
             for node, some in zip(nodes, known, strict=True)
         ]
@@ -65,15 +66,14 @@ class NodeStates:
                 states[source] if table is None else table.take(states[source]) for source, table in self._inputs[at]
             ]
             if node.op == "net":
-                state = (fed[0].astype(np.int16) - fed[1] + node.shift).astype(np.uint8)
+                own = (fed[0].astype(np.int16) - fed[1] + node.shift).astype(np.uint8)
             else:
-                state = own
                 for part in fed:
-                    state = _join(node)(state, part)
+                    own = _join(node)(own, part)
                 if node.op == "add":
-                    state = np.minimum(state, node.size - 1).astype(np.uint8)
-            states[at] = state
-            yield at, state
+                    own = np.minimum(own, node.size - 1).astype(np.uint8)
+            states[at] = own
+            yield at, own
 
 
 def _join(node: Node) -> np.ufunc:

@@ -61,14 +61,14 @@ class Weighing:
                 self._moving.append(at)
         plain: dict[int, Array] = {}  # logs of all that is said of a node, by its state
         levels: dict[str, dict[int, Array]] = {}  # of each unknown level, by (level, state)
-        for node, said, sign in outer.clues:
+        for read, said, sign in outer.clues:
             if said.share > 0.0:
                 table = sign * np.log(np.maximum(said.counted, LEAST))
                 of = levels.setdefault(said.level, {}) if said.level else plain
-                of[node] = of[node] + table if node in of else table
-        self._resting_tables = {node: table for node, table in plain.items() if node not in self._moving}
-        self._moving_tables = {node: table for node, table in plain.items() if node in self._moving}
-        at_rest = {name: not any(node in self._moving for node in level) for name, level in levels.items()}
+                of[read] = of[read] + table if read in of else table
+        self._resting_tables = {read: table for read, table in plain.items() if read not in self._moving}
+        self._moving_tables = {read: table for read, table in plain.items() if read in self._moving}
+        at_rest = {name: not any(read in self._moving for read in level) for name, level in levels.items()}
         self._resting_levels = [level for name, level in levels.items() if at_rest[name]]
         self._moving_levels = [level for name, level in levels.items() if not at_rest[name]]
         self._of: Bools | None = None
