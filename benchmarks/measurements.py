@@ -17,7 +17,7 @@ from functools import cache
 from pathlib import Path
 
 from knowngood.app.measuring import measure, topics
-from knowngood.cli.measure import split_options
+from knowngood.app.measuring_typed import split_options
 from knowngood.proving.figures import Figure
 
 OUTSIDE = Path(__file__).parent.parent / "tests" / "outside" / "measure"

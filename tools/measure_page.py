@@ -3,24 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import groupby
 
-from knowngood.app.measuring import topics
+from knowngood.app.measuring import groups, topics
 from knowngood.app.measuring_entry import says
 from knowngood.app.measuring_topic import Topic
 
-HEADS = {
-    "sealing": "Sealing",
-    "ignition": "Ignition",
-    "wiring": "Wiring",
-    "supply": "Battery, charging, starter",
-    "sensors": "Sensors",
-    "mixture": "Mixture and air",
-    "injectors": "Injectors and fuel",
-    "cooling": "Cooling and oil",
-    "counts": "Misfire counts and proof",
-    "wheels": "Wheels, road, tightening",
-}
 INTRO = """# Measurements
 
 `knowngood measure TOPIC READINGS` works one measurement out: what was understood, formula, working, result with its
@@ -43,8 +30,8 @@ def page() -> str:
 
 def _sections() -> Iterator[str]:
     yield f"There are {len(topics())} topics."
-    for work, held in groupby(topics().values(), key=lambda one: one.work.__module__.rpartition("_")[2]):
-        yield f"\n## {HEADS[work]}\n"
+    for head, held in groups().items():
+        yield f"\n## {head}\n"
         yield from (line for topic in held for line in _topic(topic))
 
 

@@ -9,10 +9,12 @@ from tests.browser.hand import begin, open_step, worked_out
 LINES = ("4 cylinders inline, coil on plug", "comp 175 172 60 175 psi", "left off: coil 3")
 PARTS = ("coil arrived, 38", "fuel pump wanted")
 LONG_WORD = "x" * 200
+ROW = "cylinder%7C1=175&cylinder%7C2=172&cylinder%7C3=60&cylinder%7C4=175"
 KINDS = (
     "cars", "empty car", "told car", "just saved", "suspects", "journal", "gates", "gate", "talk", "tell", "checks",
     "engine", "cylinder", "suspect", "found", "row", "enter", "todo", "work", "proof", "tools", "sheets",
-    "settings", "road", "pair", "trouble", "nothing there",
+    "settings", "road", "pair", "trouble", "nothing there", "topics", "topic", "topic row", "worked out",
+    "worked out row", "not worked out", "topic without a car",
 )  # fmt: skip
 
 
@@ -57,4 +59,11 @@ def every_page(chromium: Any, address: str) -> dict[str, str]:
         "pair": f"{address}pair",
         "trouble": f"{address}car/nosuch",
         "nothing there": f"{address}nosuch",
+        "topics": f"{address}measure?words=drop",
+        "topic": f"{car}/measure/airflow",
+        "topic row": f"{car}/measure/lead",
+        "worked out": f"{car}/measure/coil?work=yes&winding=0,62&leads=0.1&window%7Chigh=0.5",
+        "worked out row": f"{car}/measure/compression?work=yes&{ROW}",
+        "not worked out": f"{car}/measure/joint?work=yes&drop=abc&place=connector",
+        "topic without a car": f"{address}measure/path",
     }

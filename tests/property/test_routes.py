@@ -52,6 +52,7 @@ FIELDS = (
     "code",
 )
 TAPS = ("word|shakes|engine", "number|compression|cylinder 1", "look|fuel_leak|engine", "word|nothing|nowhere")
+MEASURED = ("drop", "current", "unit|drop", "cylinder|1", "cylinder|3", "winding", "before", "window|low", "at place")
 ANSWERS = {200, 303, 400, 403, 404, 405, 413}
 ALERT = re.compile(r"<script>alert|<img src=x")
 
@@ -67,6 +68,7 @@ def _operation(path: str, method: str, car: str) -> dict[str, Any]:
         "name": _values("row", "next", "record"),
         "gate": _values("crank"),
         "number": {"type": "integer"},
+        "topic": _values("joint", "compression", "coil", "blocks"),
     }
     said: dict[str, Any] = {
         "parameters": [
@@ -76,10 +78,11 @@ def _operation(path: str, method: str, car: str) -> dict[str, Any]:
         "responses": {"default": {"description": "a page"}},
     }
     if method == "GET":
-        fields = ("place", "about", "line", "text", "kind", "units")
-        said["parameters"] += [{"name": name, "in": "query", "schema": _values("")} for name in fields]
+        fields = ("place", "about", "line", "text", "kind", "units", *MEASURED)
+        said["parameters"] += [{"name": name, "in": "query", "schema": _values("", "12,4 V")} for name in fields]
+        said["parameters"].append({"name": "work", "in": "query", "schema": {"enum": ["", "yes", "x"]}})
     else:
-        form = {"type": "object", "properties": {name: _values("") for name in (*FIELDS, *TAPS)}}
+        form = {"type": "object", "properties": {name: _values("") for name in (*FIELDS, *TAPS, *MEASURED)}}
         said["requestBody"] = {"content": {"application/x-www-form-urlencoded": {"schema": form}}}
     return said
 

@@ -14,29 +14,31 @@ from knowngood.app.measuring_topic import Topic, Verdict, Worked
 from knowngood.errors import Problem, Refused
 from knowngood.units import Quantity, read_quantity
 
-FIELDS_OF_WORK = (
-    "sealing",
-    "ignition",
-    "wiring",
-    "supply",
-    "sensors",
-    "mixture",
-    "injectors",
-    "cooling",
-    "counts",
-    "wheels",
-)
-"""Each has a module of its own, in the order they are listed."""
+FIELDS_OF_WORK = {
+    "sealing": "Sealing",
+    "ignition": "Ignition",
+    "wiring": "Wiring",
+    "supply": "Battery, charging, starter",
+    "sensors": "Sensors",
+    "mixture": "Mixture and air",
+    "injectors": "Injectors and fuel",
+    "cooling": "Cooling and oil",
+    "counts": "Misfire counts and proof",
+    "wheels": "Wheels, road, tightening",
+}
+"""Each has a module of its own; its heading, in the order they are listed."""
+
+
+@cache
+def groups() -> dict[str, tuple[Topic, ...]]:
+    """The topics of each field of work, under its heading."""
+    return {head: import_module(f"knowngood.app.measuring_{work}").TOPICS for work, head in FIELDS_OF_WORK.items()}
 
 
 @cache
 def topics() -> dict[str, Topic]:
     """Every topic by name, in the order they are listed."""
-    found: dict[str, Topic] = {}
-    for work in FIELDS_OF_WORK:
-        for topic in import_module(f"knowngood.app.measuring_{work}").TOPICS:
-            found[topic.name] = topic
-    return found
+    return {topic.name: topic for held in groups().values() for topic in held}
 
 
 def topic_named(name: str) -> Topic:
@@ -96,7 +98,7 @@ def measure(name: str, readings: Sequence[str], named: Mapping[str, Sequence[str
     verdicts = list(outcome.verdicts)
     check = [*doubts(topic, given), *outcome.check]
     if topic.window and window is None and not verdicts:
-        check.append("No verdict without the car's own figures: add a window, as in --window LOW-HIGH with its unit.")
+        check.append("No verdict without the car's own figures: add the window, LOW-HIGH with its unit.")
     if window is not None:
         verdicts += [against(window, one) for one in outcome.checked]
     return Worked(

@@ -197,7 +197,7 @@ TOPICS = (
     ),
     Topic(
         "shares", "which cylinders hold the misfires",
-        (Field("cylinder", "count", "misfires of each, - where not read", row=True, gaps=True),),
+        (Field("cylinder", "count", "misfires of each, - where not read", row=True, gaps=True, cylinders=True),),
         "share = misfires of one / misfires of all; over 90 % one, over 10 % each several",
         _shares, (cylinder_shares,), "2 96 1 1",
         slips=("number of the computer taken for the place on the engine",),

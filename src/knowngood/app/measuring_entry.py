@@ -167,10 +167,12 @@ def entered(topic: Topic, texts: Mapping[str, Sequence[str]], given: Given) -> l
         assumed = one.name not in texts
         if one.name in given.words:
             found.append(Entered(one.name, given.words[one.name], assumed=assumed))
-        for place, number in enumerate(given.numbers.get(one.name, ()), start=1):
-            found.append(Entered(_numbered(one, place), f"{number.value:g}", number.value, assumed=assumed))
-        for place, quantity in enumerate(given.readings.get(one.name, ()), start=1):
-            name = _numbered(one, place)
+        numbers, quantities = given.numbers.get(one.name, ()), given.readings.get(one.name, ())
+        alone = len(numbers) == 1 or len(quantities) == 1
+        for place, number in enumerate(numbers, start=1):
+            found.append(Entered(one.name if alone else _numbered(one, place), f"{number.value:g}", number.value, assumed=assumed))
+        for place, quantity in enumerate(quantities, start=1):
+            name = one.name if alone else _numbered(one, place)
             if quantity is None:
                 found.append(Entered(name, "not measured"))
                 continue

@@ -44,7 +44,7 @@ def _gap(given: Given) -> Outcome:
         outcome.results.append(measured("grows in 10 000 km", wear.per_10000_km_mm, wear.per_10000_km_se_mm, "mm"))
         outcome.results.append(measured("left", wear.left_km, wear.left_se_km, "km"))
     elif given.has("new") or given.has("driven") or given.has("limit"):
-        outcome.check.append("How fast it grows needs all three: --new, --driven and --limit.")
+        outcome.check.append("How fast it grows needs all three: new, driven and limit.")
     return outcome
 
 
@@ -90,7 +90,7 @@ def _lead(given: Given) -> Outcome:
             judged(False, f"{listed(over, 'lead')} over {REJECT_OHM / 1000:g} kΩ", "common practice")
         )
     if not outcome.results:
-        outcome.results.append(said("row", "too few readings for a row; add --length to judge by the metre"))
+        outcome.results.append(said("row", "too few readings for a row; add the length to judge by the metre"))
     return outcome
 
 
@@ -146,7 +146,7 @@ TOPICS = (
     Topic(
         "gap", "plug gaps against their window and each other",
         (
-            Field("plug", "gap", "gap of one plug or of each", row=True),
+            Field("plug", "gap", "gap of one plug or of each", row=True, cylinders=True),
             Field("new", "gap", "gap when it was set", needed=False),
             Field("driven", "distance", "since then", needed=False),
             Field("limit", "gap", "widest gap allowed", needed=False),
@@ -171,8 +171,8 @@ TOPICS = (
     Topic(
         "lead", "resistance of spark plug leads, by the metre and in their row",
         (
-            Field("lead", "lead_resistance", "each lead, OL for open", row=True, gaps=True),
-            Field("length", "length", "of each lead", row=True, needed=False),
+            Field("lead", "lead_resistance", "each lead, OL for open", row=True, gaps=True, cylinders=True),
+            Field("length", "length", "of each lead", row=True, cylinders=True, needed=False),
         ),
         "ohms a metre = R / length; apart = over 1.6 times the middle of the row",
         _lead, (lead_per_metre, lead_kind, lead_row), "5.1k 5.3k 18k 5.2k 6.0k 5.5k", window="lead_resistance",

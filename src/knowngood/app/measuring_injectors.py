@@ -126,7 +126,7 @@ def _holds(given: Given) -> Outcome:
         text = f"{hold.verdict}: {given.text('allowed')} may be lost over this time"
         outcome.verdicts.append(judged(good, text, "the car's own figure"))
     else:
-        outcome.results.append(said("limit", "none given: add --allowed with the loss the car's data allow"))
+        outcome.results.append(said("limit", "none given: add as allowed the loss the car's data allow"))
     return outcome
 
 
@@ -187,7 +187,7 @@ TOPICS = (
     ),
     Topic(
         "balance", "injectors by what each delivered in the same time",
-        (Field("amount", "volume", "of each injector", row=True, bare="ml"),),
+        (Field("amount", "volume", "of each injector", row=True, cylinders=True, bare="ml"),),
         "off = amount / middle - 1",
         _balance, (flow_balance,), "50 51 38 49 ml",
         source="common practice: 10 % between injectors",
@@ -196,7 +196,7 @@ TOPICS = (
     ),
     Topic(
         "drops", "injectors by the pressure each takes from a shut rail",
-        (Field("drop", "fuel_pressure", "of each injector, same train of pulses", row=True),),
+        (Field("drop", "fuel_pressure", "of each injector, same train of pulses", row=True, cylinders=True),),
         "off = drop - middle",
         _drops, (drop_balance,), "60 62 41 58 kPa",
         source="common practice: 10 kPa between injectors",

@@ -19,6 +19,7 @@ from knowngood.app.weigh import why_not
 from knowngood.app.workshop import SaidLine, Workshop, recent_of
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import Note, Reading
+from knowngood.jobs.store import Job
 from knowngood.lines import Understood, read_line
 from knowngood.measure.cooling import coolant_standing
 from knowngood.units import Quantity, kind_named, show
@@ -111,7 +112,13 @@ class Kept:
 
 
 def keep(
-    workshop: Workshop, car: str, name: str, readings: Sequence[str], named: Mapping[str, Sequence[str]] | None = None
+    workshop: Workshop,
+    car: str,
+    name: str,
+    readings: Sequence[str],
+    named: Mapping[str, Sequence[str]] | None = None,
+    *,
+    at: str = "",
 ) -> Kept:
     """Work out a measurement and keep its readings in a car's journal; they are on disk when this returns.
 
@@ -122,6 +129,8 @@ def keep(
         Code or nickname.
     name, readings, named
         As for `measure`; ``place`` of ``named`` says where one reading was taken, such as ``cylinder 3``.
+    at : str
+        When it was measured, if not now.
 
     Raises
     ------
@@ -131,17 +140,31 @@ def keep(
     NotMeasurable
         The numbers cannot carry an answer. Nothing was stored.
     """
+    job = workshop.job(car)
+    line, worked = as_said(workshop, job, name, readings, named)
+    return Kept(worked, workshop.say(job.code, line, at=at))
+
+
+def as_said(
+    workshop: Workshop, job: Job, name: str, readings: Sequence[str], named: Mapping[str, Sequence[str]] | None = None
+) -> tuple[str, Worked]:
+    """The line a measurement would be kept as for a car, and the measurement; nothing is stored.
+
+    Raises
+    ------
+    Refused, NotMeasurable
+        As `keep`.
+    """
     topic = topic_named(name)
     must_be_known(topic)
     others = {field.casefold(): list(texts) for field, texts in (named or {}).items()}
     place = " ".join(others.pop("place", [])) if topic.field("place") is None else ""
     worked = measure(name, readings, others)
-    job = workshop.job(car)
     line, wanted = _line(topic, _given(topic, readings, others), worked, place)
     entries = workshop.entries(job.code)
     understood = read_line(line, car_of(entries), workshop.library, recent_of(entries))
     _must_read(line, understood, wanted, job.nickname)
-    return Kept(worked, workshop.say(job.code, line))
+    return line, worked
 
 
 def must_be_known(topic: Topic) -> None:

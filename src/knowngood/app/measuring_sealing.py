@@ -173,7 +173,7 @@ def _wet(given: Given) -> Outcome:
         text = "the oil brought nothing that can be told: valves, gasket or valve timing rather than rings"
         outcome.verdicts.append(judged(None, text, "common practice"))
     else:
-        text = f"the oil brought something. {RINGS}; add --swept 500ml --ratio 9.5 to see what its room alone brings"
+        text = f"the oil brought something. {RINGS}; add swept volume and ratio to see what its room alone brings"
         outcome.verdicts.append(judged(None, text, "common practice"))
     return outcome
 
@@ -268,7 +268,7 @@ TOPICS = (
     Topic(
         "compression", "a row of cylinders against the best one",
         (
-            Field("cylinder", "compression", row=True, gaps=True),
+            Field("cylinder", "compression", row=True, gaps=True, cylinders=True),
             Field("rule", "word", needed=False, assumed="three quarters", words=_RULES),
         ),
         "share = lowest / highest; low is under the rule's share of the highest",
@@ -280,7 +280,7 @@ TOPICS = (
         "leakdown", "what a cylinder loses on a leak-down tester, and the row",
         (
             _SUPPLY,
-            Field("cylinder", "tester_pressure", "gauge of the cylinder, one or the row", row=True, meter_of="supply"),
+            Field("cylinder", "tester_pressure", "gauge of the cylinder, one or the row", row=True, cylinders=True, meter_of="supply"),
         ),
         "leak = 100 (1 - cylinder / supply), both as the gauges show them",
         _leakdown, (leak_percent, leak_word, leak_row), "80psi 74 72 55 75", window="share",
@@ -289,7 +289,7 @@ TOPICS = (
     ),
     Topic(
         "leaks", "a row of leaks in percent, from one tester",
-        (Field("leak", "share", "leak of each cylinder", row=True),),
+        (Field("leak", "share", "leak of each cylinder", row=True, cylinders=True),),
         "apart = leak - lowest leak",
         _leaks, (leak_row,), "8 9 7 31", window="share",
         slips=("rows of two testers mixed: convert first (tester)",),

@@ -78,7 +78,7 @@ def _drain(given: Given) -> Outcome:
         text = f"draw {plain(draw_ma, 'mA')}, up to {found.limit_ma:g} mA is usual: {found.word}"
         outcome.verdicts.append(judged(good, text, "common practice"))
     else:
-        outcome.check.append("Add --waited 45min to have the draw itself judged: modules need time to fall asleep.")
+        outcome.check.append("Add how long it waited to have the draw itself judged: modules need time to fall asleep.")
     return outcome
 
 
@@ -157,7 +157,7 @@ TOPICS = (
         "battery", "state of charge from the voltage at rest",
         (
             Field("voltage", "battery_voltage", "at the posts, everything asleep"),
-            Field("rest", "time", "since it was charged or driven: 24h"),
+            Field("rest", "time", "since it was charged or driven: 24h", bare="h"),
             Field("temperature", "outside_temperature", "of the battery", needed=False, assumed="26.7 °C"),
         ),
         "between the rows of a table of rest voltage and charge; rest, meter and temperature widen it",

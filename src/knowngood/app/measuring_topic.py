@@ -87,6 +87,8 @@ class Field:
         Takes as many as are given; rows are parted by ``/``.
     gaps : bool
         A ``-`` in the row stands for a place that was not measured.
+    cylinders : bool
+        Each place of the row is a cylinder, in counting order.
     needed : bool
         Entered in order; the others by name.
     assumed : str
@@ -103,6 +105,7 @@ class Field:
     says: str = ""
     row: bool = False
     gaps: bool = False
+    cylinders: bool = False
     needed: bool = True
     assumed: str = ""
     bare: str = ""

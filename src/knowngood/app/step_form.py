@@ -174,7 +174,7 @@ def question_of(library: Library, kind: ReadingKind, places: Sequence[str], unit
     cells = tuple((f"number|{kind.id}|{place}", label) for place, label in zip(places, labels, strict=True))
     measured = kind_named(kind.quantity)
     low, high = measured.usual
-    first = unit if unit in measured.units else _first_unit(kind.quantity)
+    first = unit if unit in measured.units else first_unit(kind.quantity)
     shown = measured.unit(first)
     ends = sorted(shown.from_base(end) for end in (low, high))
     usually = [guess.unit for guess in measured.guesses]
@@ -202,7 +202,7 @@ def healthy_word(library: Library, kind: ReadingKind) -> str:
     return max(kind.words, key=lambda word: kind.chance[level].get(word, 0.0))
 
 
-def _first_unit(quantity: str) -> str:
+def first_unit(quantity: str) -> str:
     """The unit mechanics write first for a kind of measurement."""
     kind = kind_named(quantity)
     return kind.bare or (kind.guesses[0].unit if kind.guesses else kind.base)

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,7 +11,9 @@ import msgspec
 
 from knowngood.app.measuring import measure, topic_named, topics
 from knowngood.app.measuring_entry import says
-from knowngood.app.measuring_topic import Entered, Topic, Verdict, Worked
+from knowngood.app.measuring_told import NO_BREAK, entered_lines, unparted, verdict_lines
+from knowngood.app.measuring_topic import Topic, Worked
+from knowngood.app.measuring_typed import split_options
 from knowngood.cli.show import as_json, echo_lines, wrap
 
 if TYPE_CHECKING:
@@ -22,9 +22,6 @@ if TYPE_CHECKING:
 
 INDENT = "  "
 HEAD = " " * 13
-LONG_ROW = 8
-_PLACE = re.compile(r" \d+$")
-_NUMBER_AND_UNIT = re.compile(r"(?<=\d) (?=(?:[%°µΩλ]|[A-Za-z/]{1,4}(?![A-Za-z])))|(?<=±) | (?=±)")
 
 
 @click.command(
@@ -83,29 +80,6 @@ def _kept(home: Path, car: str, topic: str, ordered: Sequence[str], named: Mappi
         return keep(workshop, car, topic, ordered, named)
 
 
-def split_options(texts: Sequence[str], topic: Topic) -> tuple[list[str], dict[str, list[str]]]:
-    """What stands in order, and what stands behind ``--name``: one reading, or all of a row.
-
-    A text that is no number of its own, such as a unit typed apart, goes with the reading before it.
-    """
-    ordered: list[str] = []
-    named: dict[str, list[str]] = {}
-    into = ordered
-    for text in texts:
-        if text.startswith("--") and len(text) > 2:
-            name, _, value = text[2:].partition("=")
-            into = named.setdefault(name.casefold(), [])
-            if value:
-                into.append(value)
-            continue
-        field = topic.field(next((name for name, held in named.items() if held is into), ""))
-        many = field is not None and (field.row or field.kind in ("word", "text"))
-        if not many and any(_has_digit(held) for held in into) and _has_digit(text):
-            into = ordered
-        into.append(text)
-    return ordered, named
-
-
 def topic_lines() -> Iterator[str]:
     """All topics, one line each."""
     width = max(len(name) for name in topics()) + 2
@@ -133,11 +107,11 @@ def usage_lines(topic: Topic) -> Iterator[str]:
 def worked_lines(worked: Worked) -> Iterator[str]:
     """A measurement worked out, in 80 columns."""
     yield wrap(f"{worked.topic}: {worked.says}")
-    yield from _section("Entered", _entered(worked.entered))
+    yield from _section("Entered", entered_lines(worked.entered))
     yield from _section("Formula", [worked.formula])
     yield from _section("Working", [worked.working])
     yield from _section("Result", [f"{result.name}: {result.text}" for result in worked.results])
-    yield from _section("Verdict", _verdicts(worked.verdicts))
+    yield from _section("Verdict", verdict_lines(worked.verdicts))
     yield from _section("Look again", worked.check)
     yield from _section("Cannot tell", worked.cannot_tell)
     yield from _section("Usual slips", ["; ".join(worked.slips)] if worked.slips else [])
@@ -157,31 +131,6 @@ def _section(name: str, texts: Sequence[str]) -> Iterator[str]:
         yield _fold(text, " " * len(HEAD), f"{name if number == 0 else '':<{len(HEAD)}}")
 
 
-def _entered(entered: Sequence[Entered]) -> list[str]:
-    """One line a reading; a long row in one paragraph."""
-    found = []
-    for name, group in groupby(entered, key=lambda one: _PLACE.sub("", one.name)):
-        row = list(group)
-        if len(row) > LONG_ROW:
-            found.append(f"{name} {', '.join(one.text.partition(' (')[0] for one in row)}")
-        else:
-            found += [f"{one.name} {one.text}{' (assumed)' if one.assumed else ''}" for one in row]
-    return found
-
-
-def _verdicts(verdicts: Sequence[Verdict]) -> list[str]:
-    """One line each, whose limit it is behind the last one of the same source."""
-    found = []
-    for place, one in enumerate(verdicts):
-        repeats = verdicts[place + 1 : place + 2] and verdicts[place + 1].source == one.source
-        found.append(f"{one.text}: {one.word}{'' if repeats else f' ({one.source})'}")
-    return found
-
-
 def _fold(text: str, indent: str, first: str) -> str:
     """Folded without parting a number from its unit."""
-    return wrap(_NUMBER_AND_UNIT.sub("\u00a0", text), indent, first).replace("\u00a0", " ")
-
-
-def _has_digit(text: str) -> bool:
-    return any(sign.isdigit() for sign in text)
+    return wrap(unparted(text), indent, first).replace(NO_BREAK, " ")

@@ -13,6 +13,7 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
+from knowngood.app.measuring_told import unparted
 from knowngood.app.settings import Settings
 from knowngood.app.whereabouts import how_likely, places_beside, where
 from knowngood.app.workshop import Workshop, random_id
@@ -46,7 +47,7 @@ class Desk:
             loader=PackageLoader("knowngood.web"), autoescape=select_autoescape(), trim_blocks=True, lstrip_blocks=True
         )
         self.templates.filters.update(
-            words=in_words, minutes=minutes, money=money, signed=signed, strokes=strokes, quote=quote
+            words=in_words, minutes=minutes, money=money, signed=signed, strokes=strokes, quote=quote, unparted=unparted
         )
         self.templates.filters.update(where=where, places_beside=places_beside)
         self.templates.globals["how_likely"] = how_likely

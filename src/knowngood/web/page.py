@@ -27,6 +27,7 @@ from knowngood.web.desk import Desk
 from knowngood.web.evidence_pages import EvidencePages
 from knowngood.web.gate_pages import GatePages
 from knowngood.web.guard import Guard
+from knowngood.web.measure_pages import MeasurePages
 from knowngood.web.pair_page import PairPage
 from knowngood.web.pairing import Pairing
 from knowngood.web.photo_pages import PhotoPages
@@ -80,6 +81,7 @@ class Page:
             Cars(desk),
             Bay(desk),
             Told(desk),
+            MeasurePages(desk),
             GatePages(desk),
             EvidencePages(desk),
             WorkPages(desk),

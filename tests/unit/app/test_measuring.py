@@ -8,7 +8,8 @@ import pytest
 
 from knowngood.app.measuring import measure, topics
 from knowngood.app.measuring_topic import BAD, GOOD, UNSURE, Worked
-from knowngood.cli.measure import split_options, topic_lines, usage_lines, worked_lines
+from knowngood.app.measuring_typed import split_options
+from knowngood.cli.measure import topic_lines, usage_lines, worked_lines
 from knowngood.errors import NotMeasurable, Refused
 from knowngood.units import kinds
 
@@ -239,7 +240,7 @@ def test_no_limit_is_invented() -> None:
     worked = typed("joint 0.42V 105A")
     assert worked.verdicts == []
     assert worked.check == [
-        "No verdict without the car's own figures: add a window, as in --window LOW-HIGH with its unit."
+        "No verdict without the car's own figures: add the window, LOW-HIGH with its unit."
     ]
 
 

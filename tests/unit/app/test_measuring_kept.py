@@ -10,9 +10,9 @@ import pytest
 
 from knowngood.app.measuring import topics
 from knowngood.app.measuring_kept import KEPT, Kept, keep, line_of
+from knowngood.app.measuring_typed import split_options
 from knowngood.app.workshop import Workshop
 from knowngood.car import Car
-from knowngood.cli.measure import split_options
 from knowngood.errors import NotMeasurable, Refused
 from knowngood.evidence import Note, Reading
 from knowngood.library.load import load

@@ -2,7 +2,7 @@
 "use strict";
 
 const KEYS = ["7", "8", "9", "back", "4", "5", "6", ",", "1", "2", "3", "minus", "0", "next"];
-const SAYS = { blank: "space", back: "rub out", next: "Next", minus: "minus" };
+const SAYS = { blank: "space", open: "OL", back: "rub out", next: "Next", minus: "minus" };
 
 const Typed = {
   place: (form) => `knowngood typed ${form.dataset.keeps}`,
@@ -17,6 +17,8 @@ const Typed = {
       for (const field of form.querySelectorAll(`[name="${CSS.escape(name)}"]`)) {
         if (field.type === "radio") field.checked = field.value === value;
         else field.value = value;
+        const folded = field.closest("details");
+        if (folded && field.type !== "hidden") folded.open = true;
       }
     }
   },
@@ -24,28 +26,40 @@ const Typed = {
 
 const Keypad = {
   fields(form) {
-    return [...form.querySelectorAll(".cells input")];
+    return [...form.querySelectorAll(".cells input")].filter((field) => field.checkVisibility());
+  },
+
+  // What the long key does: on to the next field, or at the end what the form is for.
+  next(form, field) {
+    const fields = this.fields(form), last = field === fields[fields.length - 1];
+    return fields.length === 1 || (last && form.dataset.done) ? form.dataset.done || "Save" : "Next";
   },
 
   build(form) {
     const pad = form.querySelector(".keypad");
-    const fields = this.fields(form);
+    const fields = [...form.querySelectorAll(".cells input")];
     if (!pad || !fields.length) return;
-    const keys = KEYS.map((key) => (key === "," && fields.some((field) => "blank" in field.dataset) ? "blank" : key));
+    const some = (kind) => fields.some((field) => kind in field.dataset);
+    const more = [...(some("many") ? ["blank"] : []), ...(some("opens") ? ["open"] : [])];
+    const keys = KEYS.flatMap((key) => (key === "," && some("blank") ? ["blank"] : key === "next" ? [...more, key] : [key]));
     pad.replaceChildren(...keys.map((key) => {
       const button = document.createElement("button");
       button.type = "button";
       button.dataset.key = key;
-      button.textContent = key === "next" && fields.length === 1 ? "Save" : SAYS[key] || key;
+      button.textContent = key === "next" ? this.next(form, null) : SAYS[key] || key;
+      if (key === "next" && more.length) button.style.gridColumn = `span ${3 - more.length}`;
       return button;
     }));
-    pad.hidden = fields.length === 0;
+    pad.hidden = false;
     for (const field of fields) field.inputMode = "none";
-    this.select(fields.find((field) => !field.value) || fields[0]);
+    const open = this.fields(form);
+    if (open.length) this.select(open.find((field) => !field.value) || open[0]);
   },
 
   select(field) {
     for (const other of this.fields(field.form)) other.parentElement.classList.toggle("here", other === field);
+    const next = field.form.querySelector(".keypad [data-key=next]");
+    if (next) next.textContent = this.next(field.form, field);
     field.focus({ preventScroll: true });
     field.scrollIntoView({ block: "nearest", behavior: "instant" });
   },
@@ -53,7 +67,7 @@ const Keypad = {
   press(pad, key) {
     const form = pad.closest("form"), fields = this.fields(form);
     const field = fields.find((one) => one.parentElement.classList.contains("here")) || fields[0];
-    if (key === "next" && fields.length === 1) {
+    if (key === "next" && this.next(form, field) !== "Next") {
       form.requestSubmit();
       return;
     }
@@ -63,6 +77,7 @@ const Keypad = {
     }
     if (key === "back") field.value = field.value.slice(0, -1);
     else if (key === "minus") field.value = field.value.startsWith("-") ? field.value.slice(1) : `-${field.value}`;
+    else if (key === "open") field.value = "OL";
     else field.value += key === "blank" ? " " : key;
     field.dispatchEvent(new Event("input", { bubbles: true }));
     this.select(field);
@@ -100,6 +115,10 @@ document.addEventListener("input", (event) => {
 });
 document.addEventListener("kept", ({ detail: { item, answer } }) => {
   if (item.keeps && !answer.problem) localStorage.removeItem(`knowngood typed ${item.keeps}`);
+});
+// What is worked out stands in the address of its result from then on.
+document.addEventListener("submit", (event) => {
+  if (event.target.matches("form[method=get][data-keeps]")) localStorage.removeItem(Typed.place(event.target));
 });
 // The line is empty again as soon as it waits in the outbox: it is not typed twice.
 document.addEventListener("submit", (event) => {

@@ -23,7 +23,7 @@ const Outbox = {
     const spoken = fields.filter(([name, value]) => value && !/^(unit|healthy)\|/.test(name)).map(([name, value]) =>
       name === "line" ? value : [...name.split("|").slice(1), value].join(" ").replaceAll("_", " "));
     const item = { sent, action: form.getAttribute("action"), fields, at: Date.now(), says: spoken.join(", "), view: Pages.view };
-    if (form.dataset.keeps) item.keeps = form.dataset.keeps;
+    if (form.dataset.keeps || form.dataset.forgets) item.keeps = form.dataset.keeps || form.dataset.forgets;
     this.write([...this.all(), item]);
     return this.flush();
   },

@@ -1,0 +1,123 @@
+"""Measurements worked out on the page, with a car or without; with one they can be kept in its journal."""
+
+from __future__ import annotations
+
+from typing import Any
+from urllib.parse import quote
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from knowngood.app.measuring import measure
+from knowngood.app.measuring_form import TopicForm, find_topics, topic_form, with_reasons
+from knowngood.app.measuring_kept import keep as keep_measured
+from knowngood.app.measuring_offer import offer
+from knowngood.app.measuring_told import entered_lines, with_source_once
+from knowngood.app.measuring_typed import PLACE, only_place, split_fields
+from knowngood.app.state import car_of
+from knowngood.app.step_form import units_first
+from knowngood.app.workshop import SaidLine, Workshop, recent_of
+from knowngood.errors import KnownGoodError
+from knowngood.web.desk import Desk, form_of
+from knowngood.web.keeping import keep_once, saved
+
+
+class MeasurePages:
+    """Routes of measurements."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+
+    def routes(self) -> list[Route]:
+        """What these pages answer."""
+        return [
+            Route("/measure", self.topics, methods=["GET"]),
+            Route("/measure/{topic}", self.topic, methods=["GET"]),
+            Route("/car/{code}/measure", self.topics, methods=["GET"]),
+            Route("/car/{code}/measure/{topic}", self.topic, methods=["GET"]),
+            Route("/car/{code}/measure/{topic}", self.keep, methods=["POST"]),
+        ]
+
+    async def topics(self, request: Request) -> Response:
+        """What can be worked out, under the headings of the trade; or what some words find."""
+        words = request.query_params.get("words", "")
+        code = request.path_params.get("code")
+
+        def read() -> dict[str, Any]:
+            if code is None:
+                return {"job": None}
+            with self.desk.open_workshop() as workshop:
+                return {"job": workshop.job(code)}
+
+        shown = await run_in_threadpool(read)
+        return self.desk.show(
+            "measure.html", here="measure", base=_base(code), wanted=words, found=find_topics(words), **shown
+        )
+
+    async def topic(self, request: Request) -> Response:
+        """The form of a topic; worked out when its numbers are sent along."""
+        typed = {name: value for name, value in request.query_params.multi_items() if value}
+        return await self._topic(request, typed)
+
+    async def _topic(self, request: Request, typed: dict[str, str], problem: str = "") -> Response:
+        code, name = request.path_params.get("code"), request.path_params["topic"]
+        asked = typed.pop("work", "") == "yes"
+
+        def read() -> tuple[int, dict[str, Any]]:
+            with self.desk.open_workshop() as workshop:
+                shown = self._form(workshop, code, name, typed)
+                form = shown["form"]
+                try:
+                    named = split_fields(typed, form.topic)
+                    if not asked:
+                        return 400 if problem else 200, {**shown, "problem": problem}
+                    worked = measure(form.topic.name, [], named)
+                except KnownGoodError as error:
+                    form = with_reasons(form, typed)
+                    return 400, {**shown, "form": form, "problem": "" if form.wrong else str(error)}
+                place = only_place(form.topic, typed)
+                kept = offer(workshop, shown["job"], form.topic.name, named, place) if code is not None else None
+                told = {"entered": entered_lines(worked.entered), "verdicts": with_source_once(worked.verdicts)}
+                shown = {**shown, **told, "problem": problem, "worked": worked, "offer": kept}
+                return 400 if problem else 200, shown
+
+        status, values = await run_in_threadpool(read)
+        return self.desk.show("topic.html", status, here="measure", base=_base(code), typed=typed, **values)
+
+    def _form(self, workshop: Workshop, code: str | None, name: str, typed: dict[str, str]) -> dict[str, Any]:
+        """The form, with as many cells as the engine has cylinders and the units used last or liked best."""
+        kinds = self.desk.library.readings
+        job, cylinders, last = None, None, {}
+        if code is not None:
+            job = workshop.job(code)
+            entries = workshop.entries(job.code)
+            cylinders, last = car_of(entries).cylinders, recent_of(entries).units
+        units = units_first(self.desk.library, self.desk.settings, last)
+        wanted = {kinds[kind].quantity: unit for kind, unit in units.items() if kind in kinds}
+        form: TopicForm = topic_form(name, typed, cylinders=cylinders, units=wanted)
+        return {"job": job, "form": form}
+
+    async def keep(self, request: Request) -> Response:
+        """Keep the readings in the journal of the car."""
+        code, name = request.path_params["code"], request.path_params["topic"]
+        form = await form_of(request)
+        typed = {field: value for field, value in form.fields if value and field not in ("sent", "waited")}
+
+        def keep(workshop: Workshop, job: str, at: str) -> SaidLine:
+            topic = topic_form(name, typed).topic
+            named = split_fields(typed, topic)
+            place = typed.get(PLACE, "") or only_place(topic, typed)
+            if place and topic.field("place") is None:
+                named["place"] = [place]
+            return keep_measured(workshop, job, topic.name, [], named, at=at).said
+
+        async def refused(problem: str) -> Response:
+            return await self._topic(request, {**typed, "work": "yes"}, problem)
+
+        return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}", refused)
+
+
+def _base(code: str | None) -> str:
+    return "/measure" if code is None else f"/car/{quote(code)}/measure"
