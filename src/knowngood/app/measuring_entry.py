@@ -170,7 +170,8 @@ def entered(topic: Topic, texts: Mapping[str, Sequence[str]], given: Given) -> l
         numbers, quantities = given.numbers.get(one.name, ()), given.readings.get(one.name, ())
         alone = len(numbers) == 1 or len(quantities) == 1
         for place, number in enumerate(numbers, start=1):
-            found.append(Entered(one.name if alone else _numbered(one, place), f"{number.value:g}", number.value, assumed=assumed))
+            name = one.name if alone else _numbered(one, place)
+            found.append(Entered(name, f"{number.value:g}", number.value, assumed=assumed))
         for place, quantity in enumerate(quantities, start=1):
             name = one.name if alone else _numbered(one, place)
             if quantity is None:

@@ -82,7 +82,9 @@ def find_topics(words: str) -> dict[str, list[Topic]]:
     """Topics by heading, those that all the words are found in; headings without any are left out."""
     wanted = words.casefold().split()
     found = {
-        head: [topic for topic in held if all(word in f"{topic.name} {topic.says} {head}".casefold() for word in wanted)]
+        head: [
+            topic for topic in held if all(word in f"{topic.name} {topic.says} {head}".casefold() for word in wanted)
+        ]
         for head, held in groups().items()
     }
     return {head: held for head, held in found.items() if held}
@@ -144,7 +146,7 @@ def _wrong(topic: Topic, name: str, typed: Mapping[str, str]) -> str:
 
 def _asked(one: Field, typed: Mapping[str, str], cylinders: int, units: Mapping[str, str]) -> Asked:
     if one.kind == "word":
-        chosen = typed.get(one.name, one.assumed)
+        chosen = typed.get(one.name) or one.assumed
         words = one.words if one.needed or one.assumed else (*one.words, NOT_SAID)
         return Asked(one.name, _label(one), words=tuple((word, word == chosen) for word in words))
     if one.cylinders:

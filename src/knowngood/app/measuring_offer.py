@@ -39,7 +39,7 @@ class Offer:
 def offer(workshop: Workshop, job: Job, name: str, named: Mapping[str, Sequence[str]], place: str = "") -> Offer:
     """What the journal would take of a measurement that can be worked out; nothing is stored."""
     if name not in KEPT:
-        return Offer(why_not="Suspects are not weighed by it.")
+        return Offer(why_not="suspects are not weighed by it.")
     ask, places = ("", ()) if place else _asked(name, named, layout_of(car_of(workshop.entries(job.code))))
     tried = place or (places[0] if places else "")
     try:

@@ -280,7 +280,10 @@ TOPICS = (
         "leakdown", "what a cylinder loses on a leak-down tester, and the row",
         (
             _SUPPLY,
-            Field("cylinder", "tester_pressure", "gauge of the cylinder, one or the row", row=True, cylinders=True, meter_of="supply"),
+            Field(
+                "cylinder", "tester_pressure", "gauge of the cylinder, one or the row",
+                row=True, cylinders=True, meter_of="supply",
+            ),
         ),
         "leak = 100 (1 - cylinder / supply), both as the gauges show them",
         _leakdown, (leak_percent, leak_word, leak_row), "80psi 74 72 55 75", window="share",

@@ -110,10 +110,10 @@ def _with_unit(texts: list[str], beside: str, kind: str) -> list[str]:
     if not beside or kind not in kinds():
         return texts
     splits = [split_amounts(text) for text in texts]
-    units = [split[0][1] if split else text for split, text in zip(splits, texts, strict=True)]
-    if any(kind_named(kind).spelled(unit) for unit in units if unit):
+    behind = [split[0][1] if split else text for split, text in zip(splits, texts, strict=True)]
+    if any(kind_named(kind).spelled(unit) for unit in behind if unit):
         return texts
-    return [f"{text} {beside}" if split and not split[0][1] else text for text, split in zip(texts, splits, strict=True)]
+    return [text if unit else f"{text} {beside}" for text, unit in zip(texts, behind, strict=True)]
 
 
 def _has_digit(text: str) -> bool:

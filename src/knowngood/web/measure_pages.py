@@ -19,7 +19,7 @@ from knowngood.app.measuring_typed import PLACE, only_place, split_fields
 from knowngood.app.state import car_of
 from knowngood.app.step_form import units_first
 from knowngood.app.workshop import SaidLine, Workshop, recent_of
-from knowngood.errors import KnownGoodError
+from knowngood.errors import KnownGoodError, Problem, Refused
 from knowngood.web.desk import Desk, form_of
 from knowngood.web.keeping import keep_once, saved
 
@@ -58,8 +58,7 @@ class MeasurePages:
 
     async def topic(self, request: Request) -> Response:
         """The form of a topic; worked out when its numbers are sent along."""
-        typed = {name: value for name, value in request.query_params.multi_items() if value}
-        return await self._topic(request, typed)
+        return await self._topic(request, dict(request.query_params.multi_items()))
 
     async def _topic(self, request: Request, typed: dict[str, str], problem: str = "") -> Response:
         code, name = request.path_params.get("code"), request.path_params["topic"]
@@ -103,12 +102,15 @@ class MeasurePages:
         """Keep the readings in the journal of the car."""
         code, name = request.path_params["code"], request.path_params["topic"]
         form = await form_of(request)
-        typed = {field: value for field, value in form.fields if value and field not in ("sent", "waited")}
+        typed = {field: value for field, value in form.fields if field not in ("sent", "waited")}
 
         def keep(workshop: Workshop, job: str, at: str) -> SaidLine:
             topic = topic_form(name, typed).topic
             named = split_fields(typed, topic)
             place = typed.get(PLACE, "") or only_place(topic, typed)
+            offered = offer(workshop, workshop.job(job), topic.name, named, place)
+            if offered.ask or offered.why_not:
+                raise Refused(Problem(offered.ask or offered.why_not, "Tap it, then keep it." if offered.ask else ""))
             if place and topic.field("place") is None:
                 named["place"] = [place]
             return keep_measured(workshop, job, topic.name, [], named, at=at).said

@@ -239,9 +239,7 @@ def test_no_limit_is_invented() -> None:
     """Without a window and without common practice there is no verdict, and it says how to get one."""
     worked = typed("joint 0.42V 105A")
     assert worked.verdicts == []
-    assert worked.check == [
-        "No verdict without the car's own figures: add the window, LOW-HIGH with its unit."
-    ]
+    assert worked.check == ["No verdict without the car's own figures: add the window, LOW-HIGH with its unit."]
 
 
 @pytest.mark.parametrize(
