@@ -151,8 +151,8 @@ def test_reason_stands_beside_its_field() -> None:
     assert {one.name: one.wrong for one in (*form.needed, *form.others) if one.wrong} == {
         "drop": "no number in 'abc'. Type one such as 175, 12.4, ~165, 500+ or 1.5-2, then its unit.",
         "place": "joint: no place is called 'x'. It is one of: battery to solenoid stud, post to clamp, frame to "
-        "ground post, frame to starter body, positive post to starter stud, alternator output line, sensor ground, connector, "
-        "switch or relay, whole feed, whole ground.",
+        "ground post, frame to starter body, positive post to starter stud, alternator output line, sensor ground, "
+        "connector, switch or relay, whole feed, whole ground.",
         "window": "no number in 'over q'. Type one such as 175, 12.4, ~165, 500+ or 1.5-2, then its unit.",
     }
     empty = with_reasons(topic_form("joint", {}), {})
