@@ -5,8 +5,11 @@ from __future__ import annotations
 import csv
 import io
 import zipfile
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 
 from knowngood.app.answer import Answer
+from knowngood.app.photo_pairs import Photos, Shot, no_photos, shots_of
 from knowngood.app.sheets import sheet_of
 from knowngood.app.state import State
 from knowngood.app.story import name_of, said_of
@@ -16,20 +19,22 @@ from knowngood.sheets.as_html import as_html
 from knowngood.sheets.as_pdf import as_pdf
 from knowngood.sheets.as_text import as_text
 
-JOURNAL = "journal.jsonl"
+JOURNAL, PHOTOS = "journal.jsonl", "photos/"
 FIXED = (1980, 1, 1, 0, 0, 0)  # the least a zip can say: the same car gives the same file
 MOST_BYTES = 64 * 1024 * 1024
+MOST_PHOTO_BYTES = 20_000_000
 READ_ME = """The record of one car.
 
 record.pdf, record.html, record.txt   what came in, what was done, what shows it, what is left
 readings.csv                          every reading in time order, as typed and in its base unit
 journal.jsonl                         every entry, one JSON line each; `knowngood import` takes this archive back in
+photos/                               the photos, under the names the journal calls them by; what each shows: photos.csv
 
 Names, plates and numbers of people are not in it.
 """
 
 
-def hand_over(state: State, answer: Answer, journal: str, date: str) -> bytes:
+def hand_over(state: State, answer: Answer, journal: str, date: str, photos: Photos = no_photos) -> bytes:
     """The archive as the bytes of a zip file.
 
     Parameters
@@ -38,8 +43,10 @@ def hand_over(state: State, answer: Answer, journal: str, date: str) -> bytes:
         The export of the job, one JSON line an entry, without the card of its owner.
     date : str
         ISO date of the record.
+    photos : Photos
+        Hands out the bytes of each photo; one that is not at hand is left out.
     """
-    record = sheet_of("record", state, answer, date)
+    record = sheet_of("record", state, answer, date, photos)
     parts = {
         "read-me.txt": READ_ME.encode(),
         "record.pdf": as_pdf(record),
@@ -48,6 +55,13 @@ def hand_over(state: State, answer: Answer, journal: str, date: str) -> bytes:
         "readings.csv": readings_csv(state).encode(),
         JOURNAL: journal.encode(),
     }
+    shots = shots_of(state)
+    if shots:
+        parts["photos.csv"] = _photos_csv(shots).encode()
+    for shot in shots:
+        picture = photos(shot.name)
+        if picture is not None:
+            parts[PHOTOS + shot.name] = picture
     file = io.BytesIO()
     with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as archive:
         for name, content in parts.items():
@@ -71,6 +85,15 @@ def readings_csv(state: State) -> str:
     return out.getvalue()
 
 
+def _photos_csv(shots: Sequence[Shot]) -> str:
+    """What each photo shows (RFC 4180), with a head."""
+    out = io.StringIO()
+    rows = csv.writer(out)
+    rows.writerow(("day", "photo", "shows"))
+    rows.writerows((shot.day, shot.name, _no_formula(shot.words)) for shot in shots)
+    return out.getvalue()
+
+
 def journal_in(archive: bytes, name: str) -> bytes:
     """The journal inside a hand-over file.
 
@@ -79,13 +102,39 @@ def journal_in(archive: bytes, name: str) -> bytes:
     Refused
         It is no such archive, or what it would unpack to is beyond all measure.
     """
+    with _opened(archive, name) as opened:
+        if opened.getinfo(JOURNAL).file_size > MOST_BYTES:
+            raise Refused(
+                Problem(f"{JOURNAL} in {name} is over {MOST_BYTES // 2**20} MB.", "That is no record of one car.")
+            )
+        return opened.read(JOURNAL)
+
+
+def photos_of_archive(archive: bytes, name: str) -> dict[str, bytes]:
+    """The photos inside a hand-over file that its journal speaks of, by name; what is too large is left there.
+
+    Raises
+    ------
+    Refused
+        It is no such archive.
+    """
+    journal = journal_in(archive, name).decode(errors="replace")
+    with _opened(archive, name) as opened:
+        return {
+            one.filename.removeprefix(PHOTOS): opened.read(one)
+            for one in opened.infolist()
+            if one.filename.startswith(PHOTOS)
+            and one.file_size <= MOST_PHOTO_BYTES
+            and one.filename.removeprefix(PHOTOS) in journal
+        }
+
+
+@contextmanager
+def _opened(archive: bytes, name: str) -> Iterator[zipfile.ZipFile]:
+    """An archive to read from; whatever is wrong with it says what to do."""
     try:
         with zipfile.ZipFile(io.BytesIO(archive)) as opened:
-            if opened.getinfo(JOURNAL).file_size > MOST_BYTES:
-                raise Refused(
-                    Problem(f"{JOURNAL} in {name} is over {MOST_BYTES // 2**20} MB.", "That is no record of one car.")
-                )
-            return opened.read(JOURNAL)
+            yield opened
     except (zipfile.BadZipFile, KeyError, RuntimeError, NotImplementedError, EOFError) as broken:
         raise Refused(
             Problem(f"{name} is no hand-over file: {broken}.", "Hand it over again, or import its journal.jsonl.")

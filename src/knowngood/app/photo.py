@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from knowngood.app.workshop import Workshop, random_id
+from knowngood.errors import Refused
 from knowngood.evidence import Note
-from knowngood.jobs.photos import keep_photo, photo_path
+from knowngood.jobs.photos import keep_photo, photo_path, reduced, take_photo_in
+from knowngood.sheets.photo_pair import Jpeg
 
 WHY = "a photo"
 LONGEST = 200
+PRINTED_SIDE = 900  # pixels; half a page wide at 250 an inch
 _NAMED = re.compile(r"photo ([0-9a-f]{32}\.(?:jpg|bin))")
 
 
-def photo_line(workshop: Workshop, job: str, data: bytes, words: str) -> str:
-    """Keep a photo and its line; the words that confirm it.
+def photo_line(workshop: Workshop, job: str, data: bytes, words: str, *, at: str = "") -> str:
+    """Keep a photo and its line, taken ``at`` if not now; the words that confirm it.
 
     Raises
     ------
@@ -25,7 +29,7 @@ def photo_line(workshop: Workshop, job: str, data: bytes, words: str) -> str:
     photo = keep_photo(workshop.folder, data, random_id)
     words = " ".join(words.split())[:LONGEST]
     line = f"photo {photo.name}{f': {words}' if words else ''}"
-    workshop.keep(job, line, [Note(line, WHY)])
+    workshop.keep(job, line, [Note(line, WHY)], at=at)
     if photo.is_picture:
         return "Saved: the photo."
     return "Saved: the file. It could not be read as a picture and is kept as it came."
@@ -46,3 +50,32 @@ def stored_photo(folder: Path, name: str) -> Path:
         There is none.
     """
     return photo_path(folder, name)
+
+
+def photos_in(folder: Path) -> Callable[[str], bytes | None]:
+    """From the name of a photo to its bytes, in the folder of a workshop; None where it is not there."""
+
+    def named(name: str) -> bytes | None:
+        try:
+            return stored_photo(folder, name).read_bytes()
+        except (Refused, OSError):
+            return None
+
+    return named
+
+
+def for_print(data: bytes | None) -> Jpeg | None:
+    """A photo as small as a page needs it; None where there is none, or it is no picture."""
+    picture = reduced(data, PRINTED_SIDE) if data is not None else None
+    return Jpeg(*picture) if picture is not None else None
+
+
+def take_photos_in(folder: Path, photos: Mapping[str, bytes]) -> int:
+    """Photos of a hand-over file into the folder of a workshop; how many were new.
+
+    Raises
+    ------
+    Refused
+        The disk did not take one.
+    """
+    return sum(take_photo_in(folder, name, data) for name, data in photos.items())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from knowngood.app.answer import Answer
+from knowngood.app.photo_pairs import Photos, no_photos
 from knowngood.app.sheets_bay import arrival_sheet, closing_sheet, next_sheet, road_sheet, row_sheet
 from knowngood.app.sheets_buying import buying_sheet
 from knowngood.app.sheets_record import cost_sheet, record_sheet, todo_sheet
@@ -23,8 +24,8 @@ SHEETS = {
 }
 
 
-def sheet_of(name: str, state: State, answer: Answer, date: str) -> Sheet:
-    """One of :data:`SHEETS`, by name.
+def sheet_of(name: str, state: State, answer: Answer, date: str, photos: Photos = no_photos) -> Sheet:
+    """One of :data:`SHEETS`, by name; ``photos`` hands out those that are printed.
 
     Raises
     ------
@@ -47,7 +48,7 @@ def sheet_of(name: str, state: State, answer: Answer, date: str) -> Sheet:
         case "todo":
             return todo_sheet(state, date)
         case "record":
-            return record_sheet(state, answer, date)
+            return record_sheet(state, answer, date, photos)
         case "cost":
             return cost_sheet(state, answer, date)
     raise Refused(Problem(f"There is no sheet '{name}'.", f"Sheets: {', '.join(SHEETS)}."))

@@ -8,6 +8,8 @@ from knowngood.app.answer import Answer
 from knowngood.app.bench import looks_of, may_of, work_of
 from knowngood.app.money import money_of, money_words, part_words
 from knowngood.app.next_visit import next_visit
+from knowngood.app.photo import for_print
+from knowngood.app.photo_pairs import Photos, no_photos, pairs_of
 from knowngood.app.proof import proofs_of
 from knowngood.app.service import base_service, service_words
 from knowngood.app.sheets_bay import plan_of
@@ -18,6 +20,7 @@ from knowngood.app.todo import PROVE, todo_of
 from knowngood.evidence import Reading, Value, Work
 from knowngood.planner.gates import NOT_LOOKED
 from knowngood.planner.remains import Remaining
+from knowngood.sheets.photo_pair import photo_pair
 from knowngood.sheets.row_strip import row_strip
 from knowngood.sheets.sheet import Block, Items, Picture, Sheet, Signature, Table, Words
 from knowngood.sheets.words import minutes, money
@@ -79,7 +82,7 @@ def cost_sheet(state: State, answer: Answer, date: str) -> Sheet:
     return Sheet(title="Cost", car=state.name, date=date, blocks=tuple(blocks))
 
 
-def record_sheet(state: State, answer: Answer, date: str) -> Sheet:
+def record_sheet(state: State, answer: Answer, date: str, photos: Photos = no_photos) -> Sheet:
     """The hand-over record: came in with, was, done, shown by; what is left; what was not inspected; signatures."""
     blocks: list[Block] = [
         Words(_car_words(state)),
@@ -88,7 +91,7 @@ def record_sheet(state: State, answer: Answer, date: str) -> Sheet:
     told = [chapter_words(*pair) for pair in zip(story_of(state), proofs_of(state), strict=True)]
     if told:
         blocks.append(Items("What was put right", tuple(told)))
-    blocks += _strips(state)
+    blocks += [*_photo_pairs(state, photos), *_strips(state)]
     pairs = tuple((one.name, one.before, one.after) for one in before_and_after(state) if one.before != one.after)
     if pairs:
         blocks.append(Table("Read before and after", ("what", "before", "after"), pairs))
@@ -111,6 +114,19 @@ def record_sheet(state: State, answer: Answer, date: str) -> Sheet:
     blocks.append(plan_of(state))
     blocks.append(Signature(("handed over by", "taken over by")))
     return Sheet(title="Hand-over record", car=state.name, date=date, blocks=tuple(blocks), foot=NOT_A_TEST)
+
+
+def _photo_pairs(state: State, photos: Photos) -> list[Block]:
+    """Photos of before and after each piece of work; in words alone where no picture is at hand."""
+    blocks: list[Block] = []
+    for pair in pairs_of(state):
+        shots = [(side, one) for side, one in (("before", pair.before), ("after", pair.after)) if one is not None]
+        said = tuple(f"{side}, {one.day}: {one.words} ({one.name})" for side, one in shots)
+        printed = [(f"{side}, {one.day}: {one.words}", for_print(photos(one.name))) for side, one in shots]
+        pictures = [(words, jpeg) for words, jpeg in printed if jpeg is not None]
+        head = f"Photos: {pair.work}"
+        blocks.append(Picture(head, photo_pair(pictures), said) if pictures else Items(head, said))
+    return blocks
 
 
 def _strips(state: State) -> list[Block]:

@@ -16,7 +16,7 @@ from knowngood.errors import Problem, Refused
     "--hand-over",
     "archive",
     type=click.Path(dir_okay=False, path_type=Path),
-    help="Write one archive that goes with the CAR: record, readings, journal.",
+    help="Write one archive that goes with the CAR: record, readings, journal, photos.",
 )
 @click.option("--json", "json_", is_flag=True, help="The same: an export is JSON lines already.")
 @click.pass_obj
@@ -32,9 +32,11 @@ def export_verb(home: Path, car: str, archive: Path | None, json_: bool) -> None
         if not car:
             raise Refused(Problem("A hand-over file is of one car.", "Name it: knowngood export CAR --hand-over FILE."))
         from knowngood.app.handover import hand_over
+        from knowngood.app.photo import photos_in
 
         code = workshop.job(car).code
-        made = hand_over(workshop.state(code), workshop.answer(code), workshop.export(code), workshop.now()[:10])
+        state, day = workshop.state(code), workshop.now()[:10]
+        made = hand_over(state, workshop.answer(code), workshop.export(code), day, photos_in(home))
     try:
         archive.write_bytes(made)
     except OSError as refused:
@@ -61,10 +63,16 @@ def import_verb(home: Path, file: Path, restore: bool, json_: bool) -> None:
         click.echo(as_json({"restored": str(back)}) if json_ else f"Restored into {back}.")
         return
     with Workshop(home, load()) as workshop:
-        text = file.read_bytes()
+        text, photos = file.read_bytes(), 0
         if text.startswith(b"PK"):
-            from knowngood.app.handover import journal_in
+            from knowngood.app.handover import journal_in, photos_of_archive
+            from knowngood.app.photo import take_photos_in
 
+            photos = take_photos_in(home, photos_of_archive(text, file.name))
             text = journal_in(text, file.name)
         new, known = workshop.take_in(text, file.name)
-    click.echo(as_json({"new": new, "here_already": known}) if json_ else f"{new} new, {known} here already.")
+    if json_:
+        click.echo(as_json({"new": new, "here_already": known, "photos": photos}))
+    else:
+        pictures = f"; {photos} new {'photo' if photos == 1 else 'photos'}" if photos else ""
+        click.echo(f"{new} new, {known} here already{pictures}.")

@@ -3,28 +3,38 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from knowngood.cli.show import as_json, wrap
 
+if TYPE_CHECKING:
+    from knowngood.app.workshop import Workshop
+
 
 @click.command(
     epilog="Examples: knowngood say wagon 'comp 175 180 60 175'; knowngood say wagon 'coil 5>2 miss moved'; "
-    "knowngood say wagon 'new plugs all, no change'"
+    "knowngood say wagon 'new plugs all, no change'; knowngood say wagon --photo hose.jpg 'hose before'"
 )
 @click.argument("car")
 @click.argument("line", nargs=-1, required=True)
 @click.option("--at", default="", help="When it happened, if not now: 2026-05-01T09:30")
+@click.option("--photo", type=click.Path(path_type=Path), help="A photo; the LINE says what it shows.")
 @click.option("--json", "json_", is_flag=True, help="As JSON.")
 @click.pass_obj
-def say_verb(home: Path, car: str, line: tuple[str, ...], at: str, json_: bool) -> None:
+def say_verb(home: Path, car: str, line: tuple[str, ...], at: str, photo: Path | None, json_: bool) -> None:
     """Say one LINE of a CAR: what was seen, measured, done, what is open, lent out, left off."""
     from knowngood.app.workshop import Workshop, moment
     from knowngood.library.load import load
 
+    words, happened = " ".join(line), moment(at) if at else ""
     with Workshop(home, load()) as workshop:
-        said = workshop.say(workshop.job(car).code, " ".join(line), at=moment(at) if at else "")
+        if photo is not None:
+            told = _keep_photo(workshop, workshop.job(car).code, photo, words, happened)
+            click.echo(as_json({"photo": told}) if json_ else told)
+            return
+        said = workshop.say(workshop.job(car).code, words, at=happened)
     if json_:
         click.echo(as_json(said))
         return
@@ -35,6 +45,17 @@ def say_verb(home: Path, car: str, line: tuple[str, ...], at: str, json_: bool) 
         click.echo(wrap(said.ask))
     if said.warning:
         click.echo(wrap(said.warning))
+
+
+def _keep_photo(workshop: Workshop, code: str, photo: Path, words: str, at: str) -> str:
+    from knowngood.app.photo import photo_line
+    from knowngood.errors import Problem, Refused
+
+    try:
+        data = photo.read_bytes()
+    except OSError as refused:
+        raise Refused(Problem(f"{photo} cannot be read: {refused.strerror}.", "Check the name.")) from None
+    return photo_line(workshop, code, data, words, at=at)
 
 
 @click.command(epilog="Example: knowngood undo wagon")

@@ -52,14 +52,19 @@ def keep_photo(home: Path, data: bytes, new_id: Callable[[], str]) -> Photo:
     if len(data) > MOST_BYTES:
         fact = f"The photo has {len(data) / 1e6:.0f} MB; {MOST_BYTES / 1e6:.0f} MB are the most."
         raise Refused(Problem(fact, "Take it smaller."))
-    picture = _reencoded(data)
+    picture = reduced(data, LONGEST_SIDE)
     name = f"{new_id()}.{'jpg' if picture is not None else 'bin'}"
+    _write(home, name, picture[0] if picture is not None else data)
+    return Photo(name, picture is not None)
+
+
+def _write(home: Path, name: str, data: bytes) -> None:
     try:
         folder = home / FOLDER
         folder.mkdir(parents=True, exist_ok=True)
         unfinished = folder / f"{name}.part"
         with unfinished.open("wb") as file:
-            file.write(picture if picture is not None else data)
+            file.write(data)
             file.flush()
             os.fsync(file.fileno())
         unfinished.replace(folder / name)
@@ -67,7 +72,6 @@ def keep_photo(home: Path, data: bytes, new_id: Callable[[], str]) -> Photo:
         raise Refused(
             Problem(f"The photo could not be written: {trouble.strerror}.", "Make room on the disk.")
         ) from None
-    return Photo(name, picture is not None)
 
 
 def photo_path(home: Path, name: str) -> Path:
@@ -84,8 +88,28 @@ def photo_path(home: Path, name: str) -> Path:
     return path
 
 
-def _reencoded(data: bytes) -> bytes | None:
-    """The picture alone, upright and not too large; ``None`` where it cannot be read."""
+def take_photo_in(home: Path, name: str, data: bytes) -> bool:
+    """Write a photo of an archive under its own name; whether it was new.
+
+    One that calls itself a picture and is none is left out; one that is here already stays as it is.
+
+    Raises
+    ------
+    Refused
+        The disk did not take it.
+    """
+    path = home / FOLDER / name
+    if not NAME.fullmatch(name) or len(data) > MOST_BYTES or path.exists():
+        return False
+    if path.suffix == ".jpg" and reduced(data, LONGEST_SIDE) is None:
+        return False
+    _write(home, name, data)
+    return True
+
+
+def reduced(data: bytes, side: int) -> tuple[bytes, int, int] | None:
+    """The picture alone, upright, as a JPEG of at most ``side`` pixels, with its width and height; ``None`` where it
+    cannot be read."""
     from PIL import Image, ImageOps, UnidentifiedImageError  # late: only who sends a photo needs it
 
     try:
@@ -93,10 +117,10 @@ def _reencoded(data: bytes) -> bytes | None:
             if opened.width * opened.height > MOST_PIXELS:
                 return None
             picture = ImageOps.exif_transpose(opened).convert("RGB")
-        picture.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+        picture.thumbnail((side, side))
         bare = Image.frombytes("RGB", picture.size, picture.tobytes())
         written = io.BytesIO()
         bare.save(written, "JPEG", quality=QUALITY)
     except (UnidentifiedImageError, Image.DecompressionBombError, OSError, ValueError, SyntaxError, Warning):
         return None
-    return written.getvalue()
+    return written.getvalue(), bare.width, bare.height

@@ -12,6 +12,7 @@ from starlette.routing import Route
 
 from knowngood.app.answer import Answer
 from knowngood.app.handover import hand_over
+from knowngood.app.photo import photos_in
 from knowngood.app.proof import proofs_of
 from knowngood.app.sheets import SHEETS, sheet_of
 from knowngood.app.state import State
@@ -78,7 +79,8 @@ class WorkPages:
         def made() -> bytes:
             with self.desk.open_workshop() as workshop:
                 job = workshop.job(code).code
-                return hand_over(workshop.state(job), workshop.answer(job), workshop.export(job), utc_now()[:10])
+                state, day = workshop.state(job), utc_now()[:10]
+                return hand_over(state, workshop.answer(job), workshop.export(job), day, photos_in(self.desk.folder))
 
         headers = {"Content-Disposition": 'attachment; filename="hand-over.zip"'}
         return Response(await run_in_threadpool(made), media_type="application/zip", headers=headers)
@@ -102,5 +104,7 @@ class WorkPages:
         if values.get("answer") is None:
             return self.desk.show("sheets.html", here="sheets", echo="", **{**values, "view": None})
         date = utc_now()[:10]
-        pages = await run_in_threadpool(lambda: as_pdf(sheet_of(name, values["state"], values["answer"], date)))
+        photos = photos_in(self.desk.folder)
+        made = lambda: as_pdf(sheet_of(name, values["state"], values["answer"], date, photos))  # noqa: E731
+        pages = await run_in_threadpool(made)
         return Response(pages, media_type="application/pdf")

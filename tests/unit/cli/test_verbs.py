@@ -218,7 +218,7 @@ def test_export_goes_into_another_workshop(told: Terminal, terminal: Terminal, t
     file.write_text(text, encoding="utf-8")
     count = len(text.splitlines())
     assert terminal.done("import", str(file)).out == f"{count} new, 0 here already.\n"
-    assert terminal.done("import", str(file), "--json").json == {"new": 0, "here_already": count}
+    assert terminal.done("import", str(file), "--json").json == {"new": 0, "here_already": count, "photos": 0}
     assert terminal.done("export").out == text
     assert terminal.done("suspects", "wagon").out == told.done("suspects", "wagon").out
 
