@@ -38,6 +38,7 @@ def state(*lines: str) -> State:
         (("cranks, will not start", "new fuel pump"), ()),
         (("cranks, will not start", "lt b1 +12 hot idle"), ()),
         (("shakes", "cranks, will not start"), RUNNING),
+        (("cranks, will not start", "new fuel pump", "no spark on any cylinder", "crank rpm 0"), RUNNING),
     ],
 )
 def test_what_the_engine_does_follows_what_was_said_last(lines: tuple[str, ...], out: tuple[str, ...]) -> None:
