@@ -18,6 +18,7 @@ from knowngood.planner.problem import CheckAt, Problem
 from knowngood.sheets.words import in_words, minutes, money
 
 SHOWN_ANSWERS = 5
+WORTH_SAYING = 0.15  # chance that a part is dead from which on it is said that its replacement waits
 
 
 @dataclass(frozen=True)
@@ -49,8 +50,18 @@ def next_steps(state: State, told: Advised | None) -> list[NextStep]:
 
 
 def refused_steps(state: State, told: Advised | None) -> list[str]:
-    """Replacements that wait until it is known what killed the old part, with what answers it."""
-    held = told.advice.held if told is not None else ()
+    """Replacements that wait until it is known what killed the old part, with what answers it.
+
+    Said of a part that is likely dead, or where the question is what comes next; of others it would be noise.
+    """
+    if told is None:
+        return []
+    first = told.advice.steps[0].action
+    held = [
+        one
+        for one in told.advice.held
+        if one.check == first or state.belief.chance_of_any(one.repair.fixes) >= WORTH_SAYING
+    ]
     return [held_words(state, one, _named(one.check) if one.check is not None else "") for one in held]
 
 
