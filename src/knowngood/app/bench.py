@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 import msgspec
 
+from knowngood.app.clock import Session, sessions_of
 from knowngood.app.state import State
 from knowngood.car import ENGINE
 from knowngood.errors import Problem, Refused
@@ -15,40 +16,61 @@ from knowngood.planner.gates import GateState, Look, gate_state
 
 
 class WorkLine(msgspec.Struct, frozen=True):
-    """One piece of work in the journal."""
+    """One piece of work in the journal; ``index`` is its entry."""
 
     at: str
     what: str
     effect: str
     minutes: float | None
     price: float | None
+    index: int
 
 
 class WorkSheet(msgspec.Struct, frozen=True):
-    """What was done, what is apart, what was left, what it has cost."""
+    """What was done, what is apart, what was left, what it has cost; ``minutes`` by the clock and as typed."""
 
     done: list[WorkLine]
     apart: list[str]
     undone: list[str]
     minutes: float
     money: float
+    sessions: list[Session]
 
 
 def work_of(state: State) -> WorkSheet:
     """The work of a job so far."""
     lines = [
-        WorkLine(entry.at[:16], work_words(state, entry.body), entry.body.effect, entry.body.minutes, entry.body.price)
-        for entry in state.entries
-        if isinstance(entry.body, Work)
+        WorkLine(
+            at=entry.at[:16],
+            what=work_words(state, body),
+            effect=body.effect,
+            minutes=body.minutes,
+            price=body.price,
+            index=index,
+        )
+        for index, entry in enumerate(state.entries)
+        if isinstance(body := entry.body, Work)
     ]
-    access = state.library.access
+    access, sessions = state.library.access, sessions_of(state.entries)
     return WorkSheet(
         done=lines,
         apart=[access[step].name if step in access else step for step in sorted(state.open_access)],
         undone=[undone_words(one.what, str(one.place)) for one in state.undone],
-        minutes=sum(line.minutes or 0.0 for line in lines),
+        minutes=_minutes(state, sessions),
         money=sum(line.price or 0.0 for line in lines),
+        sessions=sessions,
     )
+
+
+def _minutes(state: State, sessions: Sequence[Session]) -> float:
+    """Minutes by the clock, and those typed with work that was done while it stood."""
+    timed = {index for session in sessions for index in session.works}
+    typed = (
+        entry.body.minutes or 0.0
+        for index, entry in enumerate(state.entries)
+        if isinstance(entry.body, Work) and index not in timed
+    )
+    return sum(session.minutes or 0.0 for session in sessions) + sum(typed)
 
 
 def undone_words(what: str, place: str) -> str:

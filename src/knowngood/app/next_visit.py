@@ -5,6 +5,7 @@ from __future__ import annotations
 import calendar
 from datetime import date
 
+from knowngood.app.odometer import km_at, km_since
 from knowngood.app.proof import NOT_YET, proofs_of
 from knowngood.app.stages import stage_of
 from knowngood.app.state import State
@@ -23,10 +24,12 @@ NAMED = 3
 def next_visit(state: State) -> list[str]:
     """Reminders, the soonest first."""
     lines = []
-    worked = any(isinstance(entry.body, Work) and entry.body.who == "here" for entry in state.entries)
+    worked = [entry.at for entry in state.entries if isinstance(entry.body, Work) and entry.body.who == "here"]
     if worked and stage_of(state, "fifty").state != GOOD:
         looks = "; ".join(look.name for look in stage_of(state, "fifty").looks if look.state != GOOD)
-        lines.append(f"after {AFTER_WORK_KM:.0f} km{_at_km(state, AFTER_WORK_KM)}: {looks}")
+        driven = km_since(state.entries, worked[-1])
+        when = "now" if driven is not None and driven >= AFTER_WORK_KM else f"after {AFTER_WORK_KM:.0f} km"
+        lines.append(f"{when}{_at_km(state, worked[-1], AFTER_WORK_KM)}: {looks}")
     open_proofs = [proof.work for proof in proofs_of(state) if proof.verdict == NOT_YET and proof.read_before]
     if open_proofs:
         lines.append(f"until it is proved: read again for {'; '.join(open_proofs)}")
@@ -44,7 +47,7 @@ def _due(state: State) -> list[tuple[str, str]]:
             continue
         done = _last_done(state, item)
         if done:
-            km = _at_km(state, item.km) if item.km else ""
+            km = _at_km(state, done, item.km) if item.km else ""
             due.append((f"by {_months_on(done, item.months)}{km}", item.name))
     return due
 
@@ -70,7 +73,10 @@ def _months_on(day: str, months: float) -> str:
     return date(year, month + 1, min(start.day, last)).isoformat()
 
 
-def _at_km(state: State, more_km: float) -> str:
-    """`` (at 202000 km)`` where the mileage was told; it counts from what was told."""
-    told = state.car.mileage_km
-    return f" (at {told + more_km:.0f} km)" if told is not None else ""
+def _at_km(state: State, moment: str, more_km: float) -> str:
+    """`` (at 202000 km)`` where the mileage was told: so much on from what it was then, and how far past that it is."""
+    then, driven = km_at(state.entries, moment), km_since(state.entries, moment)
+    if then is None or driven is None:
+        return ""
+    over = f", {driven - more_km:.0f} km ago" if driven > more_km else ""
+    return f" (at {then + more_km:.0f} km{over})"

@@ -10,6 +10,7 @@ from datetime import date
 
 import msgspec
 
+from knowngood.app.odometer import km_since
 from knowngood.app.state import State
 from knowngood.app.tasks import access_graph
 from knowngood.belief.priors import share_fitted, story_of
@@ -127,9 +128,9 @@ def _why_due(state: State, item: Service) -> str:
     """Why it is due; empty where it is not, or where the car is not known to have it."""
     if share_fitted(item.needs, state.car, state.library.fitted) < DUE_SHARE:
         return ""
-    done = _months_since(state, item)
-    if done is not None:
-        return f"done {done:.0f} months ago" if item.months and done >= item.months else ""
+    last = _last_done(state, item)
+    if last:
+        return _why_due_again(state, item, last)
     if set(item.parts) & story_of(state.car, state.library).new_parts:
         return ""
     stood = state.car.standing_years or 0.0
@@ -148,17 +149,23 @@ def _told(state: State, item: Service) -> bool:
     return share_fitted(item.needs, state.car, state.library.fitted) >= 1.0
 
 
-def _months_since(state: State, item: Service) -> float | None:
-    """Months from the last work on it to the latest entry."""
+def _last_done(state: State, item: Service) -> str:
+    """The moment it was done last here; empty where it was not."""
     mine = [
-        entry.at[:10]
+        entry.at
         for entry in state.entries
         if isinstance(entry.body, Work) and entry.body.part == item.parts[0] and entry.body.do in (item.do, "replaced")
     ]
-    if not mine:
-        return None
-    days = date.fromisoformat(state.entries[-1].at[:10]) - date.fromisoformat(mine[-1])
-    return max(days.days, 0) / DAYS_A_MONTH
+    return mine[-1] if mine else ""
+
+
+def _why_due_again(state: State, item: Service, last: str) -> str:
+    """Why it is due again, by age at the latest entry or by distance as told; empty where it is not."""
+    days = (date.fromisoformat(state.entries[-1].at[:10]) - date.fromisoformat(last[:10])).days
+    months, driven = max(days, 0) / DAYS_A_MONTH, km_since(state.entries, last)
+    if item.months and months >= item.months:
+        return f"done {months:.0f} months ago"
+    return f"done {driven:.0f} km ago" if item.km and driven is not None and driven >= item.km else ""
 
 
 def _not_read(state: State, item: Service) -> list[str]:

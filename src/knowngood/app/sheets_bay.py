@@ -12,13 +12,21 @@ from knowngood.app.service import base_service, service_offer
 from knowngood.app.state import State
 from knowngood.belief.priors import share_fitted
 from knowngood.evidence import Work
+from knowngood.lines.echo import tightening_words
 from knowngood.planner.gates import NOT_LOOKED
 from knowngood.sheets.plan_picture import plan_picture
 from knowngood.sheets.sheet import Block, Items, Lines, Picture, Sheet, Table, Words
 from knowngood.sheets.words import in_words, minutes, money
 
 TYPED_BACK = "What is written is typed back as lines; the words in quotes are understood as they stand."
-FROM_THE_DATA = "Tightening values, gaps and limits come from the car's own data; none stands here."
+FROM_THE_DATA = (
+    "Tightening values, gaps and limits come from the car's own data; none stands here. Say one and it does: "
+    "'plugs 25 Nm'."
+)
+DATA_GIVEN = (
+    "What else is tightened, gapped or limited comes from the car's own data. A dry value is for dry threads; bolts "
+    "that are tightened by angle are new ones unless the maker allows them again."
+)
 ASKED = (
     ("drive", "petrol, hybrid, gas"),
     ("cylinders", "count; inline, V or flat"),
@@ -140,6 +148,9 @@ def closing_sheet(state: State, date: str) -> Sheet:
         for part in _disturbed(state, entry.body.part)
     ]
     offers = repair_order(state).offers if state.open_access else []
+    tightening = tuple(
+        f"{what}: {tightening_words(told)} ({told.source})" for what, told in state.car.tightening.items()
+    )
     undone = [f"put right: {undone_words(one.what, str(one.place))}" for one in state.undone]
     blocks = [
         Items("Worth its minutes while it is open", tuple(dict.fromkeys(worth)), boxes=True),
@@ -158,9 +169,12 @@ def closing_sheet(state: State, date: str) -> Sheet:
             ),
             boxes=True,
         ),
+        Items("Tightened to, from the car's data", tightening, boxes=True),
     ]
     kept = tuple(block for block in blocks if block.rows)
-    return Sheet(title="Before closing", car=state.name, date=date, blocks=kept, foot=FROM_THE_DATA)
+    return Sheet(
+        title="Before closing", car=state.name, date=date, blocks=kept, foot=DATA_GIVEN if tightening else FROM_THE_DATA
+    )
 
 
 def road_sheet(state: State, answer: Answer, date: str) -> Sheet:

@@ -6,8 +6,10 @@ from collections.abc import Sequence
 
 from knowngood.app.answer import Answer
 from knowngood.app.bench import looks_of, may_of, work_of
+from knowngood.app.clock import clock_words
 from knowngood.app.money import money_of, money_words, part_words
 from knowngood.app.next_visit import next_visit
+from knowngood.app.odometer import readings_km
 from knowngood.app.photo import for_print
 from knowngood.app.photo_pairs import Photos, no_photos, pairs_of
 from knowngood.app.proof import proofs_of
@@ -66,12 +68,16 @@ def cost_sheet(state: State, answer: Answer, date: str) -> Sheet:
         for line in sheet.done
     )
     blocks: list[Block] = [Table("Work", ("day", "work", "time", "parts"), rows)] if rows else [Words("No work yet.")]
+    clocked = tuple(clock_words(session) for session in sheet.sessions)
+    if clocked:
+        blocks.append(Items("By the clock", clocked))
     told = money_of(state, answer)
     bought = tuple((one.at, part_words(one)) for one in told.parts)
     if bought:
         blocks.append(Table("Parts and tools", ("day", "what"), bought))
     blocks.append(Words(f"Time so far: {minutes(sheet.minutes) if sheet.minutes else 'none noted'}."))
-    untold = sum(line.minutes is None for line in sheet.done)
+    timed = {index for session in sheet.sessions for index in session.works}
+    untold = sum(line.minutes is None and line.index not in timed for line in sheet.done)
     if untold:
         blocks.append(
             Words(
@@ -186,11 +192,20 @@ def _car_words(state: State) -> str:
         car.ignition,
         f"{car.injection} injection" if car.injection else "",
         car.air_meter,
-        f"{car.mileage_km:.0f} km" if car.mileage_km is not None else "",
+        _km_words(state),
         f"built about {car.year}" if car.year else "",
         f"stood {car.standing_years:g} years" if car.standing_years else "",
     ]
     return ", ".join(part for part in known if part) + "."
+
+
+def _km_words(state: State) -> str:
+    """``187000 km``; with what it was when it came where it has been driven since."""
+    told = readings_km(state.entries)
+    if not told:
+        return ""
+    first, last = told[0][1], told[-1][1]
+    return f"{first:.0f} km when it came, {last:.0f} km now" if last > first else f"{last:.0f} km"
 
 
 def _not_inspected(state: State) -> list[str]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from knowngood.app.answer import Answer
 from knowngood.app.bench import WorkSheet, work_of
 from knowngood.app.check_step import places_of
+from knowngood.app.clock import clock_words
 from knowngood.app.money import (
     ARRIVED,
     FITTED,
@@ -57,7 +58,7 @@ class PartView:
 
 @dataclass(frozen=True)
 class WorkView:
-    """Work, parts by stage, sums in sentences, the one that says to stop, whether parts were bought, the service."""
+    """Work, parts by stage, sums, the one that says to stop, whether parts were bought, the service, the clock."""
 
     sheet: WorkSheet
     parts: tuple[tuple[str, tuple[PartView, ...]], ...]
@@ -65,6 +66,8 @@ class WorkView:
     stop: str
     bought: bool
     service: tuple[str, ...]
+    clock: tuple[str, ...] = ()
+    clock_runs: bool = False
 
 
 def work_view(state: State, answer: Answer) -> WorkView:
@@ -74,13 +77,16 @@ def work_view(state: State, answer: Answer) -> WorkView:
         (heading, tuple(_part(state, line) for line in told.parts if line.stage == stage)) for stage, heading in STAGES
     )
     words = money_words(told, state.car.price_paid)
+    sheet = work_of(state)
     return WorkView(
-        work_of(state),
+        sheet,
         tuple((heading, parts) for heading, parts in groups if parts),
         tuple(line for line in words if not _said_again(told, line)),
         told.verdict if told.stop else "",
         bool(told.spent or told.promised),
         tuple(service_words(base_service(state), state.settings.rate_per_hour)),
+        tuple(clock_words(session) for session in sheet.sessions),
+        any(not session.end for session in sheet.sessions),
     )
 
 

@@ -1,7 +1,7 @@
 """What the vehicle is: its layout, its places, what it is fitted with."""
 
-from knowngood.car.car import Car, Window
+from knowngood.car.car import Car, Tightening, Window
 from knowngood.car.layout import Layout, layout_of
 from knowngood.car.place import ENGINE, Place
 
-__all__ = ["ENGINE", "Car", "Layout", "Place", "Window", "layout_of"]
+__all__ = ["ENGINE", "Car", "Layout", "Place", "Tightening", "Window", "layout_of"]

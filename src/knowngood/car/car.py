@@ -13,6 +13,15 @@ class Window(msgspec.Struct, frozen=True):
     source: str
 
 
+class Tightening(msgspec.Struct, frozen=True, kw_only=True):
+    """How tight the car's data want a fastener: newton metres, then by angle, with where it comes from."""
+
+    low_nm: float
+    high_nm: float
+    then_deg: tuple[float, ...] = ()
+    source: str = ""
+
+
 class Car(msgspec.Struct, frozen=True, kw_only=True):
     """The vehicle as far as it is known.
 
@@ -54,6 +63,8 @@ class Car(msgspec.Struct, frozen=True, kw_only=True):
         Money, in the shop's own currency: what it will be worth when done, is worth as it stands, did cost, is to cost.
     windows : dict
         Kind of reading -> :class:`Window`.
+    tightening : dict
+        What is tightened, in the words it was told with -> :class:`Tightening`.
     """
 
     nickname: str = ""
@@ -82,3 +93,4 @@ class Car(msgspec.Struct, frozen=True, kw_only=True):
     price_paid: float | None = None
     price_asked: float | None = None
     windows: dict[str, Window] = {}
+    tightening: dict[str, Tightening] = {}

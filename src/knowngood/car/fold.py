@@ -12,6 +12,9 @@ from knowngood.errors import Problem, Refused
 ADDS_UP = ("systems", "last_done", "new_parts")
 """Fields to which a later fact adds instead of taking the place of the earlier one."""
 
+LAID_OVER = ("windows", "tightening")
+"""Fields of many values: a later fact takes the place of the earlier one for the same thing only."""
+
 
 class Told(Protocol):
     """One field as told: its name and its value as JSON."""
@@ -26,8 +29,8 @@ def fold_car(car: Car, fact: Told) -> Car:
     """The car with one more fact.
 
     A later fact takes the place of an earlier one; ``systems``, ``last_done`` and ``new_parts`` add up, specification
-    windows are laid over each other kind by kind. A count of cylinders that was told clears the doubt about it, and a
-    doubtful one never takes the place of one that was told.
+    windows and tightening values are laid over each other one by one. A count of cylinders that was told clears the
+    doubt about it, and a doubtful one never takes the place of one that was told.
 
     Parameters
     ----------
@@ -69,6 +72,6 @@ def _added(car: Car, field: str, value: Any) -> Any:
     if field in ADDS_UP and isinstance(value, list):
         earlier = list(getattr(car, field))
         return earlier + [item for item in value if item not in earlier]
-    if field == "windows" and isinstance(value, dict):
-        return {**msgspec.to_builtins(car.windows), **value}
+    if field in LAID_OVER and isinstance(value, dict):
+        return {**msgspec.to_builtins(getattr(car, field)), **value}
     return value

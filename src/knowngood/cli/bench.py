@@ -22,6 +22,7 @@ def work_verb(home: Path, car: str, story: bool, json_: bool) -> None:
         _story(home, car, json_)
         return
     from knowngood.app.bench import work_of
+    from knowngood.app.clock import clock_words
     from knowngood.app.money import money_of, money_words, part_words
 
     workshop = opened(home)
@@ -43,6 +44,8 @@ def work_verb(home: Path, car: str, story: bool, json_: bool) -> None:
         click.echo(wrap(f"left undone: {words}"))
     for part in told.parts:
         click.echo(wrap(part_words(part)))
+    for session in sheet.sessions:
+        click.echo(f"by the clock: {clock_words(session)}")
     if sheet.minutes:
         click.echo(f"So far {minutes(sheet.minutes)}, as far as it was noted.")
     for words in money_words(told, state.car.price_paid):

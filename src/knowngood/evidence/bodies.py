@@ -118,6 +118,12 @@ class Stock(msgspec.Struct, frozen=True, tag="stock", kw_only=True):
     source: str = ""
 
 
+class Clock(msgspec.Struct, frozen=True, tag="clock"):
+    """The clock of work on this car started (``running``) or stopped."""
+
+    running: bool
+
+
 class Note(msgspec.Struct, frozen=True, tag="note"):
     """Words kept as they are. ``why`` says why they do not count; ``ask`` is the one question to put."""
 
@@ -140,4 +146,4 @@ class Setting(msgspec.Struct, frozen=True, tag="setting"):
     value: str
 
 
-Body = Reading | CarFact | Finding | Work | Access | Undone | Tool | Stock | Note | Strike | Setting
+Body = Reading | CarFact | Finding | Work | Access | Undone | Tool | Stock | Clock | Note | Strike | Setting

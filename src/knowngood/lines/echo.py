@@ -6,8 +6,10 @@ import json
 from collections.abc import Sequence
 from itertools import groupby
 
-from knowngood.car import ENGINE, Place
-from knowngood.evidence import Access, Body, CarFact, Finding, Note, Reading, Stock, Strike, Tool, Undone, Work
+import msgspec
+
+from knowngood.car import ENGINE, Place, Tightening
+from knowngood.evidence import Access, Body, CarFact, Clock, Finding, Note, Reading, Stock, Strike, Tool, Undone, Work
 from knowngood.library.records import Library
 from knowngood.lines.amounts import shown
 from knowngood.lines.vocabulary import table
@@ -62,6 +64,8 @@ def _piece(bodies: list[Body], library: Library) -> str:
             return f"{tool.name if tool is not None else first.name}: {first.state}{back}{price}"
         case Stock():
             return _stock(first, library)
+        case Clock():
+            return "the clock runs" if first.running else "the clock stands"
         case Note():
             return f"kept as a note: {first.text}" + (f" ({first.why})" if first.why else "")
         case Strike():
@@ -166,6 +170,8 @@ def _fact(fact: CarFact) -> str:
             f"{kind.replace('_', ' ')} should be {_span(window, _base(kind))} (as told)"
             for kind, window in value.items()
         )
+    if fact.field == "tightening":
+        return "; ".join(f"{what}: {tightening_words(msgspec.convert(one, Tightening))}" for what, one in value.items())
     if isinstance(value, list):
         text = "-".join(map(str, value)) if fact.field == "firing_order" else ", ".join(map(str, value))
         return f"{name}: {text}"
@@ -176,6 +182,12 @@ def _fact(fact: CarFact) -> str:
         if isinstance(value, float)
         else f"{name}: {value}"
     )
+
+
+def tightening_words(told: Tightening) -> str:
+    """``20 to 25 N·m, then 90°, then 90°``."""
+    span = f"{told.low_nm:g}" + (f" to {told.high_nm:g}" if told.high_nm != told.low_nm else "")
+    return ", then ".join([f"{span} N·m", *(f"{angle:g}°" for angle in told.then_deg)])
 
 
 def _base(kind: str) -> str:

@@ -12,6 +12,7 @@ from knowngood.library.records import Library
 from knowngood.lines.bay import is_put_back, read_access, read_stock, read_tool, read_tool_back, read_undone
 from knowngood.lines.carfacts import read_car, read_history, read_told_work
 from knowngood.lines.clauses import clauses_of, loosened, run_of, sentences_of
+from knowngood.lines.clock import read_clock
 from knowngood.lines.codes import read_cleared, read_codes, read_no_codes
 from knowngood.lines.contrast import read_condition_before, read_condition_behind, read_since
 from knowngood.lines.dead import read_dead_cylinder
@@ -21,6 +22,7 @@ from knowngood.lines.elements import Element, elements_of
 from knowngood.lines.heads import read_head, without_dates
 from knowngood.lines.left_undone import read_left_so
 from knowngood.lines.named_codes import read_code_list
+from knowngood.lines.odometer import read_odometer
 from knowngood.lines.phrases import read_free
 from knowngood.lines.price import note_price, without_price
 from knowngood.lines.reader import Reader
@@ -32,6 +34,7 @@ from knowngood.lines.shopping import note_time, read_shopping
 from knowngood.lines.shown import read_shown
 from knowngood.lines.spelling import slips_in
 from knowngood.lines.states import series_elements
+from knowngood.lines.tightening import read_tightening
 from knowngood.lines.together import read_judged_together
 from knowngood.lines.understood import Recent, Understood
 from knowngood.lines.unmeasured import read_not_done, without_unmeasured
@@ -130,7 +133,8 @@ def _stripped(reader: Reader, sentence: Sequence[Token]) -> list[Token]:
 
 def _read_whole(reader: Reader) -> bool:
     """Lines that are one thing from end to end."""
-    return read_service(reader) or read_shopping(reader)
+    forms = (read_service, read_odometer, read_tightening, read_clock, read_shopping)
+    return any(read(reader) for read in forms)
 
 
 def recent_after(recent: Recent | None, understood: Understood) -> Recent:

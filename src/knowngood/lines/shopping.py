@@ -123,11 +123,12 @@ def _source_and_wait(rest: str) -> tuple[str, float | None, str]:
 
 def note_time(reader: Reader) -> None:
     """``replaced coil 3, 40 min``: what the work of a line took, shared out evenly among its pieces."""
-    match = _TOOK.search(reader.text)
+    behind = reader.text[: reader.priced[0].start].rstrip(" ,;") if reader.priced else ""  # a price may stand behind it
+    match = _TOOK.search(reader.text) or _TOOK.search(behind)
     works = [index for index, body in enumerate(reader.bodies) if isinstance(body, Work) and body.who == "here"]
     if not match or not works:
         return
-    tokens = [token for token in reader.tokens if token.start >= match.start()]
+    tokens = [token for token in reader.tokens if match.start() <= token.start < match.end()]
     number = _number(match.group(1).casefold())
     if number is None or not all(reader.is_unread(token) for token in tokens):
         return
