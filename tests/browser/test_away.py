@@ -221,3 +221,15 @@ def test_other_screen_knows_within_two_seconds(opened: Opened, served: tuple[str
         "mark => document.querySelector('main').dataset.mark !== mark", arg=mark, timeout=SEEN_BY_THE_OTHER_MS
     )
     assert time.monotonic() - began < SEEN_BY_THE_OTHER_MS / 1000.0
+
+
+def test_measurement_kept_while_away(machine: Machine, phone: Any) -> None:
+    """What was worked out and is to be kept waits on the screen, and is kept once the machine answers."""
+    begin(phone, machine.address, "van", "4 cylinders inline")
+    phone.goto(f"{phone.url.split('?')[0]}/measure/leaks?work=yes&leak%7C1=8&leak%7C2=9&leak%7C3=7&leak%7C4=31")
+    machine.off()
+    phone.get_by_role("button", name="Keep it in the journal").click()
+    phone.get_by_text("Not saved yet").wait_for()
+    with kept(phone):
+        machine.on()
+    assert "Saved: leakdown 1..4: 8 9 7 31 %" in phone.locator(".echo").inner_text()

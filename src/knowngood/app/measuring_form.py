@@ -42,6 +42,8 @@ class Asked:
         What is assumed when it is left out, or how several are typed.
     text, many, signed, opens : bool
         Letters are typed; several numbers with a blank between; it may be under zero; it may be an open line.
+    touched : bool
+        Something was typed, or another word chosen than the one that is assumed.
     wrong : str
         Why what was typed cannot be read.
     """
@@ -56,12 +58,8 @@ class Asked:
     many: bool = False
     signed: bool = False
     opens: bool = False
+    touched: bool = False
     wrong: str = ""
-
-    @property
-    def touched(self) -> bool:
-        """Whether something was typed or chosen."""
-        return any(cell.typed for cell in self.cells) or any(chosen for _, chosen in self.words)
 
 
 @dataclass(frozen=True)
@@ -148,7 +146,8 @@ def _asked(one: Field, typed: Mapping[str, str], cylinders: int, units: Mapping[
     if one.kind == "word":
         chosen = typed.get(one.name) or one.assumed
         words = one.words if one.needed or one.assumed else (*one.words, NOT_SAID)
-        return Asked(one.name, _label(one), words=tuple((word, word == chosen) for word in words))
+        touched = chosen not in ("", one.assumed, NOT_SAID)
+        return Asked(one.name, _label(one), words=tuple((word, word == chosen) for word in words), touched=touched)
     if one.cylinders:
         names = [(f"{one.name}|{number}", str(number)) for number in range(1, cylinders + 1)]
     else:
@@ -157,6 +156,7 @@ def _asked(one: Field, typed: Mapping[str, str], cylinders: int, units: Mapping[
         one.name,
         _label(one),
         cells=tuple(Cell(name, label, typed.get(name, "")) for name, label in names),
+        touched=any(typed.get(name) for name, _ in names),
         units=_units(one.kind, typed.get(f"unit|{one.name}"), units.get(one.kind, "") or one.bare),
         note=_note(one),
         text=one.kind == "text",
@@ -173,7 +173,9 @@ def _window(kind: str, typed: Mapping[str, str], units: Mapping[str, str]) -> As
     )
     chosen = _units(kind, typed.get(f"unit|{WINDOW}"), units.get(kind, ""))
     signed = kind_named(kind).usual[0] < 0
-    return Asked(WINDOW, "The car's own figures", cells, units=chosen, note="One end is enough.", signed=signed)
+    touched = any(cell.typed for cell in cells)
+    note = "One end is enough."
+    return Asked(WINDOW, "The car's own figures", cells, units=chosen, note=note, signed=signed, touched=touched)
 
 
 def _units(kind: str, typed: str | None, wanted: str) -> tuple[UnitChoice, ...]:

@@ -261,14 +261,16 @@ def _numbers(topic: Topic, one: Written, given: Given, worked: Worked) -> list[t
     if topic.name == "coil" and given.has("leads"):
         ohms = round(given.value("winding") - given.value("leads"), 6)
         return [(f"{ohms:g} Ω", ohms)]
-    return [("-", None) if held is None else _number(held, topic) for held in given.readings[one.field]]
+    row = given.readings[one.field]
+    sure = any(held is not None and is_open(held) for held in row)  # a limit says nothing of the others' unit
+    return [("-", None) if held is None else _number(held, sure=sure) for held in row]
 
 
-def _number(held: Quantity, topic: Topic) -> tuple[str, float]:
+def _number(held: Quantity, *, sure: bool) -> tuple[str, float]:
     """As typed; a guessed unit is left to be guessed again, and a drop has no sign: swapped probes are no fault."""
     text = show(held).partition(" (")[0]
     symbol = kind_named(held.kind).unit(held.unit).symbol
-    if held.guessed and not is_open(held):
+    if held.guessed and not sure:
         text = text.removesuffix(symbol).rstrip()
     if held.kind == "trim" and held.amount.sense == "exact" and held.value >= 0.0:
         text = f"+{text}"

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from knowngood.app.measuring import topic_named
 from knowngood.app.measuring_kept import DROPS, KEPT, SIDES, as_said
 from knowngood.app.state import car_of
+from knowngood.app.step_form import StepForm
 from knowngood.app.workshop import Workshop
 from knowngood.car import Layout, layout_of
 from knowngood.errors import KnownGoodError
@@ -65,14 +66,19 @@ def _asked(name: str, named: Mapping[str, Sequence[str]], layout: Layout) -> tup
     return "", ()
 
 
-def topics_of(kinds: Sequence[str]) -> list[tuple[str, dict[str, str]]]:
-    """Topics that work out kinds of reading of the library, each with what is known of it beforehand."""
-    found: dict[str, dict[str, str]] = {}
-    for kind in kinds:
-        for name, written in KEPT.items():
-            if any(one.kind == kind for one in written):
-                found.setdefault(name, {})
-        for place, one in DROPS.items():
-            if one.kind == kind:
-                found.setdefault("drop", {"place": place})
-    return list(found.items())
+@dataclass(frozen=True)
+class WorkedBy:
+    """A topic that works a reading of the library out: its name, what it is, the place where it asks for one."""
+
+    name: str
+    says: str
+    place: str = ""
+
+
+def worked_by(form: StepForm) -> WorkedBy | None:
+    """The topic that works out the numbers a step asks for; none where it asks for no number that one takes."""
+    kinds = [question.kind for question in form.questions]
+    drops = [place for place, one in DROPS.items() if one.kind in kinds]
+    taken = [name for kind in kinds for name, written in KEPT.items() if any(one.kind == kind for one in written)]
+    name = "drop" if drops else taken[0] if taken else ""
+    return WorkedBy(name, topic_named(name).says, drops[0] if len(drops) == 1 else "") if name else None

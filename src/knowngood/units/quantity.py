@@ -203,7 +203,8 @@ def read_row(texts: Sequence[str], kind: str, *, prefer: str = "") -> tuple[Quan
     """Read several readings taken one after another with one instrument, such as a row of cylinders.
 
     One meter, one unit: a bare number takes the unit that was typed elsewhere in the row, or the unit that
-    suits the highest number, so that ``175 170 40`` is psi throughout and 40 is not taken for bar.
+    suits the highest number, so that ``175 170 40`` is psi throughout and 40 is not taken for bar. An open line says
+    nothing of the others' unit.
 
     Parameters
     ----------
@@ -227,13 +228,15 @@ def read_row(texts: Sequence[str], kind: str, *, prefer: str = "") -> tuple[Quan
     ['psi', 'psi', 'psi', 'psi']
     """
     alone = [read_quantity(text, kind, prefer=prefer) for text in texts]
-    if prefer or not alone:
+    opened = [_read_open(kind_named(kind), plain_text(text)) is not None for text in texts]
+    counted = [reading for reading, is_open in zip(alone, opened, strict=True) if not is_open]
+    if prefer or not counted:
         return tuple(alone)
-    typed = [reading.unit for reading in alone if not reading.guessed and reading.amount.sense != "none_seen"]
+    typed = [reading.unit for reading in counted if not reading.guessed and reading.amount.sense != "none_seen"]
     bare_kind = kind_named(kind).bare
     if bare_kind and all(unit == bare_kind for unit in typed):
         return tuple(alone)
-    leader = max(alone, key=lambda reading: reading.amount.value)
+    leader = max(counted, key=lambda reading: reading.amount.value)
     units = (typed[-1],) if typed else tuple(candidate.unit for candidate in leader.candidates)
     return tuple(_in_row(reading, text, kind, units) for reading, text in zip(alone, texts, strict=True))
 

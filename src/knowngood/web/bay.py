@@ -11,6 +11,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
+from knowngood.app.measuring_offer import worked_by
 from knowngood.app.put_away import is_away
 from knowngood.app.row_entry import spread_of
 from knowngood.app.step_form import form_of as step_form
@@ -92,6 +93,7 @@ class Bay:
             "answer": thought.answer,
             "played": thought.played,
             "form": form,
+            "by": worked_by(form) if form is not None else None,
             "others": [(key_of(other), other) for other in others],
             "skip_to": key_of(steps[after]) if after < len(steps) else key_of(steps[0]) if after > 1 else "",
             "first": step is not None and step is steps[0],
@@ -114,7 +116,8 @@ class Bay:
                     raise Refused(Problem(fact, "Go back to the car; what was typed can be said as a line."))
                 last = recent_of(workshop.entries(job.code)).units
                 units = units_first(self.desk.library, self.desk.settings, last)
-                return {"job": job, "form": step_form(self.desk.library, step, units)}
+                form = step_form(self.desk.library, step, units)
+                return {"job": job, "form": form, "by": worked_by(form)}
 
         return self.desk.show("enter.html", here="enter", **await run_in_threadpool(read))
 

@@ -13,6 +13,7 @@ from starlette.routing import Route
 
 from knowngood.app.check_step import find_checks, find_faults, step_of_check
 from knowngood.app.complaints import WHEN, complaints
+from knowngood.app.measuring_offer import worked_by
 from knowngood.app.put_away import is_away, note_of
 from knowngood.app.state import car_of
 from knowngood.app.step_form import form_of as step_form
@@ -133,7 +134,8 @@ class Told:
                 entries = workshop.entries(job.code)
             step = step_of_check(self.desk.library, layout_of(car_of(entries)), request.path_params["check"])
             units = units_first(self.desk.library, self.desk.settings, recent_of(entries).units)
-            return {"job": job, "form": step_form(self.desk.library, step, units)}
+            form = step_form(self.desk.library, step, units)
+            return {"job": job, "form": form, "by": worked_by(form)}
 
         return self.desk.show("enter.html", here="enter", **await run_in_threadpool(read))
 

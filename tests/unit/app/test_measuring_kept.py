@@ -55,6 +55,10 @@ LINES: dict[str, tuple[str, list[tuple[str, str, float]]]] = {
             ("lead_resistance", "4", 5200),
         ],
     ),
+    "lead 5.1 OL - 5.4": (
+        "lead 5.1 kΩ over 1 MΩ - 5.4 kΩ",
+        [("lead_resistance", "1", 5100), ("lead_resistance", "2", 1e6), ("lead_resistance", "4", 5400)],
+    ),
     "coil 0.62 --temperature 80C --place cylinder 3": (
         "coil primary cylinder 3 0.62 Ω",
         [("coil_primary", "3", 0.62)],

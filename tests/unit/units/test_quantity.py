@@ -165,3 +165,11 @@ def test_foreign_unit_is_refused_with_the_lawful_ones() -> None:
     with pytest.raises(Refused) as refused:
         read_quantity("12 V", "lead_resistance")
     assert str(refused.value) == "'V' is no unit of lead resistance. Units that are: Ω, kΩ, MΩ, mΩ."
+
+
+def test_open_line_says_nothing_of_the_others_unit() -> None:
+    """One lead reads OL: the bare ones beside it are still kilohms, not megohms; a row of open lines stays open."""
+    row = read_row(["5.1", "OL", "5.4"], "lead_resistance")
+    assert [reading.value for reading in row] == [5100.0, 1e6, 5400.0]
+    assert [reading.amount.sense for reading in row] == ["exact", "over", "exact"]
+    assert [reading.value for reading in read_row(["OL", "OL"], "lead_resistance")] == [1e6, 1e6]

@@ -212,3 +212,19 @@ def test_others_say_that_they_are_not_kept(
     assert "Keep it in the journal" not in shown
     assert browser.post(f"{car}/measure/{name}", data=query).status_code == 400
     assert readings(folder) == []
+
+
+@pytest.mark.parametrize(
+    ("check", "leads_to"),
+    [
+        ("compression_row", "compression"),
+        ("drop_ground_measured", None),
+        ("plug_gaps_measured", "gap"),
+        ("charge_line_measured", "drop?place=alternator%20output%20line"),
+        ("drops_cranking", "drop"),
+    ],
+)
+def test_check_leads_to_its_topic(browser: TestClient, told: str, check: str, leads_to: str | None) -> None:
+    """One line beside the keys; none where no topic takes its readings."""
+    text = browser.get(f"{told}/check/{check}").text
+    assert re.findall(r'href="[^"]*/measure/([^"]+)"', text) == ([leads_to] if leads_to else [])
