@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 
@@ -61,6 +62,20 @@ class State:
     kinds_behind: dict[str, float]
     behind: Array
     settings: Settings = field(default_factory=Settings)
+
+    @cached_property
+    def _bits(self) -> list[int]:
+        """Draws in which each fault is behind what was found, as the bits of one number (fault,)."""
+        assert self.scenarios.matters is not None
+        packed = np.packbits(self.scenarios.matters, axis=0).T
+        return [int.from_bytes(row.tobytes(), "big") for row in packed]
+
+    def behind_any(self, columns: Iterable[int]) -> float:
+        """Chance that any of some faults, by their columns, is behind what was found; from the draws."""
+        drawn = 0
+        for column in columns:
+            drawn |= self._bits[column]
+        return drawn.bit_count() / len(self.scenarios.weight)
 
     @property
     def name(self) -> str:

@@ -83,13 +83,9 @@ def _worth(behind: float) -> float:
 
 def _suspected(state: State, members: Sequence[FaultAt]) -> Suspected:
     chances, column = state.belief.chances(), state.belief.model.column
-    matters = state.scenarios.matters
-    assert matters is not None
 
     def behind(some: Sequence[FaultAt]) -> float:
-        if len(some) == 1:
-            return float(state.behind[column[some[0]]])
-        return float(matters[:, [column[at] for at in some]].any(axis=1).mean())
+        return state.behind_any(column[at] for at in some)
 
     def there(some: Sequence[FaultAt]) -> float:
         return any_of([float(chances[column[at]]) for at in some])
@@ -222,18 +218,17 @@ def _standing_out(state: State, one: Suspected, found: bool) -> tuple[int, float
 
     By what is behind the findings; before any, by what is there.
     """
-    chances, column, matters = state.belief.chances(), state.belief.model.column, state.scenarios.matters
-    assert matters is not None
+    chances, column = state.belief.chances(), state.belief.model.column
     worth = state.belief.draws_worth
     columns = [[column[at] for at in one.at[place]] for place in one.places]
     if not found:
         shares = [any_of([float(chances[at]) for at in some]) for some in columns]
         count = standing_out(shares, worth) if shares == sorted(shares, reverse=True) else 0
         return count, any_of(shares[:count])
-    shares = [float(matters[:, some].any(axis=1).mean()) for some in columns]
-    count = standing_out(shares, min(float(len(matters)), worth))
+    shares = [state.behind_any(some) for some in columns]
+    count = standing_out(shares, min(float(len(state.scenarios.weight)), worth))
     leading = [at for some in columns[:count] for at in some]
-    return count, float(matters[:, leading].any(axis=1).mean()) if count else 0.0
+    return count, state.behind_any(leading) if count else 0.0
 
 
 def _name(part: str, kinds: Sequence[KindShare]) -> str:

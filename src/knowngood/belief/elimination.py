@@ -147,6 +147,15 @@ class Tree:
         """Cells of all tables together."""
         return sum(math.prod(bucket.shape) for bucket in self.buckets)
 
+    @cached_property
+    def kept_axes(self) -> dict[int, tuple[int, ...]]:
+        """Of each bucket with a parent, the axes its message lies on there."""
+        return {
+            child: axes
+            for bucket in self.buckets
+            for (child, _), axes in zip(bucket.children, bucket.kept_axes, strict=True)
+        }
+
     def where(self, scope: tuple[int, ...]) -> tuple[int, tuple[int, ...]]:
         """The bucket that holds all variables of a table's scope, and the axis of each."""
         position = self.bucket_of[min(scope, key=self.rank.__getitem__)]
@@ -170,6 +179,8 @@ class Pass:
     tree : Tree
     tables : sequence of arrays
         As arranged by :meth:`Tree.arrange`, one per scope; ``None`` for all ones.
+    like : Pass, optional
+        Another filling of the same tree: what comes from the very same tables is taken from it.
 
     Attributes
     ----------
@@ -177,54 +188,79 @@ class Pass:
         Natural logarithm of the total; ``-inf`` when no state has any chance.
     """
 
-    def __init__(self, tree: Tree, tables: Sequence[Array | None]) -> None:
+    def __init__(self, tree: Tree, tables: Sequence[Array | None], like: Pass | None = None) -> None:
         self.tree = tree
+        self.tables = tables
         self.log_chance = float("-inf")
-        self._beliefs: list[Array] | None = None
-        log_total = 0.0
-        messages: list[Array] = []
+        self._beliefs: dict[int, Array] = {}
+        self.messages: list[Array] = []
         self.bucket_tables: list[Array] = []
         self.scales: list[float] = []
-        for bucket in tree.buckets:
-            product: Array | None = None
-            for index, shape in bucket.factors:
-                table = tables[index]
-                if table is not None:
-                    laid = table.reshape(shape)
-                    product = laid if product is None else product * laid
-            for child, shape in bucket.children:
-                laid = messages[child].reshape(shape)
-                product = laid if product is None else product * laid
-            if product is None:
-                product = np.ones(bucket.shape)
-            elif product.shape != bucket.shape:
-                product = np.broadcast_to(product, bucket.shape)
-            message = product.reshape(-1, *bucket.shape[bucket.gone :]).sum(axis=0)
-            top = float(message.max()) if message.ndim else float(message)
-            if not top > 0.0:
-                return
-            log_total += math.log(top)
-            messages.append(message / top)
+        known = like if like is not None and np.isfinite(like.log_chance) else None
+        for position, bucket in enumerate(tree.buckets):
+            if known is not None and self._is_as_in(known, bucket):
+                product, message, top = known.bucket_tables[position], known.messages[position], known.scales[position]
+            else:
+                product = self._product(bucket)
+                message = product.reshape(-1, *bucket.shape[bucket.gone :]).sum(axis=0)
+                top = float(message.max()) if message.ndim else float(message)
+                if not top > 0.0:
+                    return
+                message = message / top
+            self.messages.append(message)
             self.scales.append(top)
             self.bucket_tables.append(product)
-        self.messages = messages
-        self.log_chance = log_total
+        self.log_chance = sum(math.log(top) for top in self.scales)
+
+    def _is_as_in(self, known: Pass, bucket: Bucket) -> bool:
+        """Whether all that a bucket is made of is the same in another filling."""
+        return all(self.tables[index] is known.tables[index] for index, _ in bucket.factors) and all(
+            self.messages[child] is known.messages[child] for child, _ in bucket.children
+        )
+
+    def _product(self, bucket: Bucket) -> Array:
+        """All tables and messages of a bucket multiplied."""
+        given = [(self.tables[index], shape) for index, shape in bucket.factors]
+        given += [(self.messages[child], shape) for child, shape in bucket.children]
+        laid = [table.reshape(shape) for table, shape in given if table is not None]
+        if not laid:
+            return np.ones(bucket.shape)
+        product = laid[0]
+        for one, more in enumerate(laid[1:]):
+            if one and product.shape == bucket.shape:
+                product *= more  # no other holds it
+            else:
+                product = product * more
+        return product if product.shape == bucket.shape else np.broadcast_to(product, bucket.shape)
 
     def beliefs(self) -> list[Array]:
         """Joint chance of the variables of every bucket, all tables counted; each sums to 1."""
-        if self._beliefs is None:
-            down: list[Array | None] = [None] * len(self.tree.buckets)
-            self._beliefs = list(self.bucket_tables)
-            for position in range(len(self.tree.buckets) - 1, -1, -1):
-                bucket, belief, above = self.tree.buckets[position], self.bucket_tables[position], down[position]
-                belief = belief * above if above is not None else belief / belief.sum()
-                self._beliefs[position] = belief
-                for (child, _), axes in zip(bucket.children, bucket.kept_axes, strict=True):
-                    reduced, message = summed(belief, axes), self.messages[child]
-                    # what goes down is as large as it must be for the child to sum to 1
-                    own = message * self.scales[child]
-                    down[child] = np.divide(reduced, own, out=np.zeros_like(reduced), where=message > 0.0)
-        return self._beliefs
+        return [self.belief(position) for position in range(len(self.tree.buckets))]
+
+    def belief(self, position: int) -> Array:
+        """Joint chance of the variables of one bucket, all tables counted; sums to 1."""
+        above: list[int] = []  # those to be worked out before it
+        while position not in self._beliefs:
+            above.append(position)
+            parent = self.tree.buckets[position].parent
+            if parent < 0:
+                break
+            position = parent
+        for one in reversed(above):
+            self._come_down(one)
+        return self._beliefs[above[0] if above else position]
+
+    def _come_down(self, position: int) -> None:
+        """The joint chance of a bucket, its parent's being known."""
+        bucket, table = self.tree.buckets[position], self.bucket_tables[position]
+        if bucket.parent < 0:
+            self._beliefs[position] = table / table.sum()
+            return
+        axes = self.tree.kept_axes[position]
+        reduced, message = summed(self._beliefs[bucket.parent], axes), self.messages[position]
+        # what comes down is as large as it must be for the bucket to sum to 1
+        own = message * self.scales[position]
+        self._beliefs[position] = table * np.divide(reduced, own, out=np.zeros_like(reduced), where=message > 0.0)
 
     def marginal(self, variable: int) -> Array:
         """Chance of each state of one variable."""
@@ -234,7 +270,7 @@ class Pass:
         """Chance of each joint state of variables that share a table, axes as they are given."""
         position, axes = self.tree.where(scope)
         order = sorted(range(len(axes)), key=axes.__getitem__)
-        kept = summed(self.beliefs()[position], tuple(axes[index] for index in order))
+        kept = summed(self.belief(position), tuple(axes[index] for index in order))
         return np.transpose(kept, np.argsort(order))
 
     def marginals(self) -> list[Array]:

@@ -118,6 +118,7 @@ class ExactBelief:
         """The same belief with everything summed again, on the plan there is."""
         again = copy(self)
         again.full, again._chances = self.network.run(), None
+        again.__dict__.pop("_before", None)
         again.draws = Draws(self.model, self.known, self.built, again.full, self.weighing)
         return again
 
@@ -185,7 +186,7 @@ class ExactBelief:
 
     def _chances_but(self, without: frozenset[int]) -> Array:
         if self.exact:
-            return self._chances_of(self.network.run(without))
+            return self._chances_of(self.network.run(without, self.full))
         return self._chances_drawn(self.draws.weights_without(without))
 
     def chances_without(self, *entries: int) -> Array:
@@ -199,10 +200,15 @@ class ExactBelief:
         """
         if not self.exact:
             return 1.0
-        every = self.entries_in()
-        others = self.network.run(frozenset((entry,))).log_chance
-        alone = self.network.run(every - {entry}).log_chance - self.network.run(every).log_chance
+        others = self.network.run(frozenset((entry,)), self.full).log_chance
+        before = self._before
+        alone = self.network.run(self.entries_in() - {entry}, before).log_chance - before.log_chance
         return float(np.exp(self.full.log_chance - others - alone))
+
+    @cached_property
+    def _before(self) -> Pass:
+        """With no entry made."""
+        return self.network.run(self.entries_in(), self.full)
 
     def chance_of_any(self, wanted: Iterable[FaultAt]) -> float:
         """Chance that at least one of these faults is there now.
@@ -222,7 +228,7 @@ class ExactBelief:
             else:
                 beside *= 1.0 - alone[column]
         if self.exact:
-            return 1.0 - self.network.chance_of_none(frozenset(touched), beside, self.full.log_chance)
+            return 1.0 - self.network.chance_of_none(frozenset(touched), beside, self.full)
         there = np.any([self.draws.kept[instance] for instance in touched], axis=0) if touched else np.zeros(DRAWS)
         none = [(~there.astype(bool) & self.draws.kept[at_work(state)]).mean() for state in range(len(beside))]
         return 1.0 - float(none @ beside)

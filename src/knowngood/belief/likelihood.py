@@ -13,6 +13,7 @@ Worked example of conformance: JCGM 106:2012, 7.4 (checked in the tests).
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -57,6 +58,7 @@ def _even(low: float, high: float, a: float, b: float, *, in_log: bool) -> float
     return max(0.0, min(b, high) - max(a, low)) / (high - low)
 
 
+@lru_cache(maxsize=1 << 16)
 def spread_chance(spread: Spread, low: float, high: float, scale: float = 1.0, noise: float = METER_SHARE) -> float:
     """Chance that a value falling as ``spread`` says (times ``scale``) reads between ``low`` and ``high``."""
     mass = 1.0 - spread.zero - spread.open

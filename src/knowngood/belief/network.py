@@ -311,7 +311,7 @@ class Network:
             return self.fabric.table((level, *view.scope), clue.table[:, view.value])
         return self.fabric.table(view.scope, clue.table[view.value])
 
-    def chance_of_none(self, absent: frozenset[Instance], beside: Array, log_chance: float) -> float:
+    def chance_of_none(self, absent: frozenset[Instance], beside: Array, full: Pass) -> float:
         """Chance that none of the instances is there, all evidence counted, nor any of those no evidence bears on.
 
         Parameters
@@ -319,31 +319,34 @@ class Network:
         absent : set of Instance
         beside : array (cause,)
             Chance that none of those outside the network is there, in each state of the common causes.
-        log_chance : float
-            Of the evidence.
+        full : Pass
+            With all evidence.
         """
-        tables = list(self.arranged)
-        for instance, variable in self.lone.items():
-            if instance in absent:
-                tables[self.marks[variable,]] = np.array([1.0, 0.0])
-        if self.cause != NONE:
-            tables[self.marks[self.cause,]] = beside
+        share: dict[tuple[int, ...], Array] = {
+            (variable,): np.array([1.0, 0.0]) for one, variable in self.lone.items() if one in absent
+        }
         for one in self.groups:
             gone = frozenset(position for position, instance in enumerate(one.instances) if instance in absent)
             if gone:
-                share = one.prior_without(gone) / np.where(one.prior > 0.0, one.prior, 1.0)
-                mark = self.marks[self._scope_of(one)]
-                tables[mark] = self.tree.arrange(mark, share)
-        without = float(np.exp(Pass(self.tree, tables).log_chance - log_chance))
+                share[self._scope_of(one)] = one.prior_without(gone) / np.where(one.prior > 0.0, one.prior, 1.0)
+        if self.cause != NONE:
+            share[self.cause,] = beside
+        elif len(share) < 2:  # what one variable tells is known
+            alone = sum(float((full.joint(scope) * table).sum()) for scope, table in share.items())
+            return (alone if share else 1.0) * float(beside[0])
+        tables = list(self.arranged)
+        for scope, table in share.items():
+            tables[self.marks[scope]] = self.tree.arrange(self.marks[scope], table)
+        without = float(np.exp(Pass(self.tree, tables, full).log_chance - full.log_chance))
         return without if self.cause != NONE else without * float(beside[0])
 
-    def run(self, without: frozenset[int] = frozenset()) -> Pass:
-        """Messages up for the clues whose entry is not in ``without``."""
+    def run(self, without: frozenset[int] = frozenset(), like: Pass | None = None) -> Pass:
+        """Messages up for the clues whose entry is not in ``without``; what another filling shares is taken from it."""
         tables = list(self.arranged)
         for clue, index in zip(self.clues, self.clue_index, strict=True):
             if clue.entry in without:
                 tables[index] = None
-        return Pass(self.tree, tables)
+        return Pass(self.tree, tables, like)
 
 
 def bundles(nodes: Sequence[Node]) -> dict[int, tuple[int, ...]]:
