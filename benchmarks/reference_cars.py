@@ -87,7 +87,7 @@ class ReferenceCar:
             word = rng.choice(kind.words, p=belief.likelihood(ask, self.truth[None, :])[:, 0])
             return Reading(kind=kind.id, place=ask.place, word=str(word))
         ladder = self.library.ladders[kind.on]
-        truth = Evaluator(belief.model.acting, belief.model.column, self.truth[None, :])
+        truth = Evaluator(belief.model.strengths, self.truth[None, :])
         step = float(truth.states(ladder.id, ask.place, Regime())[0] + ladder.low)
         return Reading(
             kind=kind.id, place=ask.place, value=Value(round(step + rng.normal(0.0, kind.noise), 1), step=0.1)

@@ -15,24 +15,52 @@ from knowngood.car import Place
 States = NDArray[np.int16]
 
 
+class Strengths:
+    """How strongly faults act by themselves on each ladder at each place, by their columns; each worked out once.
+
+    Parameters
+    ----------
+    acting : Acting
+    columns : mapping FaultAt -> column of a fault set
+    """
+
+    def __init__(self, acting: Acting, columns: Mapping[FaultAt, int]) -> None:
+        self.acting = acting
+        self.columns: dict[str, list[tuple[Place, int]]] = {}
+        for at, column in columns.items():
+            self.columns.setdefault(at.fault, []).append((at.place, column))
+        self._known: dict[tuple[str, Place, Regime], tuple[NDArray[np.intp], States]] = {}
+
+    def of(self, ladder_id: str, place: Place, regime: Regime) -> tuple[NDArray[np.intp], States]:
+        """Columns of the faults that act there, and how strongly (fault, 1)."""
+        key = (ladder_id, place, regime)
+        if key not in self._known:
+            ladder = self.acting.ladders[ladder_id]
+            shared = ladder.combine == "sum" and ladder.place != "cylinder"  # as in NodeBuilder._build_sum
+            some = [
+                (column, strength)
+                for fault, strength in self.acting.strengths(ladder_id, regime)
+                for at, column in self.columns.get(fault, ())
+                if self.acting.feeds(at, place) and not (shared and is_single(at))
+            ]
+            columns = np.array([column for column, _ in some], dtype=np.intp)
+            self._known[key] = columns, np.array([strength for _, strength in some], dtype=np.int16).reshape(-1, 1)
+        return self._known[key]
+
+
 class Evaluator:
     """Levels of ladders in each scenario.
 
     Parameters
     ----------
-    acting : Acting
-    columns : mapping FaultAt -> column of ``present``
+    strengths : Strengths
     present : bool array (scenario, fault)
     """
 
-    def __init__(self, acting: Acting, columns: Mapping[FaultAt, int], present: NDArray[np.bool_]) -> None:
-        self.acting = acting
-        self.present = present
-        self.columns: dict[str, list[tuple[Place, int]]] = {}
-        used: NDArray[np.bool_] = np.any(present, axis=0)
-        for at, column in columns.items():
-            if used[column]:
-                self.columns.setdefault(at.fault, []).append((at.place, column))
+    def __init__(self, strengths: Strengths, present: NDArray[np.bool_]) -> None:
+        self.strengths = strengths
+        self.acting = strengths.acting
+        self.there = np.ascontiguousarray(present.T)
         self._known: dict[tuple[str, Place, Regime], States] = {}
 
     def states(self, ladder_id: str, place: Place, regime: Regime) -> States:
@@ -46,32 +74,25 @@ class Evaluator:
 
     def _work_out(self, ladder_id: str, place: Place, regime: Regime) -> States:
         ladder = self.acting.ladders[ladder_id]
-        shared = ladder.combine == "sum" and ladder.place != "cylinder"  # as in NodeBuilder._build_sum
-        contributions: list[States] = []
-        for fault, strength in self.acting.strengths(ladder_id, regime):
-            for at, column in self.columns.get(fault, ()):
-                if self.acting.feeds(at, place) and not (shared and is_single(at)):
-                    contributions.append(self.present[:, column].astype(np.int16) * np.int16(strength))
+        columns, strengths = self.strengths.of(ladder_id, place, regime)
+        own = self.there[columns] * strengths
+        fed = []
         for source_id, table in ladder.inputs.items():
             source = self.acting.ladders[source_id]
             through = np.array(level_map(source, ladder, table), dtype=np.int16)
-            for other in self._sources(source.place, place):
-                contributions.append(through[self.states(source_id, other, regime)])
-        return self._combine(contributions, ladder.combine == "sum", ladder.low, ladder.high)
+            fed += [through.take(self.states(source_id, other, regime)) for other in self._sources(source.place, place)]
+        if ladder.combine == "sum":
+            every = np.concatenate([own, *(state[None] for state in fed)])
+            up = np.minimum(np.maximum(every, 0).sum(axis=0), ladder.high)
+            down = np.minimum(np.maximum(-every, 0).sum(axis=0), -ladder.low)
+            net: States = (up - down - ladder.low).astype(np.int16)
+            return net
+        worst: States = own.max(axis=0, initial=0)
+        for state in fed:
+            worst = np.maximum(worst, state)
+        return worst
 
     def _sources(self, kind: str, place: Place) -> Sequence[Place]:
         if kind == place.kind:
             return [place]
         return [other for other in self.acting.ladder_places(kind) if self.acting.feeds(other, place)]
-
-    def _combine(self, contributions: list[States], adds: bool, low: int, high: int) -> States:
-        if not contributions:
-            return np.full(len(self.present), -low if adds else 0, dtype=np.int16)
-        stacked = np.stack(contributions)
-        if not adds:
-            result: States = stacked.max(axis=0)
-            return result
-        up = np.minimum(np.maximum(stacked, 0).sum(axis=0), high)
-        down = np.minimum(np.maximum(-stacked, 0).sum(axis=0), -low)
-        net: States = (up - down - low).astype(np.int16)
-        return net

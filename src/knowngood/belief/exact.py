@@ -304,7 +304,7 @@ class ExactBelief:
 
     def likelihoods(self, asks: Sequence[Ask], present: NDArray[np.bool_]) -> list[Array]:
         """:meth:`likelihood` of many checks over the same fault sets, sharing what they have in common."""
-        evaluator = Evaluator(self.model.acting, self.model.column, present)
+        evaluator = Evaluator(self.model.strengths, present)
         result = []
         for ask in asks:
             target = target_of(self.model, ask, self.now)

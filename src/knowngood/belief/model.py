@@ -12,6 +12,7 @@ from knowngood.belief.acting import Acting
 from knowngood.belief.clues import ClueMaker, LadderOf, Said
 from knowngood.belief.common_causes import Cause, CommonCauses, laid
 from knowngood.belief.elimination import Array
+from knowngood.belief.evaluate import Strengths
 from knowngood.belief.nodes import is_single
 from knowngood.belief.priors import LEAST, all_priors, story_of
 from knowngood.belief.protocol import FaultAt
@@ -65,6 +66,11 @@ class Model:
     @cached_property
     def _row(self) -> tuple[int, ...]:
         return tuple(number for bank in self.layout.banks for number in bank)
+
+    @cached_property
+    def strengths(self) -> Strengths:
+        """How strongly each fault acts by itself, where."""
+        return Strengths(self.acting, self.column)
 
     def common_causes(self, seen: Iterable[str]) -> CommonCauses:
         """What faults that were seen may have in common with others."""

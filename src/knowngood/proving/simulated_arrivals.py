@@ -54,7 +54,7 @@ class Truth:
 
     def evaluator(self, present: Bools) -> Evaluator:
         """What fault sets (scenario, fault) would show."""
-        return Evaluator(self.model.acting, self.model.column, present)
+        return Evaluator(self.model.strengths, present)
 
     def states(self, kind: ReadingKind, there: Evaluator) -> States:
         """Level of an engine's reading in each fault set (scenario,)."""
