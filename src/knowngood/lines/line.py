@@ -19,6 +19,7 @@ from knowngood.lines.dead import read_dead_cylinder
 from knowngood.lines.echo import echo_of
 from knowngood.lines.effects import note_swap_codes, read_swap_effect, spread_no_change
 from knowngood.lines.elements import Element, elements_of
+from knowngood.lines.half_heard import doubt_half_heard
 from knowngood.lines.heads import read_head, without_dates
 from knowngood.lines.left_undone import read_left_so
 from knowngood.lines.named_codes import read_code_list
@@ -168,6 +169,7 @@ def _read_sentence(reader: Reader, tokens: Sequence[Token]) -> None:
         before = len(reader.bodies)
         taken = _read_from(reader, tokens, clauses, start)
         note_who(reader, run_of(tokens, clauses, start, start + taken), before)
+        doubt_half_heard(reader, run_of(tokens, clauses, start, start + taken), before)
         named = [
             token
             for clause in clauses[start : start + taken]

@@ -33,7 +33,7 @@ def keep_unread(reader: Reader) -> None:
         return
     for run in runs_of(reader, weighty):
         kept = any(isinstance(body, Note) and body.text and reader.words(run) in body.text for body in reader.bodies)
-        if not kept and any(_matters(token) for token in run):
+        if not kept and any(matters(token) for token in run):
             words = reader.words(run)
             ask = f"'{words}' was not understood: what does it say?"
             reader.bodies.append(Note(words, "not understood", ask))
@@ -73,7 +73,7 @@ def weighs(token: Token) -> bool:
     )
 
 
-def _matters(token: Token) -> bool:
+def matters(token: Token) -> bool:
     """Never dropped in silence: numbers, parts, places, readings, what was done."""
     if token.kind in ("num", "code"):
         return True
