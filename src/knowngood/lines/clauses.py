@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from knowngood.lines.reader import MOST_CYLINDERS
 from knowngood.lines.scan import Token
 
 ABBREVIATIONS = frozenset(
@@ -51,7 +52,7 @@ def sentences_of(tokens: Sequence[Token]) -> list[list[Token]]:
 def clauses_of(tokens: Sequence[Token]) -> list[list[Token]]:
     """Cut at commas and "then"."""
     found: list[list[Token]] = [[]]
-    inside = _in_brackets(tokens)
+    inside = _in_brackets(tokens) | _in_number_lists(tokens)
     for index, token in enumerate(tokens):
         if (
             (token.is_sign(",") and token.start not in inside)
@@ -78,6 +79,43 @@ def _in_brackets(tokens: Sequence[Token]) -> set[int]:
         elif opened:
             opened.append(token)
     return found
+
+
+BEFORE_LIST = frozenset(["on", "in", "of", "at", "for", "from", "cyl", "cyls", "cylinder", "cylinders"])
+
+
+def _in_number_lists(tokens: Sequence[Token]) -> set[int]:
+    """Where the commas stand that join small whole numbers behind a word for where: ``on 1,3,4``, ``of 1, 2 and 5``."""
+    found: set[int] = set()
+    index = 0
+    while index < len(tokens):
+        index += 1
+        before = tokens[index - 1]
+        if before.plain.split()[-1:] == [] or before.plain.split()[-1] not in BEFORE_LIST:
+            continue
+        commas, end = _list_from(tokens, index)
+        behind = tokens[end] if end < len(tokens) else None
+        tight = all(not tokens[at].spaced and not tokens[at + 1].spaced for at in commas)
+        closed = tokens[end - 2].plain in ("and", "&") if end - 2 > index else False
+        if commas and (tight or closed) and (behind is None or behind.kind not in ("unit", "num")):
+            found |= {tokens[at].start for at in commas}
+        index = max(index, end)
+    return found
+
+
+def _list_from(tokens: Sequence[Token], start: int) -> tuple[list[int], int]:
+    """Indices of the commas of a list of small whole numbers, and where it ends."""
+    commas: list[int] = []
+    at = start
+    while at < len(tokens) and 0 < (tokens[at].whole() or 0) <= MOST_CYLINDERS:
+        step = at + 1
+        if step < len(tokens) and tokens[step].is_sign(","):
+            commas.append(step)
+            step += 1
+        if step < len(tokens) and tokens[step].plain in ("and", "&", "+"):
+            step += 1
+        at, last = step, at + 1
+    return [comma for comma in commas if comma < last], last if at > start else start
 
 
 def run_of(tokens: Sequence[Token], clauses: Sequence[Sequence[Token]], start: int, end: int) -> list[Token]:

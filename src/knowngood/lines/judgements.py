@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from knowngood.car import ENGINE, Place
+from knowngood.car import ENGINE, Place, layout_of
 from knowngood.evidence import Reading, Work
 from knowngood.library.records import MODIFIERS
 from knowngood.lines.amounts import quantity_of
@@ -24,13 +24,28 @@ def _where(reader: Reader, kind: str, places: Sequence[Place]) -> tuple[Place, .
     at = reader.place_of_kind(kind)
     if at == "engine":
         return (ENGINE,)
-    fitting = tuple(place for place in places if place.kind == at)
+    fitting = tuple(place for place in places if place.kind == at) or (
+        _cylinders_of_banks(reader, places) if at == "cylinder" else ()
+    )
     if fitting:
         return fitting
     if at == "cylinder" and len(reader.places) == 1 and reader.places[0].kind == "cylinder":
         reader.suppose(f"of {reader.places[0]}")
         return reader.places
     return ()
+
+
+def _cylinders_of_banks(reader: Reader, places: Sequence[Place]) -> tuple[Place, ...]:
+    """``no spark on bank 1``: the cylinders of that bank, by the layout of the engine."""
+    banks = layout_of(reader.car).banks
+    found: list[Place] = []
+    for place in places:
+        index = {"1": 0, "2": 1}.get(place.name, len(banks)) if place.kind == "bank" else len(banks)
+        if index < len(banks) and len(banks) > 1:
+            names = [str(number) for number in banks[index]]
+            reader.suppose(f"{place}: cylinders {', '.join(names)}")
+            found += [Place("cylinder", name) for name in names]
+    return tuple(found)
 
 
 OF_ALL = ("spark_test", "injector_pulse", "coil_trigger", "injector_click")

@@ -15,7 +15,8 @@ from knowngood.lines.elements import PREPOSITIONS, Element, cylinder, elements_o
 from knowngood.lines.expected import plainly_said
 from knowngood.lines.findings import read_findings
 from knowngood.lines.judgements import read_judgements, read_phrases, read_rest
-from knowngood.lines.kinds import segments_of
+from knowngood.lines.kinds import conditions_of, segments_of
+from knowngood.lines.looks import read_look
 from knowngood.lines.named_codes import read_named_codes
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
@@ -101,11 +102,13 @@ def read_free(reader: Reader, elements: Sequence[Element]) -> bool:
         at = {place for body in reader.bodies[before:] for place in places_of(body)}
         reader.use(t for e in elements if e.kind == "PLACE" and at & set(e.places) for t in e.tokens)
         _use_locations(reader, elements, at)
-        return not _taken_back(reader, tokens, before)
-    return False
+        return not _taken_back(reader, tokens, places, conditions_of(elements), before)
+    return read_look(reader, tokens, places, conditions_of(elements))
 
 
-def _taken_back(reader: Reader, tokens: Sequence[Token], before: int) -> bool:
+def _taken_back(
+    reader: Reader, tokens: Sequence[Token], places: Sequence[Place], said: Sequence[str], before: int
+) -> bool:
     """Where most words of a clause say something that is not understood, a word picked out of it may be misheard."""
     fresh = reader.bodies[before:]
     if not all(isinstance(body, Reading) and body.value is None and body.kind != "code" for body in fresh):
@@ -115,6 +118,8 @@ def _taken_back(reader: Reader, tokens: Sequence[Token], before: int) -> bool:
     if unheard <= heard:
         return False
     del reader.bodies[before:]
+    if read_look(reader, tokens, places, said):
+        return False
     reader.doubt(tokens, "most of it was not understood", f"'{reader.words(tokens)}': what was seen, measured or done?")
     return True
 

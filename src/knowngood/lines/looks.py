@@ -1,0 +1,167 @@
+"""A look, a test or a complaint heard by what it is of and what it showed, in whatever order and words.
+
+What nothing else reads is held against every reading by word the library has: the words that name it (without those
+that only say that one looked), the words of each of its outcomes and those alike (``[alike]`` in ``words.toml``). It
+counts where one reading and one outcome explain every word that carries something; where they leave words over, or
+where two explain as much, the clause is kept and that reading is asked about.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import cache
+
+from knowngood.car import Place
+from knowngood.library.records import ReadingKind
+from knowngood.lines.amounts import quantity_of
+from knowngood.lines.judgements import put_word
+from knowngood.lines.reader import Reader
+from knowngood.lines.scan import Token
+from knowngood.lines.unread import weighs
+from knowngood.lines.vocabulary import forms_of, table
+
+LOOKING = frozenset(
+    forms_of("look looked seen test tested check at over found shows")
+    + forms_of("reading measured heard felt tried inspected out whole all by hand")
+)
+"""Words of a name that only say that one looked."""
+
+Stems = frozenset[str]
+
+
+@dataclass
+class Frame:
+    """A reading by word: the sets of stems that name it, and for each outcome the sets that say it."""
+
+    kind: str
+    topics: tuple[Stems, ...]
+    says: dict[str, tuple[Stems, ...]]
+
+
+@dataclass
+class Heard:
+    """A frame against the stems of a clause: what it explains, and what it leaves over."""
+
+    kind: str
+    word: str
+    explained: Stems
+    left: Stems
+    topic: Stems = field(default_factory=frozenset)
+
+
+def read_look(reader: Reader, tokens: Sequence[Token], places: Sequence[Place], said: Sequence[str]) -> bool:
+    """Read a clause nothing was made of as one look; False where it is none, or none for sure."""
+    told = [token for token in tokens if _tells(reader, token)]
+    if not told or any(_is_beyond(token) for token in tokens):
+        return False
+    found = sorted(_heard(reader, told), key=lambda heard: (len(heard.left), -len(heard.explained), -len(heard.topic)))
+    if not found:
+        return False
+    best = [h for h in found if (len(h.left), len(h.explained)) == (len(found[0].left), len(found[0].explained))]
+    first = best[0]
+    if first.left or len({(heard.kind, heard.word) for heard in best}) > 1:
+        if len(first.left) < len(first.explained):
+            words = reader.words(tokens)
+            why, ask = "not heard for sure", f"'{words}': {first.kind.replace('_', ' ')}, {first.word}?"
+            reader.doubt(tokens, why, ask)
+            return True
+        return False
+    put_word(reader, first.kind, first.word, places, said, tokens)
+    return True
+
+
+def _tells(reader: Reader, token: Token) -> bool:
+    """A word that carries something by itself: no place, no number, no condition, no small word."""
+    if token.kind in ("num", "unit", "sign", "numword") or token.means("mark", "cylinder", "bank"):
+        return False
+    return weighs(token) and not token.means("condition") and not (set(_stems(token)) <= LOOKING)
+
+
+def _is_beyond(token: Token) -> bool:
+    """Work, codes, amounts and denials say more than a look does."""
+    return (
+        token.kind in ("unit", "code")
+        or token.means("mark", "negation")
+        or (token.means("work") and not token.means("filler"))
+    )
+
+
+def _stems(token: Token) -> tuple[str, ...]:
+    return forms_of(token.plain)
+
+
+def _heard(reader: Reader, told: Sequence[Token]) -> Iterator[Heard]:
+    """Every frame that one of the clause's words belongs to, with its likeliest outcome."""
+    ways = [_ways(token) for token in told]
+    stems = frozenset(form for way in ways for stems in way for form in stems)
+    for frame in _frames(reader):
+        record = reader.library.readings[frame.kind]
+        if not reader.fits(record.needs):
+            continue
+        topics = [topic for topic in frame.topics if topic <= stems]
+        if not topics and frame.kind == reader.kind and len(reader.bodies) > reader.since:
+            topics = [frozenset()]
+        for topic in topics:
+            for word, sets in frame.says.items():
+                for said in sets:
+                    if said <= stems and not said <= topic:
+                        yield _explaining(frame.kind, word, topic, topic | said, ways)
+
+
+def _ways(token: Token) -> list[Stems]:
+    """The stems of a word, and those of the parts it may name."""
+    own = frozenset(form for stems in _stems(token) for form in (stems, *_alike().get(stems, ())))
+    return [own, *(frozenset(forms_of(part.replace("_", " "))) for part in token.ids("part"))]
+
+
+def _explaining(kind: str, word: str, topic: Stems, explained: Stems, ways: Sequence[Sequence[Stems]]) -> Heard:
+    left = [way for way in ways if not any(stems & explained for stems in way)]
+    return Heard(kind, word, explained, frozenset(form for way in left for form in way[0]), topic)
+
+
+@cache
+def _alike() -> dict[str, tuple[str, ...]]:
+    """Stem -> the names of the groups of like words it is in."""
+    found: dict[str, tuple[str, ...]] = {}
+    for name, words in table()["alike"].items():
+        for word in words:
+            forms = forms_of(word)
+            if len(forms) == 1:
+                found[forms[0]] = (*found.get(forms[0], ()), f"={name}")
+    return found
+
+
+def _frames(reader: Reader) -> tuple[Frame, ...]:
+    """The frames of a library; built once for each."""
+    found = _BUILT.get(reader.library.hash)
+    if found is None:
+        looks = (r for r in reader.library.readings.values() if r.words and not r.complaint)
+        found = tuple(_frame(record) for record in looks if not quantity_of(reader, record.id))
+        _BUILT.clear()
+        _BUILT[reader.library.hash] = found
+    return found
+
+
+_BUILT: dict[str, tuple[Frame, ...]] = {}
+
+
+def _frame(record: ReadingKind) -> Frame:
+    says = {word: tuple(_said(word)) for word in record.words}
+    own = {form for sets in says.values() for stems in sets for form in stems if not form.startswith("=")}
+    names = [record.id.replace("_", " "), *record.says]
+    topics = {frozenset(forms_of(name)) - LOOKING for name in names}
+    topics |= {topic - own for topic in topics}
+    return Frame(record.id, tuple(topic for topic in topics if topic), says)
+
+
+def _said(word: str) -> Iterator[Stems]:
+    """The ways to say an outcome: each of its alternatives by its own stems, or by words alike."""
+    for piece in word.replace(", ", " or ").split(" or "):
+        forms = forms_of(piece)
+        if not forms:
+            continue
+        yield frozenset(forms)
+        alike = [_alike().get(form, ()) for form in forms]
+        if len(forms) == 1 and alike[0]:
+            yield from (frozenset([name]) for name in alike[0])

@@ -1,0 +1,160 @@
+"""Where something is, as tokens say it: a cylinder, several, a span of them, a bank, a side."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from knowngood.car import Place, layout_of
+from knowngood.lines.element import Element, cylinder
+from knowngood.lines.reader import Reader
+from knowngood.lines.scan import Token
+
+
+def _numbers(tokens: Sequence[Token], index: int, most: int) -> tuple[list[int], int]:
+    """Whole numbers joined by "and", commas or slashes from an index on, and the index behind them."""
+    first = tokens[index].whole() if index < len(tokens) else None
+    if first is None:
+        return [], index
+    found, index = [first], index + 1
+    while index + 1 < len(tokens) and (
+        tokens[index].is_sign(",", "/", "&", "+") or tokens[index].plain in ("and", "or")
+    ):
+        step = index + 2 if tokens[index].is_sign(",") and tokens[index + 1].plain in ("and", "or") else index + 1
+        number = tokens[step].whole() if step < len(tokens) else None
+        if number is None or not 1 <= number <= most:
+            break
+        behind = tokens[step + 1] if step + 1 < len(tokens) else None
+        if behind is not None and (behind.kind in ("unit", "num") or behind.is_sign("=", ":", "-", "+")):
+            break
+        found.append(number)
+        index = step + 1
+    return found, index
+
+
+def listed_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
+    """``on 1,3,4``, ``plugs 1, 2 and 4``: three small whole numbers or more behind what is of cylinders."""
+    before = tokens[index - 1] if index else None
+    if before is None or tokens[index].whole() is None:
+        return None
+    of_cylinder = before.plain.split()[-1] in ("on", "in", "of", "for") or (
+        before.means("part") and any(reader.part_place(part) == "cylinder" for part in before.ids("part"))
+    )
+    numbers, end = _numbers(tokens, index, reader.most)
+    behind = tokens[end] if end < len(tokens) else None
+    least = 2 if any(token.is_sign(",") for token in tokens[index:end]) else 3
+    if not of_cylinder or len(numbers) < least or not 1 <= numbers[0] <= reader.most or numbers != sorted(set(numbers)):
+        return None
+    if behind is not None and (behind.kind in ("unit", "num") or behind.is_sign("=", "-", "+", "/", "%")):
+        return None
+    return Element("PLACE", tuple(tokens[index:end]), places=tuple(cylinder(number) for number in numbers)), end
+
+
+def _span(tokens: Sequence[Token], index: int, most: int) -> tuple[list[int], int]:
+    """``3-6`` behind a word for cylinders: all from the first to the last."""
+    run = tokens[index : index + 4]
+    first, last = (run[0].whole(), run[2].whole()) if len(run) > 2 and run[1].is_sign("-") else (None, None)
+    behind = run[3] if len(run) > 3 else None
+    if first is None or last is None or not 1 <= first < last <= most:
+        return [], index
+    if run[1].spaced != run[2].spaced or (behind is not None and (behind.kind == "unit" or behind.is_sign("-"))):
+        return [], index
+    return list(range(first, last + 1)), index + 3
+
+
+def bank_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
+    token = tokens[index]
+    behind = tokens[index + 1] if index + 1 < len(tokens) else None
+    if token.means("mark", "side_unsure"):
+        end = index + 2 if behind is not None and behind.means("mark", "bank") else index + 1
+        return Element("SIDE", tuple(tokens[index:end]), text=token.text), end
+    for side in ("left", "right"):
+        if token.means("mark", side) and (
+            "bank" in token.plain
+            or (behind is not None and behind.means("mark", "bank"))
+            or token.plain in ("lh", "rh")
+        ):
+            end = (
+                index + 1 if "bank" in token.plain or behind is None or not behind.means("mark", "bank") else index + 2
+            )
+            return Element("PLACE", tuple(tokens[index:end]), places=(Place("bank", side),)), end
+    if token.means("mark", "both") and ((behind is not None and behind.means("mark", "bank")) or "bank" in token.plain):
+        end = index + 1 if "bank" in token.plain else index + 2
+        return Element("PLACE", tuple(tokens[index:end]), places=(Place("bank", "1"), Place("bank", "2"))), end
+    if (
+        token.means("mark", "bank")
+        and behind is not None
+        and behind.whole() in (1, 2)
+        and (token.plain != "b" or not behind.spaced)
+    ):
+        return Element("PLACE", (token, behind), places=(Place("bank", behind.plain),)), index + 2
+    return None
+
+
+def bank_by_cylinders(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
+    """``5~8 bank``: the bank that holds these cylinders."""
+    if (
+        index + 3 >= len(tokens)
+        or not tokens[index + 1].is_sign("~", "-")
+        or not tokens[index + 3].means("mark", "bank")
+    ):
+        return None
+    first, last = tokens[index].whole(), tokens[index + 2].whole()
+    if first is None or last is None or reader.cylinders is None or not 1 <= first < last <= reader.cylinders:
+        return None
+    for number, bank in enumerate(layout_of(reader.car).banks, start=1):
+        if first in bank and last in bank:
+            reader.turned.update(token.start for token in tokens[index : index + 3])
+            return Element("PLACE", tuple(tokens[index : index + 4]), places=(Place("bank", str(number)),)), index + 4
+    return Element("SIDE", tuple(tokens[index : index + 4])), index + 4
+
+
+def place_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
+    token = tokens[index]
+    behind = tokens[index + 1] if index + 1 < len(tokens) else None
+    start = index
+    if token.is_sign("#") and behind is not None and behind.whole() is not None:
+        index += 1
+    elif token.plain in ("no", "nr") and behind is not None:
+        dotted = behind.is_sign(".") and index + 2 < len(tokens) and tokens[index + 2].whole() is not None
+        if not dotted and not (token.text[0].isupper() and start > 0 and behind.whole() is not None):
+            return None
+        index += 2 if dotted else 1
+    elif token.means("mark", "cylinder") and behind is not None:
+        if token.plain == "c" and behind.spaced:
+            return None
+        index += 1
+        while index < len(tokens) and (
+            tokens[index].is_sign("#", ".") or tokens[index].plain in ("number", "no", "nr")
+        ):
+            index += 1
+    elif (
+        token.plain in ("l", "r")
+        and token.text.isupper()
+        and behind is not None
+        and behind.whole()
+        and not behind.spaced
+    ):
+        place = Place("cylinder", f"{token.plain.upper()}{behind.plain}")
+        return Element("PLACE", (token, behind), places=(place,)), index + 2
+    elif token.means("mark", "rearmost", "frontmost"):
+        number = 1 if token.means("mark", "frontmost") else reader.cylinders
+        if number is None:
+            return None
+        reader.suppose(f"{token.text} taken as cylinder {number}")
+        return Element("PLACE", (token,), places=(cylinder(number),)), index + 1
+    elif token.whole() and behind is not None and behind.plain == "again" and index + 2 < len(tokens):
+        if tokens[index + 2].kind != "num" or not 1 <= (token.whole() or 0) <= reader.most:
+            return None
+        return Element("PLACE", (token, behind), places=(cylinder(token.plain),)), index + 2
+    elif token.whole() and behind is not None and behind.plain in ("番", "番シリンダー", "気筒", "番気筒"):
+        return Element("PLACE", (token, behind), places=(cylinder(token.plain),)), index + 2
+    else:
+        return None
+    many = token.means("mark", "cylinder") and token.plain.endswith("s")
+    numbers, end = _span(tokens, index, reader.most) if many else ([], index)
+    if numbers:
+        reader.turned.update(piece.start for piece in tokens[index:end])
+    numbers, index = (numbers, end) if numbers else _numbers(tokens, index, reader.most)
+    if not numbers or numbers[0] > 16 or numbers[0] < 1:
+        return None
+    return Element("PLACE", tuple(tokens[start:index]), places=tuple(cylinder(number) for number in numbers)), index
