@@ -25,7 +25,7 @@ def _where(reader: Reader, kind: str, places: Sequence[Place]) -> tuple[Place, .
     if at == "engine":
         return (ENGINE,)
     fitting = tuple(place for place in places if place.kind == at) or (
-        _cylinders_of_banks(reader, places) if at == "cylinder" else ()
+        _of_banks(reader, places) if at == "cylinder" else ()
     )
     if fitting:
         return fitting
@@ -35,16 +35,22 @@ def _where(reader: Reader, kind: str, places: Sequence[Place]) -> tuple[Place, .
     return ()
 
 
-def _cylinders_of_banks(reader: Reader, places: Sequence[Place]) -> tuple[Place, ...]:
-    """``no spark on bank 1``: the cylinders of that bank, by the layout of the engine."""
+def cylinders_of(reader: Reader, bank: Place) -> tuple[Place, ...]:
+    """The cylinders of a bank, by the layout of the engine; empty for any other place and where there is one bank."""
     banks = layout_of(reader.car).banks
+    index = {"1": 0, "2": 1}.get(bank.name, len(banks)) if bank.kind == "bank" else len(banks)
+    if index >= len(banks) or len(banks) < 2:
+        return ()
+    return tuple(Place("cylinder", str(number)) for number in banks[index])
+
+
+def _of_banks(reader: Reader, places: Sequence[Place]) -> tuple[Place, ...]:
+    """``no spark on bank 1``: of every cylinder of that bank."""
     found: list[Place] = []
     for place in places:
-        index = {"1": 0, "2": 1}.get(place.name, len(banks)) if place.kind == "bank" else len(banks)
-        if index < len(banks) and len(banks) > 1:
-            names = [str(number) for number in banks[index]]
-            reader.suppose(f"{place}: cylinders {', '.join(names)}")
-            found += [Place("cylinder", name) for name in names]
+        if own := cylinders_of(reader, place):
+            reader.suppose(f"{place}: cylinders {', '.join(one.name for one in own)}")
+            found += own
     return tuple(found)
 
 

@@ -16,6 +16,7 @@ from knowngood.lines.clock import read_clock
 from knowngood.lines.codes import read_cleared, read_codes, read_no_codes
 from knowngood.lines.contrast import read_condition_before, read_condition_behind, read_since
 from knowngood.lines.dead import read_dead_cylinder
+from knowngood.lines.each import read_each
 from knowngood.lines.echo import echo_of
 from knowngood.lines.effects import note_swap_codes, read_swap_effect, spread_no_change
 from knowngood.lines.elements import Element, elements_of
@@ -157,7 +158,7 @@ def recent_after(recent: Recent | None, understood: Understood) -> Recent:
 Forms = tuple[Callable[[Reader, Sequence[Element]], bool], ...]
 
 
-_LONG_FORMS: Forms = (read_code_list, read_codes, read_swap, read_cut, read_work, read_judged_together)
+_LONG_FORMS: Forms = (read_code_list, read_codes, read_swap, read_cut, read_work, read_judged_together, read_each)
 
 
 def _read_sentence(reader: Reader, tokens: Sequence[Token]) -> None:

@@ -150,7 +150,8 @@ def _frame(record: ReadingKind) -> Frame:
     says = {word: tuple(_said(word)) for word in record.words}
     own = {form for sets in says.values() for stems in sets for form in stems if not form.startswith("=")}
     names = [record.id.replace("_", " "), *record.says]
-    topics = {frozenset(forms_of(name)) - LOOKING for name in names}
+    small = LOOKING | {form for word in table()["filler"] for form in forms_of(word)}
+    topics = {frozenset(forms_of(name)) - small for name in names}
     topics |= {topic - own for topic in topics}
     return Frame(record.id, tuple(topic for topic in topics if topic), says)
 

@@ -14,7 +14,7 @@ from knowngood.lines.effects import note_gone_now, note_still_there, read_effect
 from knowngood.lines.elements import PREPOSITIONS, Element, cylinder, elements_of
 from knowngood.lines.expected import plainly_said
 from knowngood.lines.findings import read_findings
-from knowngood.lines.judgements import read_judgements, read_phrases, read_rest
+from knowngood.lines.judgements import cylinders_of, read_judgements, read_phrases, read_rest
 from knowngood.lines.kinds import conditions_of, segments_of
 from knowngood.lines.looks import read_look
 from knowngood.lines.named_codes import read_named_codes
@@ -100,10 +100,15 @@ def read_free(reader: Reader, elements: Sequence[Element]) -> bool:
     if len(reader.bodies) > before:
         reader.use(t for e in elements if e.kind in ("COND", "SPEED", "FILL", "MUTE", "LINK") for t in e.tokens)
         at = {place for body in reader.bodies[before:] for place in places_of(body)}
-        reader.use(t for e in elements if e.kind == "PLACE" and at & set(e.places) for t in e.tokens)
+        reader.use(t for e in elements if e.kind == "PLACE" and _is_among(reader, e, at) for t in e.tokens)
         _use_locations(reader, elements, at)
         return not _taken_back(reader, tokens, places, conditions_of(elements), before)
     return read_look(reader, tokens, places, conditions_of(elements))
+
+
+def _is_among(reader: Reader, element: Element, at: Collection[Place]) -> bool:
+    """One of its places was read, or all cylinders of its bank were."""
+    return any(place in at or set(cylinders_of(reader, place)) & set(at) for place in element.places)
 
 
 def _taken_back(

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 
+from knowngood.lines.merged import merged
 from knowngood.lines.spelling import spelled
-from knowngood.lines.vocabulary import Sense, Vocabulary, forms_of, table
+from knowngood.lines.token import Token
+from knowngood.lines.vocabulary import Vocabulary, forms_of, table
 from knowngood.units import kinds, plain_text
 
 NO_UNIT_AFTER_BLANK = frozenset(
@@ -46,43 +48,6 @@ RUN = re.compile(r"\d+(?:,\d+){2,}")
 NUMBER = re.compile(r"\d+(?:[.,]\d+)?|[.,]\d+")
 ORDINAL = re.compile(r"\d{1,2}(?:st|nd|rd|th)(?![\w])", re.IGNORECASE)
 WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*")
-
-
-@dataclass(frozen=True, slots=True)
-class Token:
-    """One piece of a line.
-
-    ``kind``: ``num``, ``numword`` (a number spoken as a word), ``unit``, ``code``, ``arrow``, ``sign``, ``word`` (not
-    known) or ``term`` (known; ``senses`` says as what). ``plain`` is what stands for it when numbers are read.
-    """
-
-    kind: str
-    text: str
-    start: int
-    end: int
-    spaced: bool
-    plain: str
-    senses: tuple[Sense, ...] = ()
-    parts: tuple[Token, ...] = ()
-
-    def ids(self, kind: str) -> tuple[str, ...]:
-        """What the token may be as that kind of sense, best first."""
-        return tuple(sense.id for sense in self.senses if sense.kind == kind)
-
-    def means(self, kind: str, *ids: str) -> bool:
-        """Whether the token may be that kind of sense (and one of ``ids``, where given)."""
-        return any(sense.kind == kind and (not ids or sense.id in ids) for sense in self.senses)
-
-    def is_sign(self, *signs: str) -> bool:
-        return self.kind == "sign" and self.text in signs
-
-    def whole(self) -> int | None:
-        """The number when it is a whole one written without sign or decimals."""
-        return (
-            int(self.plain)
-            if self.kind in ("num", "numword") and self.plain.isdigit() and len(self.plain) < 9
-            else None
-        )
 
 
 @cache
@@ -260,7 +225,9 @@ def spelled_out(tokens: list[Token], vocabulary: Vocabulary) -> list[Token]:
                 word = "secondary" if token.plain == "sec" else "primary"
                 token = replace(token, kind="word", plain=word)
         elif token.kind == "word":
-            token = replace(token, plain=short.get(token.plain) or spelled(token.plain, vocabulary))
+            words = (short.get(token.plain) or spelled(token.plain, vocabulary)).split()
+            out += [replace(token, plain=word, spaced=token.spaced or word is not words[0]) for word in words[:-1]]
+            token = replace(token, plain=words[-1])
         out.append(token)
     return out
 
@@ -281,30 +248,7 @@ def scan(text: str, vocabulary: Vocabulary) -> tuple[Token, ...]:
     """
     tokens = spelled_out(raw_tokens(text), vocabulary)
     found = _looked_up(_with_spoken_numbers(tokens, text, vocabulary.numbers), text, vocabulary)
-    return _with_connectors(found, text)
-
-
-FED = frozenset(["sensor", "valve", "meter", "relay", "pump", "ecu", "module", "alternator", "fan", "maf"])
-CONNECTORS = frozenset(["plug", "connector", "socket", "pins", "terminals", "contacts"])
-
-
-def _with_connectors(tokens: tuple[Token, ...], text: str) -> tuple[Token, ...]:
-    """``cam sensor plug`` made one: its connector, not a spark plug."""
-    out: list[Token] = []
-    for token in tokens:
-        before = out[-1] if out else None
-        if (
-            token.plain in CONNECTORS
-            and before is not None
-            and any(part.split("_")[-1] in FED for part in before.ids("part"))
-        ):
-            senses = tuple(sense for sense in before.senses if sense.kind == "part")
-            span = text[before.start : token.end]
-            plain = f"{before.plain} {token.plain}"
-            out[-1] = replace(before, text=span, end=token.end, plain=plain, senses=senses, parts=())
-            continue
-        out.append(token)
-    return tuple(out)
+    return merged(found, text, vocabulary)
 
 
 def _looked_up(tokens: list[Token], text: str, vocabulary: Vocabulary, most: int = 12) -> tuple[Token, ...]:
@@ -336,6 +280,7 @@ _THOUSANDS = re.compile(r"(@ ?|\b(?:at|by|over|above|past) )(\d(?:[.,]\d)?)k(?: 
 def plain_line(text: str) -> str:
     """The line in plain signs: fullwidth and odd dashes turned, blanks joined."""
     text = plain_text(text).replace("、", ", ").replace("。", ". ").replace("´", "'").replace("`", "'")
+    text = re.sub(r"(?<![\w/])w/o(?!\w)", "without", re.sub(r"(?<![\w/])w/(?=[ a-z])", "with ", text))
     text = re.sub(r"(?<=\d)\.\.(?=\d)", "-", text)  # a run as the echo shows it
     text = _SHARE.sub(lambda match: f"{_SHARES[match[1]]} ", text)
     text = _THOUSANDS.sub(lambda match: f"{match[1]}{float(match[2].replace(',', '.')) * 1000:.0f} rpm", text)

@@ -49,7 +49,10 @@ def _nearest(word: str, vocabulary: Vocabulary) -> str:
 
 
 def _endings(word: str) -> Iterator[str]:
-    """``drivin`` for driving, ``unplugd`` for unplugged."""
+    """``drivin`` for driving, ``unplugd`` for unplugged, ``humms`` for hums."""
+    for at in range(1, len(word)):
+        if word[at] == word[at - 1]:
+            yield word[:at] + word[at + 1 :]
     if word.endswith("in"):
         yield f"{word}g"
     if word.endswith("d") and word[-2] not in "aeiou":

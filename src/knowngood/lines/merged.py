@@ -1,0 +1,117 @@
+"""Tokens that together name one thing: the connector or wire of a part, a sensor by its position, a "when it dies"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from knowngood.lines.token import Token
+from knowngood.lines.vocabulary import PASSED_OVER, Sense, Vocabulary
+
+FED = frozenset(["sensor", "valve", "meter", "relay", "pump", "ecu", "module", "alternator", "fan", "maf"])
+CONNECTORS = frozenset(["plug", "connector", "socket", "pins", "terminals", "contacts"])
+WIRES = frozenset(["wire", "wires", "wiring", "cable"])
+TO = frozenset(["to", "at", "of", "for"])
+
+
+def merged(tokens: Sequence[Token], text: str, vocabulary: Vocabulary) -> tuple[Token, ...]:
+    """The tokens with those that name one thing together made one."""
+    found = _with_positions(list(tokens), text, vocabulary)
+    found = _with_wires(_with_connectors(found, text), text, vocabulary)
+    return tuple(_with_moments(found, text))
+
+
+def _joined(tokens: Sequence[Token], text: str, senses: tuple[Sense, ...]) -> Token:
+    first, last = tokens[0], tokens[-1]
+    plain = " ".join(token.plain for token in tokens)
+    return replace(
+        first, kind="term", text=text[first.start : last.end], end=last.end, plain=plain, senses=senses, parts=()
+    )
+
+
+def _with_connectors(tokens: list[Token], text: str) -> list[Token]:
+    """``cam sensor plug``: its connector, not a spark plug."""
+    out: list[Token] = []
+    for token in tokens:
+        before = out[-1] if out else None
+        fed = before is not None and any(part.split("_")[-1] in FED for part in before.ids("part"))
+        if before is not None and fed and token.plain in CONNECTORS:
+            out[-1] = _joined((before, token), text, tuple(sense for sense in before.senses if sense.kind == "part"))
+            continue
+        out.append(token)
+    return out
+
+
+def _with_wires(tokens: list[Token], text: str, vocabulary: Vocabulary) -> list[Token]:
+    """``wire at inj``, ``maf wiring``: the wire of that part, where the library has it as one."""
+    out: list[Token] = []
+    index = 0
+    while index < len(tokens):
+        run = tokens[index : index + 3]
+        wire, used = (), 0
+        if len(run) == 3 and run[0].plain in WIRES and run[1].plain in TO:
+            wire, used = _wire_of(run[2], vocabulary), 3
+        elif len(run) > 1 and run[1].plain in WIRES:
+            wire, used = _wire_of(run[0], vocabulary), 2
+        out.append(_joined(run[:used], text, wire) if wire else tokens[index])
+        index += used if wire else 1
+    return out
+
+
+def _wire_of(token: Token, vocabulary: Vocabulary) -> tuple[Sense, ...]:
+    parts = [part.removesuffix("_sensor") for part in token.ids("part")]
+    known = [sense for part in parts for sense in vocabulary.look_up(f"{part} wire".replace("_", " "))]
+    return tuple(sense for sense in known if sense.kind == "part" and sense.id.endswith("_wire"))
+
+
+def _with_positions(tokens: list[Token], text: str, vocabulary: Vocabulary) -> list[Token]:
+    """``o2 b2s1``, ``b1 s2 o2``: the sensor before or behind the catalyst, of a bank."""
+    for index, token in enumerate(tokens[:-1]):
+        number = tokens[index + 1]
+        bank = tokens[index - 1] if index else None
+        if token.plain not in ("s", "sensor") or number.plain not in ("1", "2") or bank is None or number.spaced:
+            continue
+        if bank.plain not in ("1", "2") or index < 2 or not tokens[index - 2].means("mark", "bank"):
+            continue
+        if number.plain == "1":
+            return [
+                *tokens[:index],
+                replace(_joined((token, number), text, (Sense("filler", "in"),)), plain="in"),
+                *tokens[index + 2 :],
+            ]
+        senses = tuple(s for s in vocabulary.look_up("rear o2 sensor") if s.kind in ("part", "says", "kind"))
+        rear = _joined((token, number), text, senses)
+        others = [t for t in tokens if not t.means("part", "oxygen_sensor") or t in (token, number)]
+        at = others.index(token)
+        return [*others[:at], rear, *others[at + 2 :]]
+    return tokens
+
+
+WHEN = frozenset(["when", "while", "whenever", "once", "as", "until"])
+SUBJECTS = frozenset(["she", "he", "engine", "car", "motor", *PASSED_OVER])
+
+
+def _with_moments(tokens: list[Token], text: str) -> list[Token]:
+    """``when it dies``: the moment at which the rest is so, and no complaint of its own."""
+    out: list[Token] = []
+    index = 0
+    while index < len(tokens):
+        end = index + 1
+        while end < len(tokens) and tokens[end].plain in SUBJECTS:
+            end += 1
+        verb = tokens[end] if end < len(tokens) else None
+        if (
+            tokens[index].plain in WHEN
+            and end > index + 1
+            and verb is not None
+            and any(verb.means(kind) for kind in ("says", "outcome", "alone"))
+            and not verb.means("condition")
+        ):
+            run = tokens[index : end + 1]
+            said = text[run[0].start : run[-1].end].casefold()
+            out.append(_joined(run, text, (Sense("condition", said),)))
+            index = end + 1
+            continue
+        out.append(tokens[index])
+        index += 1
+    return out
