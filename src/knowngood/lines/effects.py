@@ -75,15 +75,19 @@ def _own_verb(part: Token, parts: Sequence[Token], verbs: Sequence[Token]) -> st
 
 
 def spread_no_change(reader: Reader, since: int) -> None:
-    """``throttle cleaned, gasket renewed: no change``: of all the work of a sentence with nothing else said of it."""
-    later = ""
+    """``throttle cleaned, gasket renewed: no change``: of all the work of a sentence with nothing else said of it.
+
+    What was done together, in one clause, was cured or made better together.
+    """
+    later, words = "", ""
     for index in range(len(reader.bodies) - 1, since - 1, -1):
         body = reader.bodies[index]
         if not isinstance(body, Work) or body.do in ("cleared", "swapped"):
             continue
-        if not body.effect and later == "no change":
-            reader.bodies[index] = msgspec.structs.replace(body, effect="no change")
-        later = body.effect or later
+        together = bool(body.words) and words.startswith(body.words)
+        if not body.effect and (later == "no change" or (later in ("cured", "better") and together)):
+            reader.bodies[index] = msgspec.structs.replace(body, effect=later)
+        later, words = body.effect or later, body.words
 
 
 def note_swap_codes(reader: Reader, since: int) -> None:

@@ -122,7 +122,7 @@ def _counts(tokens: Sequence[Token], index: int) -> bool:
         return False
     if " " in token.text or (behind is not None and behind.kind == "unit"):
         return True
-    if before is None:
+    if before is None or (token.plain == "1" and not before.means("mark", "cylinder")):
         return False
     known = before.means("kind") or before.means("part") or before.means("says") or before.means("mark", "cylinder")
     return known or before.kind == "num" or (before.plain in PREPOSITIONS and token.plain != "1")
@@ -252,6 +252,8 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
             continue
         before = tokens[index - 1] if index else None
         behind = tokens[end] if end < len(tokens) else None
+        if element.kind == "CELL" and found and found[-1].kind == "EXCEPT" and _is_cylinder(reader, element):
+            element = replace(element, kind="PLACE", places=(cylinder(str(element.whole)),))
         if element.kind == "CELL":
             element = replace(element, after=before.plain if before is not None else "")
             names = () if element.ranged else _speed(element, before, behind) or _time(element, before)
@@ -264,6 +266,10 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
         found.append(element)
         index = end
     return found
+
+
+def _is_cylinder(reader: Reader, element: Element) -> bool:
+    return element.whole is not None and 1 <= element.whole <= reader.most and not element.unit
 
 
 __all__ = ["LINKS", "OPEN_WORDS", "PREPOSITIONS", "RPM_SPAN", "Element", "cylinder", "elements_of"]

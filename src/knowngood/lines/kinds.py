@@ -197,6 +197,8 @@ def kind_of_cell(reader: Reader, kind: str, segment: Segment, cell: Cell) -> str
     if kind == "battery_rested" and not cell.conditions and is_charging(cell.element):
         reader.suppose(f"{cell.element.text} taken as charging voltage")
         return "charging_volts"
+    if kind == "crank_rpm" and "cranking" not in cell.conditions and is_running(cell.element):
+        return "idle_speed"
     if kind == "coolant_reading" and "cold" in cell.conditions and reader.kind_record("coolant_reading_cold"):
         return "coolant_reading_cold"  # how warm a cold engine should read is another question
     alike = [other for other in candidates_of(reader, segment) if quantity_of(reader, other) == quantity]
@@ -224,6 +226,18 @@ def is_charging(cell: Element) -> bool:
     """Whether a battery voltage is one of a running engine."""
     try:
         return read_cells([cell], "battery_voltage")[0].value > CHARGING_V
+    except Refused:
+        return False
+
+
+RUNS_RPM = 450
+"""No starter turns an engine this fast; common practice."""
+
+
+def is_running(cell: Element) -> bool:
+    """Whether an engine speed is one of a running engine."""
+    try:
+        return read_cells([cell], "engine_speed")[0].value > RUNS_RPM
     except Refused:
         return False
 

@@ -213,10 +213,14 @@ def _with_spoken_numbers(tokens: list[Token], text: str, numbers: dict[str, int]
     return out
 
 
+TRIM_NAMES = frozenset(["term", "trim", "trims", "fuel"])
+
+
 def spelled_out(tokens: list[Token], vocabulary: Vocabulary) -> list[Token]:
     """The tokens with words written short or with a slip of typing read as the words they stand for."""
     short = table()["short"]
     coil = any(token.plain.startswith("coil") for token in tokens)
+    trim = any(token.plain.startswith("trim") for token in tokens)
     out = []
     for index, token in enumerate(tokens):
         behind = tokens[index + 1] if index + 1 < len(tokens) else None
@@ -224,6 +228,8 @@ def spelled_out(tokens: list[Token], vocabulary: Vocabulary) -> list[Token]:
             if behind.kind == "num":
                 word = "secondary" if token.plain == "sec" else "primary"
                 token = replace(token, kind="word", plain=word)
+        elif trim and token.plain in ("long", "short") and behind is not None and behind.plain not in TRIM_NAMES:
+            token = replace(token, plain=f"{token.plain[0]}tft")
         elif token.kind == "word":
             words = (short.get(token.plain) or spelled(token.plain, vocabulary)).split()
             out += [replace(token, plain=word, spaced=token.spaced or word is not words[0]) for word in words[:-1]]

@@ -17,12 +17,26 @@ from knowngood.lines.engine_values import at_banks
 from knowngood.lines.kinds import Segment, conditions_of, kind_for, kind_of_cell, name_of, readings_of, segments_of
 from knowngood.lines.placing import cells_placed
 from knowngood.lines.reader import Reader
+from knowngood.lines.scan import Token
 from knowngood.units import Quantity, kind_named
 
 
 def read_series(reader: Reader, elements: Sequence[Element]) -> bool:
     """Read every segment that holds a number (or a "none") for a kind that is known; say whether any was read."""
-    return sum(read_segment(reader, segment) for segment in segments_of(elements)) > 0
+    return sum(read_segment(reader, segment) for segment in _sharing(segments_of(elements))) > 0
+
+
+def _sharing(segments: list[Segment]) -> list[Segment]:
+    """``stft +3 ltft +18 both banks at idle``: what trails the last number is of those before it too, up to a comma."""
+    for index in range(len(segments) - 1, 0, -1):
+        mine, before = segments[index].elements, segments[index - 1].elements
+        if any(e.kind == "COMMA" for e in before) or any(e.kind in ("COND", "SPEED", "PLACE") for e in before):
+            continue
+        at = max((i for i, e in enumerate(mine) if e.kind in ("CELL", "NONE")), default=len(mine))
+        tail = [e for e in mine[at + 1 :] if e.kind in ("COND", "SPEED", "PLACE")]
+        if sum(e.kind in ("CELL", "NONE") for e in mine) == 1 and not any(e.kind == "COMMA" for e in mine):
+            before.extend(tail)
+    return segments
 
 
 def read_segment(reader: Reader, segment: Segment, kind: str = "") -> bool:
@@ -32,7 +46,7 @@ def read_segment(reader: Reader, segment: Segment, kind: str = "") -> bool:
     if not kind:
         return False
     quantity = quantity_of(reader, kind)
-    segment = Segment(_fitted(segment.elements, kind, quantity))
+    segment = Segment(_fitted(_without_strangers(segment.elements), kind, quantity))
     window, body = _without_window(segment.elements)
     cells = cells_placed(reader, kind, quantity, body)
     if cells is None:
@@ -53,9 +67,31 @@ def read_segment(reader: Reader, segment: Segment, kind: str = "") -> bool:
         )
     reader.places = tuple(dict.fromkeys(cell.place for cell in cells))
     _put_window(reader, kind, quantity, window)
-    reader.use(token for element in segment.elements if element.kind != "WORD" for token in element.tokens)
+    used = [e for e in segment.elements if e.kind != "WORD" and not _complains(reader, e.token)]
+    reader.use(token for element in used for token in element.tokens)
     reader.kind = kind
     return True
+
+
+def _complains(reader: Reader, token: Token) -> bool:
+    """``rpm hunting 600 to 1100``: a complaint among the numbers is one by itself."""
+    kinds = (*token.ids("says"), *(name.partition("=")[0] for name in token.ids("alone")))
+    records = [reader.kind_record(kind) for kind in kinds]
+    plain = token.means("kind") or token.means("part") or token.means("condition") or token.means("filler")
+    return not plain and any(record is not None and record.complaint for record in records)
+
+
+def _without_strangers(elements: Sequence[Element]) -> list[Element]:
+    """``ect 88c iat 31``: a number right behind a word that is not known is of that, not of the name before it."""
+    found: list[Element] = []
+    for element in elements:
+        before = found[-1] if found else None
+        stranger = before is not None and before.kind == "WORD" and before.token.kind == "word"
+        measured = any(other.kind == "CELL" for other in found)
+        if element.kind == "CELL" and stranger and measured and len(before.token.plain) > 1:
+            element = replace(element, kind="WORD")
+        found.append(element)
+    return found
 
 
 def _last_unit(reader: Reader, kind: str) -> str:

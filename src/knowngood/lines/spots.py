@@ -116,7 +116,9 @@ def place_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Eleme
         index += 1
     elif token.plain in ("no", "nr") and behind is not None:
         dotted = behind.is_sign(".") and index + 2 < len(tokens) and tokens[index + 2].whole() is not None
-        if not dotted and not (token.text[0].isupper() and start > 0 and behind.whole() is not None):
+        known = start > 0 and any(tokens[start - 1].means(kind) for kind in ("part", "kind", "fault", "says"))
+        last = index + 2 == len(tokens) or tokens[index + 2].is_sign(",", ":")
+        if not dotted and not ((token.text[0].isupper() or (known and last)) and start > 0 and behind.whole()):
             return None
         index += 2 if dotted else 1
     elif token.means("mark", "cylinder") and behind is not None:

@@ -34,7 +34,7 @@ def without_unmeasured(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
 
 def read_not_done(reader: Reader, sentence: Sequence[Token]) -> bool:
     """``fuel pressure under load not done, hose too short``: nothing was measured; kept, nothing asked."""
-    at = next((index for index, token in enumerate(sentence) if token.means("mark", "not_reached")), None)
+    at = next((index for index in range(len(sentence)) if _is_not_done(sentence, index)), None)
     if at is None or any(
         token.kind in ("unit", "code") or (token.kind == "num" and token.whole() is None) for token in sentence
     ):
@@ -46,6 +46,22 @@ def read_not_done(reader: Reader, sentence: Sequence[Token]) -> bool:
     reader.put(Note(reader.words(sentence), "not measured: kept, not counted"), sentence)
     reader.use_turned(sentence)
     return True
+
+
+DOING = frozenset(["check", "checked", "measure", "measured", "test", "tested", "look", "looked", "done"])
+LATER = frozenset(["yet", "to", "really", "actually", "properly", "even", *PASSED_OVER])
+
+
+def _is_not_done(tokens: Sequence[Token], index: int) -> bool:
+    """``havent checked``, ``not yet measured``, ``still to test``."""
+    if tokens[index].means("mark", "not_reached"):
+        return True
+    starts = tokens[index].means("mark", "negation") or tokens[index].plain in ("still", "need", "needs", "must")
+    at = index + 1
+    while starts and at < len(tokens) and tokens[at].plain in LATER:
+        at += 1
+    denied = tokens[index].means("mark", "negation") or at > index + 1
+    return starts and denied and at < len(tokens) and tokens[at].plain in DOING
 
 
 def _without_before(reader: Reader, tokens: list[Token]) -> list[Token]:
