@@ -9,6 +9,7 @@ from knowngood.car import Car
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import CarFact, Note, Reading
 from knowngood.library.records import Library
+from knowngood.lines.attempts import JOINS, cuts_of, left_over, put_back, state_of
 from knowngood.lines.bay import is_put_back, read_access, read_stock, read_tool, read_tool_back, read_undone
 from knowngood.lines.carfacts import read_car, read_history, read_told_work
 from knowngood.lines.clauses import clauses_of, loosened, run_of, sentences_of
@@ -168,7 +169,7 @@ def _read_sentence(reader: Reader, tokens: Sequence[Token]) -> None:
     start = 0
     while start < len(clauses):
         before = len(reader.bodies)
-        taken = _read_from(reader, tokens, clauses, start)
+        taken = _read_best(reader, tokens, clauses, start)
         note_who(reader, run_of(tokens, clauses, start, start + taken), before)
         doubt_half_heard(reader, run_of(tokens, clauses, start, start + taken), before)
         named = [
@@ -181,6 +182,28 @@ def _read_sentence(reader: Reader, tokens: Sequence[Token]) -> None:
         start += taken
     spread_no_change(reader, reader.since)
     note_swap_codes(reader, reader.since)
+
+
+def _read_best(reader: Reader, tokens: Sequence[Token], clauses: list[list[Token]], start: int) -> int:
+    """Read from a clause on; where it leaves something over, cut in two if that leaves nothing."""
+    state, before = state_of(reader), len(reader.bodies)
+    taken = _read_from(reader, tokens, clauses, start)
+    run = run_of(tokens, clauses, start, start + taken)
+    if taken > 1 or not left_over(reader, run, before):
+        return taken
+    whole = state_of(reader)
+    for halves in cuts_of(clauses[start]):
+        put_back(reader, state)
+        reader.use(token for token in clauses[start] if token.plain in JOINS)
+        cut = [*clauses[:start], *halves, *clauses[start + 1 :]]
+        counts = [len(reader.bodies)]
+        for half in (0, 1):
+            _read_from(reader, tokens, cut[: start + half + 1], start + half)
+            counts.append(len(reader.bodies))
+        if counts == sorted(set(counts)) and not left_over(reader, run, before):
+            return taken
+    put_back(reader, whole)
+    return taken
 
 
 def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequence[Token]], start: int) -> int:

@@ -1,0 +1,55 @@
+"""Ways to cut a clause that was not heard whole, and how well each is heard.
+
+``cranks fast no spark`` and ``P0304 and 60 psi on 4`` say two things without a comma. A clause that leaves something
+over is read again cut at each word where another statement may begin, and kept where that leaves nothing over.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from knowngood.evidence import Note, Reading
+from knowngood.lines.reader import Reader
+from knowngood.lines.scan import Token
+from knowngood.lines.unread import weighs
+
+JOINS = frozenset(["and", "&", "but", "plus", "also"])
+"""Words between two statements that belong to neither."""
+BEGINS = frozenset(["no", "still", "now", "then"])
+"""Words a statement may begin with."""
+STATE = ("bodies", "assumed", "asks", "read", "turned", "places", "kind", "given", "subject", "tokens")
+
+
+def state_of(reader: Reader) -> dict[str, Any]:
+    """Everything reading a clause changes, as it is now."""
+    kept = {name: getattr(reader, name) for name in STATE}
+    return {name: value.copy() if isinstance(value, list | set) else value for name, value in kept.items()}
+
+
+def put_back(reader: Reader, state: dict[str, Any]) -> None:
+    """The state as it was."""
+    for name, value in state.items():
+        setattr(reader, name, value.copy() if isinstance(value, list | set) else value)
+
+
+def left_over(reader: Reader, run: Sequence[Token], before: int) -> int:
+    """How many words of a run are in no entry that counts."""
+    unread = sum(reader.is_unread(token) and weighs(token) for token in run)
+    noted = 0
+    for body in reader.bodies[before:]:
+        if isinstance(body, Note) and body.why:
+            noted += len(body.text.split())
+        elif isinstance(body, Reading) and body.doubt:
+            noted += 1
+    return unread + noted
+
+
+def cuts_of(clause: Sequence[Token]) -> Iterator[tuple[list[Token], list[Token]]]:
+    """The two halves of a clause, cut at each word where another statement may begin."""
+    for index in range(1, len(clause) - 1):
+        token = clause[index]
+        if token.plain in JOINS and (token.kind != "sign" or token.spaced):
+            yield list(clause[:index]), list(clause[index + 1 :])
+        elif token.plain.split()[0] in BEGINS:
+            yield list(clause[:index]), list(clause[index:])
