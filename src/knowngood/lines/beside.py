@@ -32,7 +32,9 @@ def outside(reader: Reader, places: Iterable[Place]) -> Place | None:
 
 def at_places(reader: Reader, elements: Sequence[Element]) -> list[Cell] | None:
     """Numbers beside cylinders: the cylinder first, or the number first, as the line begins."""
-    said = [element for element in elements if element.kind in ("PLACE", "CELL", "ALL", "REST", "EXCEPT", "COND")]
+    kinds = ("PLACE", "CELL", "ALL", "REST", "EXCEPT", "COND")
+    heads = {id(b) for a, b in pairwise(elements) if a.kind == "COMMA" and b.kind == "COND"}
+    said = [element for element in elements if element.kind in kinds]
     marks = [element for element in said if element.kind != "COND"]
     place_first = marks[0].kind in ("PLACE", "REST", "ALL")
     cells: list[Cell] = []
@@ -43,7 +45,10 @@ def at_places(reader: Reader, elements: Sequence[Element]) -> list[Cell] | None:
     waiting: list[str] = []
     for element in said:
         if element.kind == "COND":
-            if cells:
+            goes_on = id(element) in heads and any(e.kind == "CELL" for e in said[said.index(element) :])
+            if cells and goes_on and cells[-1].place != ENGINE:
+                waiting, open_places = list(element.names), (cells[-1].place,)
+            elif cells:
                 cells[-1] = replace(cells[-1], conditions=(*cells[-1].conditions, *element.names))
             else:
                 waiting += element.names

@@ -8,9 +8,10 @@ from knowngood.car import Place
 from knowngood.lines.amounts import quantity_of
 from knowngood.lines.beside import outside
 from knowngood.lines.elements import Element, cylinder
-from knowngood.lines.judgements import kinds_named, put_word
+from knowngood.lines.judgements import kinds_named
 from knowngood.lines.kinds import conditions_of
 from knowngood.lines.outcomes import said_word
+from knowngood.lines.placed_word import put_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 

@@ -10,9 +10,9 @@ from knowngood.car import Place
 from knowngood.evidence import Finding, Reading, Work
 from knowngood.lines.conditions import settled
 from knowngood.lines.elements import Element
-from knowngood.lines.judgements import narrowed, put_word
 from knowngood.lines.kinds import conditions_of
 from knowngood.lines.outcomes import faulty_word, fitted_word, healthy_word
+from knowngood.lines.placed_word import narrowed, put_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.vocabulary import PASSED_OVER, table

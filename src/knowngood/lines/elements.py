@@ -62,14 +62,13 @@ def _cell(tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
     text, index, unit, ranged = text + token.plain, index + 1, "", False
     if index < len(tokens) and tokens[index].kind == "unit":
         unit, index = tokens[index].text, index + 1
-    if (
-        index + 1 < len(tokens)
-        and tokens[index].plain in ("to", "until")
-        and tokens[index + 1].kind in ("num", "numword")
-    ):
-        text, ranged, index = f"{text} to {tokens[index + 1].plain}", True, index + 2
-        if index < len(tokens) and tokens[index].kind == "unit":
-            unit, index = tokens[index].text, index + 1
+    if index + 1 < len(tokens) and tokens[index].plain in ("to", "until"):
+        sign = tokens[index + 1].text if tokens[index + 1].is_sign("+", "-") else ""
+        end = index + (2 if sign else 1)
+        if end < len(tokens) and tokens[end].kind in ("num", "numword"):
+            text, ranged, index = f"{text} to {sign.replace('+', '')}{tokens[end].plain}", True, end + 1
+    if ranged and index < len(tokens) and tokens[index].kind == "unit":
+        unit, index = tokens[index].text, index + 1
     if index < len(tokens) and tokens[index].is_sign("+") and not tokens[index].spaced:
         behind = tokens[index + 1] if index + 1 < len(tokens) else None
         if behind is None or behind.spaced or behind.kind != "num":
@@ -245,7 +244,12 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
             index += 1
             continue
         element, end = result
-        if found and found[-1].kind == "ALL" and element.kind == "CELL" and element.whole == reader.cylinders:
+        counted = {"ALL": 0, "REST": 1}.get(found[-1].kind, 99) if found else 99
+        spoken = element.kind == "CELL" and element.whole is not None and tokens[index].kind == "numword"
+        if element.kind == "CELL" and (
+            (counted == 0 and element.whole == reader.cylinders)
+            or (counted == 1 and spoken and element.whole == (reader.cylinders or 0) - 1)
+        ):
             found[-1] = replace(found[-1], tokens=(*found[-1].tokens, *element.tokens))
             reader.turned.update(token.start for token in element.tokens)
             index = end

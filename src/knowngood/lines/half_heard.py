@@ -2,14 +2,40 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from itertools import pairwise
 
 import msgspec
 
-from knowngood.evidence import Reading
+from knowngood.evidence import Body, Reading
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.unread import matters, weighs
+
+BESIDE = re.compile(
+    r"s|secs?|seconds?|min|mins|minutes?|h|hrs?|hours?|days?|weeks?|mph|kmh|km/h|kph|miles?|km|mm|cm|m|turns?|times?"
+)
+"""Units of how long, how far, how fast: beside what was seen they say more of it, and are kept with it."""
+
+
+def _note_amounts(reader: Reader, run: Sequence[Token], before: int) -> None:
+    """``rattles 2 seconds``, ``cuts out at 60 mph``: how long or how fast, kept as a condition."""
+    seen = [i for i in range(before, len(reader.bodies)) if _is_by_word(reader.bodies[i])]
+    for number, unit in pairwise(run):
+        loose = number.kind in ("num", "numword") and reader.is_unread(number)
+        if not seen or not loose or BESIDE.fullmatch(unit.plain.casefold()) is None:
+            continue
+        for index in seen:
+            body = reader.bodies[index]
+            assert isinstance(body, Reading)
+            said = reader.words([number, unit])
+            reader.bodies[index] = msgspec.structs.replace(body, conditions=(*body.conditions, said))
+        reader.use_turned([number, unit])
+
+
+def _is_by_word(body: Body) -> bool:
+    return isinstance(body, Reading) and body.value is None and body.kind != "code"
 
 
 def doubt_half_heard(reader: Reader, run: Sequence[Token], before: int) -> None:
@@ -17,6 +43,7 @@ def doubt_half_heard(reader: Reader, run: Sequence[Token], before: int) -> None:
 
     A complaint stands by itself, whatever the driver says around it, unless a part or a number of it is not understood.
     """
+    _note_amounts(reader, run, before)
     unread = [token for token in run if reader.is_unread(token) and weighs(token)]
     if not unread:
         return

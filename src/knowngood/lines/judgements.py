@@ -4,103 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from knowngood.car import ENGINE, Place, layout_of
+from knowngood.car import Place
 from knowngood.evidence import Reading, Work
 from knowngood.library.records import MODIFIERS
 from knowngood.lines.amounts import quantity_of
-from knowngood.lines.conditions import settled
 from knowngood.lines.denials import denied_word, gone_behind, is_denied, is_denied_behind
 from knowngood.lines.elements import Element
 from knowngood.lines.kinds import conditions_of
 from knowngood.lines.nothing import read_nothing
 from knowngood.lines.outcomes import fitted_word, healthy_word, said_word
+from knowngood.lines.placed_word import narrowed, put_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
-from knowngood.lines.vocabulary import PASSED_OVER, forms_of, table
-
-
-def _where(reader: Reader, kind: str, places: Sequence[Place]) -> tuple[Place, ...]:
-    """Where a word reading belongs: the places said, those of the line before, or the engine."""
-    at = reader.place_of_kind(kind)
-    if at == "engine":
-        return (ENGINE,)
-    fitting = tuple(place for place in places if place.kind == at) or (
-        _of_banks(reader, places) if at == "cylinder" else ()
-    )
-    if fitting:
-        return fitting
-    if at == "cylinder" and len(reader.places) == 1 and reader.places[0].kind == "cylinder":
-        reader.suppose(f"of {reader.places[0]}")
-        return reader.places
-    return ()
-
-
-def cylinders_of(reader: Reader, bank: Place) -> tuple[Place, ...]:
-    """The cylinders of a bank, by the layout of the engine; empty for any other place and where there is one bank."""
-    banks = layout_of(reader.car).banks
-    index = {"1": 0, "2": 1}.get(bank.name, len(banks)) if bank.kind == "bank" else len(banks)
-    if index >= len(banks) or len(banks) < 2:
-        return ()
-    return tuple(Place("cylinder", str(number)) for number in banks[index])
-
-
-def _of_banks(reader: Reader, places: Sequence[Place]) -> tuple[Place, ...]:
-    """``no spark on bank 1``: of every cylinder of that bank."""
-    found: list[Place] = []
-    for place in places:
-        if own := cylinders_of(reader, place):
-            reader.suppose(f"{place}: cylinders {', '.join(one.name for one in own)}")
-            found += own
-    return tuple(found)
-
-
-OF_ALL = ("spark_test", "injector_pulse", "coil_trigger", "injector_click")
-"""Said without a cylinder, these are meant of the engine: "no spark"."""
-
-
-OF_ONE_PART = ("coil_primary", "coil_secondary", "injector_resistance", "lead_resistance", "plug_gap")
-"""Of a part that can be counted: "coil good" is one of them, "compression good" is all."""
-
-
-def put_word(
-    reader: Reader,
-    kind: str,
-    word: str,
-    places: Sequence[Place],
-    said: Sequence[str],
-    tokens: Sequence[Token],
-    doubt: str = "",
-) -> None:
-    """A reading by word, at every place it was said of."""
-    said = [name for name in said if not any(token.means("condition", name) for token in tokens)]
-    record = reader.kind_record(kind)
-    if record is not None and not record.complaint and record.place == "cylinder":
-        said = [name for name in said if name not in ("wet", "dry")]
-    if reader.kind_record(own := narrowed(kind, said)) is not None and not places:
-        kind = own
-    final, conditions = settled(reader, kind, (*said, *reader.given))
-    where = _where(reader, final, places)
-    if not where:
-        where = reader.all_cylinders() if reader.place_of_kind(final) == "cylinder" else (ENGINE,)
-        record = reader.kind_record(final)
-        plural = any(token.text.casefold().endswith("s") or token.means("mark", "all") for token in tokens)
-        well = healthy_word(reader, record) if record is not None and record.words else "good"
-        judged_one = record is not None and (
-            word != well or (final in OF_ONE_PART and reader.car.ignition != "distributor")
-        )
-        if record is not None and record.complaint:
-            where = (ENGINE,)
-        elif final in OF_ALL:
-            reader.suppose("taken for all cylinders")
-        elif reader.place_of_kind(final) == "cylinder" and judged_one and not plural and reader.cylinders != 1:
-            where = (ENGINE,)
-            reader.ask(f"{final.replace('_', ' ')} {word}: at which cylinder?")
-            doubt = doubt or "which cylinder is not said"
-    for place in where:
-        reader.put(Reading(kind=final, place=place, word=word, conditions=conditions, doubt=doubt), tokens)
-    reader.kind = final
-    if len(where) == 1 and where[0].kind == "cylinder":
-        reader.places = where
+from knowngood.lines.vocabulary import PASSED_OVER, forms_of
 
 
 def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[Place]) -> None:
@@ -130,6 +46,11 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
             )
         used = [*used, *(over for over in (gone_behind(token, tokens),) if over is not None)]
         everywhere = [other for other in tokens if other.means("mark", "all") and reader.is_unread(other)]
+        if other := _against(reader, kind, word, token, tokens):
+            doubt = f"'{token.text}' and '{other.text}' do not agree"
+            put_word(reader, kind, word, places, said, [token, other], doubt)
+            reader.ask(f"{reader.words(tokens)}: {kind.replace('_', ' ')} {word}, or {other.text}?")
+            continue
         own = _conditions_of(token, tokens, said)
         if kind in LAMPS and "key on" in own:
             continue  # that is when it must light
@@ -139,6 +60,23 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
             used = [*used, *(piece for element in banks for piece in element.tokens)]
         put_word(reader, kind, word, places, own, [token, *used, *everywhere], "" if known else "no such kind")
         _use_alike(reader, kind, tokens)
+
+
+MOST_APART = 3
+"""Of more outcomes than these, two may be so at once (a plug that is black and wet); a convention of ours."""
+
+
+def _against(reader: Reader, kind: str, word: str, token: Token, tokens: Sequence[Token]) -> Token | None:
+    """A word of the same clause that says another outcome of the same kind (``weak spark everywhere``)."""
+    record = reader.kind_record(kind)
+    if record is None or len(record.words) > MOST_APART:
+        return None
+    for other in tokens:
+        told = [name.partition("=") for sense in ("outcome", "word") for name in other.ids(sense)]
+        mine = [said for of, _, said in told if of == kind]
+        if other is not token and mine and word not in mine and not other.means("filler"):
+            return other
+    return None
 
 
 def _is_of_other(token: Token, tokens: Sequence[Token]) -> bool:
@@ -243,15 +181,9 @@ LAMPS = ("lamp_on", "engine_lamp", "charge_lamp", "oil_lamp", "key_lamp")
 
 def _is_of_a_cut(reader: Reader, tokens: Sequence[Token]) -> bool:
     """What an engine does is the answer to a cylinder stopped only where one was."""
-    return reader.kind == "injector_cut" or any(
-        t.means("mark", "cut") or t.means("kind", "injector_cut") for t in tokens
-    )
-
-
-def narrowed(kind: str, said: Sequence[str]) -> str:
-    """The complaint of its own that the library has for a complaint under a condition; else the kind itself."""
-    within = table()["narrowed"].get(kind, {})
-    return next((within[name] for name in said if name in within), kind)
+    others = [t for t in tokens if t.means("part") and reader.part_place(reader.part(t)) != "cylinder"]
+    cut = any(t.means("mark", "cut") or t.means("kind", "injector_cut") for t in tokens)
+    return reader.kind == "injector_cut" or (cut and not others)
 
 
 def _is_well(reader: Reader, choice: Choice) -> bool:

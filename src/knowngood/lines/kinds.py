@@ -102,6 +102,12 @@ def _is_voltage_elsewhere(reader: Reader, segment: Segment) -> bool:
     return bool(bare) and len(bare) + len(parts) == len(names) and any(part not in OWN_VOLTAGE for part in parts)
 
 
+def _names_a_part(reader: Reader, segment: Segment) -> bool:
+    """``pump gets 11.8v cranking``: a voltage at a part that is none of the battery's own."""
+    parts = [reader.part(name.token) for name in segment.names() if name.token.means("part")]
+    return any(part not in OWN_VOLTAGE for part in parts)
+
+
 IDLE_SPAN = (350, 3000)
 """A bare whole number beside "idle" inside this span is an idle speed."""
 
@@ -178,11 +184,23 @@ def _is_number_of_part(reader: Reader, cells: Sequence[Element], segment: Segmen
     """``coil 1 on cylinder 3``, ``inj 3 to 1``: small bare numbers right behind a part of a cylinder say which part."""
     if any(_falls(cell) for cell in cells):
         return True
+    if len(cells) == 1 and not segment.of("OPEN") and _counts_parts(reader, cells[0], segment):
+        return True
     if len(cells) != 1 or not segment.of("PLACE") or cells[0].whole is None or not 1 <= cells[0].whole <= reader.most:
         return False
     at = segment.elements.index(cells[0])
     before = segment.elements[at - 1] if at else None
     return before is not None and before.kind == "NAME" and before.token.means("part")
+
+
+def _counts_parts(reader: Reader, cell: Element, segment: Segment) -> bool:
+    """``coil 4``: a small whole number right behind a part of a cylinder is its number, no reading of it."""
+    at = segment.elements.index(cell)
+    before = segment.elements[at - 1] if at else None
+    if before is None or cell.unit or cell.whole is None or not 1 <= cell.whole <= reader.most:
+        return False
+    parts = before.token.ids("part") if before.kind == "NAME" else ()
+    return any(reader.part_place(part) == "cylinder" for part in parts) and not before.token.means("kind", "plug_gap")
 
 
 def _falls(cell: Element) -> bool:
@@ -265,7 +283,11 @@ def _by_unit(reader: Reader, segment: Segment) -> list[str]:
         found.append("vacuum")
     elif takes_unit("pressure", unit) and (at_cylinder or _is_row(reader, segment)):
         found.append("compression")
-    elif takes_unit("battery_voltage", unit) and (kind := _by_state(conditions_of(segment.elements))):
+    elif (
+        takes_unit("battery_voltage", unit)
+        and not _names_a_part(reader, segment)
+        and (kind := _by_state(conditions_of(segment.elements)))
+    ):
         found.append(kind)
     elif takes_unit("draw", unit) and "at rest" in conditions_of(segment.elements):
         found.append("drain_current")

@@ -9,13 +9,13 @@ where two explain as much, the clause is kept and that reading is asked about.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 
 from knowngood.car import Place
 from knowngood.library.records import ReadingKind
 from knowngood.lines.amounts import quantity_of
-from knowngood.lines.judgements import put_word
+from knowngood.lines.placed_word import put_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.unread import weighs
@@ -59,7 +59,9 @@ def read_look(reader: Reader, tokens: Sequence[Token], places: Sequence[Place], 
     if not found:
         return False
     best = [h for h in found if (len(h.left), len(h.explained)) == (len(found[0].left), len(found[0].explained))]
-    first = best[0]
+    first = _denied(reader, best[0]) if any(token.means("mark", "negation") for token in tokens) else best[0]
+    if not first.word:
+        return False
     if first.left or len({(heard.kind, heard.word) for heard in best}) > 1:
         if len(first.left) < len(first.explained):
             words = reader.words(tokens)
@@ -71,6 +73,12 @@ def read_look(reader: Reader, tokens: Sequence[Token], places: Sequence[Place], 
     return True
 
 
+def _denied(reader: Reader, heard: Heard) -> Heard:
+    """What is so when that is denied: the other of two outcomes; no word where there are more."""
+    words = [word for word in reader.library.readings[heard.kind].words if word != heard.word]
+    return replace(heard, word=words[0] if len(words) == 1 else "")
+
+
 def _tells(reader: Reader, token: Token) -> bool:
     """A word that carries something by itself: no place, no number, no condition, no small word."""
     if token.kind in ("num", "unit", "sign", "numword") or token.means("mark", "cylinder", "bank"):
@@ -79,12 +87,8 @@ def _tells(reader: Reader, token: Token) -> bool:
 
 
 def _is_beyond(token: Token) -> bool:
-    """Work, codes, amounts and denials say more than a look does."""
-    return (
-        token.kind in ("unit", "code")
-        or token.means("mark", "negation")
-        or (token.means("work") and not token.means("filler"))
-    )
+    """Work, codes and amounts say more than a look does."""
+    return token.kind in ("unit", "code") or (token.means("work") and not token.means("filler"))
 
 
 def _stems(token: Token) -> tuple[str, ...]:
@@ -136,7 +140,9 @@ def _frames(reader: Reader) -> tuple[Frame, ...]:
     """The frames of a library; built once for each."""
     found = _BUILT.get(reader.library.hash)
     if found is None:
-        looks = (r for r in reader.library.readings.values() if r.words and not r.complaint)
+        records = reader.library.readings.values()
+        complained = {record.on for record in records if record.complaint}
+        looks = (r for r in records if r.words and not r.complaint and r.on not in complained)
         found = tuple(_frame(record) for record in looks if not quantity_of(reader, record.id))
         _BUILT.clear()
         _BUILT[reader.library.hash] = found

@@ -16,7 +16,7 @@ TO = frozenset(["to", "at", "of", "for"])
 
 def merged(tokens: Sequence[Token], text: str, vocabulary: Vocabulary) -> tuple[Token, ...]:
     """The tokens with those that name one thing together made one."""
-    found = _with_positions(list(tokens), text, vocabulary)
+    found = _with_positions(_opened(tokens), text, vocabulary)
     found = _with_wires(_with_connectors(found, text), text, vocabulary)
     return tuple(_with_moments(found, text))
 
@@ -27,6 +27,16 @@ def _joined(tokens: Sequence[Token], text: str, senses: tuple[Sense, ...]) -> To
     return replace(
         first, kind="term", text=text[first.start : last.end], end=last.end, plain=plain, senses=senses, parts=()
     )
+
+
+def _opened(tokens: Sequence[Token]) -> list[Token]:
+    """``put new plugs in``: behind a verb of work a part with a small word is no condition ("plugs in")."""
+    out: list[Token] = []
+    for token in tokens:
+        worked = bool(out) and (out[-1].means("work") or out[-1].means("origin"))
+        named = any(part.means("part") for part in token.parts)
+        out += token.parts if worked and named and token.means("condition") else (token,)
+    return out
 
 
 def _with_connectors(tokens: list[Token], text: str) -> list[Token]:
@@ -48,7 +58,8 @@ def _with_wires(tokens: list[Token], text: str, vocabulary: Vocabulary) -> list[
     index = 0
     while index < len(tokens):
         run = tokens[index : index + 3]
-        wire, used = (), 0
+        wire: tuple[Sense, ...] = ()
+        used = 0
         if len(run) == 3 and run[0].plain in WIRES and run[1].plain in TO:
             wire, used = _wire_of(run[2], vocabulary), 3
         elif len(run) > 1 and run[1].plain in WIRES:

@@ -14,10 +14,11 @@ from knowngood.lines.effects import note_gone_now, note_still_there, read_effect
 from knowngood.lines.elements import PREPOSITIONS, Element, cylinder, elements_of
 from knowngood.lines.expected import plainly_said
 from knowngood.lines.findings import read_findings
-from knowngood.lines.judgements import cylinders_of, read_judgements, read_phrases, read_rest
+from knowngood.lines.judgements import read_judgements, read_phrases, read_rest
 from knowngood.lines.kinds import conditions_of, segments_of
 from knowngood.lines.looks import read_look
 from knowngood.lines.named_codes import read_named_codes
+from knowngood.lines.placed_word import cylinders_of
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.series import read_segment

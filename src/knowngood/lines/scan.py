@@ -270,6 +270,8 @@ def _looked_up(tokens: list[Token], text: str, vocabulary: Vocabulary, most: int
             continue
         first, last = tokens[index], tokens[index + used - 1]
         span = text[first.start : last.end]
+        if used == 1 and first.plain.endswith("s") and not first.plain.endswith("ss"):
+            senses = tuple(sense for sense in senses if sense.kind != "work")
         kind = first.kind if used == 1 and first.kind in ("numword", "num", "code") else "term"
         plain = first.plain if used == 1 else " ".join(token.plain for token in tokens[index : index + used])
         inner = _looked_up(tokens[index : index + used], text, vocabulary, used - 1) if used > 1 else ()

@@ -86,12 +86,15 @@ def _without_strangers(elements: Sequence[Element]) -> list[Element]:
     found: list[Element] = []
     for element in elements:
         before = found[-1] if found else None
-        stranger = before is not None and before.kind == "WORD" and before.token.kind == "word"
         measured = any(other.kind == "CELL" for other in found)
-        if element.kind == "CELL" and stranger and measured and len(before.token.plain) > 1:
+        if element.kind == "CELL" and before is not None and measured and _is_stranger(before):
             element = replace(element, kind="WORD")
         found.append(element)
     return found
+
+
+def _is_stranger(element: Element) -> bool:
+    return element.kind == "WORD" and element.token.kind == "word" and len(element.token.plain) > 1
 
 
 def _last_unit(reader: Reader, kind: str) -> str:

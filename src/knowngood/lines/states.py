@@ -35,7 +35,7 @@ def with_states(elements: Sequence[Element]) -> list[Element]:
 
 def series_elements(reader: Reader, elements: Sequence[Element]) -> list[Element]:
     """The elements of a series of numbers: states made conditions, open places named, a unit in front put behind."""
-    elements = _paired(reader, list(_without_span(reader, elements)))
+    elements = _colon_pairs(reader, _paired(reader, list(_without_span(reader, elements))))
     return _with_holes(reader, _unit_behind(_linked_places(reader, with_states(plainly_said(elements)))))
 
 
@@ -62,6 +62,21 @@ def _paired(reader: Reader, elements: list[Element]) -> list[Element]:
     for head, cell in zip(heads, cells, strict=True):
         out += [replace(head, kind="PLACE", places=(cylinder(str(head.whole)),)), cell]
     return [*out, *values[len(cells) :]]
+
+
+def _colon_pairs(reader: Reader, elements: list[Element]) -> list[Element]:
+    """``inj 1: 12.1 2: 12.0 3: 12.2``: cylinders with a colon each, two or more."""
+    at = [
+        index
+        for index in range(len(elements) - 2)
+        if [e.kind for e in elements[index : index + 3]] == ["CELL", "EQUALS", "CELL"]
+        and 1 <= (elements[index].whole or 0) <= reader.most
+    ]
+    cells = sum(element.kind == "CELL" for element in elements)
+    if len(at) < 2 or cells != 2 * len(at):
+        return elements
+    places = {index: cylinder(str(elements[index].whole)) for index in at}
+    return [replace(e, kind="PLACE", places=(places[i],)) if i in places else e for i, e in enumerate(elements)]
 
 
 def _linked_places(reader: Reader, elements: list[Element]) -> list[Element]:

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 
 from knowngood.lines.amounts import quantity_of
 from knowngood.lines.elements import Element
-from knowngood.lines.judgements import is_of_instrument, kinds_named, put_word
+from knowngood.lines.judgements import is_of_instrument, kinds_named
 from knowngood.lines.kinds import conditions_of
 from knowngood.lines.outcomes import said_word
+from knowngood.lines.placed_word import put_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 
