@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
@@ -18,9 +19,9 @@ from knowngood.cli.measure import measure_verb
         "leakdown 80psi 74 72 55 75",
     ],
 )
-def test_measure_shows(line: str, golden: Callable[[str, str], None]) -> None:
+def test_measure_shows(line: str, tmp_path: Path, golden: Callable[[str, str], None]) -> None:
     """Entered, formula, working, result, verdict, what it cannot tell, slips, cautions, source; 80 columns."""
-    shown = CliRunner().invoke(measure_verb, line.split())
+    shown = CliRunner().invoke(measure_verb, line.split(), obj=tmp_path)
     assert shown.exit_code == 0
     assert max(len(row) for row in shown.output.splitlines()) <= 80
     golden(f"measure_{line.split()[0]}.txt", shown.output)

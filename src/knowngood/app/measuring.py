@@ -9,7 +9,7 @@ from functools import cache
 from importlib import import_module
 
 from knowngood.app.measuring_entry import doubts, entered, fill, read
-from knowngood.app.measuring_shown import against
+from knowngood.app.measuring_shown import against, in_wanted_units
 from knowngood.app.measuring_topic import Topic, Verdict, Worked
 from knowngood.errors import Problem, Refused
 from knowngood.units import Quantity, read_quantity
@@ -66,7 +66,13 @@ def _nearest(word: str) -> str:
     return f"Did you mean {' or '.join([', '.join(shown[:-1]), shown[-1]] if len(shown) > 1 else shown)}?"
 
 
-def measure(name: str, readings: Sequence[str], named: Mapping[str, Sequence[str]] | None = None) -> Worked:
+def measure(
+    name: str,
+    readings: Sequence[str],
+    named: Mapping[str, Sequence[str]] | None = None,
+    *,
+    units: Mapping[str, str] | None = None,
+) -> Worked:
     """Work out one measurement from what was typed.
 
     Parameters
@@ -77,6 +83,8 @@ def measure(name: str, readings: Sequence[str], named: Mapping[str, Sequence[str
         What is needed, in the order of the topic's fields, each in any usual unit.
     named : mapping of str to sequence of str, optional
         The rest by field; ``window`` is the window to judge by, such as ``0.9-1.1mm``.
+    units : mapping of str to str, optional
+        Name of the unit wanted for a kind of measurement: bare numbers are read in it, results are shown in it.
 
     Returns
     -------
@@ -91,9 +99,10 @@ def measure(name: str, readings: Sequence[str], named: Mapping[str, Sequence[str
     """
     topic = topic_named(name)
     others = {field.casefold(): texts for field, texts in (named or {}).items()}
-    window = _window(topic, others.pop("window", None))
+    wanted = units or {}
+    window = _window(topic, others.pop("window", None), wanted)
     texts = fill(topic, readings, others)
-    given = read(topic, texts)
+    given = read(topic, texts, wanted)
     outcome = topic.work(given)
     verdicts = list(outcome.verdicts)
     check = [*doubts(topic, given), *outcome.check]
@@ -107,7 +116,7 @@ def measure(name: str, readings: Sequence[str], named: Mapping[str, Sequence[str
         entered=entered(topic, texts, given),
         formula=topic.formula,
         working=outcome.working,
-        results=outcome.results,
+        results=in_wanted_units(topic, outcome.results, wanted),
         verdicts=_without_repeats(verdicts),
         sources=topic.sources(),
         cannot_tell=topic.cannot_tell(),
@@ -117,12 +126,12 @@ def measure(name: str, readings: Sequence[str], named: Mapping[str, Sequence[str
     )
 
 
-def _window(topic: Topic, texts: Sequence[str] | None) -> Quantity | None:
+def _window(topic: Topic, texts: Sequence[str] | None, units: Mapping[str, str]) -> Quantity | None:
     if not texts:
         return None
     if not topic.window:
         raise Refused(Problem(f"{topic.name} takes no window.", f"It is typed so: knowngood measure {topic.usage}"))
-    window = read_quantity(" ".join(texts), topic.window)
+    window = read_quantity(" ".join(texts), topic.window, prefer=units.get(topic.window, ""))
     if window.amount.sense not in ("range", "over", "under"):
         fix = "Type two ends such as 0.9-1.1mm, or one: 'under 0.5', 'over 9.6'."
         raise Refused(Problem(f"The window '{' '.join(texts)}' has no end.", fix))

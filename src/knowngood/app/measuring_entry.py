@@ -134,8 +134,10 @@ def fill(topic: Topic, readings: Sequence[str], named: Mapping[str, Sequence[str
     return texts
 
 
-def read(topic: Topic, texts: Mapping[str, Sequence[str]]) -> Given:
+def read(topic: Topic, texts: Mapping[str, Sequence[str]], units: Mapping[str, str] | None = None) -> Given:
     """The texts of each field as numbers and words.
+
+    ``units`` are those wanted by kind of measurement: a bare number is taken for one of them.
 
     Raises
     ------
@@ -156,7 +158,7 @@ def read(topic: Topic, texts: Mapping[str, Sequence[str]]) -> Given:
         elif one.kind == "number":
             numbers[one.name] = tuple(parse_number(text) for text in given)
         else:
-            quantities[one.name] = _quantities(one, given, quantities)
+            quantities[one.name] = _quantities(one, given, quantities, (units or {}).get(one.kind, ""))
     return Given(quantities, numbers, words)
 
 
@@ -245,10 +247,10 @@ def _joined(one: Field | None, texts: Sequence[str]) -> list[str]:
 
 
 def _quantities(
-    one: Field, texts: list[str], before: Mapping[str, tuple[Quantity | None, ...]]
+    one: Field, texts: list[str], before: Mapping[str, tuple[Quantity | None, ...]], wanted: str
 ) -> tuple[Quantity | None, ...]:
     same = next((other for other in before.get(one.meter_of, ()) if other is not None), None)
-    prefer = same.unit if same is not None else one.bare
+    prefer = same.unit if same is not None else wanted or one.bare
     sure = same is not None and not same.guessed
     if not one.row:
         if len(texts) > 1:

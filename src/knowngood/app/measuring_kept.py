@@ -159,8 +159,9 @@ def as_said(
     must_be_known(topic)
     others = {field.casefold(): list(texts) for field, texts in (named or {}).items()}
     place = " ".join(others.pop("place", [])) if topic.field("place") is None else ""
-    worked = measure(name, readings, others)
-    line, wanted = _line(topic, _given(topic, readings, others), worked, place)
+    units = workshop.settings().by_kind()
+    worked = measure(name, readings, others, units=units)
+    line, wanted = _line(topic, _given(topic, readings, others, units), worked, place, units)
     entries = workshop.entries(job.code)
     understood = read_line(line, car_of(entries), workshop.library, recent_of(entries))
     _must_read(line, understood, wanted, job.nickname)
@@ -194,19 +195,24 @@ def line_of(name: str, readings: Sequence[str], named: Mapping[str, Sequence[str
     """
     topic = topic_named(name)
     must_be_known(topic)
-    return _line(topic, _given(topic, readings, named), measure(name, readings, named), place)[0]
+    return _line(topic, _given(topic, readings, named, {}), measure(name, readings, named), place, {})[0]
 
 
-def _given(topic: Topic, readings: Sequence[str], named: Mapping[str, Sequence[str]]) -> Given:
-    return read(topic, fill(topic, readings, {name: texts for name, texts in named.items() if name != "window"}))
+def _given(
+    topic: Topic, readings: Sequence[str], named: Mapping[str, Sequence[str]], units: Mapping[str, str]
+) -> Given:
+    texts = fill(topic, readings, {name: texts for name, texts in named.items() if name != "window"})
+    return read(topic, texts, units)
 
 
-def _line(topic: Topic, given: Given, worked: Worked, place: str) -> tuple[str, list[tuple[str, float]]]:
+def _line(
+    topic: Topic, given: Given, worked: Worked, place: str, units: Mapping[str, str]
+) -> tuple[str, list[tuple[str, float]]]:
     """The line, and kind and value of each reading it must come to."""
     parts: list[str] = []
     wanted: list[tuple[str, float]] = []
     for one in _written(topic, given, place):
-        numbers = _numbers(topic, one, given, worked)
+        numbers = _numbers(topic, one, given, worked, units)
         where = _where(topic, one, given, len(numbers), "" if topic.name == "starter" else place)
         parts.append(" ".join(text for text in (one.words, where, _row([text for text, _ in numbers])) if text))
         wanted += [(one.kind, value) for _, value in numbers if value is not None]
@@ -252,7 +258,9 @@ def _winding(given: Given) -> Written:
     raise Refused(Problem(fact, "Leave out --for, and say it as a line: coil primary cylinder 3 open."))
 
 
-def _numbers(topic: Topic, one: Written, given: Given, worked: Worked) -> list[tuple[str, float | None]]:
+def _numbers(
+    topic: Topic, one: Written, given: Given, worked: Worked, units: Mapping[str, str]
+) -> list[tuple[str, float | None]]:
     """Text and base value of each reading of a field; ``-`` and None where nothing was measured."""
     if topic.name == "leakdown":
         shares = [result.value or 0.0 for result in worked.results[: len(given.values("cylinder"))]]
@@ -262,7 +270,8 @@ def _numbers(topic: Topic, one: Written, given: Given, worked: Worked) -> list[t
         ohms = round(given.value("winding") - given.value("leads"), 6)
         return [(f"{ohms:g} Ω", ohms)]
     row = given.readings[one.field]
-    sure = any(held is not None and is_open(held) for held in row)  # a limit says nothing of the others' unit
+    # Not left to be guessed again: beside an open line, which says nothing of the unit, or by the shop's own unit.
+    sure = any(held is not None and (is_open(held) or held.kind in units) for held in row)
     return [("-", None) if held is None else _number(held, sure=sure) for held in row]
 
 

@@ -5,7 +5,18 @@ from __future__ import annotations
 import math
 
 from knowngood.app.measuring_entry import Given
-from knowngood.app.measuring_shown import in_unit_of, judged, listed, measured, plain, plus_minus, ranged, said, typed
+from knowngood.app.measuring_shown import (
+    THE_SAME,
+    in_unit_of,
+    judged,
+    listed,
+    measured,
+    plain,
+    plus_minus,
+    ranged,
+    said,
+    typed,
+)
 from knowngood.app.measuring_topic import Checked, Field, Outcome, Topic
 from knowngood.measure.compression import (
     GAUGE_SE_KPA as COMPRESSION_SE_KPA,
@@ -190,7 +201,7 @@ def _expected(given: Given) -> Outcome:
         altitude_m=given.value("altitude"),
     )
     kpa = ranged("a healthy cylinder reads", found, "kPa")
-    psi = ranged("the same", found, "psi", 1.0 / PSI_KPA)
+    psi = ranged(THE_SAME, found, "psi", 1.0 / PSI_KPA)
     working = (
         f"{found.low:.0f} to {found.high:.0f} kPa for exponents 1.2 to 1.3 and the intake valve 10° earlier or later"
     )
@@ -366,7 +377,7 @@ TOPICS = (
             Field("altitude", "height", "height above the sea", needed=False, assumed="0 m"),
         ),
         "gauge = air (dynamic ratio^n - 1), n from 1.2 to 1.3, ratio from where the intake valve closes",
-        _expected, (expected_gauge,), "9.5 50 88mm 148mm --altitude 1500m",
+        _expected, (expected_gauge,), "9.5 50 88mm 148mm --altitude 1500m", gives="compression",
         source="ISO 2533:1975 for the air",
         slips=("ratio of another engine variant", "closing taken at 1 mm lift instead of at the seat"),
         cautions=("The maker's figure wins over any reckoning.",),

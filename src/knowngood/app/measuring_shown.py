@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from knowngood.app.measuring_topic import BAD, GOOD, UNSURE, Checked, Result, Verdict
+from knowngood.app.measuring_topic import BAD, GOOD, UNSURE, Checked, Result, Topic, Verdict
 from knowngood.measure.bracket import Bracket
 from knowngood.units import Quantity, Unit, kind_named, show
 
 if TYPE_CHECKING:
     from knowngood.app.measuring_entry import Given
+
+
+KELVIN = "K"
+THE_SAME = "the same"  # a result before it in another unit
 
 
 def plain(value: float, unit: str = "", digits: int = 4) -> str:
@@ -81,6 +86,45 @@ def in_unit_of(given: Given, name: str, result: str, value: float, se: float = 0
     if also is not None:
         text += f" ({plain(also.from_base(value), symbol(also), 3)})"
     return Result(name=result, text=text, value=unit.from_base(value), se=se / unit.factor, unit=symbol(unit))
+
+
+def in_wanted_units(topic: Topic, results: Sequence[Result], units: Mapping[str, str]) -> list[Result]:
+    """Results each in the unit wanted for its kind; the same one in another unit left out where one is wanted."""
+    turned = [in_wanted_unit(topic, result, units) for result in results]
+    told = {result.text for result in turned if result.name != THE_SAME}
+    return [result for result in turned if result.name != THE_SAME or result.text not in told]
+
+
+def in_wanted_unit(topic: Topic, result: Result, units: Mapping[str, str]) -> Result:
+    """A result in the unit wanted for its kind, what it was worked out in behind it; as it is where none is wanted.
+
+    The kind is one of those the topic measures or gives. What is in kelvins is a difference and stays one.
+    """
+    kinds = [kind_named(one.kind) for one in topic.fields if one.kind in units]
+    kinds += [kind_named(kind) for kind in (topic.window, topic.gives) if kind in units]
+    for kind in kinds:
+        own = next((unit for unit in kind.units.values() if unit.symbol == result.unit), None)
+        wanted = kind.unit(units[kind.name])
+        if own is not None and own is not wanted and result.value is not None and result.unit != KELVIN:
+            return _turned(result, own, wanted)
+    return result
+
+
+def _turned(result: Result, own: Unit, wanted: Unit) -> Result:
+    def turned(value: float) -> float:
+        return wanted.from_base(own.to_base(value))
+
+    assert result.value is not None
+    value, sign = turned(result.value), symbol(wanted)
+    if result.low is not None and result.high is not None:
+        span = Bracket(turned(result.low), value, turned(result.high))
+        return ranged(result.name, span, sign)
+    se = None if result.se is None else result.se * own.factor / wanted.factor
+    behind = plus_minus(result.value, result.se or 0.0, result.unit)
+    if not result.text.startswith(behind):  # said in words of its own
+        return result
+    text = f"{plus_minus(value, se or 0.0, sign)} ({plain(result.value, result.unit, 3)})"
+    return Result(name=result.name, text=text, value=value, se=se, unit=sign)
 
 
 def typed(given: Given, name: str, value: float, digits: int = 4) -> str:

@@ -138,7 +138,8 @@ class Topic:
     """A topic of measurement.
 
     ``by`` are the functions of `knowngood.measure` it rests on: their notes say what the result cannot tell, their
-    references are its sources. ``source`` stands before those.
+    references are its sources. ``source`` stands before those. ``gives`` is the kind of what it comes to, where that
+    is neither a field's nor the window's.
     """
 
     name: str
@@ -149,6 +150,7 @@ class Topic:
     by: tuple[Callable[..., Any], ...]
     example: str
     window: str = ""
+    gives: str = ""
     source: str = ""
     slips: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()

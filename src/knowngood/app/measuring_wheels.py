@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from knowngood.app.measuring_entry import Given
-from knowngood.app.measuring_shown import in_unit_of, judged, measured, plus_minus, ranged
+from knowngood.app.measuring_shown import THE_SAME, in_unit_of, judged, measured, plus_minus, ranged
 from knowngood.app.measuring_topic import Checked, Field, Outcome, Topic
 from knowngood.measure.road_speed import gear_fit, geared_speed, highest_lawful_shown, speed_shown, timed_speed
 from knowngood.measure.tightening import CAUTIONS, FRICTION, force_of_torque, torque_for_force
@@ -112,7 +112,7 @@ def _timed(given: Given) -> Outcome:
     )
     return Outcome(
         f"3.6 x {distance_m:g} m / {time_s:g} s",
-        [measured("true speed", speed, se, "km/h"), measured("the same", speed / MILE_KM, se / MILE_KM, "mph")],
+        [measured("true speed", speed, se, "km/h"), measured(THE_SAME, speed / MILE_KM, se / MILE_KM, "mph")],
         checked=[Checked("speed", speed, se)],
     )
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from pathlib import Path
 
-from knowngood.errors import Problem, Refused
+from knowngood.errors import KnownGoodError, Problem, Refused
 from knowngood.evidence import Entry, Setting
 from knowngood.planner.problem import RATE_PER_HOUR
 from knowngood.units import kind_named, kinds, parse_number
@@ -64,6 +65,11 @@ class Settings:
                     return self.units[setting]
         return ""
 
+    def by_kind(self) -> dict[str, str]:
+        """The unit wanted for each kind of measurement that one was chosen for."""
+        wanted = {name: self.unit_of(name) for name in kinds()} if self.units else {}
+        return {name: unit for name, unit in wanted.items() if unit}
+
     def said(self, name: str) -> str:
         """A setting as it is typed."""
         if name in UNITS:
@@ -81,6 +87,26 @@ def settings_of(entries: Iterable[Entry]) -> Settings:
         rate_per_hour=float(said.get("rate", RATE_PER_HOUR)),
         night=said.get("night") == "yes",
     )
+
+
+def settings_in(folder: Path) -> Settings:
+    """The settings of the workshop in a folder; none are chosen where there is no workshop, and none is made.
+
+    A workshop that cannot be read is told of by whatever needs it: a measurement can be worked out without.
+    """
+    from knowngood.jobs.disk import FILE  # late: the store is slow to load, and most folders hold none yet
+
+    if not (folder / FILE).exists():
+        return Settings()
+    from knowngood.jobs.admission import SHOP
+    from knowngood.jobs.fold import standing
+    from knowngood.jobs.store import Store
+
+    try:
+        with Store.open(folder) as store:
+            return settings_of(standing(row.entry() for row in store.kept(SHOP)))
+    except KnownGoodError:
+        return Settings()
 
 
 def setting(name: str, value: str) -> Setting:

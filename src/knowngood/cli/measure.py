@@ -14,6 +14,7 @@ from knowngood.app.measuring_entry import says
 from knowngood.app.measuring_told import NO_BREAK, entered_lines, unparted, verdict_lines
 from knowngood.app.measuring_topic import Topic, Worked
 from knowngood.app.measuring_typed import split_options
+from knowngood.app.settings import settings_in
 from knowngood.cli.show import as_json, echo_lines, wrap
 
 if TYPE_CHECKING:
@@ -63,7 +64,7 @@ def measure_verb(
         else:
             echo_lines([*worked_lines(kept.worked), *kept_lines(car, kept.said)])
         return
-    worked = measure(topic, ordered, named)
+    worked = measure(topic, ordered, named, units=settings_in(ctx.obj).by_kind())
     if json_:
         click.echo(as_json(worked))
     else:

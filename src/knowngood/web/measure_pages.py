@@ -72,7 +72,7 @@ class MeasurePages:
                     named = split_fields(typed, form.topic)
                     if not asked:
                         return 400 if problem else 200, {**shown, "problem": problem}
-                    worked = measure(form.topic.name, [], named)
+                    worked = measure(form.topic.name, [], named, units=self.desk.settings.by_kind())
                 except KnownGoodError as error:
                     form = with_reasons(form, typed)
                     return 400, {**shown, "form": form, "problem": "" if form.wrong else str(error)}

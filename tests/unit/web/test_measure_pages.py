@@ -228,3 +228,14 @@ def test_check_leads_to_its_topic(browser: TestClient, told: str, check: str, le
     """One line beside the keys; none where no topic takes its readings."""
     text = browser.get(f"{told}/check/{check}").text
     assert re.findall(r'href="[^"]*/measure/([^"]+)"', text) == ([leads_to] if leads_to else [])
+
+
+def test_page_heeds_the_unit_settings(browser: TestClient, told: str) -> None:
+    """The wanted unit stands beside the field, bare numbers are read in it, results shown in it, verdicts alike."""
+    browser.post("/settings", data={"compression": "bar"})
+    shown = browser.get(f"{told}/measure/compression").text
+    assert re.search(r'<select name="unit\|cylinder".*?<option value="bar" selected>', shown, re.DOTALL)
+    text = words(browser.get(f"{told}/measure/compression", params={"work": "yes", **ROW, "unit|cylinder": "psi"}).text)
+    assert "Mean: 9.95 ± 0.10 bar (144 psi)" in text
+    bare = {"work": "yes", **{f"cylinder|{place}": "11.9" for place in (1, 2, 3, 4)}}
+    assert "cylinder 1 11.9 bar (173 psi, unit guessed)" in words(browser.get("/measure/compression", params=bare).text)
