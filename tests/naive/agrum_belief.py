@@ -12,11 +12,14 @@ from __future__ import annotations
 
 import warnings
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 import numpy as np
+from scipy.special import roots_jacobi
 
 from knowngood.belief.acting import Regime
 from knowngood.belief.exact import ExactBelief
+from knowngood.belief.looks import LOOKS_WORTH, POINTS, condition_of
 from knowngood.belief.nodes import Target
 from knowngood.belief.protocol import FaultAt
 from knowngood.belief.timeline import Instance
@@ -44,6 +47,7 @@ class Judge:
         self.faults: dict[Instance, int] = {}
         self.levels: dict[str, int] = {}
         self.nodes: dict[int, int] = {}
+        self.hidden: dict[tuple[object, ...], int] = {}
         self.cause = -1
         for at in belief.faults:
             self.fault(belief.instance_now(at))
@@ -63,8 +67,10 @@ class Judge:
         return index
 
     def fault(self, instance: Instance) -> int:
-        """The two-state variable of one fault of one part."""
-        if instance not in self.faults:
+        """The two-state variable of one fault of one part, or of a face of it."""
+        if instance not in self.faults and (instance.grade or instance.look):
+            self.faults[instance] = self._face(instance)
+        elif instance not in self.faults:
             birth = self.belief.model.timeline.births.get(instance)
             stem = self.belief.built.stems.get(instance)
             if birth is not None and birth.parent is not None:
@@ -85,6 +91,36 @@ class Judge:
                 p, causes = self._caused(self.belief.model.chance_of(instance, self.belief.built.common))
                 self.faults[instance] = self.variable(2, causes, np.stack([1.0 - p, p], axis=-1))
         return self.faults[instance]
+
+    def _face(self, face: Instance) -> int:
+        """Whether a fault is there, is of the grade, and shows in the look."""
+        fault = self.belief.model.library.faults[face.fault]
+        plain = replace(face, grade="", look=())
+        root = replace(plain, generation=0)
+        parents, table = [self.fault(plain)], np.array([0.0, 1.0])
+        if face.grade:
+            shares = np.array(list(fault.grades.values()))
+            parents.append(self.hidden_of((root, "grade"), lambda: self.variable(len(shares), [], shares)))
+            table = np.multiply.outer(table, np.eye(len(shares))[list(fault.grades).index(face.grade)])
+        if face.look:
+            parents.append(self.hidden_of((root, face.look), lambda: self._shown(root, face.look)))
+            table = np.multiply.outer(table, np.array([0.0, 1.0]))
+        return self.variable(2, parents, np.stack([1.0 - table, table], axis=-1))
+
+    def _shown(self, root: Instance, look: tuple[str, int, int]) -> int:
+        """Whether a fault shows in a look, if it is there: by how often it shows under that condition."""
+        mean = self.belief.model.library.faults[root.fault].shows
+        a = LOOKS_WORTH * mean.get(look[0], mean["any"])
+        points, weights = roots_jacobi(POINTS, LOOKS_WORTH - a - 1.0, a - 1.0)
+        often = (points + 1.0) / 2.0
+        number = self.hidden_of((root, look[0]), lambda: self.variable(POINTS, [], weights / weights.sum()))
+        return self.variable(2, [number], np.stack([1.0 - often, often], axis=-1))
+
+    def hidden_of(self, key: tuple[object, ...], made: Callable[[], int]) -> int:
+        """What a fault has of its own (its grade, how often it shows, whether it shows now), made once."""
+        if key not in self.hidden:
+            self.hidden[key] = made()
+        return self.hidden[key]
 
     def _caused(self, chance: np.ndarray) -> tuple[np.ndarray, list[int]]:
         """A chance as a table over the common causes where these bear on it, and the variable of these."""
@@ -205,14 +241,14 @@ class _Ladders:
         self.model = judge.belief.model
         self.built: dict[tuple[object, ...], int] = {}
 
-    def state(self, ladder_id: str, place: Place, regime: Regime, moment: int) -> int:
+    def state(self, ladder_id: str, place: Place, regime: Regime, moment: int, session: int) -> int:
         """The variable of a ladder."""
-        key = (ladder_id, place, regime, moment)
+        key = (ladder_id, place, regime, moment, session)
         if key not in self.built:
             ladder = self.model.acting.ladders[ladder_id]
             sources = [
-                *self._faults(ladder_id, place, regime, moment),
-                *self._inputs(ladder_id, place, regime, moment),
+                *self._faults(ladder_id, place, regime, moment, session),
+                *self._inputs(ladder_id, place, regime, moment, session),
             ]
             if ladder.combine == "worst":
                 self.built[key] = self.judge.joined(sources, len(ladder.levels), adds=False)
@@ -230,7 +266,7 @@ class _Ladders:
         steps = [(source, tuple(max(sign * step, 0) for step in through)) for source, through in sources]
         return self.judge.joined([one for one in steps if any(one[1])], most + 1, adds=True)
 
-    def _faults(self, ladder_id: str, place: Place, regime: Regime, moment: int) -> list[Source]:
+    def _faults(self, ladder_id: str, place: Place, regime: Regime, moment: int, session: int) -> list[Source]:
         """What each fault adds, engine-wide ones first, then along the engine."""
         library, snapshot = self.model.library, self.belief.known.snapshots[moment]
         ladder = self.model.acting.ladders[ladder_id]
@@ -244,20 +280,34 @@ class _Ladders:
             fault = library.faults[at.fault]
             if not touches(at.place, place, self.model.layout) or (shared and at.place.kind not in ("engine", "bank")):
                 continue
-            strengths = [0]
+            look = (condition_of(regime), session, moment) if fault.shows and session else ()
+            strengths: dict[tuple[str, bool], int] = {}
             for act in fault.acts:
                 shows = where == "any" or not act.when or where in act.when
                 under = not act.only or bool(set(act.only) & regime.modifiers)
                 if act.on == ladder_id and shows and under:
-                    strengths.append(ladder.levels.index(act.level) if act.level else act.shift)
+                    strength = ladder.levels.index(act.level) if act.level else act.shift
+                    for grade in [act.grade] if act.grade else fault.grades or [""]:
+                        face = (grade, bool(look) and not act.steady)
+                        strengths[face] = max(strengths.get(face, 0), strength, key=abs)
             if at.fault in own:
-                strengths.append(ladder.levels.index(own[at.fault]))
-            strength = max(strengths, key=abs)
-            if strength:
-                found.append((self.judge.fault(snapshot.instance(fault, at.place)), (0, strength)))
+                strengths["", False] = ladder.levels.index(own[at.fault])
+            one = snapshot.instance(fault, at.place)
+            faces = [(self._face(one, grade, look if goes else ()), size) for (grade, goes), size in strengths.items()]
+            if len(faces) > 1:  # the strongest that is true
+                worst = max(abs(size) for _, size in faces)
+                sign = 1 if faces[0][1] > 0 else -1
+                assert all(size * sign > 0 for _, size in faces), "a fault that pulls both ways"
+                chosen = self.judge.joined([(face, (0, abs(size))) for face, size in faces], worst + 1, adds=False)
+                found.append((chosen, tuple(sign * level for level in range(worst + 1))))
+            else:
+                found += [(face, (0, size)) for face, size in faces]
         return found
 
-    def _inputs(self, ladder_id: str, place: Place, regime: Regime, moment: int) -> list[Source]:
+    def _face(self, one: Instance, grade: str, look: tuple[object, ...]) -> int:
+        return self.judge.fault(replace(one, grade=grade, look=look) if grade or look else one)
+
+    def _inputs(self, ladder_id: str, place: Place, regime: Regime, moment: int, session: int) -> list[Source]:
         ladder, layout = self.model.acting.ladders[ladder_id], self.model.layout
         found: list[Source] = []
         for source_id, table in ladder.inputs.items():
@@ -265,7 +315,7 @@ class _Ladders:
             for other in ladder_places(source, layout):
                 if (source.place == ladder.place and other != place) or not touches(other, place, layout):
                     continue
-                state = self.state(source_id, other, regime, moment)
+                state = self.state(source_id, other, regime, moment, session)
                 states = source.high - source.low + 1 if source.combine == "sum" else len(source.levels)
                 through = [0] * states
                 for key, value in table.items():
@@ -287,7 +337,7 @@ def by_ladders(belief: ExactBelief) -> Judge:
     classes: dict[Target, tuple[int, ...]] = belief.built.classes
     for said, clue in zip(belief.known.said, belief.network.clues, strict=False):
         target = said.target
-        variable = ladders.state(target.ladder, target.place, target.regime, target.moment)
+        variable = ladders.state(target.ladder, target.place, target.regime, target.moment, target.session)
         # a repeated reading weighs less: its table is taken from the clue, laid out over all levels again
         table = clue.table[..., list(classes[target])] if target in classes else clue.table
         judge.see([*([judge.level(said.level)] if said.level else []), variable], table)

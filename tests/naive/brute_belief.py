@@ -7,14 +7,25 @@ import math
 from collections.abc import Iterator, Sequence
 
 import numpy as np
+from scipy.special import beta
 
 from knowngood.belief.acting import Regime
 from knowngood.belief.exact import ExactBelief
+from knowngood.belief.looks import LOOKS_WORTH, condition_of
+from knowngood.belief.nodes import Target
 from knowngood.belief.protocol import FaultAt
 from knowngood.belief.timeline import Instance
 from knowngood.car import Layout, Place
 from knowngood.library.records import Ladder, Library
 from knowngood.library.steps import steps_of
+
+Hidden = frozenset[object]
+"""Grades (fault, home, serial, grade) and looks in which a fault showed (fault, home, serial, look)."""
+
+
+def look_of(target: Target) -> tuple[str, int, int]:
+    """The look a reading is of."""
+    return condition_of(target.regime), target.session, target.moment
 
 
 def touches(a: Place, b: Place, layout: Layout) -> bool:
@@ -54,8 +65,13 @@ class BruteBelief:
         self.total = 0.0
         self.mass = dict.fromkeys(self.instances, 0.0)
         self.weights: list[tuple[frozenset[Instance], float]] = []
+        self.hidden_weights: list[tuple[frozenset[Instance], Hidden, float]] = []
         for present, chance in self._sets():
-            weight = chance * self._likelihood(present)
+            weight = 0.0
+            for hidden, share in self._hidden(present):
+                one = chance * share * self._likelihood(present, hidden)
+                self.hidden_weights.append((present, hidden, one))
+                weight += one
             self.weights.append((present, weight))
             self.total += weight
             for instance in present:
@@ -95,6 +111,35 @@ class BruteBelief:
             if chance > 0.0:
                 yield present, chance
 
+    def _hidden(self, present: frozenset[Instance]) -> Iterator[tuple[Hidden, float]]:
+        """Grades of the faults that were there, in which looks they showed, and the chance of all that.
+
+        How often a fault shows falls as a Beta distribution over cars; it is integrated out in closed form.
+        """
+        looks = {look_of(said.target) for said in self.belief.known.said if said.target.session}
+        choices: list[list[tuple[tuple[object, ...], float]]] = []
+        for one in present:
+            fault = self.library.faults[one.fault]
+            root = (one.fault, one.home, one.serial)
+            if one.generation:
+                continue  # what a cure left is as bad as it was, and shows as often
+            if fault.grades:
+                choices.append([((*root, grade), share) for grade, share in fault.grades.items()])
+            for condition in sorted({look[0] for look in looks} if fault.shows else ()):
+                under = sorted(look for look in looks if look[0] == condition)
+                mean = fault.shows.get(condition, fault.shows.get("any", 1.0))
+                a, b = LOOKS_WORTH * mean, LOOKS_WORTH * (1.0 - mean)
+                patterns = []
+                for bits in itertools.product((0, 1), repeat=len(under)):
+                    shown = tuple((*root, look) for look, bit in zip(under, bits, strict=True) if bit)
+                    patterns.append((shown, float(beta(a + sum(bits), b + len(bits) - sum(bits)) / beta(a, b))))
+                choices.append(patterns)
+        for chosen in itertools.product(*choices):
+            facts: set[object] = set()
+            for fact, _ in chosen:
+                facts.update(fact if not fact or isinstance(fact[0], tuple) else (fact,))
+            yield frozenset(facts), math.prod(share for _, share in chosen)
+
     def chance_of_both(self, a: Instance, b: Instance) -> float:
         """Chance that two instances are there together."""
         return sum(weight for present, weight in self.weights if a in present and b in present) / self.total
@@ -108,6 +153,8 @@ class BruteBelief:
         regime: Regime,
         moment: int,
         present: frozenset[Instance],
+        session: int = 0,
+        hidden: Hidden = frozenset(),
     ) -> int:
         """State index of a ladder, worked out from its definition."""
         model = belief.model
@@ -118,14 +165,20 @@ class BruteBelief:
         up = down = worst = 0
         for at in model.faults:
             fault = library.faults[at.fault]
-            if snapshot.instance(fault, at.place) not in present or not touches(at.place, place, layout):
+            one = snapshot.instance(fault, at.place)
+            if one not in present or not touches(at.place, place, layout):
                 continue
+            root = (one.fault, one.home, one.serial)
+            shows = not fault.shows or not session or (*root, (condition_of(regime), session, moment)) in hidden
             if ladder.combine == "sum" and ladder.place != "cylinder" and at.place.kind == "cylinder":
                 continue  # a bank's mixture is what its cylinders share
             strengths = [
                 ladder.levels.index(act.level) if act.level else act.shift
                 for act in fault.acts
-                if act.on == ladder_id and acting.admits(act)
+                if act.on == ladder_id
+                and acting.admits(act)
+                and (shows or act.steady)
+                and (not act.grade or (*root, act.grade) in hidden)
             ]
             direct = library.readings.get(ladder_id.removeprefix("reading "))
             if ladder_id.startswith("reading ") and direct is not None and at.fault in direct.direct:
@@ -138,7 +191,7 @@ class BruteBelief:
             for other in ladder_places(source, layout):
                 if (source.place == ladder.place and other != place) or not touches(other, place, layout):
                     continue
-                state = cls.level_of(belief, source_id, other, regime, moment, present)
+                state = cls.level_of(belief, source_id, other, regime, moment, present, session, hidden)
                 value = cls._through(source, ladder, table, state)
                 worst, up, down = max(worst, value), up + max(value, 0), down + max(-value, 0)
         if ladder.combine == "sum":
@@ -155,7 +208,7 @@ class BruteBelief:
                 return value if isinstance(value, int) else target.levels.index(value)
         return 0
 
-    def _likelihood(self, present: frozenset[Instance]) -> float:
+    def _likelihood(self, present: frozenset[Instance], hidden: Hidden) -> float:
         known = self.belief.known
         result = 1.0
         for clue in self.belief.network.clues:
@@ -165,7 +218,16 @@ class BruteBelief:
         classes = self.belief.built.classes
         for said, clue in zip(known.said, self.belief.network.clues, strict=False):
             target = said.target
-            state = self.level_of(self.belief, target.ladder, target.place, target.regime, target.moment, present)
+            state = self.level_of(
+                self.belief,
+                target.ladder,
+                target.place,
+                target.regime,
+                target.moment,
+                present,
+                target.session,
+                hidden,
+            )
             if target in classes:
                 # levels may be merged only where no reading tells them apart
                 full, merged = np.atleast_2d(said.table), np.array(classes[target])

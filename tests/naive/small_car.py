@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import msgspec
 import numpy as np
 
 from knowngood.car import Car, Layout, Place, layout_of
@@ -176,6 +177,34 @@ def small_entries(rng: np.random.Generator, library: Library, layout: Layout, re
     return [
         Entry(id=str(index), at=f"{index:03}", entered=f"{index:03}", line=f"line {index}", body=body)  # type: ignore[arg-type]
         for index, body in enumerate(bodies)
+    ]
+
+
+def with_hidden(library: Library, rng: np.random.Generator, *, come_and_go: int, graded: int) -> Library:
+    """The same library with some faults that come and go, and some that are mild or severe."""
+    faults = dict(library.faults)
+    names = [str(name) for name in rng.permutation(sorted(faults))]
+    for name in names[:come_and_go]:
+        shows = {"any": float(rng.uniform(0.2, 0.9)), "cold": float(rng.uniform(0.2, 0.9))}
+        acts = tuple(msgspec.structs.replace(act, steady=bool(rng.random() < 0.2)) for act in faults[name].acts)
+        faults[name] = msgspec.structs.replace(faults[name], shows=shows, acts=acts)
+    for name in [*names[come_and_go:], *names[:come_and_go]][:graded]:
+        fault, severe = faults[name], []
+        for act in fault.acts:
+            ladder = library.ladders[act.on]
+            worst = {"shift": 3 if act.shift > 0 else -3} if act.shift else {"level": ladder.levels[-1]}
+            severe.append(msgspec.structs.replace(act, grade="severe", **worst))
+        mild = [msgspec.structs.replace(act, grade="mild" if rng.random() < 0.5 else "") for act in fault.acts]
+        faults[name] = msgspec.structs.replace(fault, acts=(*mild, *severe), grades={"mild": 0.7, "severe": 0.3})
+    return msgspec.structs.replace(library, faults=faults)
+
+
+def in_sessions(entries: list[Entry], rng: np.random.Generator, most: int) -> list[Entry]:
+    """The same entries over a few days."""
+    days = np.sort(rng.integers(1, most + 1, size=len(entries)))
+    return [
+        msgspec.structs.replace(entry, at=f"2026-01-{day:02}T10:00:00.{number:06}+00:00")
+        for number, (entry, day) in enumerate(zip(entries, days, strict=True))
     ]
 
 

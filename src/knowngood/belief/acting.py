@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from msgspec.structs import replace
 
@@ -31,6 +32,19 @@ class Regime:
         if self.name != "any" and act.when and self.name not in act.when:
             return False
         return not act.only or bool(self.modifiers.intersection(act.only))
+
+
+class Strength(NamedTuple):
+    """What a fault does to a ladder: its level by index (worst wins), or steps (sum).
+
+    ``grade``: empty where the fault has none, or where all of them do the same. ``goes``: only in looks in which the
+    fault shows.
+    """
+
+    fault: str
+    grade: str
+    goes: bool
+    size: int
 
 
 def level_map(source: Ladder, target: Ladder, table: dict[str, str | int]) -> tuple[int, ...]:
@@ -73,7 +87,7 @@ class Acting:
             for act in fault.acts:
                 if self._has(self.ladders[act.on]):
                     self._acts.setdefault(act.on, []).append((fault, act))
-        self._strengths: dict[tuple[str, Regime], tuple[tuple[str, int], ...]] = {}
+        self._strengths: dict[tuple[str, Regime], tuple[Strength, ...]] = {}
 
     def _has(self, ladder: Ladder) -> bool:
         """Whether an engine of so many cylinders has this ladder."""
@@ -85,11 +99,11 @@ class Acting:
             return
         self.ladders[ladder.id] = ladder
         self._acts[ladder.id] = [
-            (self.library.faults[fault], Act(on=ladder.id, level=level)) for fault, level in direct.items()
+            (self.library.faults[fault], Act(on=ladder.id, level=level, steady=True)) for fault, level in direct.items()
         ]
 
-    def strengths(self, ladder_id: str, regime: Regime) -> tuple[tuple[str, int], ...]:
-        """Fault id with its level index (worst) or steps (sum) on a ladder under a regime; zeros left out."""
+    def strengths(self, ladder_id: str, regime: Regime) -> tuple[Strength, ...]:
+        """What each fault does to a ladder under a regime; who does nothing is left out."""
         key = (ladder_id, regime)
         known = self._strengths.get(key)
         if known is not None:
@@ -98,15 +112,25 @@ class Acting:
         if ladder.combine == "sum" and regime.name == "any":
             # levels of several regimes do not add; what a look shows is what the engine does most of the time
             regime = Regime(USUAL_REGIME, regime.modifiers)
-        best: dict[str, int] = {}
+        best: dict[tuple[str, str, bool], int] = {}
         for fault, act in self._acts.get(ladder_id, ()):
             if not regime.admits(act):
                 continue
-            strength = ladder.levels.index(act.level) if act.level else act.shift
-            if abs(strength) > abs(best.get(fault.id, 0)):
-                best[fault.id] = strength
-        result = tuple(best.items())
+            size = ladder.levels.index(act.level) if act.level else act.shift
+            for grade in fault.grades or ("",):
+                which = (fault.id, grade, bool(fault.shows) and not act.steady)
+                if act.grade in ("", grade) and abs(size) > abs(best.get(which, 0)):
+                    best[which] = size
+        result = tuple(Strength(*which, size) for which, size in self._as_one(best).items())
         self._strengths[key] = result
+        return result
+
+    def _as_one(self, best: dict[tuple[str, str, bool], int]) -> dict[tuple[str, str, bool], int]:
+        """The same, grades of a fault that all do the same written as one."""
+        result: dict[tuple[str, str, bool], int] = {}
+        for (name, grade, goes), size in best.items():
+            every = {best.get((name, one, goes), 0) for one in self.library.faults[name].grades}
+            result[name, "" if len(every) < 2 else grade, goes] = size
         return result
 
     def feeds(self, source_place: Place, place: Place) -> bool:

@@ -11,6 +11,7 @@ import msgspec
 
 from knowngood.belief.clues import ABSENT_SHARE, finding_instances
 from knowngood.belief.exact import ExactBelief
+from knowngood.belief.looks import sessions
 from knowngood.belief.model import Known, Model
 from knowngood.car import ENGINE, Car, Layout, Place
 from knowngood.errors import Refused
@@ -50,6 +51,7 @@ class Assembly:
     def __init__(self, library: Library, car: Car, layout: Layout, entries: Sequence[Entry] = ()) -> None:
         self.model = Model(library, car, layout)
         self.entries = entries
+        self.session_of = sessions(entries)
         self.known = Known(levels=self.model.clues.levels)
         self.complaints: list[tuple[int, Reading, Place]] = []
         self.codes_read: list[int] = []
@@ -74,6 +76,7 @@ class Assembly:
     def add(self, index: int, entry: Entry) -> None:
         """Fold one entry; what it does not bear on the belief is passed over."""
         self.known.texts[index] = entry.line
+        self.known.session = self.session_of[index]
         body = entry.body
         try:
             if isinstance(body, Reading):
@@ -91,7 +94,7 @@ class Assembly:
         if reading.kind == "code":
             self._code(index, reading)
             return
-        self.known.said += self.model.clues.from_reading(index, reading, place, self.moment)
+        self.known.said += self.model.clues.from_reading(index, reading, place, self.moment, self.known.session)
         if reading.kind == "miss" and not reading.doubt:
             (self.missing.discard if reading.word == "no" else self.missing.add)(place)
         kind = self.model.library.readings.get(reading.kind)
@@ -206,7 +209,7 @@ class Assembly:
 
     def _miss(self, index: int, place: Place, word: str) -> None:
         reading = Reading(kind="miss", place=place, word=word)
-        self.known.said += self.model.clues.from_reading(index, reading, place, self.moment)
+        self.known.said += self.model.clues.from_reading(index, reading, place, self.moment, self.known.session)
 
     def _again(self, index: int, word: str) -> None:
         """Every complaint so far, once more at this moment; a change that changed nothing left the codes, too."""
@@ -221,7 +224,7 @@ class Assembly:
                 conditions=complaint.conditions,
                 who=complaint.who,
             )
-            self.known.said += self.model.clues.from_reading(index, again, place, self.moment)
+            self.known.said += self.model.clues.from_reading(index, again, place, self.moment, self.known.session)
 
     def finish(self) -> ExactBelief:
         """The belief, with the codes that were looked for and were not there."""

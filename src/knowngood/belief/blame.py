@@ -12,6 +12,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from knowngood.belief.courses import there
 from knowngood.belief.drawing import DRAWS as DRAWN
 from knowngood.belief.exact import ExactBelief
 from knowngood.belief.node_states import Bools, NodeStates
@@ -71,9 +72,9 @@ class Blame:
     def _mark(self, instance: Instance, where: Bools) -> None:
         if instance not in self.drawn:
             return
-        blamed = where & self.drawn[instance]
-        known = self.blamed.get(instance)
-        self.blamed[instance] = blamed if known is None else known | blamed
+        blamed, fault = where & self.drawn[instance], there(instance)
+        known = self.blamed.get(fault)
+        self.blamed[fault] = blamed if known is None else known | blamed
 
     def _follow(self, index: int, where: Bools) -> None:
         if not where.any():

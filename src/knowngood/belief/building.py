@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from copy import copy
 
 import numpy as np
 from numpy.typing import NDArray
 
 from knowngood.belief.acting import Acting
-from knowngood.belief.clues import OWN_LADDER, Said, outcome_table, regime_of
-from knowngood.belief.common_causes import CommonCauses
+from knowngood.belief.clues import OWN_LADDER, Said, is_habit, outcome_table, regime_of
+from knowngood.belief.courses import courses_of
 from knowngood.belief.elimination import Array
-from knowngood.belief.follow_on import Stem, links
+from knowngood.belief.follow_on import links
 from knowngood.belief.model import Known, Model
 from knowngood.belief.network import Clue, Network
-from knowngood.belief.nodes import NodeBuilder, Target
+from knowngood.belief.nodes import Node, NodeBuilder, Target
 from knowngood.belief.ordering import TooTangled
 from knowngood.belief.protocol import Ask
-from knowngood.belief.timeline import Instance
 
 SEEN_RATIO = 20.0  # a look that speaks for a fault this much shows it; from memory
 SMALL_NETWORK = 200_000  # cells; below, another way to lay it out is not worth looking for
@@ -35,11 +34,21 @@ def classes_of(acting: Acting, tables: Iterable[tuple[Target, Array]]) -> dict[T
     return {target: (0, *(int(i) for i in np.cumsum(differs))) for target, differs in steps.items()}
 
 
-def target_of(model: Model, ask: Ask, moment: int) -> Target:
-    """The ladder a check would read."""
+def target_of(model: Model, ask: Ask, known: Known) -> Target:
+    """The ladder a check would read, in the look that is going on."""
     kind = model.library.readings[ask.reading]
     ladder = model.ladders.of(kind)
-    return Target(ladder.id, ask.place, regime_of((ask.regime,) if ask.regime else (), kind.when), moment)
+    regime = regime_of((ask.regime,) if ask.regime else (), kind.when)
+    moment = len(known.snapshots) - 1
+    return Target(ladder.id, ask.place, regime, moment, 0 if is_habit(kind, moment) else known.session)
+
+
+def met_by(said: Sequence[Said], model: Model, known: Known) -> Sequence[Node]:
+    """The nodes of all that was said, whatever part of it goes into the tables."""
+    builder = NodeBuilder(model.acting, model.places, known.snapshots, {})
+    for one in said:
+        builder.node(one.target)
+    return builder.nodes
 
 
 def outcomes_by_state(model: Model, ask: Ask) -> Array:
@@ -66,6 +75,8 @@ class Built:
         Evidence to put into the tables.
     asks : sequence of Ask
         Checks that may be asked for.
+    beside : sequence of Node
+        Nodes outside the tables, which meet the same faults.
 
     Raises
     ------
@@ -73,9 +84,15 @@ class Built:
         The tables would not fit.
     """
 
-    def __init__(self, model: Model, known: Known, every: Sequence[Said], asks: Sequence[Ask] = ()) -> None:
-        moment = len(known.snapshots) - 1
-        asked = [(target_of(model, ask, moment), outcomes_by_state(model, ask).T) for ask in asks]
+    def __init__(
+        self,
+        model: Model,
+        known: Known,
+        every: Sequence[Said],
+        asks: Sequence[Ask] = (),
+        beside: Sequence[Node] = (),
+    ) -> None:
+        asked = [(target_of(model, ask, known), outcomes_by_state(model, ask).T) for ask in asks]
         self.classes = classes = classes_of(model.acting, [*((said.target, said.table) for said in every), *asked])
         builder = NodeBuilder(model.acting, model.places, known.snapshots, classes)
         clues = [
@@ -92,16 +109,30 @@ class Built:
         self.table_of = {
             ask: of_classes(table, classes.get(target)).T for ask, (target, table) in zip(asks, asked, strict=True)
         }
-        # in a fixed order, not a set's: the order of elimination hangs on it, and with it every draw
-        needed = dict.fromkeys(instance for node in builder.nodes for instance in node.faults)
         found = [instance for _, instance, _ in known.found]
+        # in a fixed order, not a set's: the order of elimination hangs on it, and with it every draw
+        met = dict.fromkeys(face for node in [*builder.nodes, *beside] for face in node.faults)
         self.common = common = model.common_causes(seen_faults(model.acting, known))
-        self.chance, self.stems = births(model, dict.fromkeys((*needed, *found)), links(model, found, common), common)
+        self.stems = links(model, found, common)
+        origins = [parent for stem in self.stems.values() for parent, _ in stem.parents]
+        self.courses = courses_of(
+            dict.fromkeys((*met, *found, *self.stems, *origins)), model.library.faults, model.timeline.births
+        )
+        self.chance = {root: model.chance_of(root, common) for root in self.courses if root not in self.stems}
         levels = {said.level: len(known.levels[said.level]) for said in every if said.level}
         nodes = tuple(dict.fromkeys(self.node_of.values()))
         self.network = cheaper(
             lambda short: Network(
-                builder.nodes, clues, self.chance, self.stems, levels, model.seat, nodes, common.chance, short=short
+                builder.nodes,
+                clues,
+                self.chance,
+                self.stems,
+                self.courses,
+                levels,
+                model.seat,
+                nodes,
+                common.chance,
+                short=short,
             )
         )
 
@@ -121,31 +152,8 @@ def seen_faults(acting: Acting, known: Known) -> Iterable[str]:
     for said in known.said:
         if said.entry >= 0 and not said.level and said.target.ladder.startswith(OWN_LADDER):
             ladder, acts = acting.ladders[said.target.ladder], acting.strengths(said.target.ladder, said.target.regime)
-            if len(acts) == 1 and not ladder.inputs and said.table[acts[0][1]] >= SEEN_RATIO * said.table[0]:
-                yield acts[0][0]
-
-
-def births(
-    model: Model, needed: Iterable[Instance], linked: Mapping[Instance, Stem], common: CommonCauses
-) -> tuple[dict[Instance, Array], dict[Instance, Stem]]:
-    """Chance of each instance that stems from no other, by state of the common causes, and the stems of the others."""
-    chance: dict[Instance, Array] = {}
-    stems: dict[Instance, Stem] = {}
-    waiting = [*needed, *linked]
-    while waiting:
-        instance = waiting.pop()
-        if instance in chance or instance in stems:
-            continue
-        birth = model.timeline.births.get(instance)
-        if birth is not None and birth.parent is not None:
-            stems[instance] = Stem(np.zeros(common.states), ((birth.parent, 1.0 - birth.works),))
-        elif instance in linked:
-            stems[instance] = linked[instance]
-        else:
-            chance[instance] = model.chance_of(instance, common)
-            continue
-        waiting += [parent for parent, _ in stems[instance].parents]
-    return chance, stems
+            if len(acts) == 1 and not ladder.inputs and said.table[acts[0].size] >= SEEN_RATIO * said.table[0]:
+                yield acts[0].fault
 
 
 def cheaper(laid_out: Callable[[bool], Network]) -> Network:

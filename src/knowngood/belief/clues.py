@@ -44,6 +44,7 @@ EDGE_SPREADS = 2.5
 POINTS_PER_SPREAD = 2.5  # a row of eight narrows a spread by nearly three
 _AT_SPEED = re.compile(r"at (?:about )?\d+ (?:mph|km/h|kmh|kph)")
 SEEN = np.array([1e-12, 1.0])  # a finding: the fault is there beyond doubt, whatever readings deny it
+HERE = ("measured here", "shown by the ECU", "here")
 HEARSAY = 0.5  # weight, in log odds, of what was told by others against what was measured here; from memory
 ABSENT_SHARE = 0.6  # how far "not among the codes that were read" counts; from memory
 
@@ -104,6 +105,11 @@ def regime_of(conditions: Sequence[str], usual: str) -> Regime:
     return Regime(name, frozenset(word for word in conditions if word in MODIFIERS))
 
 
+def is_habit(kind: ReadingKind, moment: int) -> bool:
+    """Whether a reading is what the car does at times, not what it did in one look: what the driver complains of."""
+    return kind.complaint and moment == 0
+
+
 def comparable(usual: str, taken: str) -> bool:
     """Whether a value taken under one regime may be judged by what is healthy under another."""
     return not ({usual, taken} & set(IDLES) and {usual, taken} & set(ON_THE_ROAD))
@@ -111,7 +117,7 @@ def comparable(usual: str, taken: str) -> bool:
 
 def tempered(table: Array, reading: Reading) -> Array:
     """What others told weighs less than what was measured here."""
-    if reading.who in ("measured here", "shown by the ECU", "here"):
+    if reading.who in HERE:
         return table
     return np.power(table, HEARSAY)
 
@@ -198,31 +204,37 @@ class ClueMaker:
         self.ladders = ladders
         self.levels: dict[str, Array] = {}
 
-    def from_reading(self, entry: int, reading: Reading, place: Place, moment: int) -> list[Said]:
+    def from_reading(self, entry: int, reading: Reading, place: Place, moment: int, session: int = 0) -> list[Said]:
         """What a reading of a known kind says; nothing for an unknown one.
 
-        What was read with the engine running says that it started, too.
+        ``session``: the one it was taken in, 0 where that does not matter. What was read with the engine running says
+        that it started, too.
         """
         kind = self.library.readings.get(reading.kind)
         if kind is None or reading.doubt:
             return []
-        return [*self._own(entry, kind, reading, place, moment), *self._it_ran(entry, kind, reading, moment)]
+        if is_habit(kind, moment) or reading.who not in HERE:
+            session = 0
+        own = self._own(entry, kind, reading, place, moment, session)
+        return [*own, *self._it_ran(entry, kind, reading, moment, session)]
 
-    def _it_ran(self, entry: int, kind: ReadingKind, reading: Reading, moment: int) -> list[Said]:
+    def _it_ran(self, entry: int, kind: ReadingKind, reading: Reading, moment: int, session: int) -> list[Said]:
         ladder = self.library.ladders.get("start")
         died = kind.complaint and kind.on == "stall"  # what stopped it on the way may keep it from starting since
         usual = "" if kind.engine_off else kind.when
         if ladder is None or died or regime_of(reading.conditions, usual).name not in RUNNING:
             return []
         table = np.array([IT_RAN.get(level, 1.0) for level in ladder.levels])
-        return [Said(entry, Target("start", ENGINE, Regime("cold start"), moment), table, same="it ran")]
+        return [Said(entry, Target("start", ENGINE, Regime("cold start"), moment, session), table, same="it ran")]
 
-    def _own(self, entry: int, kind: ReadingKind, reading: Reading, place: Place, moment: int) -> list[Said]:
+    def _own(
+        self, entry: int, kind: ReadingKind, reading: Reading, place: Place, moment: int, session: int
+    ) -> list[Said]:
         ladder = self.ladders.of(kind)
         regime = regime_of(reading.conditions, kind.when)
         if kind.complaint and kind.on == "start" and not regime.modifiers and reading.word not in ("no", "starts"):
             regime = Regime(regime.name, WEATHER)  # of a car that will not start nobody says that it was dry
-        target = Target(ladder.id, self._ladder_place(ladder, place), regime, moment)
+        target = Target(ladder.id, self._ladder_place(ladder, place), regime, moment, session)
         if reading.value is None or (kind.words and not kind.spread):
             if ladder.combine == "sum":
                 return self._sum_word(entry, kind, ladder, reading, target)

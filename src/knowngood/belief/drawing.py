@@ -10,6 +10,7 @@ import numpy as np
 from knowngood.belief.building import Built
 from knowngood.belief.clues import Said
 from knowngood.belief.common_causes import at_work
+from knowngood.belief.courses import root_of
 from knowngood.belief.elimination import Array, Pass
 from knowngood.belief.model import Known, Model
 from knowngood.belief.node_states import Bools, Levels, NodeStates
@@ -39,7 +40,7 @@ class Draws:
         self, model: Model, known: Known, built: Built, run: Pass, weighing: Sequence[tuple[Said, float]]
     ) -> None:
         self.model, self.known, self.run = model, known, run
-        self.network, self.common = built.network, built.common
+        self.network, self.common, self.courses = built.network, built.common, built.courses
         self.weighing = weighing
         self.effective = float("inf")
         self.log_mean_weight = 0.0
@@ -70,7 +71,7 @@ class Draws:
         Notes how many independent ones they are worth (``effective``), and the log of the mean weight of the rest.
         """
         states = self.run.draw(most, rng)
-        outside = self._outside_instances() if self.weighing else []
+        outside = self._outside() if self.weighing else []
         crowd = Crowd(states, self._inside(states, rng), rng.random((len(outside), most)))
         if self.weighing:
             crowd = self._with_the_rest(crowd, outside, rng)
@@ -78,24 +79,28 @@ class Draws:
 
     @cached_property
     def _instances(self) -> list[Instance]:
-        """Instances in the tables and the states of the common causes, in the order of :meth:`_inside`."""
+        """Faces in the tables and the states of the common causes, in the order of :meth:`_inside`."""
         causes = [at_work(state) for state in range(self.common.states)]
-        return [*causes, *self.network.lone, *(instance for one in self.network.groups for instance in one.instances)]
+        lone = [face for root in self.network.lone for face in self.courses[root].faces]
+        return [*causes, *lone, *(face for one in self.network.groups for face in one.faces)]
 
     def _cause(self, states: Ints) -> Ints:
         """State of the common causes (draw,)."""
         return states[:, self.network.cause] if self.common.states > 1 else np.zeros(len(states), dtype=np.intp)
 
     def _inside(self, states: Ints, rng: np.random.Generator, known: Crowd | None = None) -> Bools:
-        """What states of the network come to (instance, draw); of states that are known already, as it was mostly."""
+        """What states of the network come to (face, draw); of states that are known already, as it was mostly."""
         result = np.empty((len(self._instances), len(states)), dtype=bool)
-        cause, first = self._cause(states), self.common.states
-        at = first + len(self.network.lone)
-        result[:first] = np.arange(first)[:, None] == cause
-        result[first:at] = states[:, list(self.network.lone.values())].T == 1
+        cause, at = self._cause(states), self.common.states
+        result[:at] = np.arange(at)[:, None] == cause
+        for root, variable in self.network.lone.items():
+            table = self.courses[root].table
+            some = slice(at, at + len(table))
+            at = some.stop
+            result[some] = np.pad(table, [(0, 0), (1, 0)])[:, states[:, variable]]
         cause_changed = cause != self._cause(known.states) if known is not None else False
         for one in self.network.groups:
-            rows, some = np.arange(len(states)), slice(at, at + len(one.instances))
+            rows, some = np.arange(len(states)), slice(at, at + len(one.faces))
             at = some.stop
             if known is not None:
                 result[some] = known.inside[some]
@@ -104,51 +109,38 @@ class Draws:
             result[some, rows] = one.draw(states[rows, one.variable], cause[rows], rng).T
         return result
 
-    def _outside_instances(self) -> list[Instance]:
-        """Instances that only the rest of the evidence bears on, parents first."""
+    def _outside(self) -> list[Instance]:
+        """Faults that only the rest of the evidence bears on, by their roots."""
         known = set(self._instances)
-        result: dict[Instance, None] = {}
-
-        def add(instance: Instance) -> None:
-            if instance not in known and instance not in result:
-                birth = self.model.timeline.births.get(instance)
-                if birth is not None and birth.parent is not None:
-                    add(birth.parent)
-                result[instance] = None
-
-        for node in self.outside.nodes:
-            for instance in node.faults:
-                add(instance)
-        return list(result)
-
-    def _chance(self, instance: Instance) -> tuple[Array, Instance | None]:
-        """Chance of an instance outside the tables in each state of the common causes: by itself, or of what a cure
-        left of its parent.
-        """
-        birth = self.model.timeline.births.get(instance)
-        if birth is not None and birth.parent is not None:
-            return np.full(self.common.states, 1.0 - birth.works), birth.parent
-        return np.broadcast_to(self.model.chance_of(instance, self.common), (self.common.states,)), None
+        met = (root_of(face) for node in self.outside.nodes for face in node.faults)
+        return [root for root in dict.fromkeys(met) if root not in known]
 
     def _of(self, crowd: Crowd, outside: Sequence[Instance], chance: Array) -> dict[Instance, Bools]:
-        """The draws by instance; ``chance`` (instance, draw) of those outside."""
-        drawn = dict(zip(self._instances, crowd.inside, strict=True))
-        for instance, there in zip(outside, crowd.dice < chance, strict=True):
-            parent = self._chance(instance)[1]
-            drawn[instance] = there if parent is None else drawn[parent] & there
-        return drawn
+        """The draws by face; ``chance`` (fault, draw) of those outside."""
+        faces = [face for root in outside for face in self.courses[root].faces]
+        return dict(zip([*self._instances, *faces], [*crowd.inside, *self._faces(crowd, outside, chance)], strict=True))
+
+    def _faces(self, crowd: Crowd, outside: Sequence[Instance], chance: Array) -> Bools:
+        """Which faces of the faults outside are true in each draw (face, draw); a die under its chance tells the way,
+        too."""
+        there: Bools = crowd.dice < chance
+        if all(len(self.courses[root].faces) == 1 for root in outside):
+            return there
+        faces = []
+        for root, present, dice, below in zip(outside, there, crowd.dice, chance, strict=True):
+            course = self.courses[root]
+            way = np.searchsorted(np.cumsum(course.shares)[:-1], dice / below, side="right")
+            faces.append(course.table[:, np.minimum(way, len(course.shares) - 1)] & present)
+        return np.concatenate(faces)
 
     def _with_the_rest(self, crowd: Crowd, outside: Sequence[Instance], rng: np.random.Generator) -> Crowd:
         """The draws with the evidence outside the tables let in."""
         chance = self._chances(outside)
-        weighing = Weighing(self.outside, self._instances, outside)
-        parents = self._parents(outside)
+        faces = [face for root in outside for face in self.courses[root].faces]
+        weighing = Weighing(self.outside, self._instances, faces)
 
         def log_weight(crowd: Crowd) -> Array:
-            there, inside = crowd.dice < chance(crowd), crowd.inside
-            for row, parent in parents:
-                there[row] &= inside[parent] if parent < len(inside) else there[parent - len(inside)]
-            return weighing(inside, there)
+            return weighing(crowd.inside, self._faces(crowd, outside, chance(crowd)))
 
         moved = Rejuvenation(
             Branches(self.run),
@@ -160,16 +152,9 @@ class Draws:
         self.effective, self.log_mean_weight = moved.effective, moved.log_mean_weight
         return moved.crowd
 
-    def _parents(self, outside: Sequence[Instance]) -> list[tuple[int, int]]:
-        """Of what a cure left of another fault: its place among those outside, and that of the other among all, those
-        inside first."""
-        row = {instance: position for position, instance in enumerate([*self._instances, *outside])}
-        found = [self._chance(instance)[1] for instance in outside]
-        return [(at, row[parent]) for at, parent in enumerate(found) if parent is not None]
-
     def _chances(self, outside: Sequence[Instance]) -> Callable[[Crowd], Array]:
-        """From draws to the chance of each instance outside in each of them (instance, draw)."""
-        by_cause = np.array([self._chance(instance)[0] for instance in outside])
+        """From draws to the chance of each fault outside in each of them (fault, draw)."""
+        by_cause = np.array([self.model.chance_of(root, self.common) for root in outside])
         by_cause = by_cause.reshape(len(outside), self.common.states)
         by_cause = np.clip(by_cause, SURE, 1.0 - SURE)
         if self.common.states == 1:

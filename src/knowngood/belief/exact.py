@@ -13,7 +13,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from knowngood.belief.building import Built, outcomes_by_state, target_of
+from knowngood.belief.building import Built, met_by, outcomes_by_state, target_of
 from knowngood.belief.clues import Said, outcome_names
 from knowngood.belief.common_causes import at_work
 from knowngood.belief.drawing import DRAWS, Draws
@@ -66,9 +66,10 @@ class ExactBelief:
         draws. What goes first is what joins many cylinders and says least: complaints of the whole engine.
         """
         said = repeats_shared(self.known.said, self.model, self.known.snapshots)
+        every = met_by(said, self.model, self.known)
         for kept in smaller_parts(said, self.model):
             try:
-                built = Built(self.model, self.known, kept)
+                built = Built(self.model, self.known, kept, beside=every)
             except TooTangled:
                 continue
             inside = {id(one) for one in kept}
@@ -252,7 +253,7 @@ class ExactBelief:
     def given(self, ask: Ask, outcome: str) -> ExactBelief:
         """The belief after that outcome; this one is left as it was."""
         column = self.outcomes(ask).index(outcome)
-        said = Said(-1, target_of(self.model, ask, self.now), outcomes_by_state(self.model, ask)[:, column])
+        said = Said(-1, target_of(self.model, ask, self.known), outcomes_by_state(self.model, ask)[:, column])
         after = replace(self.known, said=[*self.known.said, said])
         return ExactBelief(self.model, after, self.built.given(ask, column) if ask in self.built.node_of else None)
 
@@ -307,8 +308,8 @@ class ExactBelief:
         evaluator = Evaluator(self.model.strengths, present)
         result = []
         for ask in asks:
-            target = target_of(self.model, ask, self.now)
-            states = evaluator.states(target.ladder, target.place, target.regime)
+            target = target_of(self.model, ask, self.known)
+            states = evaluator.states(target.ladder, target.place, target.regime, habit=not target.session)
             result.append(outcomes_by_state(self.model, ask).T[:, states])
         return result
 

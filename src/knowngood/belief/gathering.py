@@ -5,18 +5,23 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from knowngood.belief.groups import Array, Codes, Group, Lattice, Rule, Vector
+from knowngood.belief.courses import Course, root_of
+from knowngood.belief.groups import Array, Codes, Group, Lattice, Rule, Ways
 from knowngood.belief.nodes import Node
 from knowngood.belief.timeline import Instance
 
 MOST_STATES = 600
 MOST_CODES = 1 << 62
 OVERLAP = 0.8
+
+
+Feeds = Mapping[Instance, Mapping[int, tuple[int, ...]]]
+"""Of each fault, by its root, what each of its ways contributes to each node it touches."""
 
 
 @dataclass(frozen=True)
@@ -29,7 +34,25 @@ class Fed:
 
     variable: int
     by_cause: tuple[Group, ...]
-    instances: tuple[Instance, ...]
+    courses: tuple[Course, ...]
+
+    @cached_property
+    def faces(self) -> tuple[Instance, ...]:
+        """All faces of the faults, fault by fault."""
+        return tuple(face for course in self.courses for face in course.faces)
+
+    @cached_property
+    def _table(self) -> NDArray[np.bool_] | None:
+        """Which faces are true in which row of the group (face, row); ``None`` where each is a row of its own."""
+        if all(len(course.faces) == 1 for course in self.courses):
+            return None
+        table = np.zeros((len(self.faces), sum(len(course.shares) for course in self.courses)), dtype=bool)
+        face = row = 0
+        for course in self.courses:
+            faces, ways = course.table.shape
+            table[face : face + faces, row : row + ways] = course.table
+            face, row = face + faces, row + ways
+        return table
 
     @property
     def prior(self) -> Array:
@@ -38,30 +61,48 @@ class Fed:
         return rows if len(rows) > 1 else rows[0]
 
     def split(self, joint: Array) -> Array:
-        """Chance of each fault (fault, ...), given that of each state (state, ...) or (cause, state, ...)."""
+        """Chance of each face (face, ...), given that of each state (state, ...) or (cause, state, ...)."""
         if len(self.by_cause) == 1:
-            return self.by_cause[0].split(joint)
-        return np.sum([group.split(one) for group, one in zip(self.by_cause, joint, strict=True)], axis=0)
+            rows = self.by_cause[0].split(joint)
+        else:
+            rows = np.sum([group.split(one) for group, one in zip(self.by_cause, joint, strict=True)], axis=0)
+        return rows if self._table is None else np.tensordot(self._table.astype(float), rows, axes=1)
 
-    def prior_without(self, absent: frozenset[int]) -> Array:
-        """As :attr:`prior`, with some of the faults absent; it sums to the chance of their absence."""
-        rows = np.array([group.prior_without(absent) for group in self.by_cause])
-        return rows if len(rows) > 1 else rows[0]
+    def prior_without(self, absent: frozenset[Instance]) -> Array | None:
+        """As :attr:`prior`, with some of the faces not true; it sums to the chance of that. ``None``: none is here."""
+        gone = np.array([face in absent for face in self.faces])
+        if not gone.any():
+            return None
+        rows = gone if self._table is None else self._table[gone].any(axis=0)
+        without = frozenset(np.flatnonzero(rows).tolist())
+        left = np.array([group.prior_without(without) for group in self.by_cause])
+        return left if len(left) > 1 else left[0]
 
     def draw(self, states: Codes, cause: Codes, rng: np.random.Generator) -> NDArray[np.bool_]:
-        """Faults present in each draw (draw, fault), given the state in each and that of the common causes."""
-        if len(self.by_cause) == 1:
-            return self.by_cause[0].draw(states, rng)
-        present = np.zeros((len(states), len(self.instances)), dtype=bool)
+        """Faces that are true in each draw (draw, face), given the state in each and that of the common causes."""
+        rows = np.zeros((len(states), len(self.by_cause[0].chances)), dtype=bool)
         for number, group in enumerate(self.by_cause):
-            rows = np.flatnonzero(cause == number)
-            present[rows] = group.draw(states[rows], rng)
-        return present
+            some = np.flatnonzero(cause == number) if len(self.by_cause) > 1 else np.arange(len(states))
+            rows[some] = group.draw(states[some], rng)
+        return rows if self._table is None else rows @ self._table.T
 
 
-def gathered(
-    nodes: Sequence[Node], feeds: Mapping[Instance, Sequence[tuple[int, int]]]
-) -> Iterator[tuple[list[Instance], tuple[int, ...]]]:
+def fed_by(nodes: Sequence[Node], courses: Mapping[Instance, Course]) -> Feeds:
+    """What the ways of each fault contribute to the nodes that meet any face of it."""
+    feeds: dict[Instance, dict[int, tuple[int, ...]]] = {}
+    for index, node in enumerate(nodes):
+        for face, contribution in node.faults.items():
+            course = courses[root_of(face)]
+            known = feeds.setdefault(course.root, {})
+            before = known.get(index, (0,) * len(course.shares))
+            known[index] = tuple(
+                max(so_far, contribution) if face in holds else so_far
+                for so_far, holds in zip(before, course.holds, strict=True)
+            )
+    return feeds
+
+
+def gathered(nodes: Sequence[Node], feeds: Feeds) -> Iterator[tuple[list[Instance], tuple[int, ...]]]:
     """Sets of instances to fold, with the nodes they touch.
 
     All faults that touch nodes of one cylinder only go together where their states are not too many; a part that has
@@ -70,31 +111,29 @@ def gathered(
     together: dict[object, list[Instance]] = {}
     whole: dict[tuple[int, ...], list[Instance]] = {}
     for instance, fed in feeds.items():
-        cylinders = {nodes[node].cylinder for node, _ in fed}
+        cylinders = {nodes[node].cylinder for node in fed}
         if cylinders == {0}:
-            whole.setdefault(tuple(node for node, _ in fed), []).append(instance)
+            whole.setdefault(tuple(fed), []).append(instance)
             continue
         one = cylinders.pop() if len(cylinders) == 1 else 0
-        together.setdefault(one or tuple(node for node, _ in fed), []).append(instance)
+        together.setdefault(one or tuple(fed), []).append(instance)
     parts = [part for instances in together.values() for part in _foldable(nodes, instances, feeds)]
     for part in [*parts, *_overlapping(nodes, list(whole.values()), feeds)]:
-        yield part, tuple(sorted({node for instance in part for node, _ in feeds[instance]}))
+        yield part, tuple(sorted({node for instance in part for node in feeds[instance]}))
 
 
-def _overlapping(
-    nodes: Sequence[Node], classes: list[list[Instance]], feeds: Mapping[Instance, Sequence[tuple[int, int]]]
-) -> list[list[Instance]]:
+def _overlapping(nodes: Sequence[Node], classes: list[list[Instance]], feeds: Feeds) -> list[list[Instance]]:
     """Faults of the whole engine, put together where what they do overlaps: few joint states against many variables."""
-    touched = sorted({node for instances in classes for one in instances for node, _ in feeds[one]})
+    touched = sorted({node for instances in classes for one in instances for node in feeds[one]})
     rules = tuple(Rule(nodes[node].op == "add", nodes[node].size - 1) for node in touched)
     if math.prod(rule.most + 1 for rule in rules) >= MOST_CODES:
         return classes
     lattice = Lattice(rules)
     found: list[tuple[Codes, list[Instance]]] = []
-    summing = [one for one in classes if any(nodes[node].op == "add" for node, _ in feeds[one[0]])]
+    summing = [one for one in classes if any(nodes[node].op == "add" for node in feeds[one[0]])]
     for instances in sorted((one for one in classes if one not in summing), key=lambda one: -len(feeds[one[0]])):
         vectors = [vector_of(feeds[one], touched) for one in instances]
-        alone = lattice.reachable(vectors)
+        alone = lattice.reachable(vectors, MOST_CODES)
         assert alone is not None
         best: tuple[float, int, Codes] | None = None
         for position, (codes, _) in enumerate(found):
@@ -110,11 +149,9 @@ def _overlapping(
     return [*summing, *(instances for _, instances in found)]
 
 
-def _foldable(
-    nodes: Sequence[Node], instances: list[Instance], feeds: Mapping[Instance, Sequence[tuple[int, int]]]
-) -> list[list[Instance]]:
+def _foldable(nodes: Sequence[Node], instances: list[Instance], feeds: Feeds) -> list[list[Instance]]:
     """All at once where their joint states are not too many, else by the nodes they touch."""
-    touched = sorted({node for instance in instances for node, _ in feeds[instance]})
+    touched = sorted({node for instance in instances for node in feeds[instance]})
     rules = tuple(Rule(nodes[node].op == "add", nodes[node].size - 1) for node in touched)
     if math.prod(rule.most + 1 for rule in rules) < MOST_CODES:
         vectors = tuple(vector_of(feeds[instance], touched) for instance in instances)
@@ -122,17 +159,18 @@ def _foldable(
             return [instances]
     by_nodes: dict[tuple[int, ...], list[Instance]] = {}
     for instance in instances:
-        by_nodes.setdefault(tuple(node for node, _ in feeds[instance]), []).append(instance)
+        by_nodes.setdefault(tuple(feeds[instance]), []).append(instance)
     return list(by_nodes.values())
 
 
-def vector_of(fed: Sequence[tuple[int, int]], touched: Sequence[int]) -> Vector:
-    """What a fault contributes to each node that is touched."""
-    known = dict(fed)
-    return tuple(known.get(node, 0) for node in touched)
+def vector_of(fed: Mapping[int, tuple[int, ...]], touched: Sequence[int]) -> Ways:
+    """What each way of a fault contributes to each node that is touched."""
+    ways = len(next(iter(fed.values())))
+    columns = [fed.get(node, (0,) * ways) for node in touched]
+    return tuple(zip(*columns, strict=True))
 
 
 @lru_cache(maxsize=256)
-def few_states(vectors: tuple[Vector, ...], rules: tuple[Rule, ...]) -> bool:
+def few_states(members: tuple[Ways, ...], rules: tuple[Rule, ...]) -> bool:
     """Whether some faults can do few enough different things together."""
-    return Lattice(rules).reachable(vectors, MOST_STATES) is not None
+    return Lattice(rules).reachable(members, MOST_STATES) is not None

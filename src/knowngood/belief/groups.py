@@ -20,6 +20,8 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 Codes = NDArray[np.intp]
 Vector = tuple[int, ...]
+Ways = tuple[Vector, ...]
+"""What one fault may contribute to each node, one way or another: as it is mild or severe, or shows in this look."""
 FEW_STATES = 256
 
 
@@ -66,54 +68,110 @@ class Lattice:
             result += joined * self.weights[position]
         return result
 
-    def reachable(self, vectors: Sequence[Vector], most: int | None = None) -> Codes | None:
-        """All joint contributions of some of the vectors, ascending; ``None`` where they are more than ``most``."""
-        return self.grown(np.zeros(1, dtype=np.intp), vectors, most)
+    def reachable(self, members: Sequence[Ways], most: int | None = None) -> Codes | None:
+        """All joint contributions of some of the faults, ascending; ``None`` where they are more than ``most``."""
+        return self.grown(np.zeros(1, dtype=np.intp), members, most)
 
-    def grown(self, codes: Codes, vectors: Sequence[Vector], most: int | None = None) -> Codes | None:
-        """All of these with some of the vectors or none, ascending; ``None`` where they are too many."""
-        for vector in vectors:
-            codes = np.union1d(codes, self.joined(codes, vector))
+    def grown(self, codes: Codes, members: Sequence[Ways], most: int | None = None) -> Codes | None:
+        """All of these with some of the faults or none, ascending; ``None`` where they are too many."""
+        for ways in members:
+            codes = np.unique(np.concatenate([codes, *(self.joined(codes, vector) for vector in ways)]))
             if most is not None and len(codes) > most:
                 return None
         return codes
 
 
+@dataclass(frozen=True)
+class Step:
+    """One fault let into a group in one of its ways, or any of some faults that are alike.
+
+    ``chances``: of each way (way,). ``jumps``: state reached from each (way, state). ``rows``: of the group's result,
+    the ways of the fault, or the faults that are alike.
+    """
+
+    chances: Array
+    jumps: tuple[Codes, ...]
+    rows: tuple[int, ...]
+
+    @property
+    def spared(self) -> float:
+        """Chance that nothing of it is there."""
+        return 1.0 - float(self.chances.sum())
+
+    def after(self, before: Array) -> Array:
+        """Chance of each state once this is let in."""
+        result = self.spared * before
+        for chance, jump in zip(self.chances, self.jumps, strict=True):
+            result += np.bincount(jump, chance * before, len(before))
+        return result
+
+
+class Back:
+    """The states one way of a step can have come from, those of one state it came to lying together.
+
+    ``chance``: to come to each state this way (state,).
+    """
+
+    def __init__(self, weight: Array, jump: Codes) -> None:
+        self.order = np.argsort(jump, kind="stable")
+        self.climbing = np.concatenate([[0.0], np.cumsum(weight[self.order])])
+        self.ends = np.searchsorted(jump[self.order], np.arange(len(weight) + 1))
+        self.low = self.climbing[self.ends[:-1]]
+        self.chance = self.climbing[self.ends[1:]] - self.low
+
+    def earlier(self, now: Codes, dice: Array) -> Codes:
+        """The state each came from, by the state it is in; ``dice`` up to its chance."""
+        place = np.searchsorted(self.climbing, self.low[now] + dice, side="right") - 1
+        result: Codes = self.order[np.clip(place, self.ends[now], self.ends[now + 1] - 1)]
+        return result
+
+
 class Group:
     """Independent faults with their contributions to the same nodes.
 
+    A *row* is one way of one fault; most faults have one.
+
     Parameters
     ----------
-    chances : sequence of float
-        Chance of each fault before evidence.
-    vectors : sequence of tuple of int
-        Contribution of each fault to each node when present.
+    chances : sequence of tuple of float
+        Of each fault, the chance of each of its ways before evidence.
+    members : sequence of tuple of tuple of int
+        Of each fault, what each of its ways contributes to each node.
     rules : sequence of Rule
         One per node.
     """
 
-    def __init__(self, chances: Sequence[float], vectors: Sequence[Vector], rules: Sequence[Rule]) -> None:
-        self.chances = np.asarray(chances, dtype=float)
+    def __init__(self, chances: Sequence[tuple[float, ...]], members: Sequence[Ways], rules: Sequence[Rule]) -> None:
+        self.chances = np.array([chance for ways in chances for chance in ways])
         self.lattice = Lattice(rules)
-        codes = self.lattice.reachable(vectors)
+        codes = self.lattice.reachable(members)
         assert codes is not None
         self.codes: Codes = codes
-        classes: dict[Vector, list[int]] = {}
-        for member, vector in enumerate(vectors):
-            classes.setdefault(tuple(vector), []).append(member)
-        # classes whose members add up are taken member by member, the others as "any of them"
-        self.steps: list[tuple[float, Codes, list[int]]] = []
-        for vector, members in classes.items():
+        self.steps = self._steps(members)
+        self.forward: list[Array] = [np.eye(1, len(codes))[0]]
+        for step in self.steps:
+            self.forward.append(step.after(self.forward[-1]))
+        self.prior = self.forward[-1]
+
+    def _steps(self, members: Sequence[Ways]) -> list[Step]:
+        """Faults that are alike are let in as "any of them", unless they add up; the others one by one."""
+        alike: dict[Vector, list[int]] = {}
+        steps: list[Step] = []
+        row = 0
+        for ways in members:
+            if len(ways) == 1:
+                alike.setdefault(ways[0], []).append(row)
+            else:
+                rows = tuple(range(row, row + len(ways)))
+                steps.append(Step(self.chances[list(rows)], tuple(self._jump(vector) for vector in ways), rows))
+            row += len(ways)
+        for vector, every in alike.items():
             jump = self._jump(vector)
             if bool(np.array_equal(jump[jump], jump)):
-                self.steps.append((self._any(members), jump, members))
+                steps.append(Step(np.array([self._any(every)]), (jump,), tuple(every)))
             else:
-                self.steps.extend((float(self.chances[member]), jump, [member]) for member in members)
-        self.forward: list[Array] = [np.eye(1, len(codes))[0]]
-        for chance, jump, _ in self.steps:
-            before = self.forward[-1]
-            self.forward.append((1.0 - chance) * before + np.bincount(jump, chance * before, len(codes)))
-        self.prior = self.forward[-1]
+                steps.extend(Step(self.chances[[one]], (jump,), (one,)) for one in every)
+        return steps
 
     @property
     def states(self) -> list[Vector]:
@@ -130,83 +188,91 @@ class Group:
         found = np.minimum(np.searchsorted(self.codes, wanted), len(self.codes) - 1)
         return np.where(self.codes[found] == wanted, found, np.arange(len(self.codes)))
 
-    def _any(self, members: Sequence[int]) -> float:
-        return float(-np.expm1(np.log1p(-self.chances[list(members)]).sum()))
+    def _any(self, rows: Sequence[int]) -> float:
+        return float(-np.expm1(np.log1p(-self.chances[list(rows)]).sum()))
 
     def contribution(self, position: int) -> Codes:
         """Contribution to the node at ``position``, by state of the group."""
         return self.lattice.column(self.codes, position)
 
     def split(self, posterior: Array) -> Array:
-        """Chance of each fault (fault, ...), given the chance of each state of the group (state, ...)."""
+        """Chance of each row (row, ...), given the chance of each state of the group (state, ...)."""
         if len(self.codes) <= FEW_STATES:
             return self.behind @ posterior
         return self._split(posterior)
 
     @cached_property
     def behind(self) -> Array:
-        """Chance of each fault in each state (fault, state): evidence on the group does not change it."""
+        """Chance of each row in each state (row, state): evidence on the group does not change it."""
         return self._split(np.eye(len(self.prior)))
 
     def _split(self, posterior: Array) -> Array:
         share = np.divide(1.0, self.prior, out=np.zeros_like(self.prior), where=self.prior > 0.0)
         behind = posterior * share.reshape(-1, *(1,) * (posterior.ndim - 1))
         result = np.empty((len(self.chances), *posterior.shape[1:]))
-        for index in range(len(self.steps) - 1, -1, -1):
-            chance, jump, members = self.steps[index]
-            with_it = behind[jump]
-            here = chance * (self.forward[index] @ with_it)
-            for member in members:
-                result[member] = here * self.chances[member] / chance if chance > 0.0 else 0.0
-            behind = (1.0 - chance) * behind + chance * with_it
+        for step, before in zip(reversed(self.steps), reversed(self.forward[:-1]), strict=True):
+            after = step.spared * behind
+            for position, (chance, jump) in enumerate(zip(step.chances, step.jumps, strict=True)):
+                with_it = behind[jump]
+                after += chance * with_it
+                here = chance * (before @ with_it)
+                rows = step.rows if len(step.chances) == 1 else step.rows[position : position + 1]
+                for row in rows:
+                    result[row] = here * self.chances[row] / chance if chance > 0.0 else 0.0
+            behind = after
         return result
 
     def prior_without(self, absent: frozenset[int]) -> Array:
-        """Chance of each state with some members absent (state,); it sums to the chance of their absence."""
+        """Chance of each state with some rows absent (state,); it sums to the chance of their absence."""
         result = self.forward[0]
-        for _, jump, members in self.steps:
-            free = [member for member in members if member not in absent]
-            gone = float(np.prod([1.0 - self.chances[member] for member in members if member in absent]))
-            chance = self._any(free) if free else 0.0
-            result = gone * ((1.0 - chance) * result + np.bincount(jump, chance * result, len(result)))
+        for step in self.steps:
+            if len(step.chances) > 1:
+                kept = step.chances * [row not in absent for row in step.rows]
+                free = step.spared * result
+                for chance, jump in zip(kept, step.jumps, strict=True):
+                    free += np.bincount(jump, chance * result, len(result))
+                result = free
+                continue
+            left = [row for row in step.rows if row not in absent]
+            gone = float(np.prod([1.0 - self.chances[row] for row in step.rows if row in absent]))
+            chance = self._any(left) if left else 0.0
+            result = gone * ((1.0 - chance) * result + np.bincount(step.jumps[0], chance * result, len(result)))
         return result
 
     def draw(self, states: Codes, rng: np.random.Generator) -> NDArray[np.bool_]:
-        """Faults present in each scenario (scenario, fault), given the group's state in each."""
-        n = len(states)
-        present = np.zeros((n, len(self.chances)), dtype=bool)
+        """Rows that hold in each scenario (scenario, row), given the group's state in each."""
+        present = np.zeros((len(states), len(self.chances)), dtype=bool)
         now = states.copy()
-        for (_, _, members), back in zip(reversed(self.steps), reversed(self._back), strict=True):
-            order, climbing, ends, climbed, none = back
-            without, (low, high) = none[now], climbed[:, now]
-            dice = rng.random(n) * (without + high - low)
-            rows = np.flatnonzero(dice >= without)
-            if len(rows):
-                place = np.searchsorted(climbing, low[rows] + dice[rows] - without[rows], side="right") - 1
-                place = np.clip(place, ends[now[rows]], ends[now[rows] + 1] - 1)
-                now[rows] = order[place]
-                self._draw_members(present, rows, members, rng)
+        for step, (none, ways) in zip(reversed(self.steps), reversed(self._back), strict=True):
+            without, sizes = none[now], [way.chance[now] for way in ways]
+            dice = rng.random(len(now)) * np.sum([without, *sizes], axis=0) - without
+            rows = np.flatnonzero(dice >= 0.0)
+            dice, was = dice[rows], now[rows]
+            for position, (way, size) in enumerate(zip(ways, sizes, strict=True)):
+                here = dice < size[rows] if position + 1 < len(ways) else np.ones(len(rows), dtype=bool)
+                now[rows[here]] = way.earlier(was[here], dice[here])
+                if len(ways) > 1:
+                    present[rows[here], step.rows[position]] = True
+                else:
+                    self._draw_members(present, rows, step.rows, rng)
+                dice, rows, was = (dice - size[rows])[~here], rows[~here], was[~here]
         return present
 
     @cached_property
-    def _back(self) -> list[tuple[Codes, Array, Codes, Array, Array]]:
-        """Of each step, what it takes to go back: the earlier states in the order of the state they come to through the
-        fault, so that those of one lie together; their climbing chances, where those of each state end, the chances
-        climbed to at either end of each state, and the chance to come to it without the fault.
-        """
-        result = []
-        for (chance, jump, _), before in zip(self.steps, self.forward[:-1], strict=True):
-            order = np.argsort(jump, kind="stable")
-            climbing = np.concatenate([[0.0], np.cumsum(chance * before[order])])
-            ends = np.searchsorted(jump[order], np.arange(len(before) + 1))
-            climbed = np.stack([climbing[ends[:-1]], climbing[ends[1:]]])
-            result.append((order, climbing, ends, climbed, (1.0 - chance) * before))
-        return result
+    def _back(self) -> list[tuple[Array, list[Back]]]:
+        """Of each step, what it takes to go back: chance to come to each state without it, and each of its ways."""
+        return [
+            (
+                step.spared * before,
+                [Back(chance * before, jump) for chance, jump in zip(step.chances, step.jumps, strict=True)],
+            )
+            for step, before in zip(self.steps, self.forward[:-1], strict=True)
+        ]
 
     def _draw_members(
         self, present: NDArray[np.bool_], rows: Codes, members: Sequence[int], rng: np.random.Generator
     ) -> None:
-        """At least one of the members, in the scenarios (rows) where the class is present."""
+        """At least one of the faults that are alike, in the scenarios where any is there."""
         if len(members) == 1:
             present[rows, members[0]] = True
             return
@@ -221,6 +287,6 @@ class Group:
 
 
 @lru_cache(maxsize=256)
-def group_of(chances: tuple[float, ...], vectors: tuple[Vector, ...], rules: tuple[Rule, ...]) -> Group:
+def group_of(chances: tuple[tuple[float, ...], ...], members: tuple[Ways, ...], rules: tuple[Rule, ...]) -> Group:
     """A group, the same one for cylinders that are alike."""
-    return Group(chances, vectors, rules)
+    return Group(chances, members, rules)

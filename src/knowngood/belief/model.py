@@ -30,6 +30,7 @@ class Known:
     snapshots: list[Snapshot] = field(default_factory=lambda: [Snapshot()])
     levels: dict[str, Array] = field(default_factory=dict)
     texts: dict[int, str] = field(default_factory=dict)
+    session: int = 1
 
 
 class Model:

@@ -18,10 +18,11 @@ from functools import cached_property
 import numpy as np
 
 from knowngood.belief.common_causes import at_work
+from knowngood.belief.courses import Course, root_of
 from knowngood.belief.elimination import Array, Pass, Tree
 from knowngood.belief.fabric import Fabric, View
 from knowngood.belief.follow_on import Stem
-from knowngood.belief.gathering import MOST_CODES, Fed, few_states, gathered, vector_of
+from knowngood.belief.gathering import MOST_CODES, Fed, Feeds, fed_by, few_states, gathered, vector_of
 from knowngood.belief.groups import Lattice, Rule, group_of
 from knowngood.belief.nodes import Node
 from knowngood.belief.spreading import Spreading
@@ -58,7 +59,9 @@ class Network:
     chance : mapping Instance -> array (cause,)
         Chance of each root instance in each state of the common causes.
     stems : mapping Instance -> Stem
-        Instances that stem from others.
+        Root instances that stem from others.
+    courses : mapping Instance -> Course
+        Of every root that the nodes, the clues or the stems meet.
     levels : mapping name -> number of points
         Unknown healthy levels, each even over its grid.
     seat : callable
@@ -84,6 +87,7 @@ class Network:
         clues: Sequence[Clue],
         chance: Mapping[Instance, Array],
         stems: Mapping[Instance, Stem],
+        courses: Mapping[Instance, Course],
         levels: Mapping[str, int],
         seat: Callable[[Place], int],
         asked: Sequence[int] = (),
@@ -102,7 +106,9 @@ class Network:
         for name, points in levels.items():
             fabric.table((self.level_variable[name],), np.full(points, 1.0 / points))
         self.parts: list[list[View]] = [[] for _ in nodes]
-        self.bundle_of = bundles(nodes)
+        self.courses = courses
+        self.feeds = fed_by(nodes, courses)
+        self.bundle_of = bundles(nodes, self.feeds)
         self._views: dict[int, View] = {}
         self._handed: dict[tuple[int, tuple[int, ...]], View] = {}
         self._joined: set[tuple[int, ...]] = set()
@@ -133,66 +139,83 @@ class Network:
         return (self.cause, one.variable) if len(one.by_cause) > 1 else (one.variable,)
 
     def _add_faults(self, chance: Mapping[Instance, Array], stems: Mapping[Instance, Stem]) -> None:
-        feeds: dict[Instance, list[tuple[int, int]]] = {}
-        for index, node in enumerate(self.nodes):
-            for instance, contribution in node.faults.items():
-                feeds.setdefault(instance, []).append((index, contribution))
         # a fixed order, not a set's: that of elimination hangs on it, and with it every draw
-        alone = dict.fromkeys(clue.instance for clue in self.clues if clue.instance is not None)
-        for instance, stem in stems.items():
-            alone.update(dict.fromkeys((instance, *(parent for parent, _ in stem.parents))))
-        for instance in sorted(alone, key=lambda one: one.generation):
-            self._add_lone(instance, chance, stems)
-            for fed, contribution in feeds.pop(instance, ()):
-                self.parts[fed].append(View((self.lone[instance],), np.array([0, contribution])))
+        alone = dict.fromkeys(root_of(clue.instance) for clue in self.clues if clue.instance is not None)
+        for root, stem in stems.items():
+            alone.update(dict.fromkeys((root, *(parent for parent, _ in stem.parents))))
+        for root in alone:
+            self._add_lone(root, chance, stems)
+            for fed, ways in self.feeds.get(root, {}).items():
+                self.parts[fed].append(View((self.lone[root],), np.array([0, *ways])))
         rules = [Rule(node.op == "add", node.size - 1) for node in self.nodes]
-        for instances, touched in gathered(self.nodes, feeds):
-            self._add_group(instances, touched, feeds, rules, chance)
+        folded = {root: fed for root, fed in self.feeds.items() if root not in self.lone}
+        for roots, touched in gathered(self.nodes, folded):
+            self._add_group(roots, touched, rules, chance)
 
-    def _add_lone(self, instance: Instance, chance: Mapping[Instance, Array], stems: Mapping[Instance, Stem]) -> None:
-        """A fault as a variable; one that stems from others is a chain of "brought about by this one, or before"."""
-        if instance in self.lone:
+    def _add_lone(self, root: Instance, chance: Mapping[Instance, Array], stems: Mapping[Instance, Stem]) -> None:
+        """A fault as a variable of its ways, 0 where it is not there.
+
+        One that stems from others is a chain of "brought about by this one, or before".
+        """
+        if root in self.lone:
             return
-        stem = stems.get(instance)
-        base = chance[instance] if stem is None else stem.base
-        seat = self.seat(instance.home)
+        stem = stems.get(root)
+        base = chance[root] if stem is None else stem.base
+        parents = () if stem is None else stem.parents
+        seat, shares = self.seat(root.home), np.array(self.courses[root].shares)
         variable = -1
         if stem is None or base.any():
-            variable = self.fabric.variable(2, seat)
+            ways = np.ones(1) if parents else shares
+            variable = self.fabric.variable(1 + len(ways), seat)
+            table = np.concatenate([1.0 - base[:, None], np.outer(base, ways)], axis=1)
             if np.ptp(base) > 0.0:
-                self.fabric.table((self.cause, variable), np.stack([1.0 - base, base], axis=1))
+                self.fabric.table((self.cause, variable), table)
             else:
-                self.fabric.table((variable,), np.array([1.0 - base[0], base[0]]))
-        for parent, share in () if stem is None else stem.parents:
+                self.fabric.table((variable,), table[0])
+        for number, (parent, share) in enumerate(parents, start=1):
             self._add_lone(parent, chance, stems)
-            after, brought = self.fabric.variable(2, seat), np.array([[1.0, 0.0], [1.0 - share, share]])
+            ways = shares if number == len(parents) else np.ones(1)
+            after = self.fabric.variable(1 + len(ways), seat)
+            there, brought = np.array([0.0, *ways]), np.array([1.0 - share, *(share * ways)])
+            spared = np.eye(1, 1 + len(ways))[0]
+            by_parent = np.stack([spared, *[brought] * len(self.courses[parent].shares)])
             if variable < 0:
-                self.fabric.table((self.lone[parent], after), brought)
+                self.fabric.table((self.lone[parent], after), by_parent)
             else:
-                there = np.array([[0.0, 1.0], [0.0, 1.0]])
-                self.fabric.table((variable, self.lone[parent], after), np.stack([brought, there]))
+                self.fabric.table(
+                    (variable, self.lone[parent], after), np.stack([by_parent, np.broadcast_to(there, by_parent.shape)])
+                )
             variable = after
-        self.lone[instance] = variable
+        self.lone[root] = variable
 
     def _add_group(
         self,
-        instances: Sequence[Instance],
+        roots: Sequence[Instance],
         touched: tuple[int, ...],
-        feeds: Mapping[Instance, list[tuple[int, int]]],
         rules: Sequence[Rule],
         chance: Mapping[Instance, Array],
     ) -> None:
-        vectors = tuple(vector_of(feeds[instance], touched) for instance in instances)
+        vectors = tuple(vector_of(self.feeds[root], touched) for root in roots)
         ruled = tuple(rules[node] for node in touched)
-        given = np.array([chance[one] for one in instances])  # (fault, cause)
+        courses = tuple(self.courses[root] for root in roots)
+        given = np.array([chance[root] for root in roots])  # (fault, cause)
         columns = given.T if np.ptp(given, axis=1).any() else given.T[:1]
-        by_cause = tuple(group_of(tuple(column), vectors, ruled) for column in columns.tolist())
-        variable = self.fabric.variable(len(by_cause[0].codes), min(self.seat(instance.home) for instance in instances))
-        fed = Fed(variable, by_cause, tuple(instances))
+        by_cause = tuple(
+            group_of(
+                tuple(
+                    tuple(one * share for share in course.shares) for one, course in zip(column, courses, strict=True)
+                ),
+                vectors,
+                ruled,
+            )
+            for column in columns.tolist()
+        )
+        seat = min(self.seat(root.home) for root in roots)
+        fed = Fed(self.fabric.variable(len(by_cause[0].codes), seat), by_cause, courses)
         self.fabric.table(self._scope_of(fed), fed.prior)
         self.groups.append(fed)
         for position, node in enumerate(touched):
-            self.parts[node].append(View((variable,), by_cause[0].contribution(position)))
+            self.parts[node].append(View((fed.variable,), by_cause[0].contribution(position)))
 
     def _to_be_owned(self) -> frozenset[int]:
         """Nodes that get a variable: read with an unknown level, or met by another cylinder or all of the engine."""
@@ -260,22 +283,29 @@ class Network:
         return known
 
     def _read(self, clue: Clue) -> View:
-        return View((self.lone[clue.instance],), np.arange(2)) if clue.instance is not None else self.view(clue.node)
+        if clue.instance is None:
+            return self.view(clue.node)
+        root = root_of(clue.instance)
+        return View((self.lone[root],), np.array([0, *(clue.instance in holds for holds in self.courses[root].holds)]))
 
     @cached_property
     def instances(self) -> dict[Instance, int]:
-        """Faults that evidence bears on, and states of the common causes, with their place in :meth:`there`."""
-        every = [*self.lone, *(instance for one in self.groups for instance in one.instances)]
+        """Faces of faults that evidence bears on, and states of the common causes; their place in :meth:`there`."""
+        every = [face for root in self.lone for face in self.courses[root].faces]
+        every += [face for one in self.groups for face in one.faces]
         every += [at_work(state) for state in range(len(self.common))]
         return {instance: position for position, instance in enumerate(every)}
 
     def there(self, run: Pass) -> Array:
-        """Chance of each fault that evidence bears on (instance,)."""
+        """Chance of each face of each fault that evidence bears on (instance,)."""
         return self._opened({scope: run.joint(scope) for scope in self.sinks}, np.ones(()))
 
     def _opened(self, by_scope: Mapping[tuple[int, ...], Array], total: Array) -> Array:
         """Chances of faults from those of states (state, ...) that sum to ``total`` (...), folds opened."""
-        lone = [by_scope[variable,][1:2] for variable in self.lone.values()]
+        lone = [
+            np.tensordot(self.courses[root].table.astype(float), by_scope[variable,][1:], axes=1)
+            for root, variable in self.lone.items()
+        ]
         folded = [one.split(by_scope[self._scope_of(one)]) for one in self.groups]
         return np.concatenate([*lone, *folded, by_scope.get((self.cause,), total[None])])
 
@@ -322,13 +352,15 @@ class Network:
         full : Pass
             With all evidence.
         """
-        share: dict[tuple[int, ...], Array] = {
-            (variable,): np.array([1.0, 0.0]) for one, variable in self.lone.items() if one in absent
-        }
+        share: dict[tuple[int, ...], Array] = {}
+        for root, variable in self.lone.items():
+            gone = [not holds.isdisjoint(absent) for holds in self.courses[root].holds]
+            if any(gone):
+                share[variable,] = 1.0 - np.array([0.0, *gone])
         for one in self.groups:
-            gone = frozenset(position for position, instance in enumerate(one.instances) if instance in absent)
-            if gone:
-                share[self._scope_of(one)] = one.prior_without(gone) / np.where(one.prior > 0.0, one.prior, 1.0)
+            left = one.prior_without(absent)
+            if left is not None:
+                share[self._scope_of(one)] = left / np.where(one.prior > 0.0, one.prior, 1.0)
         if self.cause != NONE:
             share[self.cause,] = beside
         elif len(share) < 2:  # what one variable tells is known
@@ -349,7 +381,7 @@ class Network:
         return Pass(self.tree, tables, like)
 
 
-def bundles(nodes: Sequence[Node]) -> dict[int, tuple[int, ...]]:
+def bundles(nodes: Sequence[Node], feeds: Feeds) -> dict[int, tuple[int, ...]]:
     """Nodes whose direct faults are joined once for all of them, by node: those of a cylinder, and those of the whole
     engine or a bank that reach cylinders; only where few joint states can be."""
     reaching = {source for node in nodes if node.cylinder for source, _ in node.inputs}
@@ -360,8 +392,8 @@ def bundles(nodes: Sequence[Node]) -> dict[int, tuple[int, ...]]:
     result: dict[int, tuple[int, ...]] = {}
     for members in together.values():
         rules = tuple(Rule(nodes[index].op == "add", nodes[index].size - 1) for index in members)
-        every = sorted({instance for index in members for instance in nodes[index].faults})
-        vectors = tuple(tuple(nodes[index].faults.get(instance, 0) for index in members) for instance in every)
+        every = sorted({root_of(face) for index in members for face in nodes[index].faults})
+        vectors = tuple(vector_of(feeds[root], members) for root in every)
         if math.prod(rule.most + 1 for rule in rules) < MOST_CODES and few_states(vectors, rules):
             result.update(dict.fromkeys(members, tuple(members)))
     return result

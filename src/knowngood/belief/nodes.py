@@ -11,9 +11,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from knowngood.belief.acting import Acting, Regime, level_map
+from knowngood.belief.looks import condition_of
 from knowngood.belief.protocol import FaultAt
 from knowngood.belief.timeline import Instance, Snapshot
 from knowngood.car import Place
@@ -47,12 +48,21 @@ class Node:
 
 @dataclass(frozen=True)
 class Target:
-    """Which ladder, where, when, under which conditions a reading stands on."""
+    """Which ladder, where, when, under which conditions a reading stands on.
+
+    ``session``: the one its look is of; 0 for what is no look but a habit (a complaint, a stored code), to which a
+    fault that comes and goes has shown.
+    """
 
     ladder: str
     place: Place
     regime: Regime
     moment: int
+    session: int = 0
+
+    def at(self, ladder: str, place: Place) -> Target:
+        """Another ladder at another place, in the same look."""
+        return Target(ladder, place, self.regime, self.moment, self.session)
 
 
 class NodeBuilder:
@@ -119,11 +129,14 @@ class NodeBuilder:
         snapshot = self.snapshots[target.moment]
         library = self.acting.library
         result = []
-        for fault_id, strength in self.acting.strengths(ladder_id, target.regime):
-            fault = library.faults[fault_id]
-            for at in self.faults.get(fault_id, ()):
+        seen_in = (condition_of(target.regime), target.session, target.moment)
+        for name, grade, goes, size in self.acting.strengths(ladder_id, target.regime):
+            look = seen_in if goes and target.session else ()
+            for at in self.faults.get(name, ()):
                 if self.acting.feeds(at.place, target.place):
-                    result.append((snapshot.instance(fault, at.place), strength))
+                    instance = snapshot.instance(library.faults[name], at.place)
+                    face = replace(instance, grade=grade, look=look) if grade or look else instance
+                    result.append((face, size))
         return result
 
     def _sources(self, source: Ladder, place: Place) -> list[Place]:
@@ -143,7 +156,7 @@ class NodeBuilder:
                 continue
             rising = source.combine == "worst" and all(a <= b for a, b in itertools.pairwise(through))
             for place in self._sources(source, target.place):
-                feeding = Target(source_id, place, target.regime, target.moment)
+                feeding = target.at(source_id, place)
                 known = (
                     self._on_classes(feeding, through) if feeding in self.classes or feeding in self._built else None
                 )
@@ -245,7 +258,7 @@ class NodeBuilder:
             source = self.acting.ladders[source_id]
             through = level_map(source, ladder, table)
             for place in self._sources(source, target.place):
-                index = self.node(Target(source_id, place, target.regime, target.moment))
+                index = self.node(target.at(source_id, place))
                 for side, sign in enumerate((1, -1)):
                     steps = tuple(max(sign * step, 0) for step in through)
                     if any(steps):

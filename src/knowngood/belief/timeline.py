@@ -22,12 +22,18 @@ CHANGES = ("reseated", "cleaned", "adjusted", "repaired", "refilled", "bled", "r
 
 @dataclass(frozen=True, order=True)
 class Instance:
-    """A fault of one occupant (home place, serial number) in one generation."""
+    """A fault of one occupant (home place, serial number) in one generation.
+
+    With a grade: the fault, and it is of that grade. With a look (:data:`knowngood.belief.looks.Look`): the fault, and
+    it shows in that look.
+    """
 
     fault: str
     home: Place
     serial: int = 0
     generation: int = 0
+    grade: str = ""
+    look: tuple[()] | tuple[str, int, int] = ()
 
 
 @dataclass(frozen=True)

@@ -26,6 +26,7 @@ REGIMES = (
     "overrun",
 )
 MODIFIERS = ("wet", "bump", "turn", "electrical load", "after standing", "hot soak")
+CONDITIONS = ("any", "cold", "hot", "wet", "shaken", "load")
 PLACES = ("engine", "cylinder", "pair", "companions", "bank")
 
 
@@ -84,13 +85,19 @@ class Raised(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
 
 class Act(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """What a fault does to one ladder: a ``level`` or a signed ``shift``, in which regimes, under which modifiers."""
+    """What a fault does to one ladder: a ``level`` or a signed ``shift``, in which regimes, under which modifiers.
+
+    ``grade``: only a fault of this grade does it; empty: a fault of any grade. ``steady``: a fault that comes and goes
+    does it all the time (green pins are to be seen on a good day, too).
+    """
 
     on: str
     level: str = ""
     shift: int = 0
     when: tuple[str, ...] = ()
     only: tuple[str, ...] = ()
+    grade: str = ""
+    steady: bool = False
 
 
 class Cure(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -112,6 +119,9 @@ class Fault(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     ``left_by``: ``animals`` where nothing else leaves it behind; once it is found, the car's story has animals in it.
     ``leads_to`` names faults it brings about in time.
     ``silent`` says why no driver complains of it: only a look finds it.
+    ``grades``: how bad it can be, from mild to severe, with the share of the cars that have it; they sum to 1.
+    ``shows``: of a fault that comes and goes, the share of looks in which it shows, by condition (:data:`CONDITIONS`),
+    ``any`` for those not named; the middle of cars that differ. Empty: it shows in every look.
     """
 
     id: str
@@ -131,6 +141,8 @@ class Fault(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     stop: bool = False
     left_by: str = ""
     silent: str = ""
+    grades: dict[str, float] = {}
+    shows: dict[str, float] = {}
     leads_to: tuple[str, ...] = ()
 
 

@@ -120,7 +120,7 @@ class SimulatedCar:
     def _now(self) -> Evaluator:
         """The levels of everything as things stand, worked out once until something is done."""
         if self._evaluator is None:
-            self._evaluator = self.arrival.truth.evaluator(self.present[None, :].copy())
+            self._evaluator = self.arrival.truth.evaluator(self.present[None, :].copy(), self.arrival.seed)
         return self._evaluator
 
     def _state(self, record: ReadingKind | Code, place: Place, regime: Regime) -> tuple[Ladder, int]:

@@ -52,13 +52,13 @@ class Truth:
 
     model: Model
 
-    def evaluator(self, present: Bools) -> Evaluator:
-        """What fault sets (scenario, fault) would show."""
-        return Evaluator(self.model.strengths, present)
+    def evaluator(self, present: Bools, seed: int = 0) -> Evaluator:
+        """What fault sets (scenario, fault) would show; ``seed``: of how bad they are, and of what shows now."""
+        return Evaluator(self.model.strengths, present, seed)
 
     def states(self, kind: ReadingKind, there: Evaluator) -> States:
         """Level of an engine's reading in each fault set (scenario,)."""
-        return there.states(self.model.ladders.of(kind).id, ENGINE, regime_of((), kind.when))
+        return there.states(self.model.ladders.of(kind).id, ENGINE, regime_of((), kind.when), habit=kind.complaint)
 
     def chance_of_yes(self, kind: ReadingKind, there: Evaluator) -> Array:
         """Chance that the driver says it, in each fault set (scenario,); of a running engine only where it runs."""
@@ -67,7 +67,7 @@ class Truth:
         if regime_of((), kind.when).name in RUNNING:
             start = self.model.library.ladders["start"]
             runs = np.array([IT_RAN.get(level, 1.0) for level in start.levels])
-            chance = chance * runs[there.states("start", ENGINE, Regime("cold start"))]
+            chance = chance * runs[there.states("start", ENGINE, Regime("cold start"), habit=kind.complaint)]
         return chance
 
     @cached_property

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Iterator
 
 import numpy as np
 import pytest
@@ -26,6 +27,11 @@ def by_hand(chances: list[float], vectors: list[tuple[int, ...]], rules: list[Ru
     return result
 
 
+def alone(chances: list[float], vectors: list[tuple[int, ...]], rules: list[Rule]) -> Group:
+    """Faults of one way each."""
+    return Group([(chance,) for chance in chances], [(vector,) for vector in vectors], rules)
+
+
 def test_rules() -> None:
     """The worst wins; counts add up to the most."""
     assert WORST.join(1, 2) == 2
@@ -36,7 +42,7 @@ def test_rules() -> None:
 
 def test_two_causes_of_one_thing() -> None:
     """0.1 or 0.2 alone or together: 1 - 0.9 x 0.8 = 0.28; given it, each by its share: 0.1 / 0.28 and 0.2 / 0.28."""
-    group = Group([0.1, 0.2], [(1,), (1,)], [Rule(adds=False, most=1)])
+    group = alone([0.1, 0.2], [(1,), (1,)], [Rule(adds=False, most=1)])
     assert group.states == [(0,), (1,)]
     assert group.prior == pytest.approx([0.72, 0.28])
     assert group.split(np.array([0.0, 1.0])) == pytest.approx([0.1 / 0.28, 0.2 / 0.28])
@@ -50,7 +56,7 @@ VECTORS = [(1, 0), (0, 1), (1, 0), (2, 1), (0, 2)]
 @pytest.mark.parametrize("rules", [[WORST, WORST], [WORST, COUNT], [COUNT, COUNT]])
 def test_states_and_their_chances(rules: list[Rule]) -> None:
     """Five faults on two nodes, worst wins or counted, as by hand."""
-    group = Group(FAULTS, VECTORS, rules)
+    group = alone(FAULTS, VECTORS, rules)
     expected = {state: chance for state, chance in by_hand(FAULTS, VECTORS, rules).items() if chance > 0.0}
     assert dict(zip(group.states, group.prior, strict=True)) == pytest.approx(expected)
     assert tuple(group.contribution(1)) == tuple(state[1] for state in group.states)
@@ -59,7 +65,7 @@ def test_states_and_their_chances(rules: list[Rule]) -> None:
 @pytest.mark.parametrize("rules", [[WORST, WORST], [WORST, COUNT], [COUNT, COUNT]])
 def test_what_is_learnt_of_the_group_is_split_as_by_hand(rules: list[Rule]) -> None:
     """Any chance of its states at all, against each fault set by hand."""
-    group = Group(FAULTS, VECTORS, rules)
+    group = alone(FAULTS, VECTORS, rules)
     learnt = np.random.default_rng(5).random(len(group.states))
     learnt /= learnt.sum()
     factor = dict(zip(group.states, learnt / group.prior, strict=True))
@@ -76,7 +82,7 @@ def test_what_is_learnt_of_the_group_is_split_as_by_hand(rules: list[Rule]) -> N
 
 def test_without_some_of_its_faults() -> None:
     """Chances of the states with two of five absent sum to the chance that both are."""
-    group = Group(FAULTS, VECTORS, [WORST, COUNT])
+    group = alone(FAULTS, VECTORS, [WORST, COUNT])
     without = group.prior_without(frozenset({1, 3}))
     assert without.sum() == pytest.approx(0.8 * 0.6)
     rest = by_hand([0.1, 0.3, 0.05], [(1, 0), (1, 0), (0, 2)], [WORST, COUNT])
@@ -87,7 +93,7 @@ def test_without_some_of_its_faults() -> None:
 def test_draws_of_a_state_make_that_state() -> None:
     """Faults drawn for a state always join to it, each about as often as its split says."""
     rules = [WORST, COUNT]
-    group = Group(FAULTS, VECTORS, rules)
+    group = alone(FAULTS, VECTORS, rules)
     rng = np.random.default_rng(3)
     states = rng.choice(len(group.states), size=20_000, p=group.prior)
     present = group.draw(states, rng)
@@ -103,8 +109,51 @@ def test_draws_of_a_state_make_that_state() -> None:
 def test_thirty_causes_of_one_complaint_are_two_states() -> None:
     """As many as there are: the complaint is there or not, and each is split off again."""
     chances = [0.001 * (1 + index) for index in range(30)]
-    group = Group(chances, [(1,)] * 30, [Rule(adds=False, most=1)])
+    group = alone(chances, [(1,)] * 30, [Rule(adds=False, most=1)])
     assert len(group.states) == 2
     any_of_them = 1.0 - float(np.prod([1.0 - p for p in chances]))
     assert group.prior == pytest.approx([1.0 - any_of_them, any_of_them])
     assert group.split(np.array([0.0, 1.0])) == pytest.approx([p / any_of_them for p in chances])
+
+
+WAYS = [((1, 0), (2, 0), (2, 2)), ((0, 1),), ((1, 1), (1, 0)), ((1, 0),)]
+SHARES = [(0.1, 0.05, 0.2), (0.3,), (0.15, 0.25), (0.4,)]
+
+
+def every_way() -> Iterator[tuple[tuple[int, ...], list[bool], float]]:
+    """Every choice of a way, or none, for each fault: joint state, rows that hold, chance."""
+    for chosen in itertools.product(*(range(len(ways) + 1) for ways in WAYS)):
+        state, rows, chance = (0, 0), [], 1.0
+        for way, ways, shares in zip(chosen, WAYS, SHARES, strict=True):
+            rows += [way == number for number in range(1, len(ways) + 1)]
+            chance *= shares[way - 1] if way else 1.0 - sum(shares)
+            if way:
+                state = tuple(rule.join(a, b) for rule, a, b in zip([WORST, COUNT], state, ways[way - 1], strict=True))
+        yield state, rows, chance
+
+
+def test_one_way_or_another_as_by_hand() -> None:
+    """Faults that are one thing or another: chances of the states, rows told apart, some of them ruled out."""
+    group = Group(SHARES, WAYS, [WORST, COUNT])
+    learnt = np.random.default_rng(7).random(len(group.states))
+    learnt = np.where(group.prior > 0.0, learnt, 0.0) / learnt.sum()
+    factor = dict(zip(group.states, learnt / np.where(group.prior > 0.0, group.prior, 1.0), strict=True))
+    prior, expected, without = dict.fromkeys(group.states, 0.0), np.zeros(7), dict.fromkeys(group.states, 0.0)
+    for state, rows, chance in every_way():
+        prior[state] += chance
+        expected += np.array(rows) * chance * factor[state]
+        without[state] += 0.0 if rows[1] or rows[3] else chance
+    assert group.prior == pytest.approx(list(prior.values()))
+    assert group.split(learnt) == pytest.approx(expected)
+    assert group.prior_without(frozenset({1, 3})) == pytest.approx(list(without.values()))
+
+
+def test_draws_of_one_way_or_another() -> None:
+    """Rows drawn for a state join to it, one way a fault at most, each as often as its split says."""
+    group = Group(SHARES, WAYS, [WORST, COUNT])
+    rng = np.random.default_rng(3)
+    states = rng.choice(len(group.states), size=20_000, p=group.prior)
+    rows = group.draw(states, rng)
+    lawful = {(state, tuple(rows)) for state, rows, _ in every_way()}
+    assert all((group.states[state], tuple(map(bool, row))) in lawful for state, row in zip(states, rows, strict=True))
+    assert rows.mean(axis=0) == pytest.approx([one for shares in SHARES for one in shares], abs=0.015)

@@ -25,6 +25,8 @@ def fault(
     cures: Iterable[Cure] = (),
     raised: Iterable[Raised] = (),
     needs: dict[str, tuple[str, ...]] | None = None,
+    shows: dict[str, float] | None = None,
+    grades: dict[str, float] | None = None,
 ) -> Fault:
     """A fault with the middle of its chance; the range is not what these tests are about."""
     return Fault(
@@ -37,6 +39,8 @@ def fault(
         cures=tuple(cures),
         raised=tuple(raised),
         needs=needs or {},
+        shows=shows or {},
+        grades=grades or {},
     )
 
 
@@ -83,13 +87,22 @@ def library(
     )
 
 
-def after(records: Library, *bodies: Reading | Work | Finding, car: Car | None = None) -> ExactBelief:
+Body = Reading | Work | Finding
+
+
+def after(records: Library, *bodies: Body, car: Car | None = None) -> ExactBelief:
     """The belief after these bodies, one an entry, in turn."""
+    return over_days(records, bodies, car=car)
+
+
+def over_days(records: Library, *days: Iterable[Body], car: Car | None = None) -> ExactBelief:
+    """The belief after the bodies of each day, day after day."""
     car = car or Car(cylinders=1)
-    entries = [
-        Entry(id=str(index), at=f"{index:02}", entered=f"{index:02}", line=f"line {index}", body=body)
-        for index, body in enumerate(bodies)
-    ]
+    entries = []
+    for day, bodies in enumerate(days, start=1):
+        for body in bodies:
+            at = f"2026-05-{day:02}T10:00:{len(entries):02}+00:00"
+            entries.append(Entry(id=at, at=at, entered=at, line=f"line {len(entries)}", body=body))
     return believe(records, car, layout_of(car), entries)
 
 

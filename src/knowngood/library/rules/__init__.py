@@ -38,6 +38,7 @@ RULES: tuple[Rule, ...] = (
     ladders.ladders_without_circles,
     faults.faults_have_places,
     faults.acts_are_lawful,
+    faults.hidden_is_lawful,
     faults.chances_are_ranges,
     faults.raised_is_lawful,
     faults.traces_are_lawful,

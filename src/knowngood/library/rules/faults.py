@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from knowngood.errors import Problem
 from knowngood.evidence.bodies import WORKS
-from knowngood.library.records import MODIFIERS, PLACES, REGIMES, Act, Code, Fault, Library, ReadingKind
+from knowngood.library.records import CONDITIONS, MODIFIERS, PLACES, REGIMES, Act, Code, Fault, Library, ReadingKind
 from knowngood.library.rules.ladders import circles
 from knowngood.library.shape import Keys, did_you_mean
 from knowngood.library.where import Where
@@ -48,6 +48,37 @@ def _act(library: Library, act: Act) -> Iterator[tuple[Keys, str, str]]:
     for index, word in enumerate(act.only):
         if word not in MODIFIERS:
             yield ("only", index), f"'{word}' is no modifier.", did_you_mean(word, MODIFIERS, "Modifiers")
+
+
+def hidden_is_lawful(library: Library, where: Where) -> list[Problem]:
+    """Grades share out all cars with the fault and each does something; shares of looks are of known conditions."""
+    return [
+        where.problem("fault", fault.id, keys, fact, fix)
+        for fault in library.faults.values()
+        for keys, fact, fix in [*_grades(fault), *_shows(fault)]
+    ]
+
+
+def _grades(fault: Fault) -> Iterator[tuple[Keys, str, str]]:
+    total = sum(fault.grades.values())
+    if fault.grades and (abs(total - 1.0) > 1e-9 or min(fault.grades.values()) <= 0.0 or len(fault.grades) < 2):
+        yield ("grades",), f"the shares of the grades sum to {total:g}.", "Write two or more over 0 that sum to 1."
+    for index, act in enumerate(fault.acts):
+        if act.grade and act.grade not in fault.grades:
+            fact = f"'{act.grade}' is no grade of '{fault.id}'."
+            yield ("acts", index, "grade"), fact, did_you_mean(act.grade, fault.grades, "Grades")
+        if act.steady and not fault.shows:
+            yield ("acts", index, "steady"), "every act of a fault without shows is steady.", "Leave it out."
+
+
+def _shows(fault: Fault) -> Iterator[tuple[Keys, str, str]]:
+    if fault.shows and "any" not in fault.shows:
+        yield ("shows",), "the share of looks under any other condition is missing.", "Write any = ..."
+    for condition, share in fault.shows.items():
+        if condition not in CONDITIONS:
+            yield ("shows", condition), f"'{condition}' is no condition.", did_you_mean(condition, CONDITIONS, "Known")
+        if not 0.0 < share < 1.0:
+            yield ("shows", condition), f"{share:g} is no share of looks.", "Write a number over 0 and under 1."
 
 
 def faults_have_places(library: Library, where: Where) -> list[Problem]:
