@@ -35,7 +35,7 @@ class Strengths:
     def of(
         self, ladder_id: str, place: Place, regime: Regime
     ) -> tuple[NDArray[np.intp], States, list[tuple[int, Strength]]]:
-        """Columns of the faults that act there, how strongly (fault, 1), and which do so by their grade or look only."""
+        """Columns of the faults that act there, how strongly (fault, 1); which do so by their grade or look only."""
         key = (ladder_id, place, regime)
         if key not in self._known:
             ladder = self.acting.ladders[ladder_id]
@@ -123,7 +123,8 @@ class Evaluator:
 
     def _dice(self, column: int, of: str) -> NDArray[np.float64]:
         """The same throws (scenario,) for the same fault, whatever asks."""
-        return np.random.default_rng([self.seed, column, *of.encode()]).random(self.there.shape[1])
+        scenarios = (self.there.shape[1],)
+        return np.random.default_rng([self.seed, column, *of.encode()]).random(scenarios)
 
     def _sources(self, kind: str, place: Place) -> Sequence[Place]:
         if kind == place.kind:
