@@ -19,6 +19,8 @@ from knowngood.sheets.words import in_words, minutes, money
 
 SHOWN_ANSWERS = 5
 WORTH_SAYING = 0.15  # chance that a part is dead from which on it is said that its replacement waits
+FLIP_TIMES = 4.0
+LEAST_FLIP = {"minutes": 10.0, "money": 5.0}
 
 
 @dataclass(frozen=True)
@@ -175,7 +177,13 @@ def _flips(advice: Advice, step: Step) -> list[str]:
         return []
     if advice.toss_up:
         return [f"A toss-up with: {advice.steps[1].action.name}. Take what suits you."]
-    return [_flip(flip, step) for flip in advice.flips]
+    return [_flip(flip, step) for flip in advice.flips if _near(flip)]
+
+
+def _near(flip: Flip) -> bool:
+    """Whether it may come to that: a quick step takes ten minutes for once, a longer one not over four times its own."""
+    least = LEAST_FLIP[flip.quantity]
+    return flip.now / FLIP_TIMES <= flip.at <= max(FLIP_TIMES * flip.now, least) + 1e-9
 
 
 def _flip(flip: Flip, step: Step) -> str:

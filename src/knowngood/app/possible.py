@@ -1,11 +1,11 @@
-"""What the engine can be made to do now: no idle is watched on one that does not start."""
+"""What the engine can be made to do now: no idle is watched on one that does not start, or that must not run."""
 
 from __future__ import annotations
 
 from knowngood.app.state import State
 from knowngood.belief.clues import RUNNING as RUNNING_REGIMES
 from knowngood.belief.protocol import Ask
-from knowngood.car import ENGINE
+from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading, Work
 
 RUNNING = ("idle", "held at speed", "driven")
@@ -19,6 +19,10 @@ NO_START = {
     ("does_not_crank", "yes"): (*RUNNING, *CRANKED),
 }
 UNLIKELY = 0.8  # chance of not starting above which nothing is planned on the running engine; below it, trying is quick
+# Until these are put right the engine is not run, by what is said of them (until_then): too high a voltage kills computers.
+KEEPS_IT_OFF = {"overcharge": RUNNING, "bearing_and_oil": RUNNING, "no_coolant": RUNNING, "nest": RUNNING}
+KEEPS_IT_OFF_FROM = 0.3
+BURNS = "burn"
 LEFT_IT_SO = ("no change", "stayed", "returned", "worse")
 
 
@@ -51,6 +55,33 @@ def _unlikely_now(state: State) -> frozenset[str]:
         for one in NO_START.get(("starting", word), ()):
             shut[one] = shut.get(one, 0.0) + float(chance)
     return frozenset(one for one, chance in shut.items() if chance > UNLIKELY)
+
+
+def must_not_run(state: State) -> frozenset[str]:
+    """States of the engine that are not advised while something is likely behind that running it makes a danger."""
+    out: frozenset[str] = frozenset()
+    for until, states in KEEPS_IT_OFF.items():
+        record = state.library.until_then.get(until)
+        if record is not None and any(
+            chance >= KEEPS_IT_OFF_FROM and at.fault in record.faults
+            for at, chance in zip(state.belief.faults, state.behind, strict=True)
+        ):
+            out |= frozenset(states)
+    return out
+
+
+def only_says_which(state: State) -> frozenset[str]:
+    """Kinds of reading that only compare how cylinders burn, where a code has already named the one that does not."""
+    named: set[Place] = set()
+    for entry in state.entries:
+        body = entry.body
+        if isinstance(body, Work):
+            named.clear()
+        elif isinstance(body, Reading) and body.kind == "code" and body.place.kind == "cylinder" and not body.doubt:
+            named.add(body.place)
+    if len(named) != 1:
+        return frozenset()
+    return frozenset(kind.id for kind in state.library.readings.values() if kind.on == BURNS and kind.relative)
 
 
 def _ran(reading: Reading) -> bool:

@@ -9,7 +9,7 @@ import numpy as np
 from knowngood.app.answered import answered, seen_again
 from knowngood.app.killed import killers_of, may_have_killed
 from knowngood.app.knowledge import telling_readings
-from knowngood.app.possible import impossible_now
+from knowngood.app.possible import impossible_now, must_not_run, only_says_which
 from knowngood.app.state import State
 from knowngood.app.waiting import A_DAY, days_until, engine_for, engine_now
 from knowngood.belief.priors import share_fitted
@@ -30,6 +30,7 @@ from knowngood.planner.problem import (
 WORTH_A_REPAIR = 0.004  # a suspect under this is not planned for; it stays in the list of suspects
 # A check must tell of a suspect that is at least this likely behind a finding, in all and against the leading one.
 WORTH_A_CHECK, WORTH_A_CHECK_SHARE = 0.02, 0.06
+WORTH_A_TRY = 0.8  # share of the surest cure's price for each time it works, under which a cheaper one is planned, too
 REPLACING = "replaced"
 FITTED_SHARE = 0.05
 USUAL_SHARE = 0.5  # a step that was not told comes off when most cars have it
@@ -74,9 +75,24 @@ def best_cure(fault: Fault) -> Cure:
     return min(fault.cures, key=lambda cure: (-cure.works, cure.minutes))
 
 
+def cures_planned(state: State, fault: Fault, graph: AccessGraph) -> tuple[Cure, ...]:
+    """The surest cure, and before it one that is so much cheaper that it is worth a try: cleaned before replaced."""
+    sure = best_cure(fault)
+
+    def tries(cure: Cure) -> float:
+        """Money for each time it works, in parts and minutes with what comes off."""
+        access = _access(state, cure.access)
+        minutes = cure.minutes + graph.open_minutes(access) + graph.close_minutes(access)
+        money, _ = _part_money(state, cure.part or fault.part, cure.do)
+        return (minutes * state.settings.rate_per_hour / 60.0 + money) / max(cure.works, 0.01)
+
+    cheap = min(fault.cures, key=lambda cure: (tries(cure), -cure.works))
+    return (sure, cheap) if tries(cheap) < WORTH_A_TRY * tries(sure) else (sure,)
+
+
 def repairs_of(state: State, least: float = WORTH_A_REPAIR) -> tuple[Repair, ...]:
     """Repairs of every suspect worth planning for, ``least`` likely; one repair covers every fault it ends."""
-    chances = state.belief.chances()
+    chances, graph = state.belief.chances(), access_graph(state)
     groups: dict[tuple[str, str, Place], list[tuple[FaultAt, Cure]]] = {}
     wanted: dict[tuple[str, str, Place], float] = {}
     for at, chance in zip(state.belief.faults, chances, strict=True):
@@ -86,9 +102,9 @@ def repairs_of(state: State, least: float = WORTH_A_REPAIR) -> tuple[Repair, ...
         for cure in fault.cures:
             key = (cure.do, cure.part or fault.part, at.place)
             groups.setdefault(key, []).append((at, cure))
-        cure = best_cure(fault)
-        key = (cure.do, cure.part or fault.part, at.place)
-        wanted[key] = wanted.get(key, 0.0) + float(chance)
+        for cure in cures_planned(state, fault, graph):
+            key = (cure.do, cure.part or fault.part, at.place)
+            wanted[key] = wanted.get(key, 0.0) + float(chance)
     repairs = []
     for key, chance in wanted.items():
         if chance < least:
@@ -150,16 +166,18 @@ def _places(state: State, kind: str) -> list[Place]:
 def checks_of(state: State) -> tuple[CheckAt, ...]:
     """Every check that could be made now, place by place and as rows, without those already answered.
 
-    Without those that need the engine running, where it was said that it will not.
+    Without those that need the engine running, where it was said that it will not, or where it must not; and without
+    those that would say once more which cylinder it is.
     """
     done = answered(state)
     least = max(WORTH_A_CHECK, WORTH_A_CHECK_SHARE * float(state.behind.max(initial=0.0)))
     leading = {at.fault for at, chance in zip(state.belief.faults, state.behind, strict=True) if chance >= least}
     telling = telling_readings(state.library, leading | killers_of(state.library, leading))
-    out = impossible_now(state)
+    out = impossible_now(state) | must_not_run(state)
+    known = only_says_which(state)
     result: list[CheckAt] = []
     for check in state.library.checks.values():
-        if telling & set(check.reads) and check.engine not in out:
+        if telling & set(check.reads) - known and check.engine not in out:
             result += check_places(state, check, done)
     if not out:
         result += _swaps(state)
@@ -289,16 +307,27 @@ def _something_wrong(drawn: Scenarios) -> Scenarios:
     return Scenarios(weight / weight.sum(), drawn.present[wrong], exact=False, matters=drawn.matters[wrong])
 
 
+def _may_drive(state: State) -> bool:
+    return not impossible_now(state) and not must_not_run(state)
+
+
+def _mostly_wrong(drawn: Scenarios) -> bool:
+    """Whether something matters in half of the draws or more."""
+    assert drawn.matters is not None
+    return bool(drawn.matters.any(axis=1).mean() >= 0.5)
+
+
 class Planned:
     """The belief as the planner asks it: its fault sets are the state's own draws, with what matters marked.
 
-    Where the complaint was seen once more with nothing done since, or the engine was last said not to run, sets without
-    anything that matters are left out: a road test that has just failed does not pass by being made again.
+    Where the complaint was seen once more with nothing done since, sets without anything that matters are left out: a
+    road test that has just failed does not pass by being made again. So they are where the engine was last said not to
+    run, or must not, unless most sets have nothing that matters: then what keeps it from running is not the job.
     """
 
     def __init__(self, state: State) -> None:
         self._belief = state.belief
-        stands = seen_again(state) or bool(impossible_now(state))
+        stands = seen_again(state) or (_mostly_wrong(state.scenarios) and not _may_drive(state))
         self._scenarios = _something_wrong(state.scenarios) if stands else state.scenarios
         self.faults = state.belief.faults
 
@@ -347,5 +376,6 @@ def problem_of(state: State) -> Problem:
         must=must,
         rate_per_hour=state.settings.rate_per_hour,
         money_per_day=A_DAY,
+        may_prove=not must_not_run(state),
         engine_now=engine_now(state.entries),
     )

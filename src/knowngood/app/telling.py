@@ -1,9 +1,11 @@
 """Of steps whose prices no draw can tell apart, the one that tells most about what is behind comes first.
 
 Prices come from some hundred drawn fault sets; within 3 %, or five minutes'
-worth, their order is chance. There a mechanic takes the check that decides
-most, and a check before a part. What a check tells is the mutual information
-between its outcomes and which suspect is behind what was found.
+worth, their order is chance. There a mechanic takes what can be done at once
+before what has to be waited for, then the check that decides most, and a check
+before a part. What a check tells is the mutual information between its outcomes
+and which suspect is behind what was found; checks that tell about as much keep
+the order of their prices.
 """
 
 from __future__ import annotations
@@ -16,12 +18,16 @@ from knowngood.app.state import State
 from knowngood.app.suspects import suspected
 from knowngood.belief.protocol import Array
 from knowngood.planner.advice import TOSS_UP_MINUTES, TOSS_UP_SHARE
-from knowngood.planner.problem import CheckAt, Problem
+from knowngood.planner.problem import CheckAt, Problem, Repair
 from knowngood.planner.steps import Step
 
 DRAWN = 600
 SUSPECTS = 10
 MOST_OUTCOMES = 64
+AS_MUCH_SHARE, AS_MUCH_BITS = (
+    0.8,
+    0.02,
+)  # checks that tell this share of what the best tells, or so nearly, tell as much
 
 
 def entropy(chance: Array) -> float:
@@ -78,6 +84,7 @@ def tells(state: State, check: CheckAt, kinds: Array) -> float:
 def by_telling(state: State, problem: Problem, steps: Sequence[Step]) -> tuple[Step, ...]:
     """The steps, those that cost as much as the first within what the draws can tell ordered by what they tell.
 
+    What has to be waited for (a tool that is lent out, a part, an engine that must cool) comes after what has not.
     Repairs keep to their prices: a part is not put before a check for being sure, nor after one that tells nothing.
     """
     if len(steps) < 2:
@@ -86,4 +93,22 @@ def by_telling(state: State, problem: Problem, steps: Sequence[Step]) -> tuple[S
     near = [step for step in steps if step.cost <= steps[0].cost + room]
     kinds = which_is_behind(state)
     bits = {id(step): tells(state, step.action, kinds) if isinstance(step.action, CheckAt) else 0.0 for step in near}
-    return (*sorted(near, key=lambda step: -round(bits[id(step)], 3)), *steps[len(near) :])
+    at_once = [step for step in near if not waits(problem, step.action)]
+    later = [step for step in near if waits(problem, step.action)]
+    return (*_most_first(at_once, bits), *_most_first(later, bits), *steps[len(near) :])
+
+
+def waits(problem: Problem, action: Repair | CheckAt) -> bool:
+    """Whether a step has to be waited for."""
+    return action.wait_days > 0.0 or (isinstance(action, CheckAt) and problem.heat_minutes(action) > 0.0)
+
+
+def _most_first(steps: Sequence[Step], bits: dict[int, float]) -> list[Step]:
+    """Those that tell as much as the best of them first, in the order they stand in; then of the rest likewise."""
+    result, rest = [], list(steps)
+    while rest:
+        most = max(bits[id(step)] for step in rest)
+        enough = min(AS_MUCH_SHARE * most, most - AS_MUCH_BITS)
+        result += [step for step in rest if bits[id(step)] >= enough]
+        rest = [step for step in rest if bits[id(step)] < enough]
+    return result

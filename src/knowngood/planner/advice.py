@@ -70,7 +70,9 @@ def advice_of(pricing: Pricing, candidates: Sequence[Candidate], held: tuple[Hel
     problem = pricing.problem
     first = candidates[0].step
     flips: list[Flip] = []
-    if first.cost <= min(candidate.step.cost for candidate in candidates):
+    if first.cost <= min(
+        candidate.step.cost for candidate in candidates
+    ):  # else one of the same price is cheaper by a hair
         first, flips = flips_of(pricing, candidates)
     first = replace(first, error=spread_of_price(pricing, candidates[0]))
     steps = (first, *(candidate.step for candidate in candidates[1:STEPS]))

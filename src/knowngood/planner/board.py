@@ -107,7 +107,7 @@ def board_of(problem: Problem, scenarios: Scenarios) -> Board:
     covered = {fault for repair in repairs for fault in repair.fixes if fault in live}
     left_out: tuple[float, ...] = ()
     if len(repairs) > MOST_REPAIRS:
-        by_need = sorted(repairs, key=lambda repair: -_need(repair, live, column, chance))
+        by_need = sorted(repairs, key=lambda repair: (-round(_need(repair, live, column, chance), 9), repair.id))
         repairs = tuple(by_need[:MOST_REPAIRS])
         left_out = tuple(_need(repair, live, column, chance) for repair in by_need[MOST_REPAIRS:])
     kept = [fault for fault in needed if any(fault in repair.fixes for repair in repairs) and fault in live]

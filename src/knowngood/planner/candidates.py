@@ -13,6 +13,7 @@ from knowngood.planner.plans import NOBODY, plan
 from knowngood.planner.pricing import NO_CHECK, Option, Pricing
 from knowngood.planner.problem import CheckAt, Problem, Repair
 from knowngood.planner.steps import HAND_OVER, PROVE, After, Step
+from knowngood.planner.ties import firm
 
 REPAIRS_SHOWN = 8
 LEAST_CHANCE = 1e-9
@@ -128,7 +129,7 @@ def heads_of(pricing: Pricing) -> list[int]:
     if not board.repairs:
         return []
     gain = (board.weight @ board.present) @ board.fixes.T / (board.cost + board.mask @ board.access_cost + 1e-9)
-    ranked = [int(row) for row in np.argsort(-gain, kind="stable")[:REPAIRS_SHOWN] if gain[row] > LEAST_CHANCE]
+    ranked = [int(row) for row in np.argsort(-firm(gain), kind="stable")[:REPAIRS_SHOWN] if gain[row] > LEAST_CHANCE]
     return [row for row in dict.fromkeys([pricing.bare.first(0), *ranked]) if row != NOBODY]
 
 
@@ -163,7 +164,7 @@ def end_candidates(pricing: Pricing, later: Sequence[Later]) -> list[Candidate]:
     none = np.zeros(len(board.repairs))
     result = []
     nothing_left = float(board.weight[board.present.sum(axis=1) == 0].sum())
-    if nothing_left > LEAST_CHANCE or not board.repairs:
+    if problem.may_prove and (nothing_left > LEAST_CHANCE or not board.repairs):
         proved = plan(board, pricing.now, [pricing.style], prove_first=True)
         bare = min(float(proved.cost[0]), pricing.base if pricing.bare.proves_first(0) else np.inf)
         uses = proved.uses_of_all(len(board.repairs))

@@ -12,6 +12,7 @@ import numpy as np
 from knowngood.planner.board import Board
 from knowngood.planner.plans import NOBODY, Ints, Plans, Style, plan
 from knowngood.planner.starts import Starts
+from knowngood.planner.ties import firm
 
 STYLES = (Style(0.03), Style(0.3), Style(1.0), Style(0.03, True), Style(0.7, True), Style(1.0, True))
 MOST_ROUNDS = 8
@@ -48,7 +49,7 @@ def best_plan(board: Board, begin: Starts, *, reach: int = 6, rounds: int = MOST
 
 
 def _cheapest(plans: Plans) -> Plans:
-    row = int(plans.cost.argmin())
+    row = int(firm(plans.cost).argmin())
     return plans.some(slice(row, row + 1))
 
 

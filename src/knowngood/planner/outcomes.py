@@ -20,6 +20,7 @@ from knowngood.belief.protocol import Array, Ask, Belief, Bools
 from knowngood.planner.problem import CheckAt
 
 MOST_OUTCOMES = 12
+DIGITS = 8  # of money: what loses no more than that loses the same on every machine
 OR_THE_LIKE = ", or the like"
 
 Pattern = tuple[int, ...]
@@ -82,8 +83,10 @@ def _put_together(
     while len(alive) > most:
         kept = np.array(alive)
         block = loss[np.ix_(kept, kept)]
-        first, second = divmod(int(block.argmin()), len(kept))
-        one, other = sorted((int(kept[first]), int(kept[second])), key=lambda group: -mass[group])
+        first, second = divmod(int(np.round(block, DIGITS).argmin()), len(kept))
+        one, other = sorted(
+            (int(kept[first]), int(kept[second])), key=lambda group: (-round(float(mass[group]), 12), group)
+        )
         table[one] += table[other]
         costs[one] += costs[other]
         mass[one] += mass[other]

@@ -33,9 +33,11 @@ from numpy.typing import NDArray
 from knowngood.belief.protocol import Array, Bools
 from knowngood.planner.board import Board
 from knowngood.planner.starts import Starts, all_fixed
+from knowngood.planner.ties import firm
 
 Ints = NDArray[np.intp]
 ALMOST_NOTHING = 1e-12
+HAIR = 1e-9  # share by which sums may differ between machines
 ONE_BY_ONE, AT_A_TIME = 8, 4  # repairs far down a plan are chosen several at a time: their order matters little there
 NOBODY = -1
 
@@ -211,7 +213,7 @@ class _Run:
         ratio = gain / (board.cost + closed @ board.mask.T)
         ratio[self.rows, chosen] = 0.0
         ratio[chosen == NOBODY] = 0.0
-        best = np.argsort(-ratio, axis=1, kind="stable")[:, : AT_A_TIME - 1]
+        best = np.argsort(-firm(ratio), axis=1, kind="stable")[:, : AT_A_TIME - 1]
         worth = np.take_along_axis(ratio, best, axis=1) > 0.0
         return [repairs for repairs in np.where(worth, best, NOBODY).T if (repairs != NOBODY).any()]
 
@@ -226,7 +228,7 @@ class _Run:
         per_fault = self.left * (value @ board.present)
         gain = (per_fault @ board.fixes.T) * (self.tried < board.tries)
         price = board.cost + np.broadcast_to(self.proof_in_index, (len(self.rows), 1))
-        ratio = gain / price
+        ratio = firm(gain / price)
         nothing = gain.max(axis=1, initial=0.0) <= ALMOST_NOTHING * np.maximum(value.sum(axis=1), 1e-300)
         chosen = self._best_behind_access(gain, price, ratio) if board.mask.any() else ratio.argmax(axis=1)
         return np.where(nothing, NOBODY, chosen), gain
@@ -237,15 +239,15 @@ class _Run:
         filler = np.ones((len(gain), 1))
         gain, price = np.concatenate([gain, 0.0 * filler], axis=1), np.concatenate([price, filler], axis=1)
         behind_gain, behind_price = gain[:, board.behind], price[:, board.behind]
-        by_ratio = np.argsort(-behind_gain / behind_price, axis=2, kind="stable")
+        by_ratio = np.argsort(-firm(behind_gain / behind_price), axis=2, kind="stable")
         gains = np.cumsum(np.take_along_axis(behind_gain, by_ratio, axis=2), axis=2)
         prices = np.cumsum(np.take_along_axis(behind_price, by_ratio, axis=2), axis=2)
         extra = (~self.opened) @ (board.targets * board.access_cost).T
-        runs = (gains / (extra[:, :, None] + prices)).max(axis=2)
+        runs = firm((gains / (extra[:, :, None] + prices)).max(axis=2))
         target = runs.argmax(axis=1)
         first = board.behind[target, by_ratio[self.rows, target, 0]]
         free = np.where(board.mask.any(axis=1), -1.0, ratio)
-        chosen: Ints = np.where(free.max(axis=1) >= runs[self.rows, target], free.argmax(axis=1), first)
+        chosen: Ints = np.where(free.max(axis=1) >= (1.0 - HAIR) * runs[self.rows, target], free.argmax(axis=1), first)
         return chosen
 
     def _extra(self, repairs: Ints, opened: Bools) -> Array:
@@ -260,7 +262,7 @@ class _Run:
         again = self._extra(following, self.opened & board.stays) - now
         lost = (self.total - self.mass_fixed) * (board.proof_cost + board.wrong_pass_cost + again)
         saved = (self.mass_fixed - self.mass_stopped) * (board.cost[following] + now)
-        return self._could_pass() & (saved >= lost - ALMOST_NOTHING)
+        return self._could_pass() & (saved >= (1.0 - HAIR) * lost - ALMOST_NOTHING)
 
     def _could_pass(self) -> Bools:
         """Whether a proof now could end it: all may be fixed and no proof has shown so yet."""

@@ -21,6 +21,7 @@ from knowngood.planner.outcomes import Shown, likelihoods, shown_by
 from knowngood.planner.plans import Plans, Style, plan
 from knowngood.planner.problem import CheckAt, Problem
 from knowngood.planner.starts import starts
+from knowngood.planner.ties import firm
 
 POOLED_REPAIRS = 10
 POOL_DOUBT = 0.03  # a plan for "it is not needed" still has to end where it is
@@ -28,6 +29,11 @@ MOST_ROWS_OF_READINGS = 6
 WORTHLESS = 1e-9
 FEW_LEFT, MANY_LEFT = Style(0.1), Style(0.7, True)  # with one fault or two, and with several: each best in its field
 NO_CHECK = -1
+
+
+def _firmly(money: float) -> float:
+    """Money to a ten-thousandth of a cent: what differs less is the same on every machine."""
+    return round(money, 6)
 
 
 @dataclass
@@ -109,7 +115,8 @@ class Pricing:
             return self.bare.each
         needed = (board.fixes > 0).astype(float) @ board.present.T > 0
         chance = needed @ board.weight
-        top = np.argsort(-chance * np.minimum(board.cost + board.proof_cost, 400.0), kind="stable")[:POOLED_REPAIRS]
+        worth = firm(chance * np.minimum(board.cost + board.proof_cost, 400.0))
+        top = np.argsort(-worth, kind="stable")[:POOLED_REPAIRS]
         doubted = (1.0 - POOL_DOUBT) * np.concatenate([needed[top], ~needed[top]]) + POOL_DOUBT
         rows = board.weight * doubted
         both = [plan(board, starts(board, rows), [style]) for style in (FEW_LEFT, MANY_LEFT)]
@@ -175,10 +182,10 @@ class Pricing:
         ends = np.cumsum([len(rows) for rows in self.like.values()])
         starts_at = np.concatenate([[0], ends[:-1]])
         left = np.add.reduceat(cheapest, starts_at)
-        return {ask: self.base - float(each) for ask, each in zip(self.like, left, strict=True)}
+        return {ask: _firmly(self.base - float(each)) for ask, each in zip(self.like, left, strict=True)}
 
     def _pool_gain(self, shown: Shown) -> float:
-        return self.base - float((shown.like @ self.priced_in_pool).min(axis=1).sum())
+        return _firmly(self.base - float((shown.like @ self.priced_in_pool).min(axis=1).sum()))
 
     def priced(self, chosen: Sequence[tuple[int, Shown]]) -> list[Option]:
         """Every check of a shortlist with plans of its own after each outcome, all built together."""
@@ -206,7 +213,7 @@ class Pricing:
 
     def pair_up(self, options: Sequence[Option], firsts: int, seconds: int) -> None:
         """After each outcome of the best few checks, see whether one more check is worth its price."""
-        by_cost = sorted(options, key=lambda option: option.cost)
+        by_cost = sorted(options, key=lambda option: (_firmly(option.cost), option.index))
         others = sorted(by_cost[:seconds], key=lambda option: option.index)
         for option in by_cost[:firsts]:
             check = self.problem.checks[option.index]
@@ -240,7 +247,7 @@ class Pricing:
                 )
         result = []
         for needed, group in groups.items():
-            best = sorted(group, key=lambda option: option.cost)[:size]
+            best = sorted(group, key=lambda option: (_firmly(option.cost), option.index))[:size]
             asks = tuple(dict.fromkeys(ask for option in best for ask in self.problem.checks[option.index].asks))
             if not needed or len(best) < size or len(asks) > 2 * size:
                 continue

@@ -179,6 +179,9 @@ class Problem:
         What an hour of the mechanic costs.
     proof_minutes, proof_money : float [min], [currency]
         The road test, or whatever shows that all is well.
+    may_prove : bool
+        Whether it can be proved before anything is put right: not while something is behind that running it makes a
+        danger.
     proof_sees : float
         Chance that the proof shows a fault that is left.
     comeback_minutes, comeback_money : float [min], [currency]
@@ -206,6 +209,7 @@ class Problem:
     rate_per_hour: float = RATE_PER_HOUR
     proof_minutes: float = 20.0
     proof_money: float = 0.0
+    may_prove: bool = True
     proof_sees: float = 1.0
     comeback_minutes: float = 180.0
     comeback_money: float = 100.0

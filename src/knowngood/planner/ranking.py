@@ -15,6 +15,7 @@ from knowngood.planner.candidates import (
 from knowngood.planner.later import price_later
 from knowngood.planner.pricing import Pricing
 from knowngood.planner.problem import Repair
+from knowngood.planner.ties import in_firm_order
 
 
 @dataclass(frozen=True)
@@ -49,11 +50,11 @@ def ranked(pricing: Pricing, effort: Effort = FULL) -> list[Candidate]:
     """First steps, the least money to the end first; of a check that could be made at several places, the best."""
     options = pricing.priced(pricing.shortlist(effort.shortlist))
     pricing.pair_up(options, effort.first_of_pairs, effort.second_of_pairs)
-    options = sorted(options, key=lambda option: option.cost)
+    options = sorted(options, key=lambda option: (round(option.cost, 6), option.index))
     heads = heads_of(pricing)
     later = price_later(pricing, options[: effort.later], heads) if pricing.scenarios.exact else []
     candidates = check_candidates(pricing, options, effort.described) + repair_candidates(pricing, heads, later)
-    return _one_of_a_kind(sorted(candidates + end_candidates(pricing, later), key=lambda one: one.step.cost))
+    return _one_of_a_kind(in_firm_order(candidates + end_candidates(pricing, later)))
 
 
 def _one_of_a_kind(candidates: Sequence[Candidate]) -> list[Candidate]:

@@ -18,6 +18,7 @@ from knowngood.planner.problem import Problem
 from knowngood.planner.ranking import LIGHT, Effort, ranked
 from knowngood.planner.rollout import Played, play
 from knowngood.planner.steps import Advice
+from knowngood.planner.ties import in_firm_order
 
 Patience = Callable[[Played], bool]
 
@@ -75,7 +76,7 @@ def refine(
 
 def _in_order(played: list[Candidate], pricing: Pricing) -> list[Candidate]:
     """By price; but the step that came first stays first unless another beats it by more than a toss-up."""
-    by_cost = sorted(played, key=lambda candidate: candidate.step.cost)
+    by_cost = in_firm_order(played)
     best, before = by_cost[0], played[0]
     if best is not before and before.step.cost - best.step.cost <= toss_up_of(pricing.problem, best.step.cost):
         by_cost.remove(before)

@@ -1,4 +1,4 @@
-"""No check is offered that needs an engine to run which does not start."""
+"""No check is offered that needs an engine to run which does not start or must not run, or that is answered by a code."""
 
 from __future__ import annotations
 
@@ -6,13 +6,15 @@ from functools import cache
 
 import pytest
 
-from knowngood.app.possible import CRANKED, RUNNING, impossible_now
+from knowngood.app.next_steps import advised
+from knowngood.app.possible import CRANKED, RUNNING, impossible_now, must_not_run, only_says_which
 from knowngood.app.state import State, state_of
-from knowngood.app.tasks import checks_of
+from knowngood.app.tasks import checks_of, repairs_of
 from knowngood.app.weigh import entries_of
 from knowngood.library.load import load
 from knowngood.library.records import Library
 from knowngood.lines import read_notes
+from knowngood.planner.steps import PROVE
 
 CAR = "4 cylinders inline, coil on plug, port injection"
 
@@ -53,3 +55,48 @@ def test_no_running_check_is_offered_for_a_car_that_does_not_start() -> None:
     assert offered
     assert not [one.id for one in offered if one.id in checks and checks[one.id].engine in RUNNING]
     assert not [one.id for one in offered if one.kind == "swap"]
+
+
+def test_nothing_that_runs_the_engine_is_advised_while_it_overcharges() -> None:
+    """16.2 V at the battery: no idle, no drive and no proof until charging is put right (common practice)."""
+    over = state("charging 16.2 V")
+    assert must_not_run(over) == frozenset(RUNNING)
+    checks = library().checks
+    told = advised(over)
+    assert told is not None
+    ids = [step.action.id for step in told.advice.steps]
+    assert PROVE not in ids
+    assert not [name for name in ids if name in checks and checks[name].engine in RUNNING]
+    assert ids[0] in ("replaced alternator engine", "alternator_tested")
+    assert (
+        must_not_run(state("charging 14.2 V"))
+        == must_not_run(state("charging 16.2 V", "new alternator"))
+        == frozenset()
+    )
+
+
+def test_which_cylinder_is_not_asked_where_a_code_has_said_it() -> None:
+    """Heat of the header pipes compares cylinders: after P0304 it says nothing new; after P0300 it does."""
+    assert only_says_which(state("P0304")) == frozenset({"header_temperature"})
+    assert only_says_which(state("P0300")) == only_says_which(state("P0304", "P0302")) == frozenset()
+    assert only_says_which(state("P0304", "new coil cyl 4")) == frozenset()
+    assert "header_row" not in [one.id for one in checks_of(state("P0304", "misfires"))]
+    assert "header_row" in [one.id for one in checks_of(state("P0300", "misfires"))]
+
+
+def test_a_low_cylinder_is_weighed_wet_or_by_leak_down_before_anything_is_reseated() -> None:
+    """60 psi against 170 in the others, with its misfire code: a wet test or a leak-down comes first (common practice)."""
+    told = advised(state("P0304", "compression 170 168 172 60"))
+    assert told is not None
+    assert told.advice.step.action.id in ("leakdown_check", "compression_wet_check")
+
+
+def test_a_strap_is_cleaned_before_it_is_replaced() -> None:
+    """0.9 V lost in the engine's ground while cranking: cleaning and reseating are planned, and come before a new strap."""
+    lost = state("cranks slowly", "0.9 V drop on the ground side while cranking")
+    assert {one.do for one in repairs_of(lost) if one.part == "engine_ground"} >= {"reseated", "replaced"}
+    told = advised(lost)
+    assert told is not None
+    order = [one.do for one in told.advice.order if one.part == "engine_ground"]
+    assert order[0] in ("reseated", "cleaned")
+    assert not [step.action.id for step in told.advice.steps[:1] if step.action.id.startswith("replaced")]

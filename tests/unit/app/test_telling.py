@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
 
 from knowngood.app.next_steps import advised
 from knowngood.app.state import state_of
-from knowngood.app.telling import by_telling, entropy, tells, told_by, which_is_behind
+from knowngood.app.telling import AS_MUCH_BITS, AS_MUCH_SHARE, by_telling, entropy, tells, told_by, which_is_behind
 from knowngood.app.weigh import entries_of
 from knowngood.library.load import load
 from knowngood.lines import read_notes
@@ -55,5 +56,20 @@ def test_steps_of_like_price_stand_by_what_they_tell() -> None:
         round(tells(state, step.action, kinds), 3) if isinstance(step.action, CheckAt) else 0.0
         for step in ordered[: len(even)]
     ]
-    assert bits == sorted(bits, reverse=True)
-    assert bits[0] > 0.0
+    for one, after in pairwise(bits):
+        assert after <= max(one / AS_MUCH_SHARE, one + AS_MUCH_BITS) + 1e-9
+    assert bits[0] >= AS_MUCH_SHARE * max(bits) > 0.0
+
+
+def test_what_has_to_be_waited_for_comes_after_what_can_be_done_at_once() -> None:
+    """Of steps of like price one whose tool is away comes last, however much it tells."""
+    library = load()
+    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
+    told = advised(state)
+    assert told is not None
+    cost = told.advice.steps[0].cost
+    first, *others = (replace(step, cost=cost) for step in by_telling(state, told.problem, told.advice.steps)[:5])
+    away = replace(first, action=replace(first.action, wait_days=2.0))
+    ordered = by_telling(state, told.problem, (away, *others))
+    assert ordered[-1] is away
+    assert by_telling(state, told.problem, (first, *others))[0] is first

@@ -109,7 +109,7 @@ def test_flip_minutes_of_a_repair_by_recomputation() -> None:
         repairs = (repair("A", minutes), *problem.repairs[1:])
         return advise(replace(problem, repairs=repairs)).step.action.id
 
-    assert (first_at(flip - 0.01), first_at(flip + 0.01)) == ("A", "B")
+    assert (first_at(flip - 0.1), first_at(flip + 0.1)) == ("A", "B")
 
 
 def test_flip_money_by_recomputation() -> None:
