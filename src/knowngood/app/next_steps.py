@@ -181,7 +181,7 @@ def _flips(advice: Advice, step: Step) -> list[str]:
 
 
 def _near(flip: Flip) -> bool:
-    """Whether it may come to that: a quick step takes ten minutes for once, a longer one not over four times its own."""
+    """Whether it may come to that: up to ten minutes, or four times its own."""
     least = LEAST_FLIP[flip.quantity]
     return flip.now / FLIP_TIMES <= flip.at <= max(FLIP_TIMES * flip.now, least) + 1e-9
 

@@ -19,7 +19,7 @@ NO_START = {
     ("does_not_crank", "yes"): (*RUNNING, *CRANKED),
 }
 UNLIKELY = 0.8  # chance of not starting above which nothing is planned on the running engine; below it, trying is quick
-# Until these are put right the engine is not run, by what is said of them (until_then): too high a voltage kills computers.
+# Until these are put right the engine is not run (until_then): too high a voltage kills computers.
 KEEPS_IT_OFF = {"overcharge": RUNNING, "bearing_and_oil": RUNNING, "no_coolant": RUNNING, "nest": RUNNING}
 KEEPS_IT_OFF_FROM = 0.3
 BURNS = "burn"

@@ -356,11 +356,12 @@ class Planned:
         return self._belief.likelihoods(asks, present)
 
     def scenarios(self, most: int, rng: np.random.Generator) -> Scenarios:
-        """The first of the state's draws, evenly weighted."""
+        """Some of the state's draws, from all over them, as neighbours may share their ancestors; evenly weighted."""
         drawn = self._scenarios
         assert drawn.matters is not None
         count = min(most, len(drawn.weight))
-        return Scenarios(np.full(count, 1.0 / count), drawn.present[:count], exact=False, matters=drawn.matters[:count])
+        rows = np.arange(count) * len(drawn.weight) // count
+        return Scenarios(np.full(count, 1.0 / count), drawn.present[rows], exact=False, matters=drawn.matters[rows])
 
 
 def problem_of(state: State) -> Problem:
