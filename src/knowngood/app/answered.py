@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from knowngood.app.possible import NO_START
 from knowngood.app.state import State
 from knowngood.belief.nodes import NodeBuilder, Target
 from knowngood.car import Place
@@ -56,14 +57,18 @@ def _unchanged(state: State, older: dict[Asked, int]) -> set[Asked]:
 
 
 def seen_again(state: State) -> bool:
-    """Whether a complaint was seen once more with no work done since: then it is no false alarm, something is wrong."""
+    """Whether a complaint was seen once more with no work done since: then it is no false alarm, something is wrong.
+
+    That the engine does not run is none of these: it is found again by every check that needs it running, and may be
+    another job (:func:`knowngood.app.possible.impossible_now`).
+    """
     before: set[str] = set()
     again = False
     for entry in state.entries:
         body = entry.body
         if isinstance(body, Work):
             again = False
-        elif isinstance(body, Reading) and not body.doubt and _is_complaint(state, body):
+        elif isinstance(body, Reading) and not body.doubt and _is_complaint(state, body) and not _no_start(body):
             if body.word in ("no", "starts"):
                 before.discard(body.kind)
                 again = False
@@ -71,6 +76,10 @@ def seen_again(state: State) -> bool:
                 again = again or body.kind in before
                 before.add(body.kind)
     return again
+
+
+def _no_start(reading: Reading) -> bool:
+    return (reading.kind, reading.word) in NO_START
 
 
 def _is_complaint(state: State, reading: Reading) -> bool:

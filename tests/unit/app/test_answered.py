@@ -60,3 +60,11 @@ def test_after_a_failed_road_test_something_is_wrong_in_every_fault_set() -> Non
     drawn = [Planned(state).scenarios(2000, np.random.default_rng(1)) for state in (once, twice)]
     assert [bool(each.matters.any(axis=1).all()) for each in drawn if each.matters is not None] == [False, True]
     assert drawn[1].weight.sum() == pytest.approx(1.0)
+
+
+def test_that_it_does_not_start_is_no_complaint_seen_again() -> None:
+    """Every check that needs it running finds that once more; what was complained of may be another job."""
+    dead = Reading(kind="starting", word="no crank")
+    assert not seen_again(state_after(dead, dead))
+    assert not seen_again(state_after(SHAKES, dead, dead))
+    assert seen_again(state_after(SHAKES, dead, SHAKES))
