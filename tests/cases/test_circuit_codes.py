@@ -34,7 +34,7 @@ PARTS = {
     "P0141": {"rear_oxygen_dead"},
     "P0230": {"pump_plug_burnt", "pump_relay_dead", "pump_fuse_blown"},
     "P0325": {"other_sensor_wire_broken", "knock_sensor_dead"},
-    "P0335": {"crank_sensor_hot", "crank_wire_damaged"},
+    "P0335": {"crank_sensor_dead", "crank_sensor_hot", "crank_wire_damaged"},
     "P0340": {"cam_sensor_dead", "cam_wire_damaged"},
     "P0443": {"purge_valve_open", "other_sensor_wire_broken"},
     "P0450": {"other_sensor_wire_broken"},
