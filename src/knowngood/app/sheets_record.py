@@ -36,7 +36,7 @@ NOT_A_TEST = (
 
 
 def todo_sheet(state: State, date: str) -> Sheet:
-    """What is left: danger, then harm from driving, then what can wait; with minutes and money."""
+    """What is left: danger, harm from driving, the cost of waiting, comfort; with minutes and money."""
     things = todo_of(state)
     blocks: list[Block] = []
     for urgency in dict.fromkeys(thing.urgency for thing in things):

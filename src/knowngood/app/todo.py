@@ -8,16 +8,16 @@ from knowngood.app.bench import undone_words
 from knowngood.app.proof import CAME_BACK, PROVED, STILL_THERE, proofs_of
 from knowngood.app.state import State
 from knowngood.app.tasks import best_cure
+from knowngood.app.urgency import urgency_of
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import ENGINE
 from knowngood.evidence import Finding
-from knowngood.planner.remains import COST, DANGER, HARM, WAIT, Remaining, in_order
+from knowngood.planner.remains import COST, DANGER, HARM, Remaining, in_order
 from knowngood.sheets.words import in_words
 
 PROVE = "prove: "
 LEFT_OVER = 0.05  # a residual chance worth keeping on the list
 SURE = 0.9  # there, whether or not it is behind anything that was noticed
-WORSE_BY_DRIVING = ("burn", "oil_pressure", "heat", "knock", "coolant_loss", "gas_in_coolant", "oil_use")
 
 
 def todo_of(state: State) -> list[Remaining]:
@@ -64,9 +64,8 @@ def _still_suspected(state: State) -> Iterator[Remaining]:
         money = part.price if part is not None and cure.do == "replaced" else 0.0
         at_places = [at for chance, at in there if chance > leading / 2 and at.place != ENGINE]
         words = f"{fault.name}{_places_words(at_places)}"
-        brings = [state.library.faults[other].name for other in fault.leads_to]
-        urgency = DANGER if fault.stop else HARM if _harms(state, there[0][1]) else COST if brings else WAIT
-        why = f"{in_words(anywhere)}{f'; in time {brings[0]}' if brings else ''}"
+        urgency, reason = urgency_of(state.library, fault)
+        why = "; ".join(words for words in (in_words(anywhere), reason) if words)
         yield Remaining(words, why, urgency, anywhere, cure.minutes, money, until_then(state, name))
 
 
@@ -82,7 +81,3 @@ def _places_words(places: Sequence[FaultAt]) -> str:
     if len(names) == 1:
         return f", {places[0].place}"
     return f", {places[0].place.kind} {', '.join(names[:-1])} or {names[-1]}"
-
-
-def _harms(state: State, at: FaultAt) -> bool:
-    return any(act.on in WORSE_BY_DRIVING for act in state.library.faults[at.fault].acts)

@@ -84,7 +84,7 @@ def _story(home: Path, car: str, json_: bool) -> None:
 @click.pass_obj
 def todo_verb(home: Path, car: str, order: bool, json_: bool) -> None:
     """What is left on a CAR: what must not wait first, then what gets worse by driving, what costs more
-    by waiting, and the rest; with what is not done to it until a danger is put right.
+    by waiting, then comfort; with what is not done to it until a danger is put right.
     """
     if order:
         _order(home, car, json_)

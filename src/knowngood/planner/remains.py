@@ -1,11 +1,11 @@
-"""What is left: danger first, then what gets worse by driving, what costs more by waiting, and the rest."""
+"""What is left: danger first, then what gets worse by driving, what costs more by waiting, then comfort."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-DANGER, HARM, COST, WAIT = "must not wait", "gets worse by driving", "costs more by waiting", "can wait"
-_ORDER = (DANGER, HARM, COST, WAIT)
+DANGER, HARM, COST, COMFORT = "must not wait", "gets worse by driving", "costs more by waiting", "comfort"
+_ORDER = (DANGER, HARM, COST, COMFORT)
 
 
 @dataclass(frozen=True)
@@ -16,7 +16,7 @@ class Remaining:
     ----------
     what, why : str
     urgency : str
-        ``must not wait``, ``gets worse by driving``, ``costs more by waiting`` or ``can wait``.
+        ``must not wait``, ``gets worse by driving``, ``costs more by waiting`` or ``comfort``.
     chance : float
         That it is really there; 1 for what was seen or left undone.
     minutes, money : float

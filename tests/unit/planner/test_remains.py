@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 
-from knowngood.planner.remains import COST, DANGER, HARM, WAIT, Remaining, in_order
+from knowngood.planner.remains import COMFORT, COST, DANGER, HARM, Remaining, in_order
 
 BEST_FIRST = [
     Remaining("left unplugged", "", DANGER, 1.0, 2.0),
@@ -12,9 +12,9 @@ BEST_FIRST = [
     Remaining("burning", "", HARM, 0.9, 30.0),
     Remaining("sooting", "", HARM, 0.9, 45.0),
     Remaining("wears on", "", COST, 0.1, 5.0),
-    Remaining("a", "", WAIT, 0.5, 10.0),
-    Remaining("b", "", WAIT, 0.5, 10.0),
-    Remaining("c", "", WAIT, 0.2, 1.0),
+    Remaining("a", "", COMFORT, 0.5, 10.0),
+    Remaining("b", "", COMFORT, 0.5, 10.0),
+    Remaining("c", "", COMFORT, 0.2, 1.0),
 ]
 
 
