@@ -17,7 +17,10 @@ typed.
 
 Readings are typed in any usual unit, with comma or point; a bare number gets the unit it is most likely in, shown as
 guessed. `--window 0.9-1.1mm` judges by the car's own figures (`under 0.5`, `over 9.6` for one end). `OL` is an open
-line, `-` in a row a place that was not measured. `--for CAR` keeps the readings in that car's journal.
+line, `-` in a row a place that was not measured. `--for CAR` keeps the readings in that car's journal. Where units were
+chosen with `knowngood settings`, bare numbers are read in them, and results stand in them.
+
+[The same on the bay page](../guides/bay-page.md#a-measurement-worked-out).
 
 [How errors are carried](../explanation/measurements.md).
 """

@@ -49,7 +49,9 @@ def _freezing(given: Given) -> Outcome:
 
 def _thermostat(given: Given) -> Outcome:
     stamp, opens = given.value("stamp"), given.value("opens")
-    found = thermostat_test(stamp, opens, given.value_or_none("full"), thermometer_se_c=given.se("opens", 1.0))
+    found = thermostat_test(
+        stamp, opens, given.value_or_none("full"), thermometer_se_c=given.worst_se(("opens", "full"), 1.0)
+    )
     outcome = Outcome(
         f"{opens:g} °C - {stamp:g} °C",
         [measured("start off the stamp", found.start_off_c, found.se_c, "K"), said("kind", found.kind)],

@@ -67,6 +67,10 @@ class Given:
                 halves.append(abs(own / factor) * 0.5 * (one.amount.high - one.amount.low) / math.sqrt(3.0))
         return max(halves)
 
+    def worst_se(self, names: Sequence[str], least: float, unit: str = "") -> float:
+        """The largest standard error of readings of one instrument, those that were entered."""
+        return max(self.se(name, least, unit) for name in names if self.has(name))
+
     def word(self, name: str) -> str:
         """The word or text of a field, empty when not entered."""
         return self.words.get(name, "")

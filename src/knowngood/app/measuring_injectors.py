@@ -111,7 +111,11 @@ def _drops(given: Given) -> Outcome:
 def _holds(given: Given) -> Outcome:
     first, later, minutes = given.value("first"), given.value("later"), given.value("time", "min")
     hold = rail_hold(
-        first, later, minutes, allowed_loss_kpa=given.value_or_none("allowed"), gauge_se_kpa=given.se("first", 3.0)
+        first,
+        later,
+        minutes,
+        allowed_loss_kpa=given.value_or_none("allowed"),
+        gauge_se_kpa=given.worst_se(("first", "later"), 3.0),
     )
     outcome = Outcome(
         f"({given.text('first')} - {given.text('later')}) / {minutes:g} min",

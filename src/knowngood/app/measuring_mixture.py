@@ -43,7 +43,10 @@ def _trim(given: Given) -> Outcome:
     outcome.verdicts.append(judged(good, text, "common practice"))
     if given.has("short2") and given.has("long2"):
         other, other_se = total_trim(
-            given.value("short2"), given.value("long2"), short_se_pct=short_se, long_se_pct=long_se
+            given.value("short2"),
+            given.value("long2"),
+            short_se_pct=given.se("short2", SHORT_SE_PCT),
+            long_se_pct=given.se("long2", LONG_SE_PCT),
         )
         split = bank_split(total, other, bank_1_se_pct=se, bank_2_se_pct=other_se)
         outcome.results += [

@@ -76,8 +76,18 @@ def _leakdown(given: Given) -> Outcome:
                 f"{name} reads above the supply of {given.text('supply')}: was the supply typed first?"
             )
     if not single:
-        _leak_row(outcome, [min(100.0, max(0.0, percent)) for percent, _ in leaks], max(se for _, se in leaks))
+        percents = [min(100.0, max(0.0, percent)) for percent, _ in leaks]
+        _leak_row(outcome, percents, _row_se(percents, supply, supply_se, cylinder_se))
     return outcome
+
+
+def _row_se(percents: list[float], supply: float, supply_se: float, cylinder_se: float) -> float:
+    """One standard error of a leak against the others of its row [percent].
+
+    All were read at one supply: its error does not part them, it only scales how far they stand apart.
+    """
+    scaled = (max(percents) - min(percents)) * supply_se / supply
+    return math.hypot(100.0 * cylinder_se / supply, scaled / math.sqrt(2.0))
 
 
 def _leak_row(outcome: Outcome, percents: list[float], se: float) -> None:
@@ -106,7 +116,13 @@ def _leaks(given: Given) -> Outcome:
 
 def _hole(given: Given) -> Outcome:
     supply, cylinder, orifice = given.value("supply"), given.value("cylinder"), given.value("orifice")
-    hole = leak_hole(supply, cylinder, orifice, supply_se_kpa=given.se("supply", GAUGE_SE_KPA))
+    hole = leak_hole(
+        supply,
+        cylinder,
+        orifice,
+        supply_se_kpa=given.se("supply", GAUGE_SE_KPA),
+        cylinder_se_kpa=given.se("cylinder", GAUGE_SE_KPA),
+    )
     working = (
         f"area of the leak / area of the orifice = {hole.area_ratio:.2f}; "
         f"{hole.area_mm2:.2f} mm² = π d² / 4; {hole.flow_g_s:.2f} g/s flow through both"
@@ -166,13 +182,18 @@ def _compression(given: Given) -> Outcome:
 
 def _wet(given: Given) -> Outcome:
     dry, wet = given.value("dry"), given.value("wet")
-    gain, se = wet_gain(dry, wet, gauge_se_kpa=given.se("dry", COMPRESSION_SE_KPA))
+    gain, se = wet_gain(dry, wet, gauge_se_kpa=given.worst_se(("dry", "wet"), COMPRESSION_SE_KPA))
     outcome = Outcome(
         f"{typed(given, 'wet', wet)} - {typed(given, 'dry', dry)}", [in_unit_of(given, "dry", "gain", gain, se)]
     )
     outcome.checked = [Checked("gain", gain, se)]
     if given.has("swept") and given.has("ratio"):
-        filled, filled_se = oil_volume_gain(dry, swept_ml=given.value("swept", "ml"), ratio=given.value("ratio"))
+        filled, filled_se = oil_volume_gain(
+            dry,
+            swept_ml=given.value("swept", "ml"),
+            ratio=given.value("ratio"),
+            dry_se_kpa=given.se("dry", COMPRESSION_SE_KPA),
+        )
         outcome.results.append(in_unit_of(given, "dry", "the oil's own room explains at most", filled, filled_se))
         if gain - filled > 2.0 * math.hypot(se, filled_se):
             text = f"more than the oil's own room: it sealed something. {RINGS}"
@@ -248,7 +269,8 @@ def _puffs(given: Given) -> Outcome:
 
 def _running(given: Given) -> Outcome:
     cranking, idle, snap = (given.value(name) for name in ("cranking", "idle", "snap"))
-    found = running_compression(cranking, idle, snap, gauge_se_kpa=given.se("cranking", COMPRESSION_SE_KPA))
+    gauge_se = given.worst_se(("cranking", "idle", "snap"), COMPRESSION_SE_KPA)
+    found = running_compression(cranking, idle, snap, gauge_se_kpa=gauge_se)
     working = f"{typed(given, 'idle', idle)} and {typed(given, 'snap', snap)} over {typed(given, 'cranking', cranking)}"
     outcome = Outcome(
         working,

@@ -144,7 +144,7 @@ def _sag(given: Given) -> Outcome:
         given.value("rest"),
         given.value("cranking"),
         given.value("current"),
-        voltage_se_v=given.se("cranking", 0.02),
+        voltage_se_v=given.worst_se(("rest", "cranking"), 0.02),
         current_se_a=given.se("current", 5.0),
     )
     working = f"({given.text('rest')} - {given.text('cranking')}) / {given.text('current')}"
