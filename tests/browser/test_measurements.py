@@ -135,3 +135,16 @@ def test_what_cannot_be_read_stays_in_its_field(opened: Opened, served: tuple[st
     )
     assert page.locator('input[name="drop"]').input_value() == "0,4,2"
     assert page.locator('input[name="current"]').input_value() == "105"
+
+
+def test_words_to_choose_are_not_under_the_keys(opened: Opened, served: tuple[str, Path]) -> None:
+    """After the number the long key leads to the words, and the keys make room; a number field brings them back."""
+    page = opened("phone")
+    page.goto(f"{served[0]}measure/drop")
+    keys(page, *"0,3", "Next")
+    pad = page.locator(".keypad")
+    assert not pad.is_visible()
+    page.get_by_label("frame to ground post", exact=True).tap()
+    page.locator('input[name="drop"]').tap()
+    assert pad.is_visible()
+    assert "0.300 ± 0.010 V" in work_out(page)

@@ -175,7 +175,9 @@ def _window(kind: str, typed: Mapping[str, str], units: Mapping[str, str]) -> As
     signed = kind_named(kind).usual[0] < 0
     touched = any(cell.typed for cell in cells)
     note = "One end is enough."
-    return Asked(WINDOW, "The car's own figures", cells, units=chosen, note=note, signed=signed, touched=touched)
+    return Asked(
+        WINDOW, "Window: the car's own figures", cells, units=chosen, note=note, signed=signed, touched=touched
+    )
 
 
 def _units(kind: str, typed: str | None, wanted: str) -> tuple[UnitChoice, ...]:

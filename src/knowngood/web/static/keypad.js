@@ -30,9 +30,15 @@ const Keypad = {
     return [...form.querySelectorAll(".cells input")].filter((field) => field.checkVisibility());
   },
 
+  // Words that must still be chosen.
+  choice(form) {
+    return [...form.querySelectorAll("fieldset[data-needed]")].find((one) => !one.querySelector(":checked"));
+  },
+
   // What the long key does: on to the next field, or at the end what the form is for.
   next(form, field) {
     const fields = this.fields(form), last = field === fields[fields.length - 1];
+    if (last && this.choice(form)) return "Next";
     return fields.length === 1 || (last && form.dataset.done) ? form.dataset.done || "Save" : "Next";
   },
 
@@ -59,8 +65,9 @@ const Keypad = {
 
   select(field) {
     for (const other of this.fields(field.form)) other.parentElement.classList.toggle("here", other === field);
-    const next = field.form.querySelector(".keypad [data-key=next]");
-    if (next) next.textContent = this.next(field.form, field);
+    const pad = field.form.querySelector(".keypad");
+    pad.hidden = false;
+    pad.querySelector("[data-key=next]").textContent = this.next(field.form, field);
     field.focus({ preventScroll: true });
     field.scrollIntoView({ block: "nearest", behavior: "instant" });
   },
@@ -70,6 +77,11 @@ const Keypad = {
     const field = fields.find((one) => one.parentElement.classList.contains("here")) || fields[0];
     if (key === "next" && this.next(form, field) !== "Next") {
       form.requestSubmit();
+      return;
+    }
+    if (key === "next" && field === fields[fields.length - 1] && this.choice(form)) {
+      pad.hidden = true;
+      this.choice(form).scrollIntoView({ block: "start", behavior: "instant" });
       return;
     }
     if (key === "next") {
@@ -106,7 +118,12 @@ document.addEventListener("click", (event) => {
   if (button) Keypad.press(button.parentElement, button.dataset.key);
 });
 document.addEventListener("focusin", (event) => {
-  if (event.target.matches(".cells input") && !event.target.parentElement.classList.contains("here")) Keypad.select(event.target);
+  const pad = event.target.form?.querySelector(".keypad");
+  if (!pad) return;
+  // Number keys make room while words are chosen.
+  if (event.target.matches("form[data-done] .choice input")) pad.hidden = true;
+  const here = event.target.parentElement.classList.contains("here");
+  if (event.target.matches(".cells input") && (pad.hidden || !here)) Keypad.select(event.target);
 });
 document.addEventListener("input", (event) => {
   const form = event.target.closest("form[data-keeps]");
