@@ -137,6 +137,50 @@ def test_road_test_is_there_away_from_the_machine(phone: Any, machine: Machine) 
     phone.locator("#waiting").wait_for(state="hidden")
 
 
+def test_drive_is_told_by_taps_away_from_the_machine(phone: Any, machine: Machine) -> None:
+    """Each part has three taps; away from the machine they wait, go out in order, and stand in the journal."""
+    with phone.expect_response("**/road"):
+        begin(phone, machine.address, "driven", "4 cylinders inline, coil on plug", "shakes at cold idle")
+        worked_out(phone)
+    phone.wait_for_function("() => Object.keys(Pages.kept()).some((path) => path.endsWith('/road'))")
+    contents(phone, "Road test", "Road test")
+    parts = phone.locator("section", has=phone.get_by_role("button", name="As it should be"))
+    assert parts.count() == 6
+    for part in parts.all():
+        assert part.get_by_text("Not as it should be: how").count() == 1
+        assert part.get_by_role("button", name="Not driven").count() == 1
+    machine.off()
+    phone.locator("section", has=phone.get_by_role("heading", name="Cold start")).get_by_role(
+        "button", name="As it should be"
+    ).click()
+    phone.locator("#waiting li").first.wait_for()
+    pull = phone.locator("section", has=phone.get_by_role("heading", name="Hills, hard pull"))
+    pull.get_by_text("Not as it should be: how").click()
+    pull.get_by_label("pings under load").check()
+    pull.get_by_role("button", name="Save").click()
+    phone.locator("#waiting li").nth(1).wait_for()
+    phone.locator("section", has=phone.get_by_role("heading", name="Hot restart")).get_by_role(
+        "button", name="Not driven"
+    ).click()
+    phone.locator("#waiting li").nth(2).wait_for()
+    assert waiting(phone) == ["cold start: as it should be", "pull pings", "hot restart: not driven"]
+    with kept(phone):
+        machine.on()
+    phone.locator("#waiting").wait_for(state="hidden")
+    worked_out(phone)
+    assert [one.inner_text() for one in phone.locator("p.told").all()] == [
+        "Said: as it should be.",
+        "Said: pings under load.",
+        "Said: not driven.",
+    ]
+    contents(phone, "Journal", "Journal")
+    assert phone.locator("ol.said li > bdi").all_inner_texts()[:3] == [
+        "road test, hot restart: not driven",
+        "road test, hills, hard pull: pings under load",
+        "road test, cold start: as it should be",
+    ]
+
+
 def test_last_advice_and_opened_pages_stay(phone: Any, machine: Machine) -> None:
     """The step stays on the screen; pages that were open before are shown as of then; others are said not to be."""
     begin(phone, machine.address, "kept pages", "4 cylinders inline, coil on plug", "comp 175 172 60 175 psi")

@@ -18,6 +18,7 @@ from knowngood.planner.problem import CheckAt, Problem
 from knowngood.sheets.words import in_words, minutes, money
 
 SHOWN_ANSWERS = 5
+FAR_OFF = 4.0  # times what a step takes or costs: a change of advice beyond that decides nothing and is not said
 WORTH_SAYING = 0.15  # chance that a part is dead from which on it is said that its replacement waits
 FLIP_TIMES = 4.0
 LEAST_FLIP = {"minutes": 10.0, "money": 5.0}
@@ -68,7 +69,8 @@ def refused_steps(state: State, told: Advised | None) -> list[str]:
 
 
 def _named(action: CheckAt) -> str:
-    return action.name if action.place == ENGINE else f"{action.name}, {action.place}"
+    says_where = action.place == ENGINE or action.after is not None  # a swap names both places by itself
+    return action.name if says_where else f"{action.name}, {action.place}"
 
 
 def fault_words(state: State, at: FaultAt) -> str:
@@ -79,12 +81,11 @@ def fault_words(state: State, at: FaultAt) -> str:
 
 def _in_words(state: State, problem: Problem, advice: Advice, step: Step, *, first: bool) -> NextStep:
     action = step.action
-    is_check = isinstance(action, CheckAt)
     cautions = action.cautions if isinstance(action, CheckAt) else _repair_cautions(state, step)
     return NextStep(
         do=action.kind if isinstance(action, CheckAt) else _verb(action.do),
         what=action.id if isinstance(action, CheckAt) else action.part,
-        name=action.name if (is_check and action.place == ENGINE) or not is_check else f"{action.name}, {action.place}",
+        name=_named(action) if isinstance(action, CheckAt) else action.name,
         place=str(action.place),
         minutes=round(float(step.minutes), 1),
         money=round(float(step.money), 2),

@@ -8,12 +8,12 @@ from knowngood.app.answer import Answer
 from knowngood.app.bench import may_of, say_of, undone_words
 from knowngood.app.plan_view import plan_of_engine
 from knowngood.app.repair_order import repair_order
+from knowngood.app.road_drive import FOOT, STRETCHES, road_looks, road_watch
 from knowngood.app.service import base_service, service_offer
 from knowngood.app.state import State
 from knowngood.belief.priors import share_fitted
 from knowngood.evidence import Work
 from knowngood.lines.echo import tightening_words
-from knowngood.planner.gates import NOT_LOOKED
 from knowngood.sheets.plan_picture import plan_picture
 from knowngood.sheets.sheet import Block, Items, Lines, Picture, Sheet, Table, Words
 from knowngood.sheets.words import in_words, minutes, money
@@ -179,35 +179,19 @@ def closing_sheet(state: State, date: str) -> Sheet:
 
 def road_sheet(state: State, answer: Answer, date: str) -> Sheet:
     """The looks before the road, what to provoke, and where to write what it did."""
-    gate = may_of(state, "road")
-    looks = tuple(
-        f"{look.name}{' (stop item)' if look.stop else ''}{f': {look.state}' if look.state != NOT_LOOKED else ''}"
-        for look in gate.looks
-        if look.state != "good"
-    )
-    watch = tuple(f"{one.name}: {in_words(one.behind)}" for one in answer.suspects[:4])
+    looks, watch = road_looks(state), road_watch(answer)
     blocks = (
         Items("Not before each of these was looked at and is good", looks or ("every look is good",), boxes=True),
         Items("Still suspected: provoke it", watch or ("nothing",)),
         Table(
             "The drive",
             ("part of it", "minutes", "what it did"),
-            tuple(
-                (part, "", "")
-                for part in (
-                    "cold start and idle",
-                    "town, stop and go",
-                    "steady 60 to 80 km/h",
-                    "hard pull",
-                    "hot restart",
-                )
-            ),
+            tuple((stretch.name, "", "") for stretch in STRETCHES),
             to_fill=True,
         ),
         Lines("Codes, trims, gauge, smell, noise", 3),
     )
-    foot = "A lamp that blinks: no load, home. No oil pressure, heat or fuel smell: stop, engine off. " + TYPED_BACK
-    return Sheet(title="Road test", car=state.name, date=date, blocks=blocks, foot=foot)
+    return Sheet(title="Road test", car=state.name, date=date, blocks=blocks, foot=f"{FOOT} {TYPED_BACK}")
 
 
 def plan_of(state: State) -> Picture:

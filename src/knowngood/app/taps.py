@@ -18,6 +18,8 @@ field                               value
 ``tool|<id>``                       ``on hand``, ``missing`` or ``lent``
 ``stock|<state>|<part>``            anything: a part is ordered, has arrived or goes back; ``price`` may stand beside it
 ``put right|<what>|<place>``        anything: what was left undone is as it must be again
+``drive|<part>``                    ``as it should be``, ``not driven``, or a kind of complaint that showed in that part
+                                    of the road test; as often as it is so
 ==================================  =====================================================================
 """
 
@@ -27,6 +29,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+from knowngood.app.road_drive import driven
 from knowngood.car import ENGINE, Place
 from knowngood.car.place import read_place
 from knowngood.errors import Problem, Refused
@@ -71,6 +74,7 @@ def read_taps(library: Library, fields: Fields) -> Tapped:
     numbers = [answer for answer in answers if answer[0] == "number" and answer[-1]]
     read = [*_words(library, words, given), *_numbers(library, numbers, given)]
     read += [_OTHERS[answer[0]](library, answer, given) for answer in answers if answer[0] in _OTHERS]
+    read += _drives(library, [answer for answer in answers if answer[0] == "drive" and answer[-1]])
     if not read:
         raise Refused(
             Problem("Nothing was entered.", "Tap an answer or type a number; empty places stay not measured.")
@@ -143,6 +147,14 @@ def typed_row(kind: ReadingKind, texts: Sequence[str], unit: str = "") -> list[Q
         return list(read_row(list(texts), kind.quantity))
     symbol = kind_named(kind.quantity).unit(unit).symbol
     return [read_quantity(f"{text} {symbol}", kind.quantity) for text in texts]
+
+
+def _drives(library: Library, answers: Sequence[tuple[str, ...]]) -> list[Tapped]:
+    """Parts of the road test, each with all that was said of it."""
+    said: dict[str, list[str]] = {}
+    for answer in answers:
+        said.setdefault(_of_length(answer, 3)[1], []).append(answer[2])
+    return [Tapped(*driven(library, part, words)) for part, words in said.items()]
 
 
 def _work(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> Tapped:

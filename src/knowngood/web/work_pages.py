@@ -14,6 +14,7 @@ from knowngood.app.answer import Answer
 from knowngood.app.handover import hand_over
 from knowngood.app.photo import photos_in
 from knowngood.app.proof import proofs_of
+from knowngood.app.road_drive import road_view
 from knowngood.app.sheets import SHEETS, sheet_of
 from knowngood.app.state import State
 from knowngood.app.todo import todo_of
@@ -91,7 +92,7 @@ class WorkPages:
 
     async def road(self, request: Request) -> Response:
         """The road test as a page: opened beforehand by every screen, so that it is there away from the machine."""
-        return await self._shown(request, "road", lambda state, answer: sheet_of("road", state, answer, utc_now()[:10]))
+        return await self._shown(request, "road", road_view)
 
     async def sheets(self, request: Request) -> Response:
         """Sheets that can be printed."""

@@ -108,7 +108,8 @@ const Pages = {
   },
 
   typing() {
-    return [...document.querySelectorAll("main input:not([type=radio]):not([type=hidden])")].some((field) => field.value !== field.defaultValue);
+    return [...document.querySelectorAll("main input:not([type=radio]):not([type=hidden])")].some(
+      (field) => field.value !== field.defaultValue || field.checked !== field.defaultChecked);
   },
 
   // Another screen, or the terminal, has entered something, or an answer has been worked out: show it.

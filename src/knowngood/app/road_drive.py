@@ -1,0 +1,135 @@
+"""The road test: what must be looked at first, what to provoke, the parts of the drive and how each went.
+
+A part that was as it should be says of everything that shows in it that it did not; so one tap is several readings,
+under the conditions of that part. A part that was not driven says nothing of the car, and is written down all the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from knowngood.app.answer import Answer
+from knowngood.app.bench import may_of
+from knowngood.app.state import State
+from knowngood.errors import Problem, Refused
+from knowngood.evidence import Body, Entry, Note, Reading, Work
+from knowngood.library.records import Library, ReadingKind
+from knowngood.planner.gates import NOT_LOOKED
+from knowngood.sheets.words import in_words
+
+GOOD, NOT_DRIVEN = "as it should be", "not driven"
+WATCHED = 4
+FOOT = "A lamp that blinks: no load, home. No oil pressure, heat or fuel smell: stop, engine off."
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """A part of the drive: the regime it is read in, and the kinds of complaint that show in it."""
+
+    id: str
+    name: str
+    regime: str
+    kinds: tuple[str, ...]
+
+
+STRETCHES = (
+    Stretch("start", "cold start", "cold start", ("hard_start", "fires_and_dies", "slow_crank")),
+    Stretch("idle", "idle", "hot idle", ("shakes", "hunts", "stalls")),
+    Stretch("town", "town, stop and go", "cruise", ("hesitates", "jerks", "stalls", "overheats_traffic")),
+    Stretch("steady", "steady 60 to 80 km/h", "cruise", ("surges", "vibration", "jerks")),
+    Stretch("pull", "hills, hard pull", "pull", ("no_power", "flat_under_load", "misfires_pulling", "pings")),
+    Stretch("restart", "hot restart", "hot restart", ("hard_start_hot", "no_start_hot")),
+)
+BY_ID = {one.id: one for one in STRETCHES}
+
+
+@dataclass(frozen=True)
+class Drive:
+    """One part of the drive as it is shown: what may show in it, and what was last said of it since work was done."""
+
+    stretch: Stretch
+    kinds: tuple[ReadingKind, ...]
+    said: str
+
+
+@dataclass(frozen=True)
+class RoadView:
+    """The road test as a page."""
+
+    looks: tuple[str, ...]
+    watch: tuple[str, ...]
+    drives: tuple[Drive, ...]
+    foot: str = FOOT
+
+
+def road_looks(state: State) -> tuple[str, ...]:
+    """What is not yet known to be good and must be, before it goes on the road."""
+    return tuple(
+        f"{look.name}{' (stop item)' if look.stop else ''}{f': {look.state}' if look.state != NOT_LOOKED else ''}"
+        for look in may_of(state, "road").looks
+        if look.state != "good"
+    )
+
+
+def road_watch(answer: Answer) -> tuple[str, ...]:
+    """What is still suspected."""
+    return tuple(f"{one.name}: {in_words(one.behind)}" for one in answer.suspects[:WATCHED])
+
+
+def road_view(state: State, answer: Answer) -> RoadView:
+    """Everything of the road test."""
+    readings = state.library.readings
+    drives = (
+        Drive(one, tuple(readings[kind] for kind in one.kinds if kind in readings), said_of(state.entries, one))
+        for one in STRETCHES
+    )
+    return RoadView(road_looks(state), road_watch(answer), tuple(drives))
+
+
+def said_of(entries: Sequence[Entry], stretch: Stretch) -> str:
+    """What was last said of a part of the drive since work was done; empty where nothing was."""
+    for entry in reversed(entries):
+        if isinstance(entry.body, Work):
+            break
+        for part in entry.line.split("; "):
+            if part.startswith(_begins(stretch)):
+                return part.removeprefix(_begins(stretch))
+    return ""
+
+
+def driven(library: Library, part: str, said: Sequence[str]) -> tuple[str, tuple[Body, ...]]:
+    """The line and the entries of one part of the drive.
+
+    Parameters
+    ----------
+    part : str
+        Id of the stretch.
+    said : sequence of str
+        :data:`GOOD`, :data:`NOT_DRIVEN`, or the kinds of complaint that showed.
+
+    Raises
+    ------
+    Refused
+        There is no such part, or nothing of the kind shows in it.
+    """
+    stretch = BY_ID.get(part)
+    if stretch is None:
+        raise Refused(Problem(f"There is no part '{part}' of the drive.", "Open the page again."))
+    if NOT_DRIVEN in said:
+        line = f"{_begins(stretch)}{NOT_DRIVEN}"
+        return line, (Note(line, "it was not driven"),)
+    if GOOD in said:
+        word, kinds, line = "no", list(stretch.kinds), f"{_begins(stretch)}{GOOD}"
+    else:
+        unknown = [kind for kind in said if kind not in stretch.kinds]
+        if unknown:
+            raise Refused(Problem(f"'{unknown[0]}' does not show in {stretch.name}.", "Open the page again."))
+        word, kinds = "yes", list(said)
+        line = f"{_begins(stretch)}{', '.join(library.readings[kind].name for kind in kinds)}"
+    bodies = tuple(Reading(kind=kind, word=word, conditions=(stretch.regime,)) for kind in kinds)
+    return line, bodies
+
+
+def _begins(stretch: Stretch) -> str:
+    return f"road test, {stretch.name}: "
