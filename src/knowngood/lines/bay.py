@@ -142,6 +142,10 @@ def _says_state(token: Token) -> bool:
     return bool(re.search(r"\b(?:off|out|removed|apart|opened|open|lowered|drained|down)\b", token.text.casefold()))
 
 
+NEVER_LEFT = ("timing_drive", "fuel_level_sender", "oil", "coolant", "fuel")
+"""What is off, loose or drained at these is a finding, not left so by whoever works on the car."""
+
+
 def read_undone(reader: Reader, elements: Sequence[Element]) -> bool:
     """``coil 3 left unplugged``, ``fuel rail plug off``; ``coil 3 plugged back in`` puts it right."""
     tokens = [token for element in elements for token in element.tokens]
@@ -171,6 +175,8 @@ def read_undone(reader: Reader, elements: Sequence[Element]) -> bool:
         return False
     places = [place for element in elements for place in _places(reader, element)]
     part = next((reader.part(token) for token in parts if token.means("part")), "")
+    if part in NEVER_LEFT and not right and not left:
+        return False
     for place in places or (ENGINE,):
         reader.put(Undone(what=reader.words(tokens), place=place, put_right=right, part=part))
     reader.use(tokens)

@@ -38,7 +38,7 @@ def by_condition(reader: Reader, kind: str, elements: Sequence[Element]) -> list
     place: Place | None = None
     cells: list[Cell] = []
     waiting: list[str] = []
-    in_group = 0
+    in_group, alike = 0, 1
     pending_places: tuple[Place, ...] = ()
     for element in elements:
         if element.kind == "COMMA":
@@ -48,12 +48,13 @@ def by_condition(reader: Reader, kind: str, elements: Sequence[Element]) -> list
             if cells and cells[-1].place == ENGINE and not pending_places and place is None and in_group:
                 last = cells.pop()
                 cells += [replace(last, place=bank) for bank in banks]
+                alike = len(banks)
             else:
                 pending_places = banks
                 place = banks[0]
         elif element.kind in ("COND", "SPEED"):
             if in_group and cells:
-                count = max(len(pending_places), 1)
+                count = max(len(pending_places), alike, 1)
                 for index in range(max(len(cells) - count, 0), len(cells)):
                     cells[index] = replace(cells[index], conditions=(*cells[index].conditions, *element.names))
             elif cells and not waiting and element is _last_said(elements):
@@ -64,7 +65,7 @@ def by_condition(reader: Reader, kind: str, elements: Sequence[Element]) -> list
             cell = as_cell(element) if element.kind == "NONE" else element
             for where in pending_places or (ENGINE,):
                 cells.append(Cell(cell, where, tuple(waiting)))
-            in_group, waiting = in_group + 1, []
+            in_group, waiting, alike = in_group + 1, [], 1
     return cells
 
 

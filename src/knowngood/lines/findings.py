@@ -156,7 +156,7 @@ def _read_bad_part(reader: Reader, elements: Sequence[Element], places: Sequence
         return
     if any(token.means("mark", "negation") for token in tokens):
         return
-    stems = {form for token in bad for form in forms_of(token.plain)}
+    stems = {form for token in bad for form in forms_of(token.plain)} - {"of", "full"}
     alike = [
         f
         for f in reader.library.faults.values()

@@ -265,6 +265,9 @@ def _by_unit(reader: Reader, segment: Segment) -> list[str]:
     units = [cell.unit for cell in segment.of("CELL") if cell.unit]
     at_cylinder = bool(segment.of("PLACE"))
     found: list[str] = []
+    others = [e.token for e in segment.names() if e.token.means("part") and not e.token.means("kind")]
+    if any(reader.part_place(reader.part(token)) == "engine" for token in others) and not at_cylinder:
+        return found
     last = reader.recent.kind
     of_cylinder = reader.place_of_kind(last) == "cylinder" if last else False
     bank = any(place.kind == "bank" for element in segment.of("PLACE") for place in element.places)

@@ -35,7 +35,8 @@ def cells_placed(reader: Reader, kind: str, quantity: str, elements: Sequence[El
         tokens = [token for element in elements for token in element.tokens]
         reader.doubt(tokens, "how many is said, not which", f"{reader.words(tokens)}: which cylinders are they?")
         return None
-    if (of_bank := _row_of_bank(reader, elements)) is not None:
+    asked = len(reader.bodies)
+    if (of_bank := _row_of_bank(reader, elements)) is not None or len(reader.bodies) > asked:
         return of_bank
     elements = _places_behind_prepositions(reader, elements)
     if not any(element.kind == "CELL" for element in elements):
@@ -60,11 +61,13 @@ def _row_of_bank(reader: Reader, elements: Sequence[Element]) -> list[Cell] | No
     banks = [e.places[0] for e in elements if e.kind == "PLACE" and e.places[0].kind == "bank"]
     cells = [element for element in elements if element.kind == "CELL"]
     if (
-        len(banks) != 1
+        not banks
         or reader.cylinders is None
         or any(e.kind == "PLACE" and e.places[0].kind == "cylinder" for e in elements)
     ):
         return None
+    if len(banks) > 1:
+        return _rows_of_banks(reader, elements)
     layout = layout_of(reader.car)
     index = {"1": 0, "left": 0, "2": 1, "right": 1}.get(banks[0].name, 0)
     size = len(layout.banks[index]) if index < len(layout.banks) else 0
@@ -76,6 +79,20 @@ def _row_of_bank(reader: Reader, elements: Sequence[Element]) -> list[Cell] | No
     )
     reader.suppose(f"{banks[0]} from the pulley end")
     return [Cell(cell, cylinder(name), conditions_in(elements)) for cell, name in zip(cells, names, strict=True)]
+
+
+def _rows_of_banks(reader: Reader, elements: Sequence[Element]) -> list[Cell] | None:
+    """``bank 1 160 165 158, bank 2 162 90 161``: each bank with its own row; other numbers are asked about."""
+    heads = [i for i, e in enumerate(elements) if e.kind == "PLACE"]
+    runs = [list(elements[a:b]) for a, b in zip(heads, [*heads[1:], len(elements)], strict=True)]
+    if any(len(run[0].places) != 1 for run in runs) or any(e.kind == "CELL" for e in elements[: heads[0]]):
+        return None
+    rows = [_row_of_bank(reader, run) for run in runs]
+    if all(row is not None for row in rows):
+        return [cell for row in rows for cell in row or ()]
+    tokens = [token for element in elements for token in element.tokens]
+    reader.doubt(tokens, "which cylinder is not said", f"{reader.words(tokens)}: which number is of which cylinder?")
+    return None
 
 
 def _cylinder_outside(reader: Reader, elements: Sequence[Element]) -> Place | None:

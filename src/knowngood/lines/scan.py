@@ -257,13 +257,40 @@ def scan(text: str, vocabulary: Vocabulary) -> tuple[Token, ...]:
     return merged(found, text, vocabulary)
 
 
+LINKED = frozenset(
+    [
+        "drops",
+        "falls",
+        "sinks",
+        "goes",
+        "rises",
+        "climbs",
+        "dropping",
+        "falling",
+        "down",
+        "up",
+        "dropped",
+        "fell",
+        "rose",
+    ]
+)
+
+
+def _before_link(tokens: Sequence[Token], index: int, most: int) -> int:
+    """How far a phrase may reach: the verb before "to" and a number joins two numbers (``30 idle drops to 18``)."""
+    for at in range(index + 1, min(index + most, len(tokens) - 2)):
+        if tokens[at].plain in LINKED and tokens[at + 1].plain == "to" and tokens[at + 2].kind == "num":
+            return at - index
+    return most
+
+
 def _looked_up(tokens: list[Token], text: str, vocabulary: Vocabulary, most: int = 12) -> tuple[Token, ...]:
     """The tokens with their phrases joined, none longer than ``most`` pieces."""
     out: list[Token] = []
     index = 0
     while index < len(tokens):
         pieces = [(token.kind, token.plain, token.spaced) for token in tokens[index : index + most]]
-        senses, used = vocabulary.longest(pieces)
+        senses, used = vocabulary.longest(pieces[: _before_link(tokens, index, most)])
         if not used:
             out.append(tokens[index])
             index += 1

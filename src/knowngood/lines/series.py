@@ -34,7 +34,8 @@ def _sharing(segments: list[Segment]) -> list[Segment]:
             continue
         at = max((i for i, e in enumerate(mine) if e.kind in ("CELL", "NONE")), default=len(mine))
         tail = [e for e in mine[at + 1 :] if e.kind in ("COND", "SPEED", "PLACE")]
-        if sum(e.kind in ("CELL", "NONE") for e in mine) == 1 and not any(e.kind == "COMMA" for e in mine):
+        commas = [i for i, e in enumerate(mine[:-1]) if e.kind == "COMMA"]
+        if sum(e.kind in ("CELL", "NONE") for e in mine) == 1 and not commas:
             before.extend(tail)
     return segments
 

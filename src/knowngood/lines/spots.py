@@ -39,6 +39,8 @@ def listed_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Elem
     of_cylinder = before.plain.split()[-1] in ("on", "in", "of", "for") or (
         before.means("part") and any(reader.part_place(part) == "cylinder" for part in before.ids("part"))
     )
+    if before.means("part") and (first := _to(reader, tokens, index)):
+        return first
     numbers, end = _numbers(tokens, index, reader.most)
     behind = tokens[end] if end < len(tokens) else None
     least = 2 if any(token.is_sign(",") for token in tokens[index:end]) else 3
@@ -47,6 +49,21 @@ def listed_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Elem
     if behind is not None and (behind.kind in ("unit", "num") or behind.is_sign("=", "-", "+", "/", "%")):
         return None
     return Element("PLACE", tuple(tokens[index:end]), places=tuple(cylinder(number) for number in numbers)), end
+
+
+def _to(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
+    """``replaced coils 1 to 4``: behind a verb of work and a plural, from one to the other; a swap goes between two."""
+    run = tokens[index : index + 3]
+    worked = any(token.means("work") for token in tokens) and not any(
+        token.means("mark", "swap", "move") for token in tokens
+    )
+    if len(run) < 3 or run[1].plain != "to" or not worked or not tokens[index - 1].text.casefold().endswith("s"):
+        return None
+    first, last = run[0].whole(), run[2].whole()
+    if first is None or last is None or not 1 <= first < last <= reader.most:
+        return None
+    reader.turned.update(token.start for token in run)
+    return Element("PLACE", tuple(run), places=tuple(cylinder(n) for n in range(first, last + 1))), index + 3
 
 
 def _span(tokens: Sequence[Token], index: int, most: int) -> tuple[list[int], int]:
