@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Undone
+from knowngood.lines.bay import NEVER_LEFT
 from knowngood.lines.elements import Element, elements_of
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
@@ -38,6 +39,8 @@ def read_left_so(reader: Reader, clause: Sequence[Token]) -> bool:
         return False
     places = [place for element in elements for place in _places(reader, element)]
     part = next((reader.part(token) for token in parts if token.means("part")), "")
+    if part in NEVER_LEFT and not inserted:
+        return False
     for place in places or (ENGINE,):
         reader.put(Undone(what=reader.words(clause), place=place, put_right=right, part=part))
     reader.use(clause)

@@ -24,6 +24,7 @@ from knowngood.lines.elements import Element, elements_of
 from knowngood.lines.half_heard import doubt_half_heard
 from knowngood.lines.heads import read_head, without_dates
 from knowngood.lines.left_undone import read_left_so
+from knowngood.lines.looks import FOLLOWS, read_look
 from knowngood.lines.named_codes import read_code_list
 from knowngood.lines.odometer import read_odometer
 from knowngood.lines.phrases import read_free
@@ -340,6 +341,11 @@ def _read_left(reader: Reader, run: Sequence[Token]) -> None:
     first = next((index for index, token in enumerate(run) if reader.is_unread(token) and _says(token)), None)
     if first is not None:
         read_free(reader, elements_of(reader, run[first:]))
+    elif reader.kind in FOLLOWS:
+        left = [token for token in run if reader.is_unread(token) and token.kind != "sign"]
+        places = reader.places if len(reader.places) == 1 else ()
+        if left:
+            read_look(reader, left, places, ())
 
 
 def _read_head(reader: Reader, clause: Sequence[Token]) -> bool:

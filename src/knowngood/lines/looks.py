@@ -27,6 +27,12 @@ LOOKING = frozenset(
 )
 """Words of a name that only say that one looked."""
 
+FOLLOWS = {"leakdown": "leak_heard"}
+"""Behind the one, what is said without a name is the other: where the air of a leak-down goes."""
+
+SMALL = frozenset(forms_of("at in to of by from with when it and only as they"))
+"""Words of an outcome that carry nothing by themselves."""
+
 Stems = frozenset[str]
 
 
@@ -55,7 +61,12 @@ def read_look(reader: Reader, tokens: Sequence[Token], places: Sequence[Place], 
     told = [token for token in tokens if _tells(reader, token)]
     if not told or any(_is_beyond(token) for token in tokens):
         return False
-    found = sorted(_heard(reader, told), key=lambda heard: (len(heard.left), -len(heard.explained), -len(heard.topic)))
+    plain = "key on" not in said and not any(token.means("mark", "negation") for token in tokens)
+    small = [token for token in tokens if token not in told and token.means("word")]
+    found = sorted(
+        _heard(reader, told, small, complaints=plain),
+        key=lambda heard: (len(heard.left), -len(heard.explained), -len(heard.topic)),
+    )
     if not found:
         return False
     best = [h for h in found if (len(h.left), len(h.explained)) == (len(found[0].left), len(found[0].explained))]
@@ -95,22 +106,32 @@ def _stems(token: Token) -> tuple[str, ...]:
     return forms_of(token.plain)
 
 
-def _heard(reader: Reader, told: Sequence[Token]) -> Iterator[Heard]:
+def _heard(reader: Reader, told: Sequence[Token], small: Sequence[Token], *, complaints: bool) -> Iterator[Heard]:
     """Every frame that one of the clause's words belongs to, with its likeliest outcome."""
     ways = [_ways(token) for token in told]
-    stems = frozenset(form for way in ways for stems in way for form in stems)
+    stems = frozenset(form for way in (*ways, *map(_ways, small)) for stems in way for form in stems)
+    for phrase, kind, word in _complaints(reader) if complaints else ():
+        if phrase <= stems:
+            yield _explaining(kind, word, phrase, phrase, ways)
     for frame in _frames(reader):
         record = reader.library.readings[frame.kind]
         if not reader.fits(record.needs):
             continue
         topics = [topic for topic in frame.topics if topic <= stems]
-        if not topics and frame.kind == reader.kind and len(reader.bodies) > reader.since:
+        topics += [frozenset(_stems(token)) for token in told if _names(token, frame.kind)]
+        if not topics and frame.kind == FOLLOWS.get(reader.kind, reader.kind) and len(reader.bodies) > reader.since:
             topics = [frozenset()]
         for topic in topics:
             for word, sets in frame.says.items():
                 for said in sets:
                     if said <= stems and not said <= topic:
                         yield _explaining(frame.kind, word, topic, topic | said, ways)
+
+
+def _names(token: Token, kind: str) -> bool:
+    """The word is a name of the reading, and says none of its outcomes."""
+    named = token.means("kind", kind) or token.means("says", kind) or token.means("check", kind)
+    return named and not any(name.startswith(f"{kind}=") for name in (*token.ids("word"), *token.ids("outcome")))
 
 
 def _ways(token: Token) -> list[Stems]:
@@ -141,8 +162,7 @@ def _frames(reader: Reader) -> tuple[Frame, ...]:
     found = _BUILT.get(reader.library.hash)
     if found is None:
         records = reader.library.readings.values()
-        complained = {record.on for record in records if record.complaint}
-        looks = (r for r in records if r.words and not r.complaint and r.on not in complained)
+        looks = (r for r in records if r.words and not r.complaint and r.on not in ("start", "turns", "crank_speed"))
         found = tuple(_frame(record) for record in looks if not quantity_of(reader, record.id))
         _BUILT.clear()
         _BUILT[reader.library.hash] = found
@@ -152,20 +172,40 @@ def _frames(reader: Reader) -> tuple[Frame, ...]:
 _BUILT: dict[str, tuple[Frame, ...]] = {}
 
 
+def _complaints(reader: Reader) -> tuple[tuple[Stems, str, str], ...]:
+    """Every complaint the library has words for, two or more that carry something: what it is heard by."""
+    found = _COMPLAINTS.get(reader.library.hash)
+    if found is None:
+        small = {form for word in table()["filler"] for form in forms_of(word)}
+        told = [(phrase, r.id) for r in reader.library.readings.values() if r.complaint for phrase in r.says]
+        sets = [(frozenset(forms_of(phrase)), kind) for phrase, kind in told]
+        found = tuple(
+            (stems, kind, "yes")
+            for stems, kind in sets
+            if len(stems - small) > 1 and "yes" in reader.library.readings[kind].words
+        )
+        _COMPLAINTS.clear()
+        _COMPLAINTS[reader.library.hash] = found
+    return found
+
+
+_COMPLAINTS: dict[str, tuple[tuple[Stems, str, str], ...]] = {}
+
+
 def _frame(record: ReadingKind) -> Frame:
     says = {word: tuple(_said(word)) for word in record.words}
     own = {form for sets in says.values() for stems in sets for form in stems if not form.startswith("=")}
     names = [record.id.replace("_", " "), *record.says]
     small = LOOKING | {form for word in table()["filler"] for form in forms_of(word)}
     topics = {frozenset(forms_of(name)) - small for name in names}
-    topics |= {topic - own for topic in topics}
-    return Frame(record.id, tuple(topic for topic in topics if topic), says)
+    states = {form for word in table()["condition"] for form in forms_of(word) if " " not in word}
+    return Frame(record.id, tuple(topic - own for topic in topics if not topic - own <= states), says)
 
 
 def _said(word: str) -> Iterator[Stems]:
     """The ways to say an outcome: each of its alternatives by its own stems, or by words alike."""
     for piece in word.replace(", ", " or ").split(" or "):
-        forms = forms_of(piece)
+        forms = [form for form in forms_of(piece) if form not in SMALL] or forms_of(piece)
         if not forms:
             continue
         yield frozenset(forms)

@@ -10,7 +10,7 @@ from functools import cache
 from knowngood.lines.merged import merged
 from knowngood.lines.spelling import spelled
 from knowngood.lines.token import Token
-from knowngood.lines.vocabulary import Vocabulary, forms_of, table
+from knowngood.lines.vocabulary import Vocabulary, forms_of, stem, table
 from knowngood.units import kinds, plain_text
 
 NO_UNIT_AFTER_BLANK = frozenset(
@@ -257,29 +257,13 @@ def scan(text: str, vocabulary: Vocabulary) -> tuple[Token, ...]:
     return merged(found, text, vocabulary)
 
 
-LINKED = frozenset(
-    [
-        "drops",
-        "falls",
-        "sinks",
-        "goes",
-        "rises",
-        "climbs",
-        "dropping",
-        "falling",
-        "down",
-        "up",
-        "dropped",
-        "fell",
-        "rose",
-    ]
-)
+LINKED = frozenset(forms_of("drops falls sinks goes rises climbs fell rose down up"))
 
 
 def _before_link(tokens: Sequence[Token], index: int, most: int) -> int:
     """How far a phrase may reach: the verb before "to" and a number joins two numbers (``30 idle drops to 18``)."""
     for at in range(index + 1, min(index + most, len(tokens) - 2)):
-        if tokens[at].plain in LINKED and tokens[at + 1].plain == "to" and tokens[at + 2].kind == "num":
+        if stem(tokens[at].plain) in LINKED and tokens[at + 1].plain == "to" and tokens[at + 2].kind == "num":
             return at - index
     return most
 
