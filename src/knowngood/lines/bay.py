@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Access, Stock, Tool, Undone
@@ -88,6 +89,8 @@ def read_stock(reader: Reader, tokens: Sequence[Token]) -> bool:
         and not (tokens[0].means("mark", "have") or tokens[-1].means("mark", "have"))
     ):
         return False
+    if any(t.plain in ("for", "in", "on") and b.whole() for t, b in pairwise(tokens) if t.start > parts[0].start):
+        return False  # a spare put in somewhere was tried there
     if _has(tokens, "negation") or any(
         token.means("work") and not token.means("mark", "have") and token.plain != "new" for token in tokens
     ):

@@ -15,7 +15,7 @@ from knowngood.lines.outcomes import faulty_word, fitted_word, healthy_word
 from knowngood.lines.placed_word import narrowed, put_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
-from knowngood.lines.vocabulary import PASSED_OVER, table
+from knowngood.lines.vocabulary import PASSED_OVER, stem, table
 from knowngood.lines.works import put_work
 
 
@@ -135,6 +135,32 @@ def _numbered(reader: Reader, element: Element) -> list[Place]:
 
 def _is_open_swap(body: object) -> bool:
     return isinstance(body, Work) and body.do == "swapped" and body.to is not None and not body.effect
+
+
+RUNNING = frozenset(
+    ["run", "idl", "idle", "crank", "start", "rev", "pull", "driv", "drive", "go", "fir", "fire", "behav", "behave"]
+)
+
+
+def read_better(reader: Reader, tokens: Sequence[Token]) -> bool:
+    """``cleaned grounds, cranks better``: a plain verb with how it is now is what the work before changed."""
+    last = reader.bodies[-1] if len(reader.bodies) > reader.since else None
+    effects = [token for token in tokens if token.means("effect")]
+    if not isinstance(last, Work) or last.effect or last.do == "swapped" or len(effects) != 1:
+        return False
+    others = [token for token in tokens if token is not effects[0]]
+    if any(token.kind in ("num", "unit", "code") or token.means("part") for token in others):
+        return False
+    verbs = [token for token in others if stem(token.plain) in RUNNING]
+    small = all(
+        token in verbs or token.means("filler") or token.plain in PASSED_OVER or token.kind == "sign"
+        for token in others
+    )
+    if not verbs or not small or any(token.means("mark", "negation") for token in others):
+        return False
+    reader.bodies[-1] = msgspec.structs.replace(last, effect=effects[0].ids("effect")[0])
+    reader.use(tokens)
+    return True
 
 
 def read_effect(reader: Reader, elements: Sequence[Element]) -> None:

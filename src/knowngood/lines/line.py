@@ -16,6 +16,7 @@ from knowngood.lines.clauses import clauses_of, loosened, run_of, sentences_of
 from knowngood.lines.clock import read_clock
 from knowngood.lines.codes import read_cleared, read_codes, read_no_codes
 from knowngood.lines.contrast import read_condition_before, read_condition_behind, read_since
+from knowngood.lines.counts import read_counts
 from knowngood.lines.dead import read_dead_cylinder
 from knowngood.lines.each import read_each
 from knowngood.lines.echo import echo_of
@@ -160,7 +161,16 @@ def recent_after(recent: Recent | None, understood: Understood) -> Recent:
 Forms = tuple[Callable[[Reader, Sequence[Element]], bool], ...]
 
 
-_LONG_FORMS: Forms = (read_code_list, read_codes, read_swap, read_cut, read_work, read_judged_together, read_each)
+_LONG_FORMS: Forms = (
+    read_counts,
+    read_code_list,
+    read_codes,
+    read_swap,
+    read_cut,
+    read_work,
+    read_judged_together,
+    read_each,
+)
 
 
 def _read_sentence(reader: Reader, tokens: Sequence[Token]) -> None:

@@ -176,13 +176,12 @@ def _complaints(reader: Reader) -> tuple[tuple[Stems, str, str], ...]:
     """Every complaint the library has words for, two or more that carry something: what it is heard by."""
     found = _COMPLAINTS.get(reader.library.hash)
     if found is None:
-        small = {form for word in table()["filler"] for form in forms_of(word)}
         told = [(phrase, r.id) for r in reader.library.readings.values() if r.complaint for phrase in r.says]
         sets = [(frozenset(forms_of(phrase)), kind) for phrase, kind in told]
         found = tuple(
             (stems, kind, "yes")
             for stems, kind in sets
-            if len(stems - small) > 1 and "yes" in reader.library.readings[kind].words
+            if len(stems - _small()) > 1 and "yes" in reader.library.readings[kind].words
         )
         _COMPLAINTS.clear()
         _COMPLAINTS[reader.library.hash] = found
@@ -196,10 +195,19 @@ def _frame(record: ReadingKind) -> Frame:
     says = {word: tuple(_said(word)) for word in record.words}
     own = {form for sets in says.values() for stems in sets for form in stems if not form.startswith("=")}
     names = [record.id.replace("_", " "), *record.says]
-    small = LOOKING | {form for word in table()["filler"] for form in forms_of(word)}
-    topics = {frozenset(forms_of(name)) - small for name in names}
-    states = {form for word in table()["condition"] for form in forms_of(word) if " " not in word}
-    return Frame(record.id, tuple(topic - own for topic in topics if not topic - own <= states), says)
+    topics = {frozenset(forms_of(name)) - LOOKING - _small() for name in names}
+    return Frame(record.id, tuple(topic - own for topic in topics if not topic - own <= _states()), says)
+
+
+@cache
+def _small() -> Stems:
+    return frozenset(form for word in table()["filler"] for form in forms_of(word))
+
+
+@cache
+def _states() -> Stems:
+    """Words for a condition: no name of what was looked at."""
+    return frozenset(form for word in table()["condition"] if " " not in word for form in forms_of(word))
 
 
 def _said(word: str) -> Iterator[Stems]:

@@ -10,7 +10,7 @@ from knowngood.evidence import Body, CarFact, Finding, Note, Reading, Undone, Wo
 from knowngood.lines.beside import no_such, outside
 from knowngood.lines.codes import read_loose_codes
 from knowngood.lines.contrast import contrasted
-from knowngood.lines.effects import note_gone_now, note_still_there, read_effect, read_works
+from knowngood.lines.effects import note_gone_now, note_still_there, read_better, read_effect, read_works
 from knowngood.lines.elements import PREPOSITIONS, Element, cylinder, elements_of
 from knowngood.lines.expected import plainly_said
 from knowngood.lines.findings import read_findings
@@ -89,6 +89,8 @@ def read_free(reader: Reader, elements: Sequence[Element]) -> bool:
     read_findings(reader, elements, places)
     elements = _expanded(reader, elements)
     places = [place for element in elements if element.kind == "PLACE" for place in element.places] or places
+    if read_better(reader, tokens):
+        return True
     read_phrases(reader, elements, places)
     read_works(reader, elements, places)
     read_effect(reader, elements)

@@ -27,7 +27,7 @@ _CAR = (
     (rf"(?:asking(?: price)?|he asks|she asks|they ask|seller asks)(?: is)?:? {_AMOUNT}", "price_asked"),
 )
 _STATES = (
-    ("wanted", r"wanted|want|to buy|need to buy|buy"),
+    ("wanted", r"wanted|want|to buy|need to buy|buy|needs?(?= (?:a |an |new |\d|two|three|four|six|eight))"),
     ("ordered", r"ordered|on order|on its way"),
     ("arrived", r"arrived|came in|came|has come|is here|bought|fetched|picked up"),
     ("returned", r"returned|sent back|taken back|gave back|given back"),

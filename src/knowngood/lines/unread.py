@@ -16,6 +16,10 @@ from knowngood.lines.vocabulary import PASSED_OVER
 _NO_CODE = re.compile(r"\b[pbcu][4-9][0-9a-f]{3}\b", re.IGNORECASE)
 
 
+PLURAL = frozenset(["cyls", "cylinders", "pots"])
+"""Said of all of them, it says no more than that."""
+
+
 def keep_unread(reader: Reader) -> None:
     """Words that nothing was made of are kept as a note: the whole line when nothing was, or the run of words."""
     for token in lost_numbers(reader):
@@ -66,7 +70,7 @@ def weighs(token: Token) -> bool:
     """A word that may carry something: no sign, no small word."""
     if token.kind == "sign":
         return token.text in "#%°Ω"
-    if (token.kind == "numword" and token.plain == "1") or token.plain in PASSED_OVER:
+    if (token.kind == "numword" and token.plain == "1") or token.plain in PASSED_OVER or token.plain in PLURAL:
         return False
     return token.kind in ("num", "numword", "unit", "code", "word") or not (
         token.means("filler") or token.means("mark", "negation") or token.means("mark", "cause")
