@@ -57,7 +57,7 @@ def clauses_of(tokens: Sequence[Token]) -> list[list[Token]]:
         if (
             (token.is_sign(",") and token.start not in inside)
             or (token.plain in ("then", "and then") and index > 0)
-            or (token.plain == "but" and found[-1])
+            or (token.plain == "but" and found[-1] and not _excepts(tokens, index))
         ):
             found.append([])
         else:
@@ -79,6 +79,13 @@ def _in_brackets(tokens: Sequence[Token]) -> set[int]:
         elif opened:
             opened.append(token)
     return found
+
+
+def _excepts(tokens: Sequence[Token], index: int) -> bool:
+    """``spark on all but 2``: behind "all" it takes cylinders out, and starts no other statement."""
+    behind = tokens[index + 1].whole() if index + 1 < len(tokens) else None
+    before = tokens[index - 1].plain.split()[-1] if index else ""
+    return before in ("all", "every", "everything", "everywhere") and 1 <= (behind or 0) <= MOST_CYLINDERS
 
 
 BEFORE_LIST = frozenset(["on", "in", "of", "at", "for", "from", "cyl", "cyls", "cylinder", "cylinders"])

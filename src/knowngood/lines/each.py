@@ -10,73 +10,102 @@ from knowngood.lines.beside import outside
 from knowngood.lines.elements import Element, cylinder
 from knowngood.lines.judgements import kinds_named
 from knowngood.lines.kinds import conditions_of
-from knowngood.lines.outcomes import said_word
+from knowngood.lines.outcomes import faulty_word, healthy_word, said_word
 from knowngood.lines.placed_word import put_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 
 QUIET = ("COMMA", "LINK", "FILL", "MUTE", "EQUALS", "DASH", "COND")
-Group = tuple[list[Place], str]
+REST = Place("engine", "rest")
+Piece = tuple[list[Place], list[str]]
+"""Cylinders, or what is said of them: one of the two is empty."""
 
 
 def read_each(reader: Reader, elements: Sequence[Element]) -> bool:
     """Read a run of cylinders and outcomes of one kind, two groups or more, where every word is one or the other."""
-    for name in [e.token for e in elements if e.kind == "NAME"]:
-        for kind in kinds_named(reader, name):
+    for name in [e.token for e in elements if e.kind == "NAME" or e.token.means("alone") or e.token.means("outcome")]:
+        for kind in dict.fromkeys((*kinds_named(reader, name), *_kinds_said(name))):
             record = reader.kind_record(kind)
             if record is None or not record.words or record.place != "cylinder" or quantity_of(reader, kind):
                 continue
             groups = _groups(reader, kind, name, elements)
+            for places, word in groups:
+                put_word(reader, kind, word, places, conditions_of(elements), [])
             if groups:
-                tokens = [token for element in elements for token in element.tokens]
-                for places, word in groups:
-                    put_word(reader, kind, word, places, conditions_of(elements), [])
-                reader.use_turned(tokens)
+                reader.use_turned(token for element in elements for token in element.tokens)
                 return True
     return False
 
 
-def _groups(reader: Reader, kind: str, name: Token, elements: Sequence[Element]) -> list[Group]:
+def _kinds_said(name: Token) -> list[str]:
+    return [said.partition("=")[0] for said in name.ids("outcome")] if " " in name.plain else []
+
+
+def _groups(reader: Reader, kind: str, name: Token, elements: Sequence[Element]) -> list[tuple[list[Place], str]]:
     """Places with the outcome beside them, as the first of them stands to its own; empty where it is no such run."""
-    said: list[tuple[list[Place], str]] = []
+    said: list[Piece] = []
+    excepted = False
     for element in elements:
         own = _own_word(kind, name) if element.token is name else ""
         if element.token is name and not own:
             continue
-        places = _places(reader, element)
-        if places and said and said[-1][0] and not said[-1][1]:
+        places = [REST] if element.kind in ("REST", "ALL") else _places(reader, element)
+        if element.kind == "EXCEPT" or element.token.plain == "but":
+            excepted = True
+        elif own and "all" in name.plain.split():
+            said.append(([REST], [own]))
+        elif places and said and said[-1][0] and not excepted:
             said[-1][0].extend(places)
         elif places:
-            said.append((places, ""))
+            said.append((places, []))
         elif word := own or said_word(reader, kind, [element.token])[0]:
-            if said and said[-1][1] == word:
-                continue
-            said.append(([], word))
-        elif element.kind == "REST":
-            said.append(([Place("engine", "rest")], ""))
-        elif element.kind not in QUIET or (element.token.means("work") and not element.token.means("filler")):
+            if said and said[-1][1]:
+                said[-1][1].append(word)
+            else:
+                said.append(([], [word]))
+        elif _tells_more(element) and (said or not element.token.means("mark", "cut")):
             return []
-    return _paired(reader, said)
+    groups = _excepted(reader, kind, name, said) if excepted else _paired(said)
+    named = [place for places, _ in groups for place in places if place != REST]
+    if len(set(named)) != len(named) or outside(reader, named):
+        return []
+    others = [place for place in reader.all_cylinders() if place not in named]
+    pairs = [(others if REST in places else places, word) for places, words in groups for word in dict.fromkeys(words)]
+    return pairs if pairs and all(places for places, _ in pairs) else []
+
+
+def _tells_more(element: Element) -> bool:
+    return element.kind not in QUIET or (element.token.means("work") and not element.token.means("filler"))
+
+
+def _paired(said: Sequence[Piece]) -> list[Piece]:
+    pairs = list(zip(said[::2], said[1::2], strict=False))
+    if len(said) < 4 or len(said) % 2 or any(bool(first[1]) == bool(second[1]) for first, second in pairs):
+        return []
+    if len({bool(first[1]) for first, _ in pairs}) != 1:
+        return []
+    return [([*first[0], *second[0]], first[1] or second[1]) for first, second in pairs]
+
+
+def _excepted(reader: Reader, kind: str, name: Token, said: Sequence[Piece]) -> list[Piece]:
+    """``spark on all but 2``: the others have it, and where there are two outcomes the excepted ones the other."""
+    places = [piece[0] for piece in said if piece[0]]
+    words = [word for piece in said for word in piece[1]]
+    record = reader.kind_record(kind)
+    if len(places) != 2 or places[0] != [REST] or len(words) > 1 or record is None:
+        return []
+    well = healthy_word(reader, record)
+    word = words[0] if words else well
+    if "none" not in record.words and len(record.words) != 2:
+        return []
+    other = ("none" if "none" in record.words else faulty_word(reader, record)) if word == well else well
+    return [([REST], [word]), (places[1], [other])]
 
 
 def _own_word(kind: str, name: Token) -> str:
     """The outcome a name says with it (``injectors ticking``)."""
     said = (one.partition("=") for one in name.ids("outcome"))
     return next((word for of, _, word in said if of == kind), "")
-
-
-def _paired(reader: Reader, said: Sequence[tuple[list[Place], str]]) -> list[Group]:
-    pairs = list(zip(said[::2], said[1::2], strict=False))
-    if len(said) < 4 or len(said) % 2 or any(bool(first[1]) == bool(second[1]) for first, second in pairs):
-        return []
-    if len({bool(first[1]) for first, _ in pairs}) != 1:
-        return []
-    groups = [([*first[0], *second[0]], first[1] or second[1]) for first, second in pairs]
-    named = [place for places, _ in groups for place in places if place.kind == "cylinder"]
-    if len(set(named)) != len(named) or outside(reader, named):
-        return []
-    others = [place for place in reader.all_cylinders() if place not in named]
-    return [(others if places[0].kind == "engine" else places, word) for places, word in groups]
 
 
 def _places(reader: Reader, element: Element) -> list[Place]:

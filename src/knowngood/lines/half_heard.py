@@ -9,6 +9,7 @@ from itertools import pairwise
 import msgspec
 
 from knowngood.evidence import Body, Reading
+from knowngood.lines.elements import RPM_SPAN
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.unread import matters, weighs
@@ -19,19 +20,30 @@ BESIDE = re.compile(
 """Units of how long, how far, how fast: beside what was seen they say more of it, and are kept with it."""
 
 
+BOUNDS = frozenset(["above", "over", "past", "beyond", "below", "under", "from", "at", "until", "around", "about"])
+
+
 def _note_amounts(reader: Reader, run: Sequence[Token], before: int) -> None:
     """``rattles 2 seconds``, ``cuts out at 60 mph``: how long or how fast, kept as a condition."""
     seen = [i for i in range(before, len(reader.bodies)) if _is_by_word(reader.bodies[i])]
+    for before_it, number in pairwise(run):
+        whole = number.whole() or 0
+        if seen and before_it.plain in BOUNDS and RPM_SPAN[0] <= whole <= RPM_SPAN[1] and reader.is_unread(number):
+            _say_beside(reader, seen, f"{before_it.plain} {whole} rpm")
+            reader.use_turned([before_it, number])
     for number, unit in pairwise(run):
         loose = number.kind in ("num", "numword") and reader.is_unread(number)
         if not seen or not loose or BESIDE.fullmatch(unit.plain.casefold()) is None:
             continue
-        for index in seen:
-            body = reader.bodies[index]
-            assert isinstance(body, Reading)
-            said = reader.words([number, unit])
-            reader.bodies[index] = msgspec.structs.replace(body, conditions=(*body.conditions, said))
+        _say_beside(reader, seen, reader.words([number, unit]))
         reader.use_turned([number, unit])
+
+
+def _say_beside(reader: Reader, indices: Sequence[int], said: str) -> None:
+    for index in indices:
+        body = reader.bodies[index]
+        assert isinstance(body, Reading)
+        reader.bodies[index] = msgspec.structs.replace(body, conditions=(*body.conditions, said))
 
 
 def _is_by_word(body: Body) -> bool:

@@ -30,10 +30,11 @@ def _joined(tokens: Sequence[Token], text: str, senses: tuple[Sense, ...]) -> To
 
 
 def _opened(tokens: Sequence[Token]) -> list[Token]:
-    """``put new plugs in``: behind a verb of work a part with a small word is no condition ("plugs in")."""
+    """``put new plugs in``: behind a verb of work a part with a small word is no condition ("plugs in");
+    nor is it behind another part (``pcv hose off``)."""
     out: list[Token] = []
     for token in tokens:
-        worked = bool(out) and (out[-1].means("work") or out[-1].means("origin"))
+        worked = bool(out) and any(out[-1].means(kind) for kind in ("work", "origin", "part"))
         named = any(part.means("part") for part in token.parts)
         out += token.parts if worked and named and token.means("condition") else (token,)
     return out
