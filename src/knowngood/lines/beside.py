@@ -56,6 +56,8 @@ def at_places(reader: Reader, elements: Sequence[Element]) -> list[Cell] | None:
             excepted = place_first = True
             others += range(len(cells))
             open_places = ()
+        elif element.kind == "ALL" and len(open_places) > 1:
+            continue  # "2 and 3 both 60"
         elif element.kind in ("PLACE", "REST", "ALL"):
             places = element.places if element.kind == "PLACE" else ()
             named += places

@@ -10,8 +10,8 @@ from knowngood.lines.beside import outside
 from knowngood.lines.elements import Element, cylinder
 from knowngood.lines.judgements import kinds_named
 from knowngood.lines.kinds import conditions_of
-from knowngood.lines.outcomes import faulty_word, healthy_word, said_word
-from knowngood.lines.placed_word import put_word
+from knowngood.lines.outcomes import faulty_word, fitted_word, healthy_word, said_word
+from knowngood.lines.placed_word import OF_ALL, put_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 
@@ -66,12 +66,20 @@ def _groups(reader: Reader, kind: str, name: Token, elements: Sequence[Element])
         elif _tells_more(element) and (said or not element.token.means("mark", "cut")):
             return []
     groups = _excepted(reader, kind, name, said) if excepted else _paired(said)
+    if kind in OF_ALL and len(said) == 1 and said[0][0] and REST not in said[0][0]:
+        groups = _there(said[0][0], only=any(e.token.plain == "only" for e in elements))
     named = [place for places, _ in groups for place in places if place != REST]
     if len(set(named)) != len(named) or outside(reader, named):
         return []
     others = [place for place in reader.all_cylinders() if place not in named]
-    pairs = [(others if REST in places else places, word) for places, words in groups for word in dict.fromkeys(words)]
+    said_words = [(p, fitted_word(reader, kind, w)) for p, words in groups for w in dict.fromkeys(words)]
+    pairs = [(others if REST in places else places, word) for places, word in said_words]
     return pairs if pairs and all(places for places, _ in pairs) else []
+
+
+def _there(places: list[Place], *, only: bool) -> list[Piece]:
+    """``spark only on 2 and 3``: it is there, and on the others it is not."""
+    return [(places, ["good"]), ([REST], ["none"])] if only else []
 
 
 def _tells_more(element: Element) -> bool:

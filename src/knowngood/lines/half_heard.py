@@ -31,6 +31,10 @@ def _note_amounts(reader: Reader, run: Sequence[Token], before: int) -> None:
         if seen and before_it.plain in BOUNDS and RPM_SPAN[0] <= whole <= RPM_SPAN[1] and reader.is_unread(number):
             _say_beside(reader, seen, f"{before_it.plain} {whole} rpm")
             reader.use_turned([before_it, number])
+    for index, token in enumerate(run):
+        if seen and token.plain == "between" and [t.kind for t in run[index + 1 : index + 4 : 2]] == ["num", "num"]:
+            _say_beside(reader, seen, reader.words(run[index : index + 4]))
+            reader.use_turned(run[index : index + 4])
     for number, unit in pairwise(run):
         loose = number.kind in ("num", "numword") and reader.is_unread(number)
         if not seen or not loose or BESIDE.fullmatch(unit.plain.casefold()) is None:

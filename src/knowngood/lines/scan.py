@@ -301,6 +301,7 @@ def plain_line(text: str) -> str:
     """The line in plain signs: fullwidth and odd dashes turned, blanks joined."""
     text = plain_text(text).replace("、", ", ").replace("。", ". ").replace("´", "'").replace("`", "'")
     text = re.sub(r"(?<![\w/])w/o(?!\w)", "without", re.sub(r"(?<![\w/])w/(?=[ a-z])", "with ", text))
+    text = re.sub(r"(?i)\b(no|nr|cyl)\.(?=\d)", r"\1. ", text)
     text = re.sub(r"(?<=\d)\.\.(?=\d)", "-", text)  # a run as the echo shows it
     text = _SHARE.sub(lambda match: f"{_SHARES[match[1]]} ", text)
     text = _THOUSANDS.sub(lambda match: f"{match[1]}{float(match[2].replace(',', '.')) * 1000:.0f} rpm", text)

@@ -57,7 +57,12 @@ def _to(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, i
     worked = any(token.means("work") for token in tokens) and not any(
         token.means("mark", "swap", "move") for token in tokens
     )
-    if len(run) < 3 or run[1].plain != "to" or not worked or not tokens[index - 1].text.casefold().endswith("s"):
+    swaps = any(token.means("mark", "swap", "move") for token in tokens)
+    seen = (
+        len(run) > 2 and run[1].is_sign("-") and index + 3 < len(tokens) and tokens[index + 3].kind in ("word", "term")
+    )
+    joined = len(run) > 2 and ((run[1].plain == "to" and worked) or (seen and not swaps))
+    if not joined or not tokens[index - 1].text.casefold().endswith("s"):
         return None
     first, last = run[0].whole(), run[2].whole()
     if first is None or last is None or not 1 <= first < last <= reader.most:

@@ -43,6 +43,10 @@ def _without_span(reader: Reader, elements: Sequence[Element]) -> Sequence[Eleme
     """``comp warm psi 1-4: 155 150 60 158``: the span of the cylinders in front of the row says nothing more."""
     at = next((index for index, element in enumerate(elements) if element.kind == "CELL"), 0)
     span = elements[at : at + 4]
+    spoken = bool(span) and span[0].text == f"1 to {reader.cylinders}" and [e.kind for e in span[1:2]] == ["EQUALS"]
+    if spoken and elements[0].kind == "NAME":
+        reader.use_turned(token for element in span[:2] for token in element.tokens)
+        return [*elements[:at], *elements[at + 2 :]]
     whole = (span[0].whole, span[2].whole) if [e.kind for e in span] == ["CELL", "DASH", "CELL", "EQUALS"] else ()
     if whole != (1, reader.cylinders) or elements[0].kind != "NAME":
         return elements

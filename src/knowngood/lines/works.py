@@ -172,7 +172,7 @@ def _effect(
             return "stayed", first
     if not effects:
         return "", None
-    effect = effects[0]
+    effect = "stayed" if effects[0] == "no change" and at_end[:1] in ([first], [second]) else effects[0]
     if form.of("NEGATION") and effect == "moved":
         effect = "stayed"
     if effect == "moved":
