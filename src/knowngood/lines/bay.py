@@ -182,6 +182,7 @@ def read_undone(reader: Reader, elements: Sequence[Element]) -> bool:
         return False
     for place in places or (ENGINE,):
         reader.put(Undone(what=reader.words(tokens), place=place, put_right=right, part=part))
+    reader.places = tuple(places) if len(places) == 1 else reader.places
     reader.use(tokens)
     return True
 

@@ -32,6 +32,11 @@ def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Pla
         verbs = tried
     if not verbs or any(token.means("mark", "negation") and not token.means("effect") for token in tokens):
         return
+    if _is_to_do(tokens, verbs[0]):
+        reader.doubt(tokens, "still to do: kept, not counted", f"{reader.words(tokens)}: done, or still to do?")
+        return
+    if _is_found_wrong(reader, tokens):
+        return
     effects = [token.ids("effect")[0] for token in tokens if token.means("effect")]
     origins = [name for token in tokens for name in token.ids("origin")]
     said = [name for t in sorted(verbs, key=lambda t: t.plain in ("new", "change")) for name in t.ids("work")]
@@ -59,6 +64,22 @@ def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Pla
         put_work(reader, own, part, token.text, cylinders, origins, effects, everywhere, words)
     reader.use(
         [*verbs, *parts, *(t for t in tokens if t.means("effect") or t.means("origin") or t.means("mark", "all"))]
+    )
+
+
+TO_DO = frozenset(["need", "needs", "must", "should", "will", "gonna", "want", "wants", "plan", "todo", "tomorrow"])
+
+
+def _is_to_do(tokens: Sequence[Token], verb: Token) -> bool:
+    """``needs new plugs``, ``will replace the pump``: not done yet."""
+    return any(set(token.plain.split()) & TO_DO and token.end <= verb.start for token in tokens)
+
+
+def _is_found_wrong(reader: Reader, tokens: Sequence[Token]) -> bool:
+    """``wrong plugs fitted``: how it was found, and no work of this job."""
+    last = reader.bodies[-1] if reader.bodies else None
+    return (
+        isinstance(last, Finding) and last.words == reader.words(tokens) and tokens[-1].plain in ("fitted", "installed")
     )
 
 

@@ -51,6 +51,8 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
             put_word(reader, kind, word, places, said, [token, other], doubt)
             reader.ask(f"{reader.words(tokens)}: {kind.replace('_', ' ')} {word}, or {other.text}?")
             continue
+        if _is_praised(reader, kind, word, token, tokens):
+            continue
         own = _conditions_of(token, tokens, said)
         if kind in LAMPS and "key on" in own:
             continue  # that is when it must light
@@ -60,6 +62,14 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
             used = [*used, *(piece for element in banks for piece in element.tokens)]
         put_word(reader, kind, word, places, own, [token, *used, *everywhere], "" if known else "no such kind")
         _use_alike(reader, kind, tokens)
+
+
+def _is_praised(reader: Reader, kind: str, word: str, token: Token, tokens: Sequence[Token]) -> bool:
+    """``fuel smells fine``: a complaint with "good" right behind it is none that is sure."""
+    record = reader.kind_record(kind)
+    behind = next((t for t in tokens if t.start >= token.end and t.plain not in PASSED_OVER), None)
+    ill = record is not None and record.complaint and word != healthy_word(reader, record)
+    return ill and behind is not None and "good" in behind.ids("judge") and " " not in token.plain.strip("s")
 
 
 MOST_APART = 3
@@ -169,6 +179,8 @@ def _outcomes(reader: Reader, token: Token, tokens: Sequence[Token]) -> list[Cho
         found.append((kind, fitted_word(reader, kind, word), used))
     others = [other for other in tokens if other is token or reader.is_unread(other)]
     for kind in (*token.ids("says"), *token.ids("check")):
+        if kind == "injector_cut" and not _is_of_a_cut(reader, tokens):
+            continue
         if not quantity_of(reader, kind):
             word, used = said_word(reader, kind, others, token)
             if word:
@@ -259,12 +271,16 @@ def read_judgements(reader: Reader, elements: Sequence[Element], places: Sequenc
     for name in names:
         if not reader.is_unread(name) or _is_location(name, tokens) or is_of_instrument(name, tokens):
             continue
+        if any(
+            token.plain in ("when", "while", "if", "once", "whenever") and token.end <= name.start for token in tokens
+        ):
+            continue  # the moment at which something else is so
         for kind in kinds_named(reader, name):
             others = [t for t in tokens if reader.is_unread(t) and t is not name]
             if quantity_of(reader, kind):
                 if read_nothing(reader, kind, name, others, places, said):
                     break
-                judged = next((t for t in others if t.means("judge")), None)
+                judged = next((t for t in others if t.means("judge") and t.plain != "smooth"), None)
                 if judged is None or any(part in FLUIDS for part in name.ids("part")):
                     continue  # "oil low" is no pressure
                 negated = any(t.means("mark", "negation") and t.end <= judged.start and t is not judged for t in others)

@@ -109,7 +109,7 @@ def _stems(token: Token) -> tuple[str, ...]:
 def _heard(reader: Reader, told: Sequence[Token], small: Sequence[Token], *, complaints: bool) -> Iterator[Heard]:
     """Every frame that one of the clause's words belongs to, with its likeliest outcome."""
     ways = [_ways(token) for token in told]
-    stems = frozenset(form for way in (*ways, *map(_ways, small)) for stems in way for form in stems)
+    stems = frozenset().union(*(stem for way in (*ways, *map(_ways, small)) for one in way for stem in one))
     for phrase, kind, word in _complaints(reader) if complaints else ():
         if phrase <= stems:
             yield _explaining(kind, word, phrase, phrase, ways)
@@ -134,15 +134,20 @@ def _names(token: Token, kind: str) -> bool:
     return named and not any(name.startswith(f"{kind}=") for name in (*token.ids("word"), *token.ids("outcome")))
 
 
-def _ways(token: Token) -> list[Stems]:
+Way = tuple[Stems, ...]
+"""One way to take a word: for each of its stems, that stem and the groups of like words it is in."""
+
+
+def _ways(token: Token) -> list[Way]:
     """The stems of a word, and those of the parts it may name."""
-    own = frozenset(form for stems in _stems(token) for form in (stems, *_alike().get(stems, ())))
-    return [own, *(frozenset(forms_of(part.replace("_", " "))) for part in token.ids("part"))]
+    own = tuple(frozenset((form, *_alike().get(form, ()))) for form in _stems(token) if form not in _small())
+    parts = [tuple(frozenset([form]) for form in forms_of(part.replace("_", " "))) for part in token.ids("part")]
+    return [own or tuple(frozenset([form]) for form in _stems(token)), *parts]
 
 
-def _explaining(kind: str, word: str, topic: Stems, explained: Stems, ways: Sequence[Sequence[Stems]]) -> Heard:
-    left = [way for way in ways if not any(stems & explained for stems in way)]
-    return Heard(kind, word, explained, frozenset(form for way in left for form in way[0]), topic)
+def _explaining(kind: str, word: str, topic: Stems, explained: Stems, ways: Sequence[Sequence[Way]]) -> Heard:
+    left = [way[0] for way in ways if not any(all(stem & explained for stem in one) for one in way)]
+    return Heard(kind, word, explained, frozenset(form for one in left for stem in one for form in stem), topic)
 
 
 @cache

@@ -65,10 +65,11 @@ def read_unplugged(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Se
         if len(parts) != 1 or not any(token.plain in ("unplugged", "disconnected") for token in run):
             continue
         kind = f"{reader.part(parts[0])}_unplugged"
-        effects = [token for token in run if token.means("effect")]
+        effects = [token.ids("effect")[0] for token in run if token.means("effect")]
+        effects += ["better" for token in run if "shakes=good" in token.ids("outcome")]
         if reader.kind_record(kind) is None or not effects:
             continue
-        effect = effects[0].ids("effect")[0]
+        effect = effects[0]
         word = fitted_word(reader, kind, {"no change": "same", "cured": "better"}.get(effect, effect))
         reader.put(Reading(kind=kind, word=word), whole)
         return min(end, len(clauses))
