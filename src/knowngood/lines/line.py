@@ -34,6 +34,7 @@ from knowngood.lines.reader import Reader
 from knowngood.lines.same_kind import read_pairs, read_same_kind
 from knowngood.lines.scan import Token, plain_line, scan
 from knowngood.lines.series import read_series
+from knowngood.lines.series_run import is_series, series_end
 from knowngood.lines.service import read_service
 from knowngood.lines.shopping import note_time, read_shopping
 from knowngood.lines.shown import read_shown
@@ -50,33 +51,6 @@ from knowngood.lines.who import note_who
 from knowngood.lines.works import read_cut, read_swap, read_work
 
 MOST_CLAUSES_TOGETHER = 14
-
-
-SERIES = frozenset(
-    [
-        "NAME",
-        "PLACE",
-        "CELL",
-        "COND",
-        "SPEED",
-        "DASH",
-        "LINK",
-        "FILL",
-        "MUTE",
-        "EQUALS",
-        "ALL",
-        "REST",
-        "EXCEPT",
-        "NONE",
-        "OPEN",
-        "SPEC",
-        "HIGH",
-        "LOW",
-        "ARROW",
-        "COMMA",
-        "HOLE",
-    ]
-)
 
 
 def read_line(
@@ -265,7 +239,7 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
         return 1
     if read_dead_cylinder(reader, clause) or read_after_unplugging(reader, clause):
         return 1
-    end = _series_end(reader, clauses, start)
+    end = series_end(reader, clauses, start)
     if end > start and read_series(
         reader, series_elements(reader, elements_of(reader, run_of(tokens, clauses, start, end)))
     ):
@@ -302,50 +276,6 @@ def _is_wait(clause: Sequence[Token]) -> bool:
     ) or any(token.means("mark", "ordered", "spare") for token in clause)
 
 
-def _is_series(elements: Sequence[Element]) -> bool:
-    return all(
-        element.kind in SERIES
-        and not (element.token.means("work") and not element.token.means("filler"))
-        and not element.token.means("effect")
-        and not (
-            element.token.means("outcome")
-            and not element.token.means("kind")
-            and not element.token.means("mark", "none")
-        )
-        and not element.token.means("mark", "negation")
-        and not element.token.means("mark", "cut")
-        for element in elements
-        if element.kind not in ("CELL", "PLACE", "SPEED", "COND", "SPEC", "NONE")
-    )
-
-
-def _series_end(reader: Reader, clauses: Sequence[Sequence[Token]], start: int) -> int:
-    """How far a series of numbers goes: clauses of numbers, and the conditions that trail them."""
-    end, named = start, False
-    for index in range(start, len(clauses)):
-        elements = series_elements(reader, elements_of(reader, clauses[index]))
-        numbers = any(e.kind in ("CELL", "NONE", "SPEED", "OPEN") for e in elements)
-        conditions = any(e.kind == "COND" for e in elements) and all(
-            e.kind in ("COND", "FILL", "MUTE") for e in elements
-        )
-        said = any(e.kind == "NAME" for e in elements)
-        if end > start and index + 1 < len(clauses) and _is_place_alone(elements):
-            continue
-        if index > start and clauses[index][0].plain in ("was", "were"):
-            break
-        if not _is_series(elements) or not (numbers or (conditions and end > start) or (index == start and said)):
-            break
-        if index > start and said and named and not numbers:
-            break
-        named = named or said
-        end = index + 1
-    return end
-
-
-def _is_place_alone(elements: Sequence[Element]) -> bool:
-    return all(e.kind in ("PLACE", "FILL", "MUTE") for e in elements) and any(e.kind == "PLACE" for e in elements)
-
-
 def _read_left(reader: Reader, run: Sequence[Token]) -> None:
     """What is said behind a series in the same clause (``hiss at oil filler on 3``)."""
     first = next((index for index, token in enumerate(run) if reader.is_unread(token) and _says(token)), None)
@@ -374,7 +304,7 @@ def _read_head(reader: Reader, clause: Sequence[Token]) -> bool:
         return False
     elements = series_elements(reader, elements_of(reader, head))
     conditions = [element for element in elements_of(reader, tail) if element.kind in ("COND", "SPEED")]
-    if not _is_series(elements) or not (elements and elements[0].kind == "NAME"):
+    if not is_series(elements) or not (elements and elements[0].kind == "NAME"):
         return False
     if not read_series(reader, [*elements, *conditions]):
         return False
