@@ -21,7 +21,7 @@ from knowngood.app.time_line import chapter_words, histories
 from knowngood.app.todo import PROVE, todo_of
 from knowngood.evidence import Reading, Value, Work
 from knowngood.planner.gates import NOT_LOOKED
-from knowngood.planner.remains import Remaining
+from knowngood.planner.remains import Remaining, grouped
 from knowngood.sheets.photo_pair import photo_pair
 from knowngood.sheets.row_strip import row_strip
 from knowngood.sheets.sheet import Block, Items, Picture, Sheet, Signature, Table, Words
@@ -39,9 +39,8 @@ def todo_sheet(state: State, date: str) -> Sheet:
     """What is left: danger, harm from driving, the cost of waiting, comfort; with minutes and money."""
     things = todo_of(state)
     blocks: list[Block] = []
-    for urgency in dict.fromkeys(thing.urgency for thing in things):
-        rows = tuple(_remaining(thing) for thing in things if thing.urgency == urgency)
-        blocks.append(Items(urgency.capitalize(), rows, boxes=True))
+    for heading, group in grouped(things):
+        blocks.append(Items(heading, tuple(_remaining(thing) for thing in group), boxes=True))
     if not blocks:
         blocks = [Words("Nothing is known to be left.")]
     service = service_words(base_service(state), state.settings.rate_per_hour)

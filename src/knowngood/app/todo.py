@@ -65,8 +65,8 @@ def _still_suspected(state: State) -> Iterator[Remaining]:
         at_places = [at for chance, at in there if chance > leading / 2 and at.place != ENGINE]
         words = f"{fault.name}{_places_words(at_places)}"
         urgency, reason = urgency_of(state.library, fault)
-        why = "; ".join(words for words in (in_words(anywhere), reason) if words)
-        yield Remaining(words, why, urgency, anywhere, cure.minutes, money, until_then(state, name))
+        until = until_then(state, name)
+        yield Remaining(words, in_words(anywhere), urgency, anywhere, cure.minutes, money, until, reason)
 
 
 def until_then(state: State, fault: str) -> str:

@@ -90,6 +90,7 @@ def todo_verb(home: Path, car: str, order: bool, json_: bool) -> None:
         _order(home, car, json_)
         return
     from knowngood.app.todo import todo_of
+    from knowngood.planner.remains import grouped
 
     workshop = opened(home)
     things = todo_of(workshop.state(workshop.job(car).code))
@@ -101,6 +102,7 @@ def todo_verb(home: Path, car: str, order: bool, json_: bool) -> None:
                         "what": thing.what,
                         "why": thing.why,
                         "urgency": thing.urgency,
+                        "reason": thing.reason,
                         "chance": thing.chance,
                         "minutes": thing.minutes,
                         "money": thing.money,
@@ -113,16 +115,14 @@ def todo_verb(home: Path, car: str, order: bool, json_: bool) -> None:
         return
     if not things:
         click.echo("Nothing is known to be left.")
-    heading = ""
-    for thing in things:
-        if thing.urgency != heading:
-            heading = thing.urgency
-            click.echo(heading.capitalize())
-        price = f", {money(thing.money)}" if thing.money else ""
-        cost = f" ({minutes(thing.minutes)}{price})" if thing.minutes else ""
-        click.echo(wrap(f"{thing.what}: {thing.why}{cost}", "     ", "   - "))
-        if thing.until:
-            click.echo(wrap(f"until then: {thing.until}", "     "))
+    for heading, group in grouped(things):
+        click.echo(wrap(heading))
+        for thing in group:
+            price = f", {money(thing.money)}" if thing.money else ""
+            cost = f" ({minutes(thing.minutes)}{price})" if thing.minutes else ""
+            click.echo(wrap(f"{thing.what}: {thing.why}{cost}", "     ", "   - "))
+            if thing.until:
+                click.echo(wrap(f"until then: {thing.until}", "     "))
 
 
 def _order(home: Path, car: str, json_: bool) -> None:

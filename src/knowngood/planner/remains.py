@@ -23,6 +23,8 @@ class Remaining:
         To put it right.
     until : str
         What is not done to the car until then; empty where nothing is in danger.
+    reason : str
+        Why it is as urgent as that, where more is to be said; things of one reason are told together.
     """
 
     what: str
@@ -32,8 +34,22 @@ class Remaining:
     minutes: float = 0.0
     money: float = 0.0
     until: str = ""
+    reason: str = ""
 
 
 def in_order(things: list[Remaining]) -> list[Remaining]:
     """The list in the order it should be worked off: urgency, then chance, then the quickest."""
     return sorted(things, key=lambda thing: (_ORDER.index(thing.urgency), -thing.chance, thing.minutes, thing.what))
+
+
+def grouped(things: list[Remaining]) -> list[tuple[str, list[Remaining]]]:
+    """Things that wait for the same reason under one heading, in the order of the most urgent of each."""
+    groups: dict[tuple[str, str], list[Remaining]] = {}
+    for urgency in _ORDER:
+        for thing in things:
+            if thing.urgency == urgency:
+                groups.setdefault((urgency, thing.reason), []).append(thing)
+    return [
+        (f"{urgency.capitalize()}{f': {reason}' if reason else ''}", group)
+        for (urgency, reason), group in groups.items()
+    ]

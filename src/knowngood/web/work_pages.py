@@ -21,6 +21,7 @@ from knowngood.app.todo import todo_of
 from knowngood.app.tools_view import tools_of
 from knowngood.app.work_view import work_view
 from knowngood.app.workshop import utc_now
+from knowngood.planner.remains import grouped
 from knowngood.sheets.as_pdf import as_pdf
 from knowngood.web.desk import Desk
 from knowngood.web.keeping import unknown_to
@@ -67,7 +68,7 @@ class WorkPages:
 
     async def todo(self, request: Request) -> Response:
         """What is left, in the order to work it off."""
-        return await self._shown(request, "todo", lambda state, _: todo_of(state))
+        return await self._shown(request, "todo", lambda state, _: grouped(todo_of(state)))
 
     async def proof(self, request: Request) -> Response:
         """Whether each repair is proved, and what is still to be read."""

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from knowngood.cli.main import VERBS
+from knowngood.library.load import load
 from tests.unit.cli.conftest import LINES
 from tests.unit.cli.terminal import Terminal
 
@@ -182,7 +183,7 @@ def test_why_names_the_line(told: Terminal) -> None:
 def test_work_shows_what_was_done_and_left(told: Terminal) -> None:
     """The coil that was replaced, and the plug that is still off."""
     sheet = told.done("work", "wagon", "--json").json
-    assert set(sheet) == {"done", "apart", "undone", "minutes", "money", "costs"}
+    assert set(sheet) == {"done", "apart", "undone", "minutes", "money", "sessions", "costs"}
     assert [(line["what"], line["effect"]) for line in sheet["done"]] == [
         ("replaced ignition coil cylinder 3", "no change")
     ]
@@ -195,7 +196,7 @@ def test_todo_puts_what_must_not_stay_first(told: Terminal) -> None:
     """What was left undone stands before every suspect."""
     things = told.done("todo", "wagon", "--json").json
     assert things[0]["why"] == "left as it must not stay"
-    keys = {"what", "why", "urgency", "chance", "minutes", "money", "until"}
+    keys = {"what", "why", "urgency", "chance", "minutes", "money", "until", "reason"}
     assert all(set(thing) == keys for thing in things)
     assert things[0]["what"] in told.done("todo", "wagon").out
 
@@ -241,7 +242,8 @@ def test_library_counts_and_explains(terminal: Terminal) -> None:
     assert f"{counts['faults']} faults" in terminal.done("library").out
     assert "fault coil_dead: coil dead" in terminal.done("library", "coil").out
     page = " ".join(terminal.done("library", "coil", "dead").out.split())
-    assert "6 in 1,000 neglected cars have it now" in page
+    chance = load().faults["coil_dead"].chance
+    assert f"{chance.per_1000:g} in 1,000 neglected cars have it now" in page
     assert "(spark_at_tester, 4 min)" in page
     assert "Sources - memory" in page
     assert terminal.done("library", "coil_dead", "--json").json["id"] == "coil_dead"
