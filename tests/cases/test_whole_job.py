@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import io
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from knowngood.app.bench import say_of
 from knowngood.app.buying import buying_of
-from knowngood.app.handover import hand_over, journal_in
+from knowngood.app.handover import hand_over, journal_in, photos_of_archive
 from knowngood.app.next_visit import next_visit
+from knowngood.app.photo import photo_line, photos_in, take_photos_in
 from knowngood.app.proof import PROVED, proofs_of
 from knowngood.app.repair_order import repair_order
 from knowngood.app.service import base_service, service_offer
@@ -48,23 +51,37 @@ DAYS = {
     ),
     "2026-03-06": ("comp 172 170 175 171 168 173 psi", "plug look tan all", "gap 1.0 1.0 1.1 1.0 1.0 1.1"),
     "2026-03-07": (
+        "clock on",
         "coil plug loose 2",
         "reseated coil connector 2",
         "vacuum hose chewed",
         "replaced vacuum hose",
         "cleaned engine ground",
         "base service done",
+        "bled coolant",
+        "plugs 25 Nm",
         "cleared codes",
+        "clock off",
     ),
     "2026-03-08": (
+        "odo now 187060",
         "runs well, no shake",
         "lt b1 +2 idle, +1 2500",
         "drop engine to body while cranking 0.1 V",
         "no codes",
     ),
     "2026-03-12": ("lt b1 +1 idle", "drop engine to body while cranking 0.1 V"),
-    "2026-04-20": ("lt b1 +2 idle", "drop engine to body while cranking 0.1 V"),
+    "2026-04-20": ("odo now 188 400 km", "lt b1 +2 idle", "drop engine to body while cranking 0.1 V"),
 }
+
+
+def _photo() -> bytes:
+    written = io.BytesIO()
+    Image.new("RGB", (320, 240), "grey").save(written, "JPEG")
+    return written.getvalue()
+
+
+PHOTO = _photo()
 
 
 def tell(shop: Workshop, job: str, day: str) -> None:
@@ -79,7 +96,7 @@ def print_all(shop: Workshop, job: str, day: str) -> dict[str, str]:
     state, answer = shop.state(job), shop.answer(job)
     texts = {}
     for name in SHEETS:
-        sheet = sheet_of(name, state, answer, day)
+        sheet = sheet_of(name, state, answer, day, photos_in(shop.folder))
         assert as_pdf(sheet).startswith(b"%PDF-")
         assert "</html>" in as_html(sheet)
         texts[name] = as_text(sheet)
@@ -113,7 +130,9 @@ def test_car_from_looking_before_buying_to_the_hand_over(tmp_path: Path) -> None
         assert offer.removesuffix(".") in " ".join(print_all(shop, job, day)["next"].split())
 
         day = next(days)
+        photo_line(shop, job, PHOTO, "the chewed hose", at=f"{day}T08:00:00.000000Z")
         tell(shop, job, day)
+        photo_line(shop, job, PHOTO, "new vacuum hose", at=f"{day}T18:30:00.000000Z")
         assert repair_order(shop.state(job)).gap >= 0.0
         print_all(shop, job, day)
         for gate in shop.library.gates:
@@ -130,9 +149,14 @@ def test_car_from_looking_before_buying_to_the_hand_over(tmp_path: Path) -> None
         texts = print_all(shop, job, day)
         assert "coil plug loose 2; reseated plug of the coil cylinder 2; proved by" in " ".join(texts["record"].split())
         assert "handed over by: ___" in texts["record"]
+        assert "187000 km when it came, 188400 km now" in " ".join(texts["record"].split())
+        assert "before, 2026-03-07: the chewed hose" in " ".join(texts["record"].split())
+        assert "2026-03-07 09:00 to 09:10: 10 min" in texts["cost"]
+        assert "plugs: 25 N·m (as told)" in texts["closing"]
 
-        archive = hand_over(state, shop.answer(job), shop.export(job), day)
+        archive = hand_over(state, shop.answer(job), shop.export(job), day, photos_in(shop.folder))
         with Workshop(tmp_path / "other", load()) as other:
+            assert take_photos_in(other.folder, photos_of_archive(archive, "six.zip")) == 2
             other.take_in(journal_in(archive, "six.zip"), "six.zip")
             assert print_all(other, job, day) == texts
 
@@ -155,7 +179,10 @@ def test_days_stand_in_order_with_what_was_done(done: Workshop) -> None:
     told = dict(days)
     assert "Done: reseated plug of the coil cylinder 2" in told["2026-03-07"]
     assert "Found: coil plug loose 2" in told["2026-03-07"]
-    assert told["2026-04-20"] == "Read: lt b1 +2 idle; drop engine to body while cranking 0.1 V"
+    assert "Done: clock on" not in told["2026-03-07"]
+    assert (
+        told["2026-04-20"] == "Told: odo now 188 400 km. Read: lt b1 +2 idle; drop engine to body while cranking 0.1 V"
+    )
 
 
 def test_readings_over_months_stand_under_their_name(done: Workshop) -> None:
@@ -172,7 +199,7 @@ def test_readings_over_months_stand_under_their_name(done: Workshop) -> None:
 def test_next_visit_counts_from_the_day_of_the_work(done: Workshop) -> None:
     """Oil a year on and 15,000 km on (common practice), the wheels after 50 km."""
     lines = next_visit(done.state(done.jobs()[0].code))
-    assert lines[0].startswith("after 50 km (at 187050 km): wheel bolts tight again after the first 50 km; ")
+    assert lines[0].startswith("now (at 187050 km, 1350 km ago): wheel bolts tight again after the first 50 km; ")
     assert "by 2027-03-07 (at 202000 km): oil and filter" in lines
     assert "by 2028-03-07: brake fluid" in lines
     harm = [thing.what for thing in todo_of(done.state(done.jobs()[0].code))]

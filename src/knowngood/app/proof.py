@@ -11,9 +11,9 @@ from collections.abc import Iterator, Sequence
 
 import msgspec
 
-from knowngood.app.bench import work_words
+from knowngood.app.after_work import still_to_settle
 from knowngood.app.state import State
-from knowngood.app.story import DONE, Seen, bears_on, cured_by, seen_before_and_after
+from knowngood.app.story import Seen, bears_on, cured_by, repair_words, repairs_made, seen_before_and_after
 from knowngood.app.suspects import suspected
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import ENGINE
@@ -26,6 +26,7 @@ WANTED = 0.02  # chance that the same fault is still there, below which a repair
 REOPENED = 2
 LEAST_LEVELS = 3  # drives on which a level is read before it proves anything; common practice
 PROVED, NOT_YET, CAME_BACK, STILL_THERE = "proved", "not proved yet", "came back", "still there"
+UPKEEP = "upkeep"  # a bundle before which nothing was read that it would change: there is nothing to prove
 
 
 class Proof(msgspec.Struct, frozen=True, kw_only=True):
@@ -35,7 +36,7 @@ class Proof(msgspec.Struct, frozen=True, kw_only=True):
     ----------
     work : str
     verdict : str
-        ``proved``, ``not proved yet``, ``came back`` or ``still there``.
+        ``proved``, ``not proved yet``, ``came back``, ``still there`` or ``upkeep``.
     left : float
         Chance that something it was to put right is still there.
     shown : list of str
@@ -59,28 +60,33 @@ class Proof(msgspec.Struct, frozen=True, kw_only=True):
 
 def proofs_of(state: State, wanted: float = WANTED) -> list[Proof]:
     """One for each repair made here, in time order."""
-    return [
-        _proof(state, index, entry.body, wanted)
-        for index, entry in enumerate(state.entries)
-        if isinstance(entry.body, Work) and entry.body.do in DONE and entry.body.who == "here"
+    return [_proof(state, indexes, wanted) for indexes in repairs_made(state)]
+
+
+def _proof(state: State, indexes: tuple[int, ...], wanted: float) -> Proof:
+    index = indexes[-1]
+    bodies = [state.entries[one].body for one in indexes]
+    works = [body for body in bodies if isinstance(body, Work)]
+    seen = [
+        one
+        for one in seen_before_and_after(state, index)
+        if one.was_bad and any(bears_on(state, one.reading, work) for work in works)
     ]
-
-
-def _proof(state: State, index: int, work: Work, wanted: float) -> Proof:
-    mine = list(_put_right(state, work))
+    if len(works) > 1:  # a bundle answers for what was read before it, not for all that upkeep puts right
+        works = [work for work in works if any(bears_on(state, one.reading, work) for one in seen)]
+    mine = [at for work in works for at in _put_right(state, work)]
     left = state.belief.chance_of_any(mine) if mine else 0.0
-    seen = [one for one in seen_before_and_after(state, index) if one.was_bad and bears_on(state, one.reading, work)]
     again = [one for one in seen if one.bad_after and not one.bad_after[-1]]
-    verdict = _verdict(seen, left, wanted)
+    verdict = _verdict(seen, left, wanted) if seen or len(indexes) == 1 else UPKEEP
     drives = None
     if verdict == NOT_YET and left > wanted:
         drives = _drives(seen, left, wanted)
     return Proof(
-        work=work_words(state, work),
+        work=repair_words(state, indexes),
         verdict=verdict,
         left=left,
         shown=[f"{one.name}: {one.before} before, {one.after} after" for one in again],
-        needs=list(_needs(state, index, seen, verdict, drives, left)),
+        needs=list(_needs(state, indexes, seen, verdict, drives, left)),
         clean_drives=drives,
         read_before=bool(seen),
     )
@@ -131,16 +137,18 @@ def _with(seen: Sequence[Seen]) -> str:
 
 
 def _needs(
-    state: State, index: int, seen: Sequence[Seen], verdict: str, drives: int | None, left: float
+    state: State, indexes: Sequence[int], seen: Sequence[Seen], verdict: str, drives: int | None, left: float
 ) -> Iterator[str]:
-    if verdict == PROVED:
+    if verdict in (PROVED, UPKEEP):
         return
     if verdict in (CAME_BACK, STILL_THERE):
         yield f"look again: `next` weighs it with all that was read before{_open_again(state)}"
         return
-    cleared = any(isinstance(entry.body, Work) and entry.body.do == "cleared" for entry in state.entries[index:])
+    after = state.entries[indexes[-1] :]
+    cleared = any(isinstance(entry.body, Work) and entry.body.do == "cleared" for entry in after)
     if any(one.reading.kind == "code" for one in seen) and not cleared:
         yield "write the codes down, then clear them: an old code says nothing of the work"
+    yield from still_to_settle(state, indexes)
     for one in seen:
         if not one.bad_after:
             yield f"read again: {one.name} (was {one.before})"

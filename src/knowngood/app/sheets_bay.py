@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from knowngood.app.after_work import still_to_settle
 from knowngood.app.answer import Answer
 from knowngood.app.bench import may_of, say_of, undone_words
+from knowngood.app.closing import touched_words
 from knowngood.app.plan_view import plan_of_engine
 from knowngood.app.repair_order import repair_order
 from knowngood.app.road_drive import FOOT, STRETCHES, road_looks, road_watch
 from knowngood.app.service import base_service, service_offer
 from knowngood.app.state import State
+from knowngood.app.story import repairs_made
 from knowngood.belief.priors import share_fitted
-from knowngood.evidence import Work
 from knowngood.lines.echo import tightening_words
 from knowngood.sheets.plan_picture import plan_picture
 from knowngood.sheets.sheet import Block, Items, Lines, Picture, Sheet, Table, Words
@@ -141,27 +143,22 @@ def closing_sheet(state: State, date: str) -> Sheet:
         for name in library.access[step].before_closing
         if name in library.checks
     ]
-    touched = [
-        f"{library.parts[part].name if part in library.parts else part.replace('_', ' ')}: clicked on, seated, routed"
-        for entry in state.entries
-        if isinstance(entry.body, Work) and entry.body.who == "here"
-        for part in _disturbed(state, entry.body.part)
-    ]
     offers = repair_order(state).offers if state.open_access else []
     tightening = tuple(
         f"{what}: {tightening_words(told)} ({told.source})" for what, told in state.car.tightening.items()
     )
+    settle = still_to_settle(state, [index for indexes in repairs_made(state) for index in indexes])
     undone = [f"put right: {undone_words(one.what, str(one.place))}" for one in state.undone]
     blocks = [
         Items("Worth its minutes while it is open", tuple(dict.fromkeys(worth)), boxes=True),
         Items("Cheaper now than later", tuple(f"{offer.name}: {offer.why}" for offer in offers), boxes=True),
-        Items("What the work touched", tuple(dict.fromkeys(touched)), boxes=True),
+        Items("What the work touched", tuple(touched_words(state)), boxes=True),
         Items("Left as it must not stay", tuple(undone), boxes=True),
+        Items("Before what it then does counts", tuple(settle), boxes=True),
         Items(
             "Last of all",
             (
-                "every plug clicked, pulled once; every clip and hose clamp back",
-                "grounds on bare metal and tight",
+                "every plug, clip, hose clamp and ground back, also where nobody worked",
                 "firing order followed from coil to plug"
                 + (f": {'-'.join(map(str, state.layout.firing_order))}" if state.layout.firing_order else ""),
                 "no rag, no tool, no bolt left over",
@@ -216,9 +213,3 @@ def plan_of(state: State) -> Picture:
 def _is_fitted(state: State, reading: str) -> bool:
     record = state.library.readings.get(reading)
     return record is not None and share_fitted(record.needs, state.car, state.library.fitted) > LIKELY_FITTED
-
-
-def _disturbed(state: State, part: str) -> tuple[str, ...]:
-    record = state.library.parts.get(part)
-    area = state.library.areas.get(record.area) if record is not None else None
-    return (part, *(area.disturbs if area is not None else ())) if part else ()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import msgspec
 
 from knowngood.app.bench import work_words
@@ -11,6 +13,7 @@ from knowngood.evidence import Entry, Finding, Reading, Work
 from knowngood.library.reach import reach_of
 from knowngood.library.records import Fault, ReadingKind
 from knowngood.lines.amounts import shown_in
+from knowngood.lines.service import BUNDLE
 
 SPANS = 2.0  # standard deviations of a good one
 DONE = ("replaced", "reseated", "cleaned", "adjusted", "repaired", "refilled")
@@ -54,23 +57,46 @@ def came_in_with(state: State) -> list[str]:
     return list(dict.fromkeys(lines))
 
 
-def story_of(state: State) -> list[Chapter]:
-    """One chapter for each piece of work that puts something right, in time order."""
-    chapters: list[Chapter] = []
+def repairs_made(state: State) -> list[tuple[int, ...]]:
+    """Entries of each piece of work here that puts something right, in time order; the base service is one piece."""
+    made: dict[object, list[int]] = {}
     for index, entry in enumerate(state.entries):
         body = entry.body
-        if not isinstance(body, Work) or body.do not in DONE or body.who != "here":
+        if not isinstance(body, Work) or body.who != "here":
             continue
-        effect = f": {body.effect}" if body.effect else ""
-        chapters.append(
-            Chapter(
-                entry.at[:10],
-                _found(state, index, body),
-                f"{work_words(state, body)}{effect}",
-                _shown(state, index, body),
-            )
-        )
-    return chapters
+        if body.words == BUNDLE:
+            made.setdefault((entry.at, entry.line), []).append(index)
+        elif body.do in DONE:
+            made[index] = [index]
+    return [tuple(indexes) for indexes in made.values()]
+
+
+def repair_words(state: State, indexes: Sequence[int]) -> str:
+    """``replaced vacuum hose``; the base service with all that was renewed in it."""
+    works = [entry.body for entry in (state.entries[index] for index in indexes) if isinstance(entry.body, Work)]
+    if works[0].words != BUNDLE:
+        return work_words(state, works[0])
+    parts = [state.library.parts[work.part].name for work in works if work.part in state.library.parts]
+    return f"{BUNDLE}: {', '.join(parts)}"
+
+
+def story_of(state: State) -> list[Chapter]:
+    """One chapter for each piece of work that puts something right, in time order."""
+    return [_chapter(state, indexes) for indexes in repairs_made(state)]
+
+
+def _chapter(state: State, indexes: tuple[int, ...]) -> Chapter:
+    works = [entry.body for entry in (state.entries[index] for index in indexes) if isinstance(entry.body, Work)]
+    effect = works[-1].effect
+    if works[0].words == BUNDLE and effect:
+        effect += "; which part of it did that is open"
+    found = [words for words in (_found(state, indexes[0], work) for work in works) if words]
+    return Chapter(
+        state.entries[indexes[0]].at[:10],
+        "; ".join(dict.fromkeys(found)),
+        f"{repair_words(state, indexes)}{f': {effect}' if effect else ''}",
+        _shown(state, indexes[-1], works),
+    )
 
 
 def before_and_after(state: State) -> list[Before]:
@@ -206,12 +232,12 @@ def _as_it_should_be(state: State, kind: ReadingKind) -> tuple[float | None, flo
     return spread.low, spread.high
 
 
-def _shown(state: State, index: int, work: Work) -> list[str]:
+def _shown(state: State, index: int, works: Sequence[Work]) -> list[str]:
     """Readings of one thing from both sides of the work that do not say the same."""
     return [
         f"{one.name}: {one.before} before, {one.after} after"
         for one in seen_before_and_after(state, index)
-        if one.after and one.before != one.after and bears_on(state, one.reading, work)
+        if one.after and one.before != one.after and any(bears_on(state, one.reading, work) for work in works)
     ]
 
 

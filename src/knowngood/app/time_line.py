@@ -7,10 +7,11 @@ from collections.abc import Iterable
 import msgspec
 
 from knowngood.app.bench import work_words
-from knowngood.app.proof import PROVED, Proof
+from knowngood.app.proof import PROVED, UPKEEP, Proof
 from knowngood.app.state import State
 from knowngood.app.story import DONE, Chapter, name_of, said_of
 from knowngood.evidence import CarFact, Entry, Finding, Reading, Work
+from knowngood.lines.service import BUNDLE
 
 SAYS, READ, FOUND, DID = "told", "read", "found", "done"
 
@@ -68,7 +69,9 @@ def chapter_words(chapter: Chapter, proof: Proof) -> str:
     >>> chapter_words(Chapter("2026-05-01", "vacuum hose chewed", "replaced vacuum hose", ["trim: +19 before"]), proof)
     'vacuum hose chewed; replaced vacuum hose; proved by trim: +19 before.'
     """
-    was = f"{chapter.was}; " if chapter.was else "on suspicion: "
+    if proof.verdict == UPKEEP:
+        return f"{chapter.done}; {UPKEEP}, nothing was read before it that it would change."
+    was = f"{chapter.was}; " if chapter.was else "" if chapter.done.startswith(BUNDLE) else "on suspicion: "
     by = " and ".join(chapter.shown_by)
     shown = f" by {by}" if by and proof.verdict == PROVED else f" ({by})" if by else ""
     return f"{was}{chapter.done}; {proof.verdict}{shown}."
@@ -90,6 +93,6 @@ def _kind(state: State, entry: Entry) -> str:
 
 def _words(state: State, entry: Entry) -> str:
     body = entry.body
-    if isinstance(body, Work) and body.do in DONE and body.who == "here":
+    if isinstance(body, Work) and body.do in DONE and body.who == "here" and body.words != BUNDLE:
         return work_words(state, body)
     return entry.line

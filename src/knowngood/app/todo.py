@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from knowngood.app.bench import undone_words
-from knowngood.app.proof import CAME_BACK, PROVED, STILL_THERE, proofs_of
+from knowngood.app.proof import CAME_BACK, NOT_YET, STILL_THERE, proofs_of
 from knowngood.app.state import State
 from knowngood.app.tasks import best_cure
 from knowngood.app.urgency import urgency_of
@@ -39,7 +39,7 @@ def _not_proved(state: State) -> Iterator[Remaining]:
     for proof in proofs_of(state):
         if proof.verdict in (CAME_BACK, STILL_THERE):
             yield Remaining(f"{proof.work}: {proof.verdict}", proof.needs[0], HARM)
-        elif proof.verdict != PROVED and proof.read_before:
+        elif proof.verdict == NOT_YET and proof.read_before:
             why = f"still {in_words(proof.left)} that it is not right; {proof.needs[0]}"
             yield Remaining(f"{PROVE}{proof.work}", why, COST, proof.left)
 

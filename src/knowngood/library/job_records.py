@@ -1,4 +1,4 @@
-"""Records of the job: what gates it, its stages, its tools, what waits until then, the base service."""
+"""Records of the job: its gates, stages and tools, what waits until then, the base service, what work asks for."""
 
 from __future__ import annotations
 
@@ -79,3 +79,15 @@ class UntilThen(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     faults: tuple[str, ...]
     say: str
     source: str
+
+
+class AfterWork(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """What must be cleared, learned or bled after work on some parts before it shows whether it was right."""
+
+    id: str
+    parts: tuple[str, ...]
+    do: tuple[str, ...]
+    settled_by: tuple[str, ...]
+    say: str
+    source: str
+    settled_at: tuple[str, ...] = ()

@@ -9,7 +9,7 @@ per place.
 
 from __future__ import annotations
 
-from knowngood.library.job_records import Gate, Killed, Service, Stage, Tool, UntilThen
+from knowngood.library.job_records import AfterWork, Gate, Killed, Service, Stage, Tool, UntilThen
 from knowngood.library.record import Record
 
 REGIMES = (
@@ -360,3 +360,4 @@ class Library(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     services: dict[str, Service] = {}
     stages: dict[str, Stage] = {}
     until_then: dict[str, UntilThen] = {}
+    after_work: dict[str, AfterWork] = {}

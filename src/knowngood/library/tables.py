@@ -39,6 +39,7 @@ KINDS = (
     Kind("service", job_records.Service, "services"),
     Kind("stage", job_records.Stage, "stages"),
     Kind("until_then", job_records.UntilThen, "until_then"),
+    Kind("after_work", job_records.AfterWork, "after_work"),
     Kind("fitted", records.Fitted, "fitted", key="field"),
 )
 KIND_OF = {kind.table: kind for kind in KINDS}

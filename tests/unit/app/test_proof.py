@@ -62,7 +62,10 @@ def test_level_never_proves_in_one_drive(tmp_path: Path) -> None:
     (once,) = proofs(tmp_path / "once", *told, "lt b1 +2 idle")
     (thrice,) = proofs(tmp_path / "thrice", *told, "lt b1 +2 idle", "lt b1 +1 idle", "lt b1 +2 idle")
     assert once.verdict == NOT_YET
-    assert once.needs == ["read on 2 more drives: long trim (hot idle), bank 1 (a level proves nothing in one)"]
+    assert once.needs == [
+        "clear the learned trims, or drive until they have settled: until then they are those from before",
+        "read on 2 more drives: long trim (hot idle), bank 1 (a level proves nothing in one)",
+    ]
     assert thrice.verdict == PROVED
 
 

@@ -85,6 +85,9 @@ def mentions(library: Library) -> Iterator[Mention]:
             yield "stage", stage.id, ("walk_away", name), ("reading",), name
     for until in library.until_then.values():
         yield from _each("until_then", until.id, ("faults",), ("fault",), until.faults)
+    for after in library.after_work.values():
+        yield from _each("after_work", after.id, ("parts",), ("part",), after.parts)
+        yield from _each("after_work", after.id, ("settled_at",), ("part",), after.settled_at)
     for killed in library.killed.values():
         yield from _each("killed", killed.id, ("faults",), ("fault",), killed.faults)
         yield from _each("killed", killed.id, ("by",), ("fault",), killed.by)
