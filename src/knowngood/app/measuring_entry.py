@@ -156,7 +156,8 @@ def read(topic: Topic, texts: Mapping[str, Sequence[str]], units: Mapping[str, s
         if not given:
             continue
         if one.kind == "word":
-            words[one.name] = _word(topic, one, " ".join(given))
+            parts = " ".join(given).split(",") if one.row else [" ".join(given)]
+            words[one.name] = ", ".join(_word(topic, one, part.strip()) for part in parts if part.strip())
         elif one.kind == "text":
             words[one.name] = " ".join(given)
         elif one.kind == "number":
@@ -241,6 +242,8 @@ def _is_unit(one: Field, before: str, text: str) -> bool:
 
 def _joined(one: Field | None, texts: Sequence[str]) -> list[str]:
     """Texts with units typed apart put behind their numbers, and commas between readings dropped."""
+    if one is not None and one.kind == "word":
+        return list(texts)
     found: list[str] = []
     for text in (text.rstrip(",;") for text in texts):
         if found and text and one is not None and _is_unit(one, found[-1], text):

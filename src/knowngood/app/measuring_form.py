@@ -28,7 +28,7 @@ class Cell:
 
 @dataclass(frozen=True)
 class Asked:
-    """One field of a topic, as a form shows it.
+    """One field of a topic, as a form shows it; ``several`` of its words may be chosen.
 
     Parameters
     ----------
@@ -56,6 +56,7 @@ class Asked:
     note: str = ""
     text: bool = False
     many: bool = False
+    several: bool = False
     signed: bool = False
     opens: bool = False
     touched: bool = False
@@ -143,6 +144,9 @@ def _wrong(topic: Topic, name: str, typed: Mapping[str, str]) -> str:
 
 
 def _asked(one: Field, typed: Mapping[str, str], cylinders: int, units: Mapping[str, str]) -> Asked:
+    if one.kind == "word" and one.row:
+        marked = tuple((word, bool(typed.get(f"{one.name}|{word}"))) for word in one.words)
+        return Asked(one.name, _label(one), words=marked, several=True, touched=any(chosen for _, chosen in marked))
     if one.kind == "word":
         chosen = typed.get(one.name) or one.assumed
         words = one.words if one.needed or one.assumed else (*one.words, NOT_SAID)

@@ -12,6 +12,7 @@ from knowngood.measure.coil import (
     energy_share,
     secondary_kv,
     stored_energy,
+    time_to_current,
     winding_at_20c,
 )
 from knowngood.measure.ignition_breakdown import breakdown_kv
@@ -126,7 +127,7 @@ def _dwell(given: Given) -> Outcome:
     current, se = charging_current(battery, primary, inductance_mh, time_ms)
     energy, energy_se = stored_energy(current, inductance_mh, current_se_a=se)
     share, share_se = energy_share(battery)
-    return Outcome(
+    outcome = Outcome(
         f"{battery:g} V / {primary:g} Ω x (1 - exp(-{primary:g} Ω x {time_ms:g} ms / {inductance_mh:g} mH))",
         [
             measured("current", current, se, "A"),
@@ -135,6 +136,10 @@ def _dwell(given: Given) -> Outcome:
         ],
         checked=[Checked("current", current, se)],
     )
+    if given.has("wanted"):
+        wanted_ms, wanted_se = time_to_current(battery, primary, inductance_mh, given.value("wanted"))
+        outcome.results.append(measured(f"reaches {given.text('wanted')} after", wanted_ms, wanted_se, "ms"))
+    return outcome
 
 
 def _peak(given: Given) -> Outcome:
@@ -206,9 +211,10 @@ TOPICS = (
             Field("primary", "coil_primary", "resistance of winding, wiring and driver"),
             Field("inductance", "inductance", "of the primary"),
             Field("time", "pulse", "switched on for"),
+            Field("wanted", "current", "current to reckon the time for", needed=False),
         ),
         "i = U/R (1 - exp(-R t / L)); energy = L i² / 2",
-        _dwell, (charging_current, stored_energy, energy_share), "14V 0.5 3.5mH 2ms", window="current",
+        _dwell, (charging_current, stored_energy, energy_share, time_to_current), "14V 0.5 3.5mH 2ms", window="current",
         slips=("driver limits the current", "iron saturates: the ramp bends upward"),
         cautions=(SPARK_CAUTION,),
     ),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from knowngood.app.measuring_entry import Given
-from knowngood.app.measuring_shown import judged, listed, measured, typed
+from knowngood.app.measuring_shown import judged, listed, measured, said, typed
 from knowngood.app.measuring_topic import Checked, Field, Outcome, Topic
 from knowngood.measure.leakdown import (
     GAUGE_SE_KPA,
@@ -16,6 +16,9 @@ from knowngood.measure.leakdown import (
     leak_word,
 )
 from knowngood.measure.sealing_hole import convert_percent, leak_hole
+from knowngood.measure.sealing_path import PATHS, parts_heard
+
+NOTHING = "nothing"
 
 AIR_CAUTION = (
     "Air can turn the engine: hold the crankshaft at top dead centre, hands and bars off, regulator at zero first."
@@ -88,6 +91,17 @@ def _leaks(given: Given) -> Outcome:
     return outcome
 
 
+def _heard(given: Given) -> Outcome:
+    openings = [word for word in given.word("where").split(", ") if word != NOTHING]
+    found = parts_heard(openings, percent=given.value("leak"))
+    outcome = Outcome(
+        "; ".join(f"{one}: {' or '.join(PATHS[one])}" for one in openings) or "nothing was heard",
+        [said("it names", "; ".join(found.parts) or "nothing")],
+    )
+    outcome.check += [found.remark] if found.remark else []
+    return outcome
+
+
 def _hole(given: Given) -> Outcome:
     supply, cylinder, orifice = given.value("supply"), given.value("cylinder"), given.value("orifice")
     hole = leak_hole(
@@ -127,6 +141,17 @@ _SUPPLY = Field("supply", "tester_pressure", "gauge of the supply, above the air
 _ORIFICE = Field("orifice", "gap", "diameter of the tester's orifice")
 
 LEAK_TOPICS = (
+    Topic(
+        "heard", "where the air of a leaking cylinder comes out, and what that names",
+        (
+            Field("leak", "share", "leak of that cylinder on the tester"),
+            Field("where", "word", "where the air was heard or seen", row=True, words=(*PATHS, NOTHING)),
+        ),
+        "each opening names its parts",
+        _heard, (parts_heard,), "40% exhaust, oil filler",
+        slips=("not at top dead centre of compression", "the tester's own joint leaks"),
+        cautions=(AIR_CAUTION,),
+    ),
     Topic(
         "leakdown", "what a cylinder loses on a leak-down tester, and the row",
         (

@@ -12,7 +12,14 @@ from knowngood.measure.sensors_coolant import coolant_curve, coolant_range, cool
 from knowngood.measure.sensors_open_short import open_or_short
 from knowngood.measure.sensors_rail import line_through, line_value, rail_verdict
 from knowngood.measure.sensors_wheel import rpm_of_teeth, tooth_time, wheel
-from knowngood.measure.thermistor import fit_curve, temperature_of
+from knowngood.measure.thermistor import (
+    beta_of,
+    beta_resistance,
+    beta_temperature,
+    fit_curve,
+    resistance_of,
+    temperature_of,
+)
 
 BRIDGE_CAUTION = "Bridge only a two-wire sensor with a pull-up: never a fed sensor, an airbag or an oxygen sensor."
 UNPLUGGED = "Ignition off, sensor unplugged: resistance is measured without voltage."
@@ -46,9 +53,35 @@ def _curve(given: Given) -> Outcome:
     curve = fit_curve(list(zip(temperatures, ohms, strict=True)))
     found, se = temperature_of(curve, given.value("reading"))
     working = f"a = {curve.a:.4e}, b = {curve.b:.4e}, c = {curve.c:.4e}"
-    return Outcome(
+    outcome = Outcome(
         working, [in_unit_of(given, "temperature", "it says", found, se)], checked=[Checked("it", found, se)]
     )
+    if given.has("at"):
+        at_ohms, at_se = resistance_of(curve, given.value("at"), temperature_se_c=given.se("at", 0.5))
+        outcome.results.append(measured(f"at {given.text('at')} it should have", at_ohms, at_se, "Ω"))
+    return outcome
+
+
+def _beta(given: Given) -> Outcome:
+    temperatures, ohms = given.values("temperature"), given.values("ohms")
+    if not len(temperatures) == len(ohms) == 2:
+        raise Refused(
+            f"{len(temperatures)} temperatures and {len(ohms)} resistances.", "Give two points: 'T T / R R / R'."
+        )
+    first, second = zip(temperatures, ohms, strict=True)
+    beta, beta_se = beta_of(first, second)
+    found, se = beta_temperature(beta, first, given.value("reading"), beta_se_k=beta_se)
+    outcome = Outcome(
+        f"B = ln({plain(ohms[0])} Ω / {plain(ohms[1])} Ω) / (1/T1 - 1/T2) = {beta:.0f} K",
+        [measured("beta", beta, beta_se, "K"), in_unit_of(given, "temperature", "it says", found, se)],
+        checked=[Checked("it", found, se)],
+    )
+    if given.has("at"):
+        at_ohms, at_se = beta_resistance(
+            beta, first, given.value("at"), beta_se_k=beta_se, temperature_se_c=given.se("at", 0.5)
+        )
+        outcome.results.append(measured(f"at {given.text('at')} it should have", at_ohms, at_se, "Ω"))
+    return outcome
 
 
 def _divider(given: Given) -> Outcome:
@@ -163,10 +196,24 @@ TOPICS = (
             Field("temperature", "coolant_temperature", "of three points", row=True),
             Field("ohms", "sensor_resistance", "at these", row=True),
             Field("reading", "sensor_resistance", "to be turned into a temperature"),
+            Field("at", "coolant_temperature", "a temperature to be turned into a resistance", needed=False),
         ),
         "1/T = a + b ln R + c (ln R)³ through three points",
-        _curve, (fit_curve, temperature_of), "-20C 25C 100C / 15971 2044 175.7ohm / 308.6ohm",
+        _curve, (fit_curve, temperature_of, resistance_of), "-20C 25C 100C / 15971 2044 175.7ohm / 308.6ohm",
         slips=("points too close together", "kΩ read as Ω"),
+        cautions=(UNPLUGGED,),
+    ),
+    Topic(
+        "beta", "a temperature sensor by two points alone, and its beta",
+        (
+            Field("temperature", "coolant_temperature", "of two points", row=True),
+            Field("ohms", "sensor_resistance", "at these", row=True),
+            Field("reading", "sensor_resistance", "to be turned into a temperature"),
+            Field("at", "coolant_temperature", "a temperature to be turned into a resistance", needed=False),
+        ),
+        "R = R1 exp(B (1/T - 1/T1)), B from the two points",
+        _beta, (beta_of, beta_temperature, beta_resistance), "25C 100C / 2044 175.7ohm / 806.9ohm",
+        slips=("points too close together", "kΩ read as Ω", "far outside the two points: take three"),
         cautions=(UNPLUGGED,),
     ),
     Topic(

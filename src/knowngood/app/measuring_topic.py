@@ -84,7 +84,7 @@ class Field:
     says : str
         What it is; the kind's own words when empty.
     row : bool
-        Takes as many as are given; rows are parted by ``/``.
+        Takes as many as are given; rows are parted by ``/``, words by commas.
     gaps : bool
         A ``-`` in the row stands for a place that was not measured.
     cylinders : bool

@@ -75,6 +75,9 @@ def only_place(topic: Topic, typed: Mapping[str, str]) -> str:
 def texts_of(one: Field, typed: Mapping[str, str]) -> list[str]:
     """The texts of one field; none where it was left out."""
     text = typed.get(one.name, "").strip()
+    if one.kind == "word" and one.row:
+        chosen = [word for word in one.words if typed.get(f"{one.name}|{word}")]
+        return [", ".join(chosen)] if chosen else []
     if one.kind in ("word", "text"):
         return [text] if text and text != NOT_SAID else []
     texts = _row(one, typed) if one.cylinders else text.split() if one.row else [text] if text else []

@@ -7,7 +7,7 @@ from knowngood.app.measuring_shown import in_unit_of, judged, measured, plain, p
 from knowngood.app.measuring_topic import Checked, Field, Outcome, Topic
 from knowngood.measure.joint import drop_at_current, joint_resistance, path_loss
 from knowngood.measure.joint_limits import ALLOWED, drop_verdict
-from knowngood.measure.meter import less_leads
+from knowngood.measure.meter import less_leads, meter_limit, meter_se
 from knowngood.measure.wire import at_20c, awg_area, current_for_drop, wire_resistance
 
 DROP_SE_V, CURRENT_SE_A = 0.01, 0.1
@@ -120,6 +120,16 @@ def _leads(given: Given) -> Outcome:
     ])  # fmt: skip
 
 
+def _meter(given: Given) -> Outcome:
+    reading, percent, digits, count = (given.value(name) for name in ("reading", "percent", "digits", "count"))
+    limit = meter_limit(reading, percent=percent, digits=digits, resolution=count)
+    se = meter_se(reading, percent=percent, digits=digits, resolution=count)
+    return Outcome(
+        f"{percent:g} % x {abs(reading):g} + {digits:g} x {count:g} = {plain(limit)}; {plain(limit)} / √3",
+        [measured("off by at most", limit), measured("one standard error", se)],
+    )
+
+
 _DROP = Field("drop", "drop", "voltage between the two ends while the load runs")
 _CURRENT = Field("current", "current", "current through it at the same moment")
 _PLACES = tuple(ALLOWED)
@@ -184,5 +194,17 @@ TOPICS = (
         "R = reading - leads",
         _leads, (less_leads,), "0.9 0.3 ohm", window="resistance",
         slips=("battery not disconnected", "a second path in parallel"),
+    ),
+    Topic(
+        "meter", "how far a meter may be off, by its printed accuracy",
+        (
+            Field("reading", "number", "as shown, in any one unit"),
+            Field("percent", "share", "of the reading, as its manual says"),
+            Field("digits", "number", "counts of the last digit, as its manual says"),
+            Field("count", "number", "one count of the last digit, in the unit of the reading: 0.01"),
+        ),
+        "limit = percent of the reading + digits x one count; standard error = limit / √3",
+        _meter, (meter_limit, meter_se), "5100 1% 3 10",
+        slips=("accuracy of another range", "weak battery in the meter"),
     ),
 )  # fmt: skip

@@ -25,6 +25,7 @@ COMES_TO = {
     "compression": "34.3 ± 1.8 %",  # 60 / 175
     "leakdown": "7.5 ± 2.0 %",  # 1 - 74 / 80
     "leaks": "24.0 ± 2.8 points",  # 31 - 7
+    "heard": "exhaust valve; rings; piston; bore",
     "hole": "1.05 ± 0.03 mm",
     "tester": "2.0 ± 0.4 %",
     "wet": "50 ± 5 psi (3.45 bar)",
@@ -44,6 +45,7 @@ COMES_TO = {
     "path": "0.470 ± 0.017 V",  # 0.05 + 0.40 + 0.02
     "wire": "29 to 29.8 mΩ, most likely 29.4",  # 17.241 x 4 / 2.5 x 1.05 to 1.08
     "gauge": "2.081 mm²",
+    "meter": "81",  # 1 % of 5100 and 3 counts of 10
     "leads": "0.60 ± 0.08 Ω",  # 0.9 - 0.3
     "battery": "50 %, 44 to 60 %",
     "acid": "50 %, 42 to 58 %",
@@ -54,6 +56,7 @@ COMES_TO = {
     "sag": "12.0 ± 0.3 mΩ",  # 2.4 / 200
     "sensor": "-9.96 ± 0.20 °C",
     "curve": "80.0 ± 0.3 °C (176 °F)",
+    "beta": "3640 ± 40 K",  # ln(2044 / 175.7) / (1 / 298.15 - 1 / 373.15)
     "divider": "330 ± 5 Ω",  # 1000 x 1.24 / 3.76
     "signal": "98.00 ± 0.28 %",  # 4.9 / 5
     "straight": "46.60 ± 0.27",

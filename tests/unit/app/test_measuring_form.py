@@ -19,6 +19,8 @@ def as_form(topic: Topic, texts: dict[str, list[str]]) -> dict[str, str]:
         if name == "window":
             low, _, high = given[0].partition("-")
             typed |= {"window|low": low, "window|high": high}
+        elif one is not None and one.kind == "word" and one.row:
+            typed |= {f"{name}|{word.strip()}": word.strip() for word in " ".join(given).split(",")}
         elif one is not None and one.cylinders:
             joined = list(given)
             if len(joined) > 1 and not any(sign.isdigit() for sign in joined[-1]):

@@ -239,3 +239,16 @@ def test_page_heeds_the_unit_settings(browser: TestClient, told: str) -> None:
     assert "Mean: 9.95 ± 0.10 bar (144 psi)" in text
     bare = {"work": "yes", **{f"cylinder|{place}": "11.9" for place in (1, 2, 3, 4)}}
     assert "cylinder 1 11.9 bar (173 psi, unit guessed)" in words(browser.get("/measure/compression", params=bare).text)
+
+
+def test_several_words_may_be_chosen(browser: TestClient) -> None:
+    """Each opening the air was heard at is a key of its own; those chosen stay chosen."""
+    query = {"work": "yes", "leak": "40", "where|exhaust": "exhaust", "where|oil filler": "oil filler"}
+    shown = browser.get("/measure/heard", params=query).text
+    assert "It names: exhaust valve; rings; piston; bore" in words(shown)
+    assert re.findall(r'type="checkbox" name="where\|([^"]+)" value="[^"]+" checked', shown) == [
+        "exhaust",
+        "oil filler",
+    ]
+    none = browser.get("/measure/heard", params={"work": "yes", "leak": "40"})
+    assert "Nothing stands in where. Type it, or tap it." in words(none.text)

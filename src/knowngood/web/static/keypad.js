@@ -15,11 +15,12 @@ const Typed = {
   restore(form) {
     for (const [name, value] of JSON.parse(localStorage.getItem(this.place(form)) || "[]")) {
       for (const field of form.querySelectorAll(`[name="${CSS.escape(name)}"]`)) {
-        const before = field.type === "radio" ? field.checked : field.value;
-        if (field.type === "radio") field.checked = field.value === value;
+        const tapped = field.type === "radio" || field.type === "checkbox";
+        const before = tapped ? field.checked : field.value;
+        if (tapped) field.checked = field.value === value;
         else field.value = value;
         const folded = field.closest("details");
-        if (folded && before !== (field.type === "radio" ? field.checked : value)) folded.open = true;
+        if (folded && before !== (tapped ? field.checked : value)) folded.open = true;
       }
     }
   },
