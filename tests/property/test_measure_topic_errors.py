@@ -33,8 +33,8 @@ TYPED = {
 """Other readings than the topic's example, where that stands within its errors of a bend."""
 
 BY_ITS_COMPUTATION = {
-    "airflow", "beta", "blend", "curve", "deadtime", "dwell", "freezing", "gear", "orders", "shares", "straight", "teeth",
-    "thread", "tyre", "wheel",
+    "airflow", "beta", "blend", "curve", "deadtime", "dwell", "freezing", "gear", "orders", "shares", "straight",
+    "teeth", "thread", "tyre", "wheel",
 }  # fmt: skip
 """Topics whose readings have the errors their computation gives them: nothing is handed on."""
 
