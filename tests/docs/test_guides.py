@@ -73,3 +73,19 @@ def test_a_slip_in_a_guide_is_found(guide: str, tmp_path: Path, monkeypatch: pyt
         LibraryInvalid, match=rf"{path.name}:\d+: .*sorce: no key is called 'sorce'. Did you mean 'source'"
     ):
         CliRunner().invoke(cli, ["library", "--check", "my-library"], catch_exceptions=False)
+
+
+def test_a_folder_put_into_the_workshop_is_used(tmp_path: Path) -> None:
+    """What a guide made is known to every command once it stands in the workshop; before that it is not."""
+    home = tmp_path / "home"
+    ask = ["--home", str(home), "library", "oil_cooler_weeps"]
+    before = CliRunner().invoke(cli, ask)
+    write_files("adding-a-fault.md", tmp_path)
+    home.mkdir(exist_ok=True)
+    (tmp_path / "my-library").rename(home / "library")
+    assert before.exit_code != 0
+    assert "oil cooler or its hoses weep" in CliRunner().invoke(cli, ask).output
+    notes = tmp_path / "notes.txt"
+    notes.write_text("4 cylinders inline\nleaks oil\noil cooler wet\n", encoding="utf-8")
+    said = " ".join(CliRunner().invoke(cli, ["--home", str(home), "weigh", str(notes)]).output.split())
+    assert "oil cooler" in said

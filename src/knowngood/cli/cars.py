@@ -17,9 +17,9 @@ from knowngood.cli.show import as_json
 def new_verb(home: Path, nickname: str, lines: tuple[str, ...], json_: bool) -> None:
     """Begin a car under a NICKNAME, with any lines that are known of it."""
     from knowngood.app.workshop import Workshop
-    from knowngood.library.load import load
+    from knowngood.library.load import load_for
 
-    with Workshop(home, load()) as workshop:
+    with Workshop(home, load_for(home)) as workshop:
         job = workshop.new(nickname)
         said = [workshop.say(job.code, line) for line in lines]
         if json_:
@@ -38,9 +38,9 @@ def new_verb(home: Path, nickname: str, lines: tuple[str, ...], json_: bool) -> 
 def cars_verb(home: Path, json_: bool) -> None:
     """The cars in this workshop, each with what it waits for."""
     from knowngood.app.workshop import Workshop
-    from knowngood.library.load import load
+    from knowngood.library.load import load_for
 
-    with Workshop(home, load()) as workshop:
+    with Workshop(home, load_for(home)) as workshop:
         jobs = workshop.jobs()
         waits = {job.code: workshop.waits_for(job.code) for job in jobs}
     if json_:

@@ -23,9 +23,9 @@ from knowngood.errors import Problem, Refused
 def export_verb(home: Path, car: str, archive: Path | None, json_: bool) -> None:
     """The journal of a CAR (of all cars when none is named), one JSON line an entry."""
     from knowngood.app.workshop import Workshop
-    from knowngood.library.load import load
+    from knowngood.library.load import load_for
 
-    with Workshop(home, load()) as workshop:
+    with Workshop(home, load_for(home)) as workshop:
         if archive is None:
             click.echo(workshop.export(workshop.job(car).code if car else ""), nl=False)
             return
@@ -54,7 +54,7 @@ def export_verb(home: Path, car: str, archive: Path | None, json_: bool) -> None
 def import_verb(home: Path, file: Path, restore: bool, json_: bool) -> None:
     """Take in an exported journal or a hand-over file; what is here already is passed over."""
     from knowngood.app.workshop import Workshop, restore_copy
-    from knowngood.library.load import load
+    from knowngood.library.load import load_for
 
     if not file.is_file():
         raise Refused(Problem(f"There is no file {file}.", "Check the name."))
@@ -62,7 +62,7 @@ def import_verb(home: Path, file: Path, restore: bool, json_: bool) -> None:
         back = restore_copy(file, home)
         click.echo(as_json({"restored": str(back)}) if json_ else f"Restored into {back}.")
         return
-    with Workshop(home, load()) as workshop:
+    with Workshop(home, load_for(home)) as workshop:
         text, photos = file.read_bytes(), 0
         if text.startswith(b"PK"):
             from knowngood.app.handover import journal_in, photos_of_archive

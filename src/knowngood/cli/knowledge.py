@@ -28,11 +28,14 @@ MOST_FOUND = 40
 @click.option("--alike", is_flag=True, help="Faults that no check tells apart, and what that costs.")
 @click.option("--check", "folder", type=click.Path(path_type=Path), default=None, help="A shop's own folder to check.")
 @click.option("--json", "json_", is_flag=True, help="As JSON.")
-def library_verb(words: tuple[str, ...], place: str, seen: bool, alike: bool, folder: Path | None, json_: bool) -> None:
+@click.pass_obj
+def library_verb(
+    home: Path, words: tuple[str, ...], place: str, seen: bool, alike: bool, folder: Path | None, json_: bool
+) -> None:
     """What the program knows: how much, what WORDS find, or the page of one record."""
-    from knowngood.library.load import load
+    from knowngood.library.load import load, load_for
 
-    library = load(folder) if folder is not None else load()
+    library = load(folder) if folder is not None else load_for(home)
     if alike:
         _show_alike(library, json_)
     elif seen:
@@ -42,10 +45,10 @@ def library_verb(words: tuple[str, ...], place: str, seen: bool, alike: bool, fo
     elif words:
         _show_found(library, " ".join(words), json_)
     else:
-        _show_counts(library, json_)
+        _show_counts(library, json_, checked=folder is not None)
 
 
-def _show_counts(library: Library, json_: bool) -> None:
+def _show_counts(library: Library, json_: bool, *, checked: bool) -> None:
     counts = {
         "faults": len(library.faults),
         "readings": len(library.readings),
@@ -54,7 +57,8 @@ def _show_counts(library: Library, json_: bool) -> None:
         "parts": len(library.parts),
         "access steps": len(library.access),
     }
-    click.echo(as_json(counts) if json_ else ", ".join(f"{number} {name}" for name, number in counts.items()))
+    told = ", ".join(f"{number} {name}" for name, number in counts.items())
+    click.echo(as_json(counts) if json_ else f"{told}; no mistakes" if checked else told)
 
 
 def _show_list(library: Library, place: str, json_: bool) -> None:

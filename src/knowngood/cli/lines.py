@@ -26,10 +26,10 @@ if TYPE_CHECKING:
 def say_verb(home: Path, car: str, line: tuple[str, ...], at: str, photo: Path | None, json_: bool) -> None:
     """Say one LINE of a CAR: what was seen, measured, done, what is open, lent out, left off."""
     from knowngood.app.workshop import Workshop, moment
-    from knowngood.library.load import load
+    from knowngood.library.load import load_for
 
     words, happened = " ".join(line), moment(at) if at else ""
-    with Workshop(home, load()) as workshop:
+    with Workshop(home, load_for(home)) as workshop:
         if photo is not None:
             told = _keep_photo(workshop, workshop.job(car).code, photo, words, happened)
             click.echo(as_json({"photo": told}) if json_ else told)
@@ -65,8 +65,8 @@ def _keep_photo(workshop: Workshop, code: str, photo: Path, words: str, at: str)
 def undo_verb(home: Path, car: str, json_: bool) -> None:
     """Take back the line said last; it stays in the journal, struck."""
     from knowngood.app.workshop import Workshop
-    from knowngood.library.load import load
+    from knowngood.library.load import load_for
 
-    with Workshop(home, load()) as workshop:
+    with Workshop(home, load_for(home)) as workshop:
         words = workshop.undo(workshop.job(car).code)
     click.echo(as_json({"struck": words}) if json_ else f"Struck: {words}")

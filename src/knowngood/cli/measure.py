@@ -74,10 +74,10 @@ def measure_verb(
 def _kept(home: Path, car: str, topic: str, ordered: Sequence[str], named: Mapping[str, Sequence[str]]) -> Kept:
     from knowngood.app.measuring_kept import keep, must_be_known
     from knowngood.app.workshop import Workshop
-    from knowngood.library.load import load
+    from knowngood.library.load import load_for
 
     must_be_known(topic_named(topic))
-    with Workshop(home, load()) as workshop:
+    with Workshop(home, load_for(home)) as workshop:
         return keep(workshop, car, topic, ordered, named)
 
 

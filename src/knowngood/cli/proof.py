@@ -21,9 +21,9 @@ def proof_verb(home: Path, car: str, json_: bool) -> None:
     """
     from knowngood.app.proof import PROVED, UPKEEP, proofs_of
     from knowngood.app.workshop import Workshop
-    from knowngood.library.load import load
+    from knowngood.library.load import load_for
 
-    with Workshop(home, load()) as workshop:
+    with Workshop(home, load_for(home)) as workshop:
         proofs = proofs_of(workshop.state(workshop.job(car).code))
     if json_:
         click.echo(as_json(proofs))

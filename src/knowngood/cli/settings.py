@@ -22,7 +22,7 @@ def settings_verb(home: Path, name: str, value: str | None, json_: bool) -> None
     from knowngood.app.settings import settings_view
     from knowngood.app.workshop import Workshop
     from knowngood.errors import Problem, Refused
-    from knowngood.library.load import load
+    from knowngood.library.load import load_for
 
     if name and value is None:
         raise Refused(
@@ -30,7 +30,7 @@ def settings_verb(home: Path, name: str, value: str | None, json_: bool) -> None
                 f"'{name}' is to be set to nothing.", f"Type the value behind it: knowngood settings '{name}' VALUE."
             )
         )
-    with Workshop(home, load()) as workshop:
+    with Workshop(home, load_for(home)) as workshop:
         if value is not None:
             workshop.set(name, value)
         view = settings_view(workshop.settings())

@@ -25,12 +25,12 @@ def sheet_verb(home: Path, car: str, name: str, to: Path | None, json_: bool) ->
     from knowngood.app.workshop import Workshop
     from knowngood.cli.show import as_json
     from knowngood.errors import Problem, Refused
-    from knowngood.library.load import load
+    from knowngood.library.load import load_for
     from knowngood.sheets.as_text import as_text
 
     if to is not None and to.suffix not in FORMS:
         raise Refused(Problem(f"{to.name} says no form that can be printed.", f"End it in {', '.join(FORMS)}."))
-    with Workshop(home, load()) as workshop:
+    with Workshop(home, load_for(home)) as workshop:
         code = workshop.job(car).code
         photos, day = photos_in(home), workshop.now()[:10]
         sheet = sheet_of(name, workshop.state(code), workshop.answer(code), day, photos)

@@ -25,9 +25,9 @@ ANSWERS = 3  # of a step that must fit a phone
 def opened(home: Path) -> Workshop:
     """The workshop, open until the verb ends, so that its word for money holds for all that is shown."""
     from knowngood.app.workshop import Workshop
-    from knowngood.library.load import load
+    from knowngood.library.load import load_for
 
-    return click.get_current_context().with_resource(Workshop(home, load()))
+    return click.get_current_context().with_resource(Workshop(home, load_for(home)))
 
 
 def wrap(text: str, indent: str = "", first: str | None = None) -> str:

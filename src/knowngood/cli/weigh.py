@@ -19,13 +19,14 @@ from knowngood.errors import Problem, Refused
 @click.option(
     "--json", "json_", is_flag=True, help="As JSON, in a form that stays; with --all, everything the page shows."
 )
-def weigh_verb(file: Path, full: bool, json_: bool) -> None:
+@click.pass_obj
+def weigh_verb(home: Path, file: Path, full: bool, json_: bool) -> None:
     """Suspects and next steps for a notes FILE: the car's lines first, then lines in time order. Nothing is stored."""
     from knowngood.app.weigh import weigh_notes
     from knowngood.app.weigh_form import weigh_form
-    from knowngood.library.load import load
+    from knowngood.library.load import load_for
 
-    library = load()
+    library = load_for(home)
     answer = weigh_notes(_read(file), library)
     if json_:
         click.echo(as_json(answer if full else weigh_form(answer, library)))

@@ -78,6 +78,22 @@ def load(extra: Path | None = None) -> Library:
     return draft.library()
 
 
+SHOP = "library"
+"""Folder of a workshop that holds its own knowledge files."""
+
+
+def load_for(home: Path) -> Library:
+    """The library of a workshop: ours, with the folder ``library`` of its home laid over it, when there is one.
+
+    Raises
+    ------
+    LibraryInvalid
+        As :func:`load`.
+    """
+    folder = home / SHOP
+    return load(folder) if folder.is_dir() else load()
+
+
 def every_problem(draft: Draft) -> list[Problem]:
     """Problems of form and of the rules, in the order of the files and their lines."""
     problems = draft.problems + check_library(draft.library(), draft.where)

@@ -9,7 +9,7 @@ from pathlib import Path
 import uvicorn
 
 from knowngood.errors import Problem, Refused
-from knowngood.library.load import load
+from knowngood.library.load import load_for
 from knowngood.web.page import Page
 from knowngood.web.pairing import NO_NETWORK, Pairing, new_code, own_address
 
@@ -51,7 +51,7 @@ def serve(folder: Path, *, port: int = FIRST_PORT, share: bool = False, say: Cal
     address = own_address() if share else HOST
     if share and address == NO_NETWORK:
         raise Refused(Problem("This machine is on no local network.", "Join one, or leave out --share."))
-    library = load()
+    library = load_for(folder)
     pairing = Pairing(new_code()) if share else None
     with free_socket(port, EVERYWHERE if share else HOST) as listening:
         number = listening.getsockname()[1]
