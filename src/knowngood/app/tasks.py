@@ -32,6 +32,7 @@ WORTH_A_REPAIR = 0.004  # a suspect under this is not planned for; it stays in t
 WORTH_A_CHECK, WORTH_A_CHECK_SHARE = 0.02, 0.06
 WORTH_A_TRY = 0.8  # share of the surest cure's price for each time it works, under which a cheaper one is planned, too
 REPLACING = "replaced"
+ROAD_TEST_SEES = 0.95  # chance that a road test shows a complaint that is there; from memory
 FITTED_SHARE = 0.05
 USUAL_SHARE = 0.5  # a step that was not told comes off when most cars have it
 
@@ -378,5 +379,6 @@ def problem_of(state: State) -> Problem:
         rate_per_hour=state.settings.rate_per_hour,
         money_per_day=A_DAY,
         may_prove=not must_not_run(state),
+        proof_sees=ROAD_TEST_SEES,
         engine_now=engine_now(state.entries),
     )

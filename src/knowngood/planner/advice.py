@@ -89,7 +89,7 @@ def advice_of(pricing: Pricing, candidates: Sequence[Candidate], held: tuple[Hel
         flips=tuple(flips),
         held=held,
         left_out=pricing.board.left_out,
-        within=within(pricing, first.cost),
+        within=within(pricing, first.cost - candidates[0].shift),
         alike=not_told_apart(problem, [(at, chance) for at, chance in leading if chance >= LEAST_COMPARED]),
     )
 

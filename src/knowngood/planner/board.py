@@ -29,6 +29,8 @@ class Board:
     Parameters
     ----------
     weight : array (p,)
+    weight_of_sets : array (s,)
+        The same of each fault set.
     present : array (p, f)
         1 where the fault is there.
     pattern : int array (s,)
@@ -59,6 +61,7 @@ class Board:
     """
 
     weight: Array
+    weight_of_sets: Array
     present: Array
     pattern: NDArray[np.intp]
     repairs: tuple[Repair, ...]
@@ -115,7 +118,9 @@ def board_of(problem: Problem, scenarios: Scenarios) -> Board:
     beyond = [column[fault] for fault in needed if fault in live and fault not in covered]
     if problem.hand_over is not None and beyond:
         columns.append(present[:, beyond].any(axis=1, keepdims=True).astype(float))
-    matrix, pattern = np.unique(np.concatenate(columns, axis=1), axis=0, return_inverse=True)
+    kept_of_sets = np.concatenate(columns, axis=1)
+    weight = scenarios.weight if scenarios.exact else _within_reach(scenarios.weight, present, kept_of_sets)
+    matrix, pattern = np.unique(kept_of_sets, axis=0, return_inverse=True)
 
     fixes = np.zeros((len(repairs), matrix.shape[1]))
     for row, repair in enumerate(repairs):
@@ -135,7 +140,8 @@ def board_of(problem: Problem, scenarios: Scenarios) -> Board:
     )
     targets = _targets(mask)
     return Board(
-        weight=np.bincount(pattern, weights=scenarios.weight, minlength=len(matrix)).astype(float),
+        weight=np.bincount(pattern, weights=weight, minlength=len(matrix)).astype(float),
+        weight_of_sets=weight,
         present=matrix,
         pattern=pattern,
         repairs=repairs,
@@ -162,6 +168,32 @@ def board_of(problem: Problem, scenarios: Scenarios) -> Board:
         exact=scenarios.exact,
         left_out=left_out,
     )
+
+
+def _within_reach(weight: Array, present: Bools, kept: Array) -> Array:
+    """Weights of drawn sets without those in which all that matters was left out: they must not look finished."""
+    out = present.any(axis=1) & ~kept.any(axis=1)
+    left = np.where(out, 0.0, weight)
+    return left / left.sum() if left.sum() > NEGLIGIBLE else weight
+
+
+def foresight(board: Board) -> Array:
+    """What each pattern (p,) costs at least to whoever sees it.
+
+    A repair that ends several of its faults is shared out among them; each fault then takes its cheapest share. No
+    choice of repairs can cost less than the sum of these (weak duality of covering).
+    """
+    repairs = np.zeros(len(board.present))
+    if board.repairs:
+        ends = board.fixes.T > 0  # (f, r)
+        share = board.cost / np.maximum(board.present @ ends, 1.0)  # (p, r)
+        for fault, some in enumerate(ends):
+            if some.any():
+                repairs += board.present[:, fault] * share[:, some].min(axis=1)
+    cost: Array = repairs + board.proof_cost
+    if board.hand_over is not None:
+        cost = np.where(board.present.any(axis=1), np.minimum(cost, board.hand_over), cost)
+    return cost
 
 
 def _need(repair: Repair, live: set, column: dict, chance: Array) -> float:

@@ -10,30 +10,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from knowngood.belief.protocol import Array
-from knowngood.planner.board import Board
+from knowngood.planner.board import foresight
 from knowngood.planner.pricing import Pricing
 
 SHOWN_UP_TO = 0.20
-
-
-def foresight(board: Board) -> Array:
-    """What each pattern (p,) costs at least to whoever sees it.
-
-    A repair that ends several of its faults is shared out among them; each fault then takes its cheapest share. No
-    choice of repairs can cost less than the sum of these (weak duality of covering).
-    """
-    repairs = np.zeros(len(board.present))
-    if board.repairs:
-        ends = board.fixes.T > 0  # (f, r)
-        share = board.cost / np.maximum(board.present @ ends, 1.0)  # (p, r)
-        for fault, some in enumerate(ends):
-            if some.any():
-                repairs += board.present[:, fault] * share[:, some].min(axis=1)
-    cost: Array = repairs + board.proof_cost
-    if board.hand_over is not None:
-        cost = np.where(board.present.any(axis=1), np.minimum(cost, board.hand_over), cost)
-    return cost
 
 
 def at_least(pricing: Pricing) -> float:

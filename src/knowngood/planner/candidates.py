@@ -37,7 +37,7 @@ class Candidate:
     later : tuple of Later
         The same beginning with a check after it.
     shift : float
-        What playing it through has added to the price.
+        What looking on after it, or playing it through, has added to the price; mostly it takes off.
     """
 
     step: Step
@@ -99,16 +99,18 @@ def check_candidate(pricing: Pricing, option: Option) -> Candidate:
         leading, how_likely = pricing.leading(option.shown.like[row], chance)
         then = problem.checks[second] if second != NO_CHECK else None
         after.append(After(name, chance, leading, how_likely, repair, then))
+    cost = pricing.onward_of(option)
     step = Step(
         check,
-        option.cost,
+        cost,
         minutes_of(problem, check),
         check.money + problem.tool_share * check.tool_price,
         problem.access.to_open(check.access),
         tuple(sorted(after, key=lambda one: -one.chance)),
         later=option.later if np.isfinite(option.later) else None,
     )
-    return Candidate(step, option, uses=option.uses(len(pricing.board.repairs)))
+    uses = pricing.looked_on * option.uses(len(pricing.board.repairs))
+    return Candidate(step, option, uses=uses, shift=cost - option.cost)
 
 
 def check_candidates(pricing: Pricing, options: Sequence[Option], most: int) -> list[Candidate]:
@@ -116,8 +118,8 @@ def check_candidates(pricing: Pricing, options: Sequence[Option], most: int) -> 
     result = {option.index: check_candidate(pricing, option) for option in options[:most]}
     for members, option in pricing.bundles(options):
         first = result.get(members[0])
-        if first is not None and option.cost < first.step.cost:
-            together = check_candidate(pricing, option)
+        together = check_candidate(pricing, option)
+        if first is not None and together.step.cost < first.step.cost:
             others = tuple(pricing.problem.checks[index] for index in members[1:])
             result[members[0]] = replace(together, step=replace(together.step, together=others, later=first.step.later))
     return list(result.values())
@@ -144,17 +146,19 @@ def repair_candidates(pricing: Pricing, heads: Sequence[int], later: Sequence[La
         repair = board.repairs[row]
         then = tuple(each for each in later if each.head == row)
         bare, chosen, which = float(plans.cost[at]), plans, at
-        if row == pricing.bare.first(0) and not pricing.bare.proves_first(0) and pricing.base < bare:
-            bare, chosen, which = pricing.base, pricing.bare, 0
-        uses = chosen.some(slice(which, which + 1)).uses_of_all(len(board.repairs))
+        if row == pricing.bare.first(0) and not pricing.bare.proves_first(0) and pricing.bare.cost[0] < bare:
+            bare, chosen, which = float(pricing.bare.cost[0]), pricing.bare, 0
+        uses = pricing.looked_on * chosen.some(slice(which, which + 1)).uses_of_all(len(board.repairs))
+        blind = min([bare, *(each.cost for each in then)])
+        cost = pricing.onward(pricing.base) + blind - pricing.base
         step = Step(
             repair,
-            min([bare, *(each.cost for each in then)]),
+            cost,
             minutes_of(problem, repair),
             repair.money,
             problem.access.to_open(repair.access),
         )
-        result.append(Candidate(step, None, row, bare, uses, then))
+        result.append(Candidate(step, None, row, bare, uses, then, shift=cost - blind))
     return result
 
 
@@ -166,7 +170,7 @@ def end_candidates(pricing: Pricing, later: Sequence[Later]) -> list[Candidate]:
     nothing_left = float(board.weight[board.present.sum(axis=1) == 0].sum())
     if problem.may_prove and (nothing_left > LEAST_CHANCE or not board.repairs):
         proved = plan(board, pricing.now, [pricing.style], prove_first=True)
-        bare = min(float(proved.cost[0]), pricing.base if pricing.bare.proves_first(0) else np.inf)
+        bare = min(float(proved.cost[0]), float(pricing.bare.cost[0]) if pricing.bare.proves_first(0) else np.inf)
         uses = proved.uses_of_all(len(board.repairs))
         then = tuple(each for each in later if each.head == PROVE)
         prove = CheckAt(
@@ -177,9 +181,10 @@ def end_candidates(pricing: Pricing, later: Sequence[Later]) -> list[Candidate]:
             money=problem.proof_money,
             kind=PROVE,
         )
-        cost = min([bare, *(each.cost for each in then)])
+        blind = min([bare, *(each.cost for each in then)])
+        cost = pricing.onward(pricing.base) + blind - pricing.base
         step = Step(prove, cost, problem.proof_minutes, problem.proof_money, ())
-        result.append(Candidate(step, None, NOBODY, bare, uses, then))
+        result.append(Candidate(step, None, NOBODY, bare, pricing.looked_on * uses, then, shift=cost - blind))
     if problem.hand_over is not None:
         rest = CheckAt(
             id="hand_over", name="hand it over", asks=(), minutes=0.0, money=problem.hand_over, kind=HAND_OVER

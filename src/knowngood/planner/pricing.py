@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from knowngood.belief.protocol import Array, Ask, Bools, FaultAt, Scenarios
-from knowngood.planner.board import Board, board_of
+from knowngood.planner.board import Board, board_of, foresight
 from knowngood.planner.improve import best_plan
 from knowngood.planner.outcomes import Shown, likelihoods, shown_by
 from knowngood.planner.plans import Plans, Style, plan
@@ -28,6 +28,10 @@ POOL_DOUBT = 0.03  # a plan for "it is not needed" still has to end where it is
 MOST_ROWS_OF_READINGS = 6
 WORTHLESS = 1e-9
 FEW_LEFT, MANY_LEFT = Style(0.1), Style(0.7, True)  # with one fault or two, and with several: each best in its field
+PLAN_DOUBT = 1e-3
+LOOKED_ON = (
+    0.2  # share of what not knowing costs that is still paid where there are many checks; from cars of other seeds
+)
 NO_CHECK = -1
 
 
@@ -90,23 +94,34 @@ class Pricing:
         self.seed = seed
         self.scenarios: Scenarios = problem.belief.scenarios(most, np.random.default_rng(seed))
         self.board: Board = board_of(problem, self.scenarios)
-        self.weight = self.scenarios.weight
+        self.weight = self.board.weight_of_sets
         self.now = starts(self.board, self.board.weight[None, :])
         self.present = self.scenarios.present.astype(float)
         self.chances = self.weight @ self.present
         must = problem.must
         self.matters = np.array([must is None or fault in must for fault in problem.belief.faults], dtype=bool)
         self.style = FEW_LEFT
+        self.looked_on = 1.0 if self.scenarios.exact or problem.hand_over is not None else LOOKED_ON
+        self.seen_all = foresight(self.board)  # what each pattern costs whoever sees it
+        self.least = float(self.board.weight @ self.seen_all)
         self.bare = best_plan(self.board, self.now)
         self.pool = self._pool()
+        self.base = min(float(self.bare.cost[0]), float((self.pool @ self.board.weight).min()))
         self.priced_in_pool = self.weight[:, None] * self.pool.T[self.board.pattern]
         plain = [ask for check in problem.checks if check.after is None for ask in check.asks]
         self.like: dict[Ask, Array] = likelihoods(problem.belief, list(dict.fromkeys(plain)), self.scenarios.present)
 
-    @property
-    def base(self) -> float:
-        """Expected money without any check."""
-        return float(self.bare.cost[0])
+    def onward(self, cost: float) -> float:
+        """Money to the end when one goes on looking, from its price when only repairs follow.
+
+        Going on blind is dear, knowing all is cheap; looking on ends between. So of what blind plans cost more than
+        knowing, a share is counted; a check must save its price out of that share.
+        """
+        return self.looked_on * cost + (1.0 - self.looked_on) * self.least
+
+    def onward_of(self, option: Option) -> float:
+        """Of a check as the first step: its own price is paid whole."""
+        return option.own + self.onward(float(option.left.sum()))
 
     def _pool(self) -> Array:
         """Cost in each pattern (plan, p) of plans for what an outcome may say."""
@@ -197,9 +212,10 @@ class Pricing:
         opened = np.repeat(
             [self.board.opened | self.mask(checks[index]) for index, _ in chosen], counts, axis=0
         ).reshape(len(rows), len(self.board.opened))
-        plans = plan(self.board, starts(self.board, rows, opened), [self.style])
+        plans = plan(self.board, starts(self.board, self._doubted(rows), opened), [self.style])
+        self.base = min(self.base, float((plans.each @ self.board.weight).min()))  # found for an outcome, good for all
         pooled = (rows @ self.pool.T).min(axis=1)
-        left = np.minimum(plans.cost, pooled)
+        left = np.minimum(np.einsum("op,op->o", rows, plans.each), pooled)
         options, at = [], 0
         for (index, shown), count in zip(chosen, counts, strict=True):
             some = slice(at, at + count)
@@ -208,14 +224,24 @@ class Pricing:
             options.append(Option(index, shown, rows[some].sum(axis=1), plans.some(some), own, left[some].copy()))
         return options
 
+    def _doubted(self, rows: Array) -> Array:
+        """Weights after each outcome (outcome, p) with a little of those before, where fault sets are drawn.
+
+        A plan made for what few draws show would stop where these end, one for what none shows at once. Held against
+        other sets, it would leave them to a car that comes back, which is no way out of looking.
+        """
+        if self.scenarios.exact:
+            return rows
+        return rows + PLAN_DOUBT * np.maximum(rows.sum(axis=1, keepdims=True), PLAN_DOUBT) * self.board.weight
+
     def mask(self, check: CheckAt) -> Bools:
         return self.board.mask_of(self.problem.access.needed(check.access))
 
     def pair_up(self, options: Sequence[Option], firsts: int, seconds: int) -> None:
         """After each outcome of the best few checks, see whether one more check is worth its price."""
-        by_cost = sorted(options, key=lambda option: (_firmly(option.cost), option.index))
+        by_cost = sorted(options, key=lambda option: (_firmly(self.onward_of(option)), option.index))
         others = sorted(by_cost[:seconds], key=lambda option: option.index)
-        for option in by_cost[:firsts]:
+        for option in self._both_ways(by_cost, firsts):
             check = self.problem.checks[option.index]
             opened = self.board.opened | self.mask(check)
             option.seconds = {outcome: {NO_CHECK: float(left)} for outcome, left in enumerate(option.left)}
@@ -230,11 +256,20 @@ class Pricing:
                 )
                 both = (rows[:, None, :] * other.shown.like[None, :, :]).reshape(-1, rows.shape[1])
                 joint = self.board.gathered(both)
-                after = (joint @ pool.T).min(axis=1).reshape(len(rows), -1).sum(axis=1) + option.chance * price
+                after = (joint @ pool.T).min(axis=1).reshape(len(rows), -1).sum(axis=1)
+                after = after + option.chance * price / self.looked_on
                 for outcome, total in enumerate(after):
                     if total < option.seconds[outcome][NO_CHECK] - WORTHLESS * max(self.base, 1.0):
                         option.seconds[outcome][other.index] = float(total)
             option.left = np.array([min(paid.values()) for paid in option.seconds.values()])
+
+    def _both_ways(self, by_cost: Sequence[Option], firsts: int) -> list[Option]:
+        """The cheapest to the end, and those that save most for their money: what is quick may spare what is long."""
+        saves = sorted(
+            by_cost, key=lambda option: -_firmly((self.base - float(option.left.sum())) / (option.own + 0.1))
+        )
+        half = firsts - firsts // 2
+        return list({option.index: option for option in (*by_cost[:half], *saves[: firsts - half])}.values())
 
     def bundles(self, options: Sequence[Option], size: int = 3) -> list[tuple[tuple[int, ...], Option]]:
         """Checks that need the same things open, read in one go: the best ``size`` of each such group."""
@@ -247,7 +282,7 @@ class Pricing:
                 )
         result = []
         for needed, group in groups.items():
-            best = sorted(group, key=lambda option: (_firmly(option.cost), option.index))[:size]
+            best = sorted(group, key=lambda option: (_firmly(self.onward_of(option)), option.index))[:size]
             asks = tuple(dict.fromkeys(ask for option in best for ask in self.problem.checks[option.index].asks))
             if not needed or len(best) < size or len(asks) > 2 * size:
                 continue

@@ -42,7 +42,7 @@ class Effort:
     described: int
 
 
-FULL = Effort(shortlist=20, first_of_pairs=3, second_of_pairs=5, later=5, described=20)
+FULL = Effort(shortlist=20, first_of_pairs=4, second_of_pairs=5, later=5, described=20)
 LIGHT = Effort(shortlist=8, first_of_pairs=2, second_of_pairs=3, later=3, described=1)
 
 
@@ -50,7 +50,7 @@ def ranked(pricing: Pricing, effort: Effort = FULL) -> list[Candidate]:
     """First steps, the least money to the end first; of a check that could be made at several places, the best."""
     options = pricing.priced(pricing.shortlist(effort.shortlist))
     pricing.pair_up(options, effort.first_of_pairs, effort.second_of_pairs)
-    options = sorted(options, key=lambda option: (round(option.cost, 6), option.index))
+    options = sorted(options, key=lambda option: (round(pricing.onward_of(option), 6), option.index))
     heads = heads_of(pricing)
     later = price_later(pricing, options[: effort.later], heads) if pricing.scenarios.exact else []
     candidates = check_candidates(pricing, options, effort.described) + repair_candidates(pricing, heads, later)

@@ -61,7 +61,7 @@ def refine(
             break
     assert last is not None
     changed = [
-        replace(candidate, step=replace(candidate.step, cost=cost), shift=cost - candidate.step.cost)
+        replace(candidate, step=replace(candidate.step, cost=cost), shift=candidate.shift + cost - candidate.step.cost)
         for candidate, cost in zip(candidates, last.costs, strict=False)
     ]
     before = candidates[0].step
