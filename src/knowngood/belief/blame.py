@@ -39,8 +39,9 @@ class Blame:
 
     def __init__(self, belief: ExactBelief, rng: np.random.Generator, draws: int = DRAWS) -> None:
         self.belief = belief
-        self.drawn = belief.drawn(draws, rng) if belief.exact else belief.draws.kept
-        self.draws = draws if belief.exact else DRAWN
+        from_tables = not belief.draws.weighing
+        self.drawn = belief.drawn(draws, rng) if from_tables else belief.draws.kept
+        self.draws = draws if from_tables else DRAWN
         self._there = np.array(list(self.drawn.values()), dtype=bool).reshape(len(self.drawn), self.draws)
         self.blamed: dict[Instance, Bools] = {}
         self._follow_all()

@@ -9,17 +9,19 @@ import numpy as np
 from numpy.typing import NDArray
 
 from knowngood.belief.acting import Acting
+from knowngood.belief.clue import Clue
 from knowngood.belief.clues import OWN_LADDER, Said, is_habit, outcome_table, regime_of
 from knowngood.belief.courses import courses_of
-from knowngood.belief.elimination import Array
+from knowngood.belief.elimination import Array, Pass
 from knowngood.belief.follow_on import links
 from knowngood.belief.model import Known, Model
-from knowngood.belief.network import Clue, Network
+from knowngood.belief.network import Network
 from knowngood.belief.nodes import Node, NodeBuilder, Target
 from knowngood.belief.ordering import TooTangled
 from knowngood.belief.protocol import Ask
 
 SEEN_RATIO = 20.0  # a look that speaks for a fault this much shows it; from memory
+ROUNDING, LARGEST_ERROR = 1e-14, 1e-9  # of a sum without signs, what rounding may come to; what a chance may err
 SMALL_NETWORK = 200_000  # cells; below, another way to lay it out is not worth looking for
 
 
@@ -77,6 +79,8 @@ class Built:
         Checks that may be asked for.
     beside : sequence of Node
         Nodes outside the tables, which meet the same faults.
+    thresholds : bool
+        Whether to lay out below thresholds what can be.
 
     Raises
     ------
@@ -91,8 +95,11 @@ class Built:
         every: Sequence[Said],
         asks: Sequence[Ask] = (),
         beside: Sequence[Node] = (),
+        *,
+        thresholds: bool = False,
     ) -> None:
         asked = [(target_of(model, ask, known), outcomes_by_state(model, ask).T) for ask in asks]
+        self.every = every
         self.classes = classes = classes_of(model.acting, [*((said.target, said.table) for said in every), *asked])
         builder = NodeBuilder(model.acting, model.places, known.snapshots, classes)
         clues = [
@@ -133,6 +140,7 @@ class Built:
                 nodes,
                 common.chance,
                 short=short,
+                thresholds=thresholds,
             )
         )
 
@@ -154,6 +162,23 @@ def seen_faults(acting: Acting, known: Known) -> Iterable[str]:
             ladder, acts = acting.ladders[said.target.ladder], acting.strengths(said.target.ladder, said.target.regime)
             if len(acts) == 1 and not ladder.inputs and said.table[acts[0].size] >= SEEN_RATIO * said.table[0]:
                 yield acts[0].fault
+
+
+def rounding_of(network: Network, full: Pass) -> float:
+    """Bound of the error of a chance by what cancels below thresholds.
+
+    Raises
+    ------
+    TooTangled
+        More than :data:`LARGEST_ERROR`: the tables fit, but their digits do not.
+    """
+    if not network.below:
+        return 0.0
+    unsigned = network.run(thresholds="unsigned").log_chance
+    bound = ROUNDING * float(np.exp(min(unsigned - full.log_chance, 700.0)))
+    if not bound <= LARGEST_ERROR:
+        raise TooTangled(network.tree.cells)
+    return bound
 
 
 def cheaper(laid_out: Callable[[bool], Network]) -> Network:

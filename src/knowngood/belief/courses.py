@@ -54,12 +54,14 @@ def plain(root: Instance) -> Course:
 
 def root_of(face: Instance) -> Instance:
     """The fault at first, whatever face of it is met."""
+    if not (face.generation or face.grade or face.look):
+        return face
     return replace(face, generation=0, grade="", look=())
 
 
 def there(face: Instance) -> Instance:
     """The fault after as many cures, of whatever grade, shown or not."""
-    return replace(face, grade="", look=())
+    return replace(face, grade="", look=()) if face.grade or face.look else face
 
 
 def courses_of(

@@ -13,7 +13,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from knowngood.belief.building import Built, met_by, outcomes_by_state, target_of
+from knowngood.belief.building import Built, met_by, outcomes_by_state, rounding_of, target_of
 from knowngood.belief.clues import Said, outcome_names
 from knowngood.belief.common_causes import at_work
 from knowngood.belief.drawing import DRAWS, Draws
@@ -22,6 +22,7 @@ from knowngood.belief.evaluate import Evaluator
 from knowngood.belief.fitting import repeats_shared, smaller_parts
 from knowngood.belief.model import Known, Model
 from knowngood.belief.node_states import Bools
+from knowngood.belief.nodes import Node
 from knowngood.belief.ordering import TooTangled
 from knowngood.belief.protocol import Ask, FaultAt, Scenarios
 from knowngood.belief.timeline import Instance
@@ -47,13 +48,22 @@ class ExactBelief:
         self.known = known
         self.now = len(known.snapshots) - 1
         self.weighing: list[tuple[Said, float]] = []
+        self.rounding = 0.0
         self.built = built if built is not None else self._fitting()
         self.network = self.built.network
         self.full = self.network.run()
         if not np.isfinite(self.full.log_chance):
             raise ImpossibleEvidence(self._named())
         self._chances: Array | None = None
-        self.draws = Draws(model, known, self.built, self.full, self.weighing)
+        self.draws = self._draws()
+
+    def _draws(self) -> Draws:
+        """Draws from the tables; what stands below thresholds, or is outside, weighs them."""
+        read = frozenset(number for number, clue in enumerate(self.network.clues) if clue.node in self.network.below)
+        if not read:
+            return Draws(self.model, self.known, self.built, self.full, self.weighing)
+        beside = [(said, 1.0) for number, said in enumerate(self.built.every) if number in read]
+        return Draws(self.model, self.known, self.built, self.network.run(thresholds="open"), beside)
 
     def _named(self) -> Problem:
         lines = "; ".join(dict.fromkeys(self.known.texts.values()))
@@ -68,9 +78,8 @@ class ExactBelief:
         said = repeats_shared(self.known.said, self.model, self.known.snapshots)
         every = met_by(said, self.model, self.known)
         for kept in smaller_parts(said, self.model):
-            try:
-                built = Built(self.model, self.known, kept, beside=every)
-            except TooTangled:
+            built = self._laid_out(kept, every, whole=kept is said)
+            if built is None:
                 continue
             inside = {id(one) for one in kept}
             self.weighing = [(one, 1.0) for one in said if id(one) not in inside]
@@ -78,6 +87,17 @@ class ExactBelief:
             self.weighing += [(one, -1.0) for one in kept if id(one) not in whole]
             return built
         raise ImpossibleEvidence(self._named())
+
+    def _laid_out(self, kept: Sequence[Said], every: Sequence[Node], *, whole: bool) -> Built | None:
+        """The network for some of the evidence; all of it below thresholds, too, where it does not fit otherwise."""
+        for thresholds in (False, True) if whole else (False,):
+            try:
+                built = Built(self.model, self.known, kept, beside=every, thresholds=thresholds)
+                self.rounding = rounding_of(built.network, built.network.run())
+                return built
+            except TooTangled:
+                continue
+        return None
 
     @property
     def faults(self) -> tuple[FaultAt, ...]:
@@ -101,16 +121,16 @@ class ExactBelief:
 
     @property
     def error_bound(self) -> float:
-        """Three standard errors of a chance of one half; 0 where chances are exact.
+        """Three standard errors of a chance of one half; where chances are exact, what rounding may come to.
 
         The draws that are kept are picked from the weighted ones, so both counts limit what they can tell.
         """
-        return 0.0 if self.exact else 1.5 * float(np.sqrt(1.0 / self.draws_worth + 1.0 / DRAWS))
+        return self.rounding if self.exact else 1.5 * float(np.sqrt(1.0 / self.draws_worth + 1.0 / DRAWS))
 
     @property
     def draws_worth(self) -> float:
-        """How many independent draws the kept ones are worth; infinite where chances are exact."""
-        if self.exact:
+        """How many independent draws the kept ones are worth; infinite where they come from the tables alone."""
+        if not self.draws.weighing:
             return float("inf")
         assert self.draws.kept
         return self.draws.effective
@@ -120,7 +140,7 @@ class ExactBelief:
         again = copy(self)
         again.full, again._chances = self.network.run(), None
         again.__dict__.pop("_before", None)
-        again.draws = Draws(self.model, self.known, self.built, again.full, self.weighing)
+        again.draws = again._draws()
         return again
 
     def _chances_of(self, run: Pass) -> Array:
@@ -263,7 +283,7 @@ class ExactBelief:
 
     def outcome_chances_of(self, asks: Sequence[Ask]) -> list[tuple[Array, Array]]:
         """:meth:`outcome_chances` of many checks at once."""
-        if not self.exact:
+        if self.draws.weighing:
             return self._outcomes_drawn(asks)
         if not all(ask in self.built.node_of for ask in asks):
             return self._outcomes_prepared(asks)
@@ -326,7 +346,7 @@ class ExactBelief:
 
         Where chances come from draws, one set of them serves all that is asked.
         """
-        if self.exact:
+        if not self.draws.weighing:
             return self.draws.draw(most, rng)
         chosen = slice(None) if most == DRAWS else rng.choice(DRAWS, most, replace=most > DRAWS)
         return {instance: there[chosen] for instance, there in self.draws.kept.items()}

@@ -20,7 +20,7 @@ from knowngood.belief.nodes import NodeBuilder
 from knowngood.belief.timeline import Snapshot
 
 REPEAT_SHARE = 0.3  # a second number from the same meter at the same place shares its bias; from memory
-HOPELESS_WIDE, HOPELESS_LOCAL = 3, 18  # so many complaints of the whole engine beside so many local readings
+HOPELESS_WIDE, HOPELESS_LOCAL = 5, 18  # so many complaints of the whole engine beside so many local readings
 
 
 def repeats_shared(every: Sequence[Said], model: Model, snapshots: list[Snapshot]) -> list[Said]:
@@ -51,7 +51,9 @@ def smaller_parts(said: Sequence[Said], model: Model) -> Iterator[Sequence[Said]
     """Ever smaller parts of the evidence; all of it first, unless that has never been seen to fit."""
     wide = wide_ladders(model)
     local = [one for one in said if not (one.target.place.kind == "engine" and one.target.ladder in wide)]
-    if len(said) - len(local) < HOPELESS_WIDE or len(local) < HOPELESS_LOCAL:
+    inside = {id(one) for one in local}
+    met = {(one.target.ladder, one.target.regime) for one in said if id(one) not in inside and one.share > 0.0}
+    if len(met) < HOPELESS_WIDE or len(local) < HOPELESS_LOCAL:
         yield said
     local = levels_set(local)
     yield local

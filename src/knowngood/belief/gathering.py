@@ -94,6 +94,9 @@ def fed_by(nodes: Sequence[Node], courses: Mapping[Instance, Course]) -> Feeds:
         for face, contribution in node.faults.items():
             course = courses[root_of(face)]
             known = feeds.setdefault(course.root, {})
+            if len(course.shares) == 1:
+                known[index] = (contribution,)
+                continue
             before = known.get(index, (0,) * len(course.shares))
             known[index] = tuple(
                 max(so_far, contribution) if face in holds else so_far
@@ -174,3 +177,21 @@ def vector_of(fed: Mapping[int, tuple[int, ...]], touched: Sequence[int]) -> Way
 def few_states(members: tuple[Ways, ...], rules: tuple[Rule, ...]) -> bool:
     """Whether some faults can do few enough different things together."""
     return Lattice(rules).reachable(members, MOST_STATES) is not None
+
+
+def bundles(nodes: Sequence[Node], feeds: Feeds) -> dict[int, tuple[int, ...]]:
+    """Nodes whose direct faults are joined once for all of them, by node: those of a cylinder, and those of the whole
+    engine or a bank that reach cylinders; only where few joint states can be."""
+    reaching = {source for node in nodes if node.cylinder for source, _ in node.inputs}
+    together: dict[int, list[int]] = {}
+    for index, node in enumerate(nodes):
+        if node.faults and (node.cylinder or (index in reaching and node.op == "max")):
+            together.setdefault(node.cylinder, []).append(index)
+    result: dict[int, tuple[int, ...]] = {}
+    for members in together.values():
+        rules = tuple(Rule(nodes[index].op == "add", nodes[index].size - 1) for index in members)
+        every = sorted({root_of(face) for index in members for face in nodes[index].faults})
+        vectors = tuple(vector_of(feeds[root], members) for root in every)
+        if math.prod(rule.most + 1 for rule in rules) < MOST_CODES and few_states(vectors, rules):
+            result.update(dict.fromkeys(members, tuple(members)))
+    return result

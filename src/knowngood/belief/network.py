@@ -9,44 +9,31 @@ cylinder, so that the cost grows with the number of faults and not with the numb
 from __future__ import annotations
 
 import itertools
-import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from copy import copy
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
+from knowngood.belief.clue import Clue
 from knowngood.belief.common_causes import at_work
 from knowngood.belief.courses import Course, root_of
 from knowngood.belief.elimination import Array, Pass, Tree
-from knowngood.belief.fabric import Fabric, View
+from knowngood.belief.fabric import Fabric, Levels, View
 from knowngood.belief.follow_on import Stem
-from knowngood.belief.gathering import MOST_CODES, Fed, Feeds, fed_by, few_states, gathered, vector_of
+from knowngood.belief.gathering import Fed, bundles, fed_by, gathered, vector_of
 from knowngood.belief.groups import Lattice, Rule, group_of
+from knowngood.belief.lone import laid_alone
 from knowngood.belief.nodes import Node
 from knowngood.belief.spreading import Spreading
+from knowngood.belief.thresholds import below, looked_through, steps
 from knowngood.belief.timeline import Instance
 from knowngood.car import Place
 
 ALONE = np.ones(1)
 NONE = -1
-LOCAL_CELLS = 30_000
+LOCAL_CELLS = 3_000
 WHOLE_CELLS = 30
-
-
-@dataclass(frozen=True)
-class Clue:
-    """Evidence on one node (or one fault): its table over the node's states, or over (level, state).
-
-    ``entry`` is the index of the entry it came from; ``level`` the unknown healthy level it shares, if any.
-    """
-
-    entry: int
-    table: Array
-    node: int = -1
-    instance: Instance | None = None
-    level: str = ""
 
 
 class Network:
@@ -74,6 +61,9 @@ class Network:
     short : bool
         Whether what a cylinder's node hands on has a variable of its own where that tells few of many states apart:
         more variables in smaller tables. Which way needs less is seen only when both are laid out.
+    thresholds : bool
+        Whether worst levels of the whole engine that are read and not asked for are laid out below thresholds
+        (:mod:`knowngood.belief.thresholds`); tables then have signs, and no draws can be made of them.
 
     Raises
     ------
@@ -94,6 +84,7 @@ class Network:
         common: Array = ALONE,
         *,
         short: bool = False,
+        thresholds: bool = False,
     ) -> None:
         self.seat = seat
         self.short = short
@@ -108,7 +99,9 @@ class Network:
         self.parts: list[list[View]] = [[] for _ in nodes]
         self.courses = courses
         self.feeds = fed_by(nodes, courses)
-        self.bundle_of = bundles(nodes, self.feeds)
+        self.below: dict[int, int] = dict.fromkeys(below(nodes, self.clues, asked) if thresholds else (), NONE)
+        self.through = looked_through(nodes, self.clues, self.below)
+        self.bundle_of = {} if thresholds else bundles(nodes, self.feeds)
         self._views: dict[int, View] = {}
         self._handed: dict[tuple[int, tuple[int, ...]], View] = {}
         self._joined: set[tuple[int, ...]] = set()
@@ -153,40 +146,18 @@ class Network:
             self._add_group(roots, touched, rules, chance)
 
     def _add_lone(self, root: Instance, chance: Mapping[Instance, Array], stems: Mapping[Instance, Stem]) -> None:
-        """A fault as a variable of its ways, 0 where it is not there.
-
-        One that stems from others is a chain of "brought about by this one, or before".
-        """
+        """A fault as a variable of its ways, those it stems from before it."""
         if root in self.lone:
             return
         stem = stems.get(root)
         base = chance[root] if stem is None else stem.base
         parents = () if stem is None else stem.parents
-        seat, shares = self.seat(root.home), np.array(self.courses[root].shares)
-        variable = -1
-        if stem is None or base.any():
-            ways = np.ones(1) if parents else shares
-            variable = self.fabric.variable(1 + len(ways), seat)
-            table = np.concatenate([1.0 - base[:, None], np.outer(base, ways)], axis=1)
-            if np.ptp(base) > 0.0:
-                self.fabric.table((self.cause, variable), table)
-            else:
-                self.fabric.table((variable,), table[0])
-        for number, (parent, share) in enumerate(parents, start=1):
+        for parent, _ in parents:
             self._add_lone(parent, chance, stems)
-            ways = shares if number == len(parents) else np.ones(1)
-            after = self.fabric.variable(1 + len(ways), seat)
-            there, brought = np.array([0.0, *ways]), np.array([1.0 - share, *(share * ways)])
-            spared = np.eye(1, 1 + len(ways))[0]
-            by_parent = np.stack([spared, *[brought] * len(self.courses[parent].shares)])
-            if variable < 0:
-                self.fabric.table((self.lone[parent], after), by_parent)
-            else:
-                self.fabric.table(
-                    (variable, self.lone[parent], after), np.stack([by_parent, np.broadcast_to(there, by_parent.shape)])
-                )
-            variable = after
-        self.lone[root] = variable
+        brought = [(self.lone[parent], len(self.courses[parent].shares), share) for parent, share in parents]
+        self.lone[root] = laid_alone(
+            self.fabric, self.cause, base, np.array(self.courses[root].shares), brought, self.seat(root.home)
+        )
 
     def _add_group(
         self,
@@ -220,7 +191,7 @@ class Network:
     def _to_be_owned(self) -> frozenset[int]:
         """Nodes that get a variable: read with an unknown level, or met by another cylinder or all of the engine."""
         owned = {clue.node for clue in self.clues if clue.level}
-        for node in self.nodes:
+        for node in (node for index, node in enumerate(self.nodes) if index not in self.below):
             for source, _ in node.inputs:
                 common = source in self.bundle_of and not self.nodes[source].cylinder
                 if not common and (
@@ -237,7 +208,10 @@ class Network:
             if bundle is not None and bundle not in self._joined:
                 self._joined.add(bundle)
                 self._bundle(bundle)
-            known = self._follow(self.nodes[index], self.parts[index])
+            if index in self.below:
+                known = self._from_below(index)
+            else:
+                known = self._follow(self.nodes[index], self.parts[index])
             if not known.scope:  # nothing bears on it: it stands on its first state
                 known = View((self.fabric.variable(1),), known.value.reshape(1))
             if index in self._owned:
@@ -268,6 +242,26 @@ class Network:
             return View(scope, fabric.laid(first, scope) - fabric.laid(second, scope) + node.shift)
         rule = Rule(node.op == "add", node.size - 1)
         return fabric.chained([*parts, *fed], rule, LOCAL_CELLS if node.cylinder else WHOLE_CELLS)
+
+    def _from_below(self, index: int) -> View:
+        """A threshold as a variable that no contribution exceeds."""
+        levels = np.arange(self.nodes[index].size)
+        threshold = self.fabric.variable(len(levels))
+        for part in self._contributions(index, levels):
+            self.fabric.table((*part.scope, threshold), (part.value[..., None] <= levels).astype(float))
+        return View((threshold,), levels)
+
+    def _contributions(self, index: int, through: Levels) -> Iterator[View]:
+        """What each of its faults and inputs adds to a worst level, as ``through`` hands it on."""
+        for part in self.parts[index]:
+            yield View(part.scope, through[part.value])
+        for source, handed in self.nodes[index].inputs:
+            onward = through[np.array(handed)]
+            if source in self.through:
+                yield from self._contributions(source, onward)
+            else:
+                view = self.view(source)
+                yield View(view.scope, onward[view.value])
 
     def _through(self, source: int, through: tuple[int, ...]) -> View:
         """What a node hands on; where it tells few of many states apart, that has a variable of its own."""
@@ -336,6 +330,12 @@ class Network:
         return after
 
     def _add_clue(self, clue: Clue, view: View) -> int:
+        if clue.node in self.below and clue.instance is None:
+            if self.below[clue.node] == NONE:
+                self.below[clue.node] = self.fabric.table(
+                    view.scope, steps(self.clues, clue.node, self.nodes[clue.node].size)
+                )
+            return self.below[clue.node]
         if clue.level:
             level = self.level_variable[clue.level]  # before all others: its axis is the first
             return self.fabric.table((level, *view.scope), clue.table[:, view.value])
@@ -372,28 +372,18 @@ class Network:
         without = float(np.exp(Pass(self.tree, tables, full).log_chance - full.log_chance))
         return without if self.cause != NONE else without * float(beside[0])
 
-    def run(self, without: frozenset[int] = frozenset(), like: Pass | None = None) -> Pass:
-        """Messages up for the clues whose entry is not in ``without``; what another filling shares is taken from it."""
+    def run(self, without: frozenset[int] = frozenset(), like: Pass | None = None, *, thresholds: str = "read") -> Pass:
+        """Messages up for the clues whose entry is not in ``without``; what another filling shares is taken from it.
+
+        ``thresholds``: ``read``; ``unsigned`` for the size of what cancels; ``open`` as if they had not been read.
+        """
         tables = list(self.arranged)
         for clue, index in zip(self.clues, self.clue_index, strict=True):
             if clue.entry in without:
                 tables[index] = None
+        for node, index in self.below.items():
+            if tables[index] is None or thresholds != "read":
+                left = [clue for clue in self.clues if clue.entry not in without and thresholds != "open"]
+                says = steps(left, node, self.nodes[node].size)
+                tables[index] = np.abs(says) if thresholds == "unsigned" else says
         return Pass(self.tree, tables, like)
-
-
-def bundles(nodes: Sequence[Node], feeds: Feeds) -> dict[int, tuple[int, ...]]:
-    """Nodes whose direct faults are joined once for all of them, by node: those of a cylinder, and those of the whole
-    engine or a bank that reach cylinders; only where few joint states can be."""
-    reaching = {source for node in nodes if node.cylinder for source, _ in node.inputs}
-    together: dict[int, list[int]] = {}
-    for index, node in enumerate(nodes):
-        if node.faults and (node.cylinder or (index in reaching and node.op == "max")):
-            together.setdefault(node.cylinder, []).append(index)
-    result: dict[int, tuple[int, ...]] = {}
-    for members in together.values():
-        rules = tuple(Rule(nodes[index].op == "add", nodes[index].size - 1) for index in members)
-        every = sorted({root_of(face) for index in members for face in nodes[index].faults})
-        vectors = tuple(vector_of(feeds[root], members) for root in every)
-        if math.prod(rule.most + 1 for rule in rules) < MOST_CODES and few_states(vectors, rules):
-            result.update(dict.fromkeys(members, tuple(members)))
-    return result

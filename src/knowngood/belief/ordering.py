@@ -13,7 +13,7 @@ Array = NDArray[np.float64]
 MOST_CELLS = 12_000_000
 CHEAP_CELLS = 1_000_000
 HOPELESS = 4  # so many times too many cells: other orders will not help
-ATTEMPTS, MOST_ATTEMPTS = 4, 16
+ATTEMPTS, MOST_ATTEMPTS = 4, 30
 NOISE = (0.1, 0.3, 0.6)
 RULES = ("table", "message", "pairs")
 
