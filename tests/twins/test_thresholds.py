@@ -67,7 +67,7 @@ def test_everything_that_is_asked_is_the_same(seed: int, monkeypatch: pytest.Mon
 
 
 def test_some_of_the_cars_have_thresholds(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Three in four of them, and half look through another level: else the test above would compare a thing with itself."""
+    """Three in four of them, and half look through another level: else this file would compare a thing with itself."""
     networks = [below(drawn(seed), monkeypatch).network for seed in SEEDS]
     assert sum(bool(network.below) for network in networks) >= 12
     assert sum(bool(network.through) for network in networks) >= 8
