@@ -16,6 +16,7 @@ os.environ.setdefault("OMP_NUM_THREADS", "1")  # before numpy is imported: one t
 import benchmarks.finishing
 from benchmarks.belief_figures import outcome_figures, posterior_figures, start_figures
 from benchmarks.grid_figures import grid_figures
+from benchmarks.growth_figures import growth_figures
 from benchmarks.library_figures import library_figures
 from benchmarks.measurements import measurement_figures
 from benchmarks.page_figures import page_figures
@@ -60,6 +61,7 @@ def main() -> int:
     figures["weigh.memory_mb"] = Figure(round(peak_mb, 0), 1, goal=300.0, at_least=False)
     figures.update(library_figures())
     figures.update(posterior_figures())
+    figures.update(growth_figures())
     figures.update(outcome_figures(most_judge_s=60.0))
     figures.update(grid_figures(library))
     figures.update(start_figures())

@@ -80,6 +80,11 @@ def posterior_figures() -> dict[str, Figure]:
             found["belief.history_ratio"] = Figure(
                 rounded(with_history[0] / ours[0]), RUNS, goal=HISTORY_GOAL, at_least=False
             )
+        if cylinders == 12:
+            later = ReferenceCar(cylinders, history=True).belief()
+            found["belief.history_ms_c12"] = figure(timed_ms(lambda later=later: posterior(later)))
+            off = float(np.abs(by_nodes(later).chances(later.faults) - later.chances()).max())
+            found["belief.error_history_c12"] = Figure(rounded(off), len(later.faults), goal=1e-9, at_least=False)
     return found
 
 
