@@ -70,12 +70,27 @@ class Draws:
 
         Notes how many independent ones they are worth (``effective``), and the log of the mean weight of the rest.
         """
-        states = self.run.draw(most, rng)
         outside = self._outside() if self.weighing else []
-        crowd = Crowd(states, self._inside(states, rng), rng.random((len(outside), most)))
+        crowd = self._first(self.run, outside, most, rng)
         if self.weighing:
             crowd = self._with_the_rest(crowd, outside, rng)
         return self._of(crowd, outside, self._chances(outside)(crowd))
+
+    def _first(self, run: Pass, outside: Sequence[Instance], most: int, rng: np.random.Generator) -> Crowd:
+        """Draws from the tables, the faults outside by their own chance."""
+        states = run.draw(most, rng)
+        return Crowd(states, self._inside(states, rng), rng.random((len(outside), most)))
+
+    def log_chances_outside(self, run: Pass, most: int, rng: np.random.Generator) -> dict[int, Array]:
+        """Of each entry outside the tables, the log of its chance in draws from a filling of them (draw,)."""
+        outside = self._outside()
+        crowd = self._first(run, outside, most, rng)
+        drawn = self._of(crowd, outside, self._chances(outside)(crowd))
+        states = NodeStates(self.outside.nodes, drawn).of(np.array(list(drawn.values()), dtype=bool))
+        entries = {
+            said.entry for _, said, sign in self.outside.clues if sign > 0.0 and said.share > 0.0 and not said.level
+        }
+        return {entry: self.outside.log_weight_of(states, most, frozenset((entry,))) for entry in sorted(entries)}
 
     @cached_property
     def _instances(self) -> list[Instance]:
