@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from knowngood.app.measuring_entry import Given
+from knowngood.app.measuring_entry import MOST_CYLINDERS, Given
 from knowngood.app.measuring_shown import chance, judged, measured, plain, ranged, said
 from knowngood.app.measuring_topic import Field, Outcome, Result, Topic
 from knowngood.measure.before_after import session_change
@@ -25,7 +25,8 @@ ALIKE = "speed, load, temperature and road not matched between the two sides"
 
 
 def _misfire(given: Given) -> Outcome:
-    count, turns, cylinders = (int(given.value(name)) for name in ("misfires", "turns", "cylinders"))
+    count, turns = given.count("misfires"), given.count("turns")
+    cylinders = given.count("cylinders", MOST_CYLINDERS)
     rate = misfire_rate(count, turns, cylinders)
     outcome = Outcome(
         f"{count} / ({turns} x {cylinders} / 2) = {count} / {firings(turns, cylinders)}",
@@ -44,7 +45,7 @@ def _misfire(given: Given) -> Outcome:
 
 
 def _shares(given: Given) -> Outcome:
-    counts = {place: int(value) for place, value in enumerate(given.row("cylinder"), start=1) if value is not None}
+    counts = {place: value for place, value in enumerate(given.count_row("cylinder"), start=1) if value is not None}
     found = cylinder_shares(counts)
     results = [
         measured(f"cylinder {number}", share, found.shares_se_pct[number], "%")
@@ -72,7 +73,7 @@ def _change(given: Given) -> Outcome:
 
 
 def _blocks(given: Given) -> Outcome:
-    before, after = ([int(one) for one in given.values(name)] for name in ("before", "after"))
+    before, after = (given.counts(name) for name in ("before", "after"))
     change = misfire_change(before, after)
     good = {"fewer": True, "more": False}.get(change.verdict)
     bad = [sum(one > 0 for one in side) for side in (before, after)]
@@ -89,13 +90,13 @@ def _blocks(given: Given) -> Outcome:
 
 
 def _clean(given: Given) -> Outcome:
-    count, turns = int(given.value("misfires")), given.value("turns")
+    count, turns = given.count("misfires"), given.value("turns")
     need = clean_revolutions_needed(count, turns)
     return Outcome(f"3.00 / ({count} / {turns:g} turns)", [ranged("clean turns wanted", need, "turns")])
 
 
 def _seen(given: Given) -> Outcome:
-    tries = int(given.value("tries"))
+    tries = given.count("tries")
     found = none_seen(tries)
     return Outcome(
         f"1 - 0.05^(1/{tries}) = {found.highest_share:.4f}; 3 / {tries} = {found.three_over_n:.3g}",
@@ -110,7 +111,7 @@ def _seen(given: Given) -> Outcome:
 
 def _proof(given: Given) -> Outcome:
     before, wanted = given.value("chance") / 100.0, given.value("wanted") / 100.0
-    shown, drives = int(given.value("shown")), int(given.value("drives"))
+    shown, drives = given.count("shown"), given.count("drives")
     plan = clean_drives_from_history(before, shown, drives, wanted)
     outcome = Outcome(
         f"from {chance(before)} to under {chance(wanted)}; it showed on {shown} of {drives} drives",
@@ -128,7 +129,7 @@ def _proof(given: Given) -> Outcome:
 
 def _run(given: Given) -> Outcome:
     before, wanted = given.value("chance") / 100.0, given.value("wanted") / 100.0
-    run = clean_run_needed(before, int(given.value("shown")), given.value("over"), wanted)
+    run = clean_run_needed(before, given.count("shown"), given.value("over"), wanted)
     seen = f"it showed {given.value('shown'):g} times in {given.text('over')}"
     return Outcome(
         f"from {chance(before)} to under {chance(wanted)}; {seen}",
@@ -140,7 +141,7 @@ def _run(given: Given) -> Outcome:
 
 
 def _orders(given: Given) -> Outcome:
-    cylinders, speed = int(given.value("cylinders")), given.value("speed")
+    cylinders, speed = given.count("cylinders", MOST_CYLINDERS), given.value("speed")
     firing = firing_order_number(cylinders)
     outcome = Outcome(
         f"{speed:g} / 60 x order",
@@ -152,7 +153,7 @@ def _orders(given: Given) -> Outcome:
         ],
     )
     if given.has("dead"):
-        lines = torque_orders(cylinders, {int(one) for one in given.values("dead")})
+        lines = torque_orders(cylinders, set(given.counts("dead")))
         tall = max(line.amplitude for line in lines)
         shares = ", ".join(f"{line.order:g}: {100 * line.amplitude / tall:.0f} %" for line in lines)
         outcome.results.append(said("orders with these places dead, of the tallest", shares))

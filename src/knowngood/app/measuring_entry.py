@@ -25,6 +25,9 @@ from knowngood.units import show as show_quantity
 
 BETWEEN_ROWS = "/"
 NOT_MEASURED = "-"
+MOST_COUNTED = 10**9
+MOST_CYLINDERS = 16
+LONGEST_SHOWN = 20
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +59,24 @@ class Given:
     def value_or_none(self, name: str, unit: str = "") -> float | None:
         """The one reading of a field that need not be there."""
         return self.value(name, unit) if self.has(name) else None
+
+    def count(self, name: str, most: int = MOST_COUNTED) -> int:
+        """The one number of a field that counts something.
+
+        Raises
+        ------
+        Refused
+            It is not whole, or more than ``most``.
+        """
+        return _whole(name, self.value(name), most)
+
+    def counts(self, name: str) -> list[int]:
+        """The numbers of a row that count something; refused as by ``count``."""
+        return [_whole(name, value, MOST_COUNTED) for value in self.values(name)]
+
+    def count_row(self, name: str) -> list[int | None]:
+        """As ``counts``, with None at places that were not read."""
+        return [None if value is None else _whole(name, value, MOST_COUNTED) for value in self.row(name)]
 
     def se(self, name: str, least: float, unit: str = "") -> float:
         """One standard error by how a reading was typed (about, from-to), at least the instrument's."""
@@ -93,6 +114,14 @@ class Given:
         return show_quantity(one).partition(" (")[0]
 
 
+def _whole(name: str, value: float, most: int) -> int:
+    if value != int(value):
+        raise Refused(f"{name}: {value:g} is no whole number.", "Type one.")
+    if abs(value) > most:
+        raise Refused(f"{name}: {value:g} is more than {most}.", "Type it again.")
+    return int(value)
+
+
 def _value(one: Quantity, unit: str) -> float:
     if is_open(one):
         return math.inf
@@ -120,7 +149,7 @@ def fill(topic: Topic, readings: Sequence[str], named: Mapping[str, Sequence[str
     for name in named:
         if topic.field(name) is None:
             raise _no_such_field(topic, name)
-    texts = {name: _joined(topic.field(name), given) for name, given in named.items()}
+    texts = {name: told for name, given in named.items() if (told := _joined(topic.field(name), given))}
     waiting = [one for one in topic.fields if one.needed and one.name not in texts]
     rest = list(readings)
     for one in waiting:
@@ -164,7 +193,21 @@ def read(topic: Topic, texts: Mapping[str, Sequence[str]], units: Mapping[str, s
             numbers[one.name] = tuple(parse_number(text) for text in given)
         else:
             quantities[one.name] = _quantities(one, given, quantities, (units or {}).get(one.kind, ""))
-    return Given(quantities, numbers, words)
+    found = Given(quantities, numbers, words)
+    for one in topic.fields:
+        for text, value in zip(texts.get(one.name, ()), _all_values(found, one.name), strict=False):
+            if not math.isfinite(value):
+                shown = text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN]}…"
+                raise Refused(f"{one.name}: '{shown}' is more than can be measured.", "Type it again.")
+    return found
+
+
+def _all_values(given: Given, name: str) -> list[float]:
+    """The values of a field as read, an open line among them as the limit it is."""
+    return [
+        *(amount.value for amount in given.numbers.get(name, ())),
+        *(0.0 if one is None else one.value for one in given.readings.get(name, ())),
+    ]
 
 
 def entered(topic: Topic, texts: Mapping[str, Sequence[str]], given: Given) -> list[Entered]:
@@ -243,7 +286,7 @@ def _is_unit(one: Field, before: str, text: str) -> bool:
 def _joined(one: Field | None, texts: Sequence[str]) -> list[str]:
     """Texts with units typed apart put behind their numbers, and commas between readings dropped."""
     if one is not None and one.kind == "word":
-        return list(texts)
+        return [text for text in texts if text.strip()]
     found: list[str] = []
     for text in (text.rstrip(",;") for text in texts):
         if found and text and one is not None and _is_unit(one, found[-1], text):
@@ -264,6 +307,8 @@ def _quantities(
             raise Refused(f"{one.name}: '{' '.join(texts)}' is more than one reading.", "Type one.")
         return (_told(read_quantity(texts[0], one.kind, prefer=prefer), sure),)
     known = [text for text in texts if not (one.gaps and text == NOT_MEASURED)]
+    if not known:
+        raise Refused(f"{one.name}: nothing in the row was measured.", "Type one reading at least.")
     typed = _typed_units(one, known)
     if len(typed) == 1:
         prefer, sure = next(iter(typed)), True

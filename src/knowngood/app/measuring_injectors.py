@@ -42,7 +42,7 @@ def _across(given: Given) -> Outcome:
 
 
 def _duty(given: Given) -> Outcome:
-    pulse, speed, pulses = given.value("pulse", "ms"), given.value("speed"), int(given.value("pulses"))
+    pulse, speed, pulses = given.value("pulse", "ms"), given.value("speed"), given.count("pulses")
     share, se = duty(pulse, speed, pulses_per_cycle=pulses, pulse_se_ms=given.se("pulse", 0.05, "ms"))
     outcome = Outcome(
         f"{pulse:g} ms x {pulses} / (120000 / {speed:g} ms)",
@@ -58,7 +58,7 @@ def _duty(given: Given) -> Outcome:
 def _deadtime(given: Given) -> Outcome:
     short_ms, long_ms = given.value("short", "ms"), given.value("long", "ms")
     short_ml, long_ml = given.value("short-amount", "ml"), given.value("long-amount", "ml")
-    line = dead_time(short_ms, short_ml, long_ms, long_ml, int(given.value("pulses")))
+    line = dead_time(short_ms, short_ml, long_ms, long_ml, given.count("pulses"))
     return Outcome(
         f"line through ({short_ms:g} ms, {short_ml:g} ml) and ({long_ms:g} ms, {long_ml:g} ml) meets nothing delivered",
         [

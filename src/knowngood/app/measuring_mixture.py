@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from knowngood.app.measuring_entry import Given
+from knowngood.app.measuring_entry import MOST_CYLINDERS, Given
 from knowngood.app.measuring_shown import judged, measured, plain, plus_minus, ranged, said
 from knowngood.app.measuring_topic import Checked, Field, Outcome, Topic
 from knowngood.measure.air_flow import absolute_load, expected_air_flow, meter_check, volumetric_efficiency
@@ -154,9 +154,9 @@ def _ethanol(given: Given) -> Outcome:
 
 
 def _washed(given: Given) -> Outcome:
-    flow, cylinders = given.value("airflow"), int(given.value("cylinders"))
+    flow, cylinders = given.value("airflow"), given.count("cylinders", MOST_CYLINDERS)
     minutes, oil = given.value("time", "min"), given.value("oil")
-    fuel = fuel_washed_into_oil(flow, cylinders, minutes, oil, dead_cylinders=int(given.value("dead")))
+    fuel = fuel_washed_into_oil(flow, cylinders, minutes, oil, dead_cylinders=given.count("dead"))
     good = {"leave it": True, "change the oil": False}.get(fuel.word)
     fed = f"{flow:g} g/s / 14.7 x {given.value('dead'):g} / {cylinders} x {minutes:g} min"
     return Outcome(

@@ -133,7 +133,7 @@ def _plugged(given: Given) -> Outcome:
 
 
 def _teeth(given: Given) -> Outcome:
-    positions, missing = int(given.value("positions")), int(given.value("missing"))
+    positions, missing = given.count("positions"), given.count("missing")
     shape = wheel(positions, missing)
     outcome = Outcome(
         f"360° / {positions} = {shape.pitch_deg:g}°",

@@ -103,7 +103,7 @@ def _ripple(given: Given) -> Outcome:
     volts, se = given.value("ripple"), given.se("ripple", 0.02)
     word = ripple_word(volts, ripple_se_v=se)
     speed, pulley, poles = (given.value(name) for name in ("speed", "pulley", "poles"))
-    where = ripple_frequencies(speed, pulley_ratio=pulley, pole_pairs=int(poles))
+    where = ripple_frequencies(speed, pulley_ratio=pulley, pole_pairs=given.count("poles"))
     good = {"usual": True, "diodes": False}.get(word)
     return Outcome(
         f"{speed:g} / 60 x {pulley:g} x {poles:g} x 6 = {where.sound_hz:.0f} Hz",
