@@ -12,7 +12,7 @@ LONG_WORD = "x" * 200
 ROW = "cylinder%7C1=175&cylinder%7C2=172&cylinder%7C3=60&cylinder%7C4=175"
 KINDS = (
     "cars", "empty car", "told car", "just saved", "suspects", "journal", "gates", "gate", "talk", "tell", "checks",
-    "engine", "cylinder", "suspect", "found", "row", "enter", "todo", "work", "proof", "tools", "sheets",
+    "engine", "cylinder", "suspect", "found", "row", "enter", "todo", "work", "proof", "story", "tools", "sheets",
     "settings", "road", "pair", "trouble", "nothing there", "topics", "topic", "topic row", "worked out",
     "worked out row", "not worked out", "topic without a car",
 )  # fmt: skip
@@ -46,6 +46,7 @@ def every_page(chromium: Any, address: str) -> dict[str, str]:
         "todo": f"{car}/todo",
         "work": f"{car}/work",
         "proof": f"{car}/proof",
+        "story": f"{car}/story",
         "tools": f"{car}/tools",
         "sheets": f"{car}/sheets",
         "engine": f"{car}/engine",

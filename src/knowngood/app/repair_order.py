@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 import msgspec
 
 from knowngood.app.state import State
-from knowngood.app.tasks import access_graph, repairs_of
+from knowngood.app.tasks import access_graph, check_places, repairs_of
+from knowngood.app.waiting import engine_now
 from knowngood.belief.protocol import FaultAt
-from knowngood.planner.problem import AccessGraph, Repair
-from knowngood.planner.repair_plan import Job, Move, RepairPlan, repair_plan
+from knowngood.errors import Problem, Refused
+from knowngood.planner.problem import AccessGraph, CheckAt, Repair
+from knowngood.planner.repair_plan import Job, Move, repair_plan
 from knowngood.sheets.words import in_words, minutes, money
 
 DECIDED = 0.5  # a repair that is more likely needed than not is planned
@@ -38,32 +42,100 @@ class RepairOrder(msgspec.Struct, frozen=True, kw_only=True):
     one_by_one: float
     gap: float
     waits_for: list[str]
+    tools_back: list[str]
     offers: list[Offer]
 
 
-def repair_order(state: State, least: float = DECIDED) -> RepairOrder:
-    """Repairs that are more likely needed than not, ordered; parts that must come first are named."""
+def repair_order(state: State, least: float = DECIDED, checks: Sequence[str] = ()) -> RepairOrder:
+    """Repairs that are more likely needed than not, ordered; parts that must come first are named.
+
+    Parameters
+    ----------
+    checks : sequence of str
+        Checks to make in the same go, each by its id or by words of its name; a row where there is one.
+
+    Raises
+    ------
+    Refused
+        No check of this car goes by such words, or more than one does.
+    """
     access, rate = access_graph(state), state.settings.rate_per_hour
     repairs = {repair.id: repair for repair in repairs_of(state, WORTH_OFFERING)}
     chances = {name: state.belief.chance_of_any(_behind(state, repair)) for name, repair in repairs.items()}
     chosen = [repair for name, repair in repairs.items() if chances[name] >= least]
-    plan = repair_plan([job_of(repair) for repair in chosen], access)
+    looks = {check.id: check for check in (_check_named(state, words) for words in checks)}
+    jobs = [*map(job_of, chosen), *map(check_job_of, looks.values())]
+    plan = repair_plan(jobs, access, hot=engine_now(state.entries) == "hot")
     opened = frozenset(move.what for move in plan.moves if move.do == "open") | access.open
     return RepairOrder(
-        lines=list(_lines(state, plan, repairs)),
+        lines=[_words(state, move, {**repairs, **looks}) for move in plan.moves],
         minutes=plan.minutes,
         one_by_one=plan.one_by_one,
         gap=plan.gap,
         waits_for=[f"{repair.name}: part in {repair.wait_days:g} d" for repair in chosen if repair.wait_days > 0],
+        tools_back=[f"{look.name}: tool back in {look.wait_days:g} d" for look in looks.values() if look.wait_days > 0],
         offers=_offers(access, opened, [repair for repair in repairs.values() if repair not in chosen], chances, rate),
     )
+
+
+class OrderWords(msgspec.Struct, frozen=True):
+    """A plan as it is told: its steps, and the sentences below them."""
+
+    steps: list[str]
+    words: list[str]
+
+
+def order_words(plan: RepairOrder) -> OrderWords:
+    """The plan with what it saves, what is ordered first and what is worth doing while it is apart."""
+    words = []
+    if plan.lines:
+        off = f", at most {minutes(plan.gap)} from the best order" if plan.gap >= 1 else ""
+        words.append(f"{minutes(plan.minutes)} this way{off}; one by one {minutes(plan.one_by_one)}.")
+    words += [f"Order now: {part}." for part in plan.waits_for]
+    words += [f"Not sooner: {tool}." for tool in plan.tools_back]
+    words += [f"While it is apart: {offer.name}: {offer.why}." for offer in plan.offers]
+    return OrderWords(plan.lines, words)
 
 
 def job_of(repair: Repair) -> Job:
     """A repair as a job of the plan, on the first day its part is here."""
     return Job(
-        id=repair.id, name=repair.name, minutes=repair.minutes, access=repair.access, day=-int(-repair.wait_days // 1)
+        id=repair.id, name=repair.name, minutes=repair.minutes, access=repair.access, day=math.ceil(repair.wait_days)
     )
+
+
+def check_job_of(check: CheckAt) -> Job:
+    """A check as a job of the plan, on the first day its tools are here, with the engine as it asks for."""
+    return Job(
+        id=check.id,
+        name=check.name,
+        minutes=check.minutes,
+        access=check.access,
+        day=math.ceil(check.wait_days),
+        engine=check.engine or "any",
+    )
+
+
+def _check_named(state: State, words: str) -> CheckAt:
+    wanted = words.casefold().split()
+    found = {
+        check.id: list(check_places(state, check))
+        for check in state.library.checks.values()
+        if check.id == words or all(word in check.name.casefold() for word in wanted)
+    }
+    fitting = {name: places for name, places in found.items() if places}
+    exact = {name: fitting[name] for name in fitting if words in (name, state.library.checks[name].name)} or fitting
+    if len(exact) != 1:
+        there = "; ".join(f"{name} ({state.library.checks[name].name})" for name in exact)
+        raise Refused(
+            Problem(
+                f"{len(exact) or 'No'} {'checks go' if exact else 'check of this car goes'} by '{words}'.",
+                f"Name one: {there}." if exact else "`knowngood library --list checks` names them all.",
+            )
+        )
+    ((_, places),) = exact.items()
+    check = places[-1]  # the row comes last
+    return replace(check, engine="running") if state.library.checks[check.id].engine == "running" else check
 
 
 def _behind(state: State, repair: Repair) -> Sequence[FaultAt]:
@@ -77,11 +149,7 @@ def _behind(state: State, repair: Repair) -> Sequence[FaultAt]:
     ]
 
 
-def _lines(state: State, plan: RepairPlan, repairs: dict[str, Repair]) -> Sequence[str]:
-    return [_words(state, move, repairs) for move in plan.moves]
-
-
-def _words(state: State, move: Move, repairs: dict[str, Repair]) -> str:
+def _words(state: State, move: Move, jobs: Mapping[str, Repair | CheckAt]) -> str:
     time = f" ({minutes(move.minutes)})" if move.minutes else ""
     match move.do:
         case "open":
@@ -89,13 +157,13 @@ def _words(state: State, move: Move, repairs: dict[str, Repair]) -> str:
         case "close":
             return f"put back: {state.library.access[move.what].name}{time}"
         case "do":
-            repair = repairs[move.what]
-            return f"{repair.name}{time}{f', {money(repair.money)} in parts' if repair.money else ''}"
+            job = jobs[move.what]
+            return f"{job.name}{time}{f', {money(job.money)} in parts' if job.money else ''}"
         case "warm":
             return f"run it until hot{time}"
         case "cool":
             return f"let it cool{time}"
-    return f"wait {move.what}"
+    return f"wait {move.what}: what is to come is here then"
 
 
 def _offers(

@@ -5,19 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from knowngood.app.answer import Answer
-from knowngood.app.bench import looks_of, may_of, work_of
+from knowngood.app.bench import looks_of, work_of
 from knowngood.app.clock import clock_words
 from knowngood.app.money import money_of, money_words, part_words
 from knowngood.app.next_visit import next_visit
 from knowngood.app.odometer import readings_km
 from knowngood.app.photo import for_print
 from knowngood.app.photo_pairs import Photos, no_photos, pairs_of
-from knowngood.app.proof import proofs_of
 from knowngood.app.service import base_service, service_words
 from knowngood.app.sheets_bay import plan_of
+from knowngood.app.stages import stage_of
 from knowngood.app.state import State
-from knowngood.app.story import DONE, before_and_after, came_in_with, story_of
-from knowngood.app.time_line import chapter_words, histories
+from knowngood.app.story import DONE, before_and_after, came_in_with
+from knowngood.app.story_view import chapters_of
+from knowngood.app.time_line import histories
 from knowngood.app.todo import PROVE, todo_of
 from knowngood.evidence import Reading, Value, Work
 from knowngood.planner.gates import NOT_LOOKED
@@ -93,7 +94,7 @@ def record_sheet(state: State, answer: Answer, date: str, photos: Photos = no_ph
         Words(_car_words(state)),
         Items("Came in with", tuple(came_in_with(state)) or ("nothing said",)),
     ]
-    told = [chapter_words(*pair) for pair in zip(story_of(state), proofs_of(state), strict=True)]
+    told = chapters_of(state)
     if told:
         blocks.append(Items("What was put right", tuple(told)))
     blocks += [*_photo_pairs(state, photos), *_strips(state)]
@@ -108,7 +109,7 @@ def record_sheet(state: State, answer: Answer, date: str, photos: Photos = no_ph
     history = tuple((one.name, ", ".join(f"{day}: {said}" for day, said in one.points)) for one in histories(state))
     if history:
         blocks.append(Table("Read over time", ("what", "when"), history))
-    blocks.append(Items("Not inspected", tuple(_not_inspected(state)) or ("every look of every gate was made",)))
+    blocks.append(Items("Not inspected", tuple(_not_inspected(state)) or ("every look of every stage was made",)))
     sheet = work_of(state)
     blocks.append(
         Words(
@@ -208,16 +209,15 @@ def _km_words(state: State) -> str:
 
 
 def _not_inspected(state: State) -> list[str]:
-    names = [
-        look.name for gate in state.library.gates for look in may_of(state, gate).looks if look.state == NOT_LOOKED
-    ]
+    stages = [stage_of(state, stage) for stage in state.library.stages]
+    names = [look.name for stage in stages for look in stage.looks if look.state == NOT_LOOKED]
     return list(dict.fromkeys(names))
 
 
 def _unlooked(state: State) -> str:
     count, made = len(_not_inspected(state)), len({look.kind for look in looks_of(state)})
     return (
-        f"{made} kinds of look were made; {count} that the gates ask for were not: see the hand-over record."
+        f"{made} kinds of look were made; {count} that the stages of the job ask for were not: see the hand-over record."
         if count
         else ""
     )

@@ -53,41 +53,41 @@ def work_verb(home: Path, car: str, story: bool, json_: bool) -> None:
 
 
 def _story(home: Path, car: str, json_: bool) -> None:
-    from knowngood.app.next_visit import next_visit
-    from knowngood.app.proof import proofs_of
-    from knowngood.app.story import story_of
-    from knowngood.app.time_line import chapter_words, days_of, histories, time_line
+    from knowngood.app.story_view import story_view
 
     workshop = opened(home)
-    state = workshop.state(workshop.job(car).code)
-    moments, moved, visit = time_line(state), histories(state), next_visit(state)
-    chapters = [chapter_words(*pair) for pair in zip(story_of(state), proofs_of(state), strict=True)]
+    told = story_view(workshop.state(workshop.job(car).code))
     if json_:
-        click.echo(as_json({"faults": chapters, "days": moments, "readings": moved, "next_visit": visit}))
+        click.echo(
+            as_json(
+                {"faults": told.faults, "days": told.moments, "readings": told.readings, "next_visit": told.next_visit}
+            )
+        )
         return
-    for words in chapters:
+    for words in told.faults:
         click.echo(wrap(words, "   ", ""))
-    for day, words in days_of(moments):
+    for day, words in told.days:
         click.echo(wrap(f"{day}  {words}", " " * 12, ""))
-    for one in moved:
+    for one in told.readings:
         click.echo(wrap(f"{one.name}: {', '.join(f'{day} {said}' for day, said in one.points)}", "   ", ""))
-    if visit:
+    if told.next_visit:
         click.echo("Next visit")
-    for words in visit:
+    for words in told.next_visit:
         click.echo(wrap(words, "     ", "   - "))
 
 
-@click.command(epilog="Examples: knowngood todo wagon; knowngood todo wagon --order")
+@click.command(epilog="Examples: knowngood todo wagon; knowngood todo wagon --order --with 'compression row'")
 @click.argument("car")
 @click.option("--order", is_flag=True, help="What is decided, in the order with the fewest minutes.")
+@click.option("--with", "checks", multiple=True, metavar="CHECK", help="With --order: a check to make in the same go.")
 @click.option("--json", "json_", is_flag=True, help="As JSON.")
 @click.pass_obj
-def todo_verb(home: Path, car: str, order: bool, json_: bool) -> None:
+def todo_verb(home: Path, car: str, order: bool, checks: tuple[str, ...], json_: bool) -> None:
     """What is left on a CAR: what must not wait first, then what gets worse by driving, what costs more
     by waiting, then comfort; with what is not done to it until a danger is put right.
     """
-    if order:
-        _order(home, car, json_)
+    if order or checks:
+        _order(home, car, checks, json_)
         return
     from knowngood.app.todo import todo_of
     from knowngood.planner.remains import grouped
@@ -125,26 +125,22 @@ def todo_verb(home: Path, car: str, order: bool, json_: bool) -> None:
                 click.echo(wrap(f"until then: {thing.until}", "     "))
 
 
-def _order(home: Path, car: str, json_: bool) -> None:
-    from knowngood.app.repair_order import repair_order
+def _order(home: Path, car: str, checks: tuple[str, ...], json_: bool) -> None:
+    from knowngood.app.repair_order import order_words, repair_order
     from knowngood.app.service import base_service, service_words
 
     workshop = opened(home)
     state = workshop.state(workshop.job(car).code)
-    plan, service = repair_order(state), base_service(state)
+    plan, service = repair_order(state, checks=checks), base_service(state)
     if json_:
         click.echo(as_json({**msgspec.structs.asdict(plan), "base_service": service}))
         return
-    if not plan.lines:
+    told = order_words(plan)
+    if not told.steps:
         click.echo("No repair is more likely needed than not; `knowngood next CAR` says what to look at.")
-    for number, line in enumerate(plan.lines, start=1):
+    for number, line in enumerate(told.steps, start=1):
         click.echo(wrap(line, "    ", f"{number:>2}. "))
-    if plan.lines:
-        off = f", at most {minutes(plan.gap)} from the best order" if plan.gap >= 1 else ""
-        click.echo(wrap(f"{minutes(plan.minutes)} this way{off}; one by one {minutes(plan.one_by_one)}."))
-    for words in plan.waits_for:
-        click.echo(wrap(f"Order now: {words}."))
-    for offer in plan.offers:
-        click.echo(wrap(f"While it is apart: {offer.name}: {offer.why}.", "   "))
+    for words in told.words:
+        click.echo(wrap(words, "   ", ""))
     for index, words in enumerate(service_words(service, state.settings.rate_per_hour)):
         click.echo(wrap(words, "     ", "   - " if index else ""))

@@ -7,22 +7,26 @@ from typing import Any
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import HTMLResponse, PlainTextResponse, Response
 from starlette.routing import Route
 
 from knowngood.app.answer import Answer
 from knowngood.app.handover import hand_over
 from knowngood.app.photo import photos_in
 from knowngood.app.proof import proofs_of
+from knowngood.app.repair_order import order_words, repair_order
 from knowngood.app.road_drive import road_view
 from knowngood.app.sheets import SHEETS, sheet_of
 from knowngood.app.state import State
+from knowngood.app.story_view import story_view
 from knowngood.app.todo import todo_of
 from knowngood.app.tools_view import tools_of
 from knowngood.app.work_view import work_view
 from knowngood.app.workshop import utc_now
 from knowngood.planner.remains import grouped
+from knowngood.sheets.as_html import as_html
 from knowngood.sheets.as_pdf import as_pdf
+from knowngood.sheets.as_text import as_text
 from knowngood.web.desk import Desk
 from knowngood.web.keeping import unknown_to
 
@@ -39,6 +43,7 @@ class WorkPages:
             Route("/car/{code}/work", self.work, methods=["GET"]),
             Route("/car/{code}/todo", self.todo, methods=["GET"]),
             Route("/car/{code}/proof", self.proof, methods=["GET"]),
+            Route("/car/{code}/story", self.story, methods=["GET"]),
             Route("/car/{code}/hand-over.zip", self.hand_over, methods=["GET"]),
             Route("/car/{code}/tools", self.tools, methods=["GET"]),
             Route("/car/{code}/road", self.road, methods=["GET"]),
@@ -67,12 +72,20 @@ class WorkPages:
         return await self._shown(request, "work", work_view)
 
     async def todo(self, request: Request) -> Response:
-        """What is left, in the order to work it off."""
-        return await self._shown(request, "todo", lambda state, _: grouped(todo_of(state)))
+        """What is left, in the order to work it off; what is decided, in the order with the fewest minutes."""
+        return await self._shown(
+            request,
+            "todo",
+            lambda state, _: {"groups": grouped(todo_of(state)), "order": order_words(repair_order(state))},
+        )
 
     async def proof(self, request: Request) -> Response:
         """Whether each repair is proved, and what is still to be read."""
         return await self._shown(request, "proof", lambda state, _: proofs_of(state))
+
+    async def story(self, request: Request) -> Response:
+        """Fault by fault, day by day, how readings moved, the next visit."""
+        return await self._shown(request, "story", lambda state, _: story_view(state))
 
     async def hand_over(self, request: Request) -> Response:
         """The copy that goes with the car: its record, its readings, its journal."""
@@ -100,13 +113,20 @@ class WorkPages:
         return await self._shown(request, "sheets", lambda *_: list(SHEETS.items()))
 
     async def sheet(self, request: Request) -> Response:
-        """One sheet, ready to print."""
+        """One sheet, ready to print: as PDF, or as a page or plain text where ``form`` asks for it."""
         name = request.path_params["name"]
         values = await run_in_threadpool(self._read, request.path_params["code"], lambda *_: None)
         if values.get("answer") is None:
             return self.desk.show("sheets.html", here="sheets", echo="", **{**values, "view": None})
-        date = utc_now()[:10]
+        form, date = request.query_params.get("form", ""), utc_now()[:10]
         photos = photos_in(self.desk.folder)
-        made = lambda: as_pdf(sheet_of(name, values["state"], values["answer"], date, photos))  # noqa: E731
-        pages = await run_in_threadpool(made)
-        return Response(pages, media_type="application/pdf")
+
+        def made() -> Response:
+            sheet = sheet_of(name, values["state"], values["answer"], date, photos)
+            if form == "html":
+                return HTMLResponse(as_html(sheet), headers={"Content-Disposition": "attachment"})
+            if form == "txt":
+                return PlainTextResponse(as_text(sheet))
+            return Response(as_pdf(sheet), media_type="application/pdf")
+
+        return await run_in_threadpool(made)

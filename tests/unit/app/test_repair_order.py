@@ -10,6 +10,7 @@ from knowngood.app.repair_order import Offer, _offers, repair_order
 from knowngood.app.workshop import Workshop
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import ENGINE
+from knowngood.errors import Refused
 from knowngood.library.load import load
 from knowngood.planner.problem import AccessGraph, AccessTime, Repair
 
@@ -50,7 +51,7 @@ def test_part_that_must_come_is_named_and_done_last(workshop: Workshop) -> None:
     order = repair_order(workshop.state(workshop.jobs()[0].code))
     (named,) = [words for words in order.waits_for if "injector" in words]
     assert named == "replace injector of cylinder 4: part in 2 d"
-    assert max(order.lines.index(line) for line in order.lines if "spark plug of" in line) < min(
+    assert max(order.lines.index(line) for line in order.lines if "replace spark plug of" in line) < min(
         order.lines.index(line) for line in order.lines if line.startswith("wait")
     )
 
@@ -62,6 +63,45 @@ def test_nothing_is_planned_before_anything_is_decided(tmp_path: Path) -> None:
         order = repair_order(shop.state(job))
     assert order.lines == []
     assert order.minutes == 0.0
+
+
+def test_checks_join_the_order_with_their_engine_and_their_tools(workshop: Workshop) -> None:
+    """What can be measured now comes now, what needs a tool that is lent out on the day it is back, in one teardown."""
+    job = workshop.jobs()[0].code
+    before = repair_order(workshop.state(job))
+    said = workshop.say(job, "leak-down tester lent till tomorrow")
+    checks = ("charging_measured", "leakdown_check")
+    order = repair_order(workshop.state(job), checks=checks)
+    workshop.undo(job)
+    assert said.counts
+    charging, leakdown, wait = (
+        next(index for index, line in enumerate(order.lines) if line.startswith(words))
+        for words in ("charging voltage", "Leak-down at top dead centre", "wait until day 1")
+    )
+    assert charging < wait < leakdown
+    assert order.tools_back == ["Leak-down at top dead centre: tool back in 1 d"]
+    assert before.minutes < order.minutes < order.one_by_one
+
+
+@pytest.mark.parametrize(
+    ("words", "message"),
+    [
+        (
+            "horoscope",
+            "No check of this car goes by 'horoscope'. `knowngood library --list checks` names them all.",
+        ),
+        (
+            "leak-down",
+            "2 checks go by 'leak-down'. Name one: neighbour_air_check (Leak-down, hand over the neighbour's hole); "
+            "leakdown_check (Leak-down at top dead centre).",
+        ),
+    ],
+)
+def test_check_that_is_none_or_two_is_asked_about(workshop: Workshop, words: str, message: str) -> None:
+    """The error says which there are."""
+    with pytest.raises(Refused) as refused:
+        repair_order(workshop.state(workshop.jobs()[0].code), checks=(words,))
+    assert str(refused.value.problems[0]) == message
 
 
 @pytest.mark.parametrize(

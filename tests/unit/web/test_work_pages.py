@@ -132,3 +132,40 @@ def test_work_says_when_to_stop(browser: TestClient, worked: str) -> None:
     shown = browser.get(f"{worked}/work").text
     assert '<p class="problem"><strong>Stop here: to finish costs about' in shown
     assert words(shown).count("Stop here") == 1
+
+
+def test_sheet_comes_as_text_and_as_a_page_too(browser: TestClient, worked: str) -> None:
+    """The same words in each form."""
+    text = browser.get(f"{worked}/sheet/closing?form=txt")
+    page = browser.get(f"{worked}/sheet/closing?form=html")
+    assert text.headers["content-type"].startswith("text/plain")
+    assert "BEFORE CLOSING" in text.text
+    assert page.headers["content-disposition"] == "attachment"
+    assert "<h1>Before closing</h1>" in page.text
+
+
+def test_story_is_told_on_a_page(browser: TestClient, worked: str) -> None:
+    """What was put right, the next visit, day by day."""
+    text = words(browser.get(f"{worked}/story").text)
+    assert "What was put right" in text
+    assert "replaced vacuum hose: better; not proved yet." in text
+    assert "Next visit" in text
+    assert "Day by day" in text
+
+
+def test_clock_starts_and_stops_by_a_tap(browser: TestClient, worked: str) -> None:
+    """One button, its word by how the clock stands."""
+    assert "Start the clock" in browser.get(f"{worked}/work").text
+    browser.post(f"{worked}/say", data={"line": "clock on"})
+    text = words(browser.get(f"{worked}/work").text)
+    assert "running" in text
+    assert "Stop the clock" in text
+
+
+def test_todo_shows_what_is_decided_in_order(browser: TestClient, car: str) -> None:
+    """A fault that was seen is a repair that is decided; what it takes this way stands below."""
+    for line in ("4 cylinders inline, flow meter, port injection", "vacuum hose chewed", "coil plug loose 2"):
+        browser.post(f"{car}/say", data={"line": line})
+    text = words(browser.get(f"{car}/todo").text)
+    assert "What is decided, in this order" in text
+    assert "this way" in text
