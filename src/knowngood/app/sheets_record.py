@@ -217,7 +217,7 @@ def _not_inspected(state: State) -> list[str]:
 def _unlooked(state: State) -> str:
     count, made = len(_not_inspected(state)), len({look.kind for look in looks_of(state)})
     return (
-        f"{made} kinds of look were made; {count} that the stages of the job ask for were not: see the hand-over record."
+        f"{made} kinds of look were made; {count} that the stages ask for were not: see the hand-over record."
         if count
         else ""
     )
