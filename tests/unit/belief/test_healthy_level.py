@@ -100,7 +100,7 @@ def test_three_alike_are_cleared(library: Library) -> None:
 def test_number_outside_every_span_speaks_for_none(library: Library) -> None:
     """Ten thousand kPa in one cylinder is odd and leaves the others' row to be judged as it was."""
     with_it = leaks(row(library, "compression", (1150.0, 1130.0, 600.0, 10_000.0)))
-    assert with_it[2] > 0.7
+    assert with_it[2] > 0.65
     assert max(with_it[0], with_it[1]) < 0.1
     assert with_it[3] == pytest.approx(leaks(after(library, car=CAR))[3], abs=0.05)
 
