@@ -94,6 +94,7 @@ def cures_planned(state: State, fault: Fault, graph: AccessGraph) -> tuple[Cure,
 def repairs_of(state: State, least: float = WORTH_A_REPAIR) -> tuple[Repair, ...]:
     """Repairs of every suspect worth planning for, ``least`` likely; one repair covers every fault it ends."""
     chances, graph = state.belief.chances(), access_graph(state)
+    planned: dict[str, tuple[Cure, ...]] = {}
     groups: dict[tuple[str, str, Place], list[tuple[FaultAt, Cure]]] = {}
     wanted: dict[tuple[str, str, Place], float] = {}
     for at, chance in zip(state.belief.faults, chances, strict=True):
@@ -103,7 +104,9 @@ def repairs_of(state: State, least: float = WORTH_A_REPAIR) -> tuple[Repair, ...
         for cure in fault.cures:
             key = (cure.do, cure.part or fault.part, at.place)
             groups.setdefault(key, []).append((at, cure))
-        for cure in cures_planned(state, fault, graph):
+        if at.fault not in planned:
+            planned[at.fault] = cures_planned(state, fault, graph)
+        for cure in planned[at.fault]:
             key = (cure.do, cure.part or fault.part, at.place)
             wanted[key] = wanted.get(key, 0.0) + float(chance)
     repairs = []

@@ -135,19 +135,29 @@ class AccessGraph:
         Refused
             A step nobody described.
         """
+        return frozenset[str]().union(*map(self._needed_for, steps))
+
+    @cached_property
+    def _known(self) -> dict[str, frozenset[str]]:
+        return {}
+
+    def _needed_for(self, step: str) -> frozenset[str]:
+        """A step and all before it, worked out once."""
+        if step in self._known:
+            return self._known[step]
         found: set[str] = set()
-        waiting = list(steps)
+        waiting = [step]
         while waiting:
-            step = waiting.pop()
-            if step in found:
+            step_before = waiting.pop()
+            if step_before in found:
                 continue
-            if step not in self.steps:
+            if step_before not in self.steps:
                 raise Refused(
-                    Fact(f"There is no access step {step!r}.", "Describe it, or take it out of what needs it.")
+                    Fact(f"There is no access step {step_before!r}.", "Describe it, or take it out of what needs it.")
                 )
-            found.add(step)
-            waiting.extend(self.steps[step].after)
-        return frozenset(found)
+            found.add(step_before)
+            waiting.extend(self.steps[step_before].after)
+        return self._known.setdefault(step, frozenset(found))
 
     def to_open(self, steps: tuple[str, ...]) -> tuple[str, ...]:
         """What still has to come off, first things first."""
@@ -156,11 +166,11 @@ class AccessGraph:
 
     def open_minutes(self, steps: tuple[str, ...]) -> float:
         """Minutes until the steps are open, from how things stand."""
-        return sum(self.steps[step].open_minutes for step in self.to_open(steps))
+        return sum(self.steps[step].open_minutes for step in sorted(self.needed(steps) - self.open))
 
     def close_minutes(self, steps: tuple[str, ...]) -> float:
         """Minutes to put back what :meth:`open_minutes` took off."""
-        return sum(self.steps[step].close_minutes for step in self.to_open(steps))
+        return sum(self.steps[step].close_minutes for step in sorted(self.needed(steps) - self.open))
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -42,7 +42,7 @@ class Effort:
     described: int
 
 
-FULL = Effort(shortlist=20, first_of_pairs=4, second_of_pairs=5, later=5, described=20)
+FULL = Effort(shortlist=20, first_of_pairs=3, second_of_pairs=5, later=5, described=20)
 LIGHT = Effort(shortlist=8, first_of_pairs=2, second_of_pairs=3, later=3, described=1)
 
 
