@@ -91,8 +91,11 @@ def cures_planned(state: State, fault: Fault, graph: AccessGraph) -> tuple[Cure,
     return (sure, cheap) if tries(cheap) < WORTH_A_TRY * tries(sure) else (sure,)
 
 
-def repairs_of(state: State, least: float = WORTH_A_REPAIR) -> tuple[Repair, ...]:
-    """Repairs of every suspect worth planning for, ``least`` likely; one repair covers every fault it ends."""
+def repairs_of(state: State, least: float = WORTH_A_REPAIR, *, cheaper_too: bool = False) -> tuple[Repair, ...]:
+    """Repairs of every suspect worth planning for, ``least`` likely; one repair covers every fault it ends.
+
+    The surest of each; ``cheaper_too``: also one that is worth a try before it.
+    """
     chances, graph = state.belief.chances(), access_graph(state)
     planned: dict[str, tuple[Cure, ...]] = {}
     groups: dict[tuple[str, str, Place], list[tuple[FaultAt, Cure]]] = {}
@@ -105,7 +108,7 @@ def repairs_of(state: State, least: float = WORTH_A_REPAIR) -> tuple[Repair, ...
             key = (cure.do, cure.part or fault.part, at.place)
             groups.setdefault(key, []).append((at, cure))
         if at.fault not in planned:
-            planned[at.fault] = cures_planned(state, fault, graph)
+            planned[at.fault] = cures_planned(state, fault, graph) if cheaper_too else (best_cure(fault),)
         for cure in planned[at.fault]:
             key = (cure.do, cure.part or fault.part, at.place)
             wanted[key] = wanted.get(key, 0.0) + float(chance)
@@ -375,7 +378,7 @@ def problem_of(state: State) -> Problem:
     )
     return Problem(
         belief=Planned(state),
-        repairs=repairs_of(state),
+        repairs=repairs_of(state, cheaper_too=True),
         checks=checks_of(state),
         access=access_graph(state),
         must=must,

@@ -8,6 +8,7 @@ import numpy as np
 
 from knowngood.app.state import State, seed_of, state_of
 from knowngood.app.tasks import problem_of
+from knowngood.app.telling import by_telling
 from knowngood.belief.protocol import Array, Bools
 from knowngood.planner.advice import SCENARIOS, advise
 from knowngood.planner.outcomes import likelihoods
@@ -56,12 +57,13 @@ def problem_now(bay: Bay) -> tuple[State, Problem]:
 
 
 def ours(bay: Bay) -> None:
-    """One step as advised."""
+    """One step: what the program puts first."""
     state, problem = problem_now(bay)
     if not problem.must or not problem.repairs:
         bay.drive()
         return
-    action = advise(problem, seed=seed_of(state.library.hash, state.entries)).step.action
+    advice = advise(problem, seed=seed_of(state.library.hash, state.entries))
+    action = by_telling(state, problem, advice.steps)[0].action
     if isinstance(action, Repair):
         bay.repair(action)
     elif action.kind == PROVE:
