@@ -99,7 +99,6 @@ class Built:
         thresholds: bool = False,
     ) -> None:
         asked = [(target_of(model, ask, known), outcomes_by_state(model, ask).T) for ask in asks]
-        self.every = every
         self.classes = classes = classes_of(model.acting, [*((said.target, said.table) for said in every), *asked])
         builder = NodeBuilder(model.acting, model.places, known.snapshots, classes)
         clues = [

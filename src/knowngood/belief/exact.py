@@ -56,15 +56,19 @@ class ExactBelief:
         if not np.isfinite(self.full.log_chance):
             raise ImpossibleEvidence(self._named())
         self._chances: Array | None = None
-        self.draws = self._draws()
 
-    def _draws(self) -> Draws:
-        """Draws from the tables; what stands below thresholds, or is outside, weighs them."""
-        read = frozenset(number for number, clue in enumerate(self.network.clues) if clue.node in self.network.below)
-        if not read:
+    @cached_property
+    def draws(self) -> Draws:
+        """Draws from the tables; where some of these stand below thresholds, from those of a part that needs none.
+
+        Tables below thresholds hold differences, which cannot be drawn from; with the thresholds open the draws start
+        so far off that few of them are worth anything once they are let in.
+        """
+        if not self.network.below:
             return Draws(self.model, self.known, self.built, self.full, self.weighing)
-        beside = [(said, 1.0) for number, said in enumerate(self.built.every) if number in read]
-        return Draws(self.model, self.known, self.built, self.network.run(thresholds="open"), beside)
+        said = repeats_shared(self.known.said, self.model, self.known.snapshots)
+        built, _, weighing = self._part(said, whole=False)
+        return Draws(self.model, self.known, built, built.network.run(), weighing)
 
     def _named(self) -> Problem:
         lines = "; ".join(dict.fromkeys(self.known.texts.values()))
@@ -77,25 +81,32 @@ class ExactBelief:
         draws. What goes first is what joins many cylinders and says least: complaints of the whole engine.
         """
         said = repeats_shared(self.known.said, self.model, self.known.snapshots)
+        built, self.rounding, self.weighing = self._part(said, whole=True)
+        return built
+
+    def _part(self, said: Sequence[Said], *, whole: bool) -> tuple[Built, float, list[tuple[Said, float]]]:
+        """The network for as much of the evidence as fits, its bound of rounding, and the rest with signs.
+
+        ``whole``: all of it is tried, too, where it does not fit otherwise below thresholds.
+        """
         every = met_by(said, self.model, self.known)
         for kept in smaller_parts(said, self.model):
-            built = self._laid_out(kept, every, whole=kept is said)
-            if built is None:
+            if kept is said and not whole:
+                continue
+            laid_out = self._laid_out(kept, every, whole=kept is said)
+            if laid_out is None:
                 continue
             inside = {id(one) for one in kept}
-            self.weighing = [(one, 1.0) for one in said if id(one) not in inside]
-            whole = {id(one) for one in said}
-            self.weighing += [(one, -1.0) for one in kept if id(one) not in whole]
-            return built
+            weighing = [(one, 1.0) for one in said if id(one) not in inside]
+            here = {id(one) for one in said}
+            return *laid_out, weighing + [(one, -1.0) for one in kept if id(one) not in here]
         raise ImpossibleEvidence(self._named())
 
-    def _laid_out(self, kept: Sequence[Said], every: Sequence[Node], *, whole: bool) -> Built | None:
-        """The network for some of the evidence; all of it below thresholds, too, where it does not fit otherwise."""
+    def _laid_out(self, kept: Sequence[Said], every: Sequence[Node], *, whole: bool) -> tuple[Built, float] | None:
         for thresholds in (False, True) if whole else (False,):
             try:
                 built = Built(self.model, self.known, kept, beside=every, thresholds=thresholds)
-                self.rounding = rounding_of(built.network, built.network.run())
-                return built
+                return built, rounding_of(built.network, built.network.run())
             except TooTangled:
                 continue
         return None
@@ -141,7 +152,7 @@ class ExactBelief:
         again = copy(self)
         again.full, again._chances = self.network.run(), None
         again.__dict__.pop("_before", None)
-        again.draws = again._draws()
+        again.__dict__.pop("draws", None)
         return again
 
     def _chances_of(self, run: Pass) -> Array:

@@ -375,7 +375,7 @@ class Network:
     def run(self, without: frozenset[int] = frozenset(), like: Pass | None = None, *, thresholds: str = "read") -> Pass:
         """Messages up for the clues whose entry is not in ``without``; what another filling shares is taken from it.
 
-        ``thresholds``: ``read``; ``unsigned`` for the size of what cancels; ``open`` as if they had not been read.
+        ``thresholds``: ``read``; ``unsigned`` for the size of what cancels.
         """
         tables = list(self.arranged)
         for clue, index in zip(self.clues, self.clue_index, strict=True):
@@ -383,7 +383,7 @@ class Network:
                 tables[index] = None
         for node, index in self.below.items():
             if tables[index] is None or thresholds != "read":
-                left = [clue for clue in self.clues if clue.entry not in without and thresholds != "open"]
+                left = [clue for clue in self.clues if clue.entry not in without]
                 says = steps(left, node, self.nodes[node].size)
                 tables[index] = np.abs(says) if thresholds == "unsigned" else says
         return Pass(self.tree, tables, like)
