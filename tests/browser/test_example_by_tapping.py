@@ -12,6 +12,7 @@ from knowngood.app.workshop import Workshop
 from knowngood.evidence import Finding, Note, Reading, Work
 from knowngood.library.load import load
 from tests.browser.hand import PATIENCE_MS, begin, contents, kept, worked_out
+from tests.browser.test_example_by_lines import check_the_proof
 
 pytestmark = pytest.mark.browser
 
@@ -121,7 +122,20 @@ def test_example_by_tapping(opened: Opened, served: tuple[str, Path]) -> None:
     open_check(page, "road_drive", "uphill steady fast")
     assert "as it should be" in page.inner_text("main")
     save(page, "Save; all the rest is as it should be")
+    drive_by_taps(page)
     check_the_journal(served[1])
+    check_the_proof(page)
+
+
+def drive_by_taps(page: Any) -> None:
+    """Every part of the drive as it should be, one tap each."""
+    contents(page, "Road test", "Road test")
+    for part in ("Cold start", "Idle", "Town, stop and go", "Steady 60 to 80 km/h", "Hills, hard pull", "Hot restart"):
+        section = page.locator("section", has=page.get_by_role("heading", name=part, exact=True))
+        section.first.wait_for(timeout=PATIENCE_MS)
+        with kept(page):
+            section.get_by_role("button", name="As it should be").click()
+        assert "as it should be" in page.locator(".echo").inner_text()
 
 
 def check_the_journal(folder: Path) -> None:

@@ -47,6 +47,11 @@ class Suspected:
     there: float
 
     @property
+    def leading(self) -> FaultAt:
+        """The likeliest kind at the likeliest place."""
+        return next(at for kind in self.kinds for at in self.at[self.places[0]] if at.fault == kind)
+
+    @property
     def every(self) -> tuple[FaultAt, ...]:
         """All kinds at all places."""
         return tuple(at for place in self.places for at in self.at[place])
@@ -165,7 +170,7 @@ def suspects_of(state: State, lines: dict[int, int], shown: int = SHOWN) -> list
     column = state.belief.model.column
     result = []
     for one in suspected(state)[:shown]:
-        leading = next(at for kind in one.kinds for at in one.at[one.places[0]] if at.fault == kind)
+        leading = one.leading
         moved: dict[int, float] = {}
         for row, entry in enumerate(bearing):
             line = lines.get(entry, 0)

@@ -169,7 +169,7 @@ class Bay:
             said = workshop.keep(job, tapped.line, tapped.bodies, at=at)
             return replace(said, warning=f"Kept, but is it really so? {tapped.odd}") if tapped.odd else said
 
-        where = f"/car/{quote(code)}{'/road' if form.get('from') == 'road' else ''}"
+        where = f"/car/{quote(code)}{'/road' if form.get('back') == 'road' else ''}"
         return await saved(request, lambda: keep_once(self.desk, code, form, keep), where)
 
     async def longer(self, request: Request) -> Response:

@@ -15,6 +15,7 @@ from starlette.routing import Route
 from knowngood.app.journal_view import journal_of, places_in
 from knowngood.app.plan_view import plan_of_engine, story_of_cylinder
 from knowngood.app.put_away import is_away
+from knowngood.app.separating import what_separates
 from knowngood.app.state import State, car_of
 from knowngood.app.strike import REASONS, strike_line
 from knowngood.app.suspect_view import suspect_view
@@ -60,7 +61,7 @@ class EvidencePages:
 
     async def suspects(self, request: Request) -> Response:
         """Suspects by kind and part, and what moved them."""
-        return await self._shown(request, "suspects.html", "suspects", lambda state: None)
+        return await self._shown(request, "suspects.html", "suspects", what_separates)
 
     async def suspect(self, request: Request) -> Response:
         """One suspect in full."""

@@ -35,7 +35,7 @@ def test_as_it_should_be_says_no_to_all_that_shows_there(stretch) -> None:  # ty
 
 def test_what_showed_is_said_and_nothing_of_the_rest() -> None:
     """Two of four ticked: two readings; of the others nothing is known."""
-    tapped = read_taps(LIBRARY, [("drive|pull", "pings"), ("drive|pull", "no_power"), ("from", "road")])
+    tapped = read_taps(LIBRARY, [("drive|pull", "pings"), ("drive|pull", "no_power"), ("back", "road")])
     assert tapped.line == "road test, hills, hard pull: pings under load, lacks power"
     assert tapped.bodies == (
         Reading(kind="pings", word="yes", conditions=("pull",)),
@@ -52,7 +52,7 @@ def test_not_driven_says_nothing_of_the_car() -> None:
 def test_nothing_ticked_is_refused() -> None:
     """The how was opened and saved without a tap."""
     with pytest.raises(Refused, match=r"Nothing was entered\. Tap an answer or type a number; empty places stay"):
-        read_taps(LIBRARY, [("from", "road")])
+        read_taps(LIBRARY, [("back", "road")])
 
 
 @pytest.mark.parametrize(

@@ -20,7 +20,7 @@ const Outbox = {
     const fields = [...new FormData(form, button).entries()].filter(([, value]) => typeof value === "string");
     const bytes = crypto.getRandomValues(new Uint8Array(12));
     const sent = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
-    const spoken = fields.filter(([name, value]) => value && !/^(unit|healthy)\||^from$/.test(name)).map(([name, value]) =>
+    const spoken = fields.filter(([name, value]) => value && !/^(unit|healthy)\||^back$/.test(name)).map(([name, value]) =>
       name === "line" ? value : [...name.split("|").slice(1), value].join(" ").replaceAll("_", " "));
     const item = { sent, action: form.getAttribute("action"), fields, at: Date.now(), says: button?.dataset.says || spoken.join(", "), view: Pages.view };
     if (form.dataset.keeps || form.dataset.forgets) item.keeps = form.dataset.keeps || form.dataset.forgets;

@@ -1,0 +1,45 @@
+"""What tells the two leading suspects apart: a check that can be made now and says more for one than for the other."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from knowngood.app.separating import what_separates
+from knowngood.app.state import state_of
+from knowngood.app.suspects import suspected
+from knowngood.app.tasks import checks_of
+from knowngood.app.weigh import entries_of
+from knowngood.library.load import load
+from knowngood.lines import read_notes
+
+LIBRARY = load()
+
+
+@pytest.mark.parametrize("said", ["P0302, shakes", "lt b1 +19 idle, +4 2500", "slow crank"])
+def test_check_named_tells_the_two_apart(said: str) -> None:
+    """Worked out again reading by reading: one outcome is three times as likely with one as with the other."""
+    lines = f"4 cylinders inline, coil on plug, port injection\n{said}\n"
+    state = state_of(LIBRARY, entries_of(read_notes(lines, LIBRARY).lines))
+    apart = what_separates(state)
+    assert apart is not None
+    assert apart.checks
+    belief = state.belief
+    alone = np.zeros((2, len(belief.faults)), dtype=bool)
+    for row, one in enumerate(suspected(state)[:2]):
+        alone[row, belief.model.column[one.leading]] = True
+    for name, _, minutes in apart.checks:
+        made = [check for check in checks_of(state) if check.id == name and not check.tools_missing]
+        assert min(check.minutes for check in made) == minutes
+        most = max(
+            (like.max(axis=1) / np.maximum(like.min(axis=1), 1e-9)).max()
+            for check in made
+            for like in (belief.likelihood(ask, alone) for ask in check.asks)
+        )
+        assert most >= 3.0 - 1e-9
+
+
+def test_nothing_is_told_apart_where_little_is_known() -> None:
+    """A car of which nothing was said still has two suspects, and no error."""
+    apart = what_separates(state_of(LIBRARY, ()))
+    assert apart is None or apart.first != apart.second
