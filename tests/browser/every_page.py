@@ -8,13 +8,14 @@ from tests.browser.hand import begin, open_step, worked_out
 
 LINES = ("4 cylinders inline, coil on plug", "comp 175 172 60 175 psi", "left off: coil 3")
 PARTS = ("coil arrived, 38", "fuel pump wanted")
+REPAIRED = ("4 cylinders inline, coil on plug", "P0302 stored", "shakes at cold idle", "new coil 2")
 LONG_WORD = "x" * 200
 ROW = "cylinder%7C1=175&cylinder%7C2=172&cylinder%7C3=60&cylinder%7C4=175"
 KINDS = (
     "cars", "empty car", "told car", "just saved", "suspects", "journal", "gates", "gate", "talk", "tell", "checks",
     "engine", "cylinder", "suspect", "found", "row", "enter", "todo", "work", "proof", "story", "tools", "sheets",
     "settings", "road", "pair", "trouble", "nothing there", "topics", "topic", "topic row", "worked out",
-    "worked out row", "not worked out", "topic without a car",
+    "worked out row", "not worked out", "topic without a car", "read again",
 )  # fmt: skip
 
 
@@ -29,6 +30,9 @@ def every_page(chromium: Any, address: str) -> dict[str, str]:
     worked_out(page)
     open_step(page, told.split("?")[0], lambda shown: shown.get_by_role("link", name="Enter").count() == 1)
     with_row = page.get_by_role("link", name="Enter").get_attribute("href")
+    begin(page, address, "repaired", *REPAIRED)
+    worked_out(page)
+    repaired = page.url.split("?")[0]
     context.close()
     car = told.split("?")[0]
     return {
@@ -67,4 +71,5 @@ def every_page(chromium: Any, address: str) -> dict[str, str]:
         "worked out row": f"{car}/measure/compression?work=yes&{ROW}",
         "not worked out": f"{car}/measure/joint?work=yes&drop=abc&place=connector",
         "topic without a car": f"{address}measure/path",
+        "read again": f"{repaired}/proof",
     }

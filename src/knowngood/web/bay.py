@@ -20,13 +20,14 @@ from knowngood.app.taps import read_taps
 from knowngood.app.workshop import SaidLine, Workshop, recent_of
 from knowngood.errors import KnownGoodError, Problem, Refused
 from knowngood.evidence import Entry
-from knowngood.web.desk import Desk, form_of
+from knowngood.web.desk import Desk, Form, form_of
 from knowngood.web.guard import HEADERS
 from knowngood.web.keeping import keep_once, saved, unknown_to
 from knowngood.web.thinking import Thought, ids_of
 
 LONGEST_LINE = 4000
 OTHER_STEPS = 5
+BACK = ("road", "proof")  # pages that are shown again after a tap on them
 
 
 class Bay:
@@ -157,7 +158,7 @@ class Bay:
         async def refused(problem: str) -> Response:
             return await self._car(code, typed=text, problem=problem, status=400)
 
-        return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}", refused)
+        return await saved(request, lambda: keep_once(self.desk, code, form, keep), _back(code, form), refused)
 
     async def tap(self, request: Request) -> Response:
         """Keep what was tapped."""
@@ -169,8 +170,7 @@ class Bay:
             said = workshop.keep(job, tapped.line, tapped.bodies, at=at)
             return replace(said, warning=f"Kept, but is it really so? {tapped.odd}") if tapped.odd else said
 
-        where = f"/car/{quote(code)}{'/road' if form.get('back') == 'road' else ''}"
-        return await saved(request, lambda: keep_once(self.desk, code, form, keep), where)
+        return await saved(request, lambda: keep_once(self.desk, code, form, keep), _back(code, form))
 
     async def longer(self, request: Request) -> Response:
         """Have the leading steps played through; nothing is entered by it."""
@@ -193,3 +193,9 @@ class Bay:
             return keep_once(self.desk, code, form, lambda workshop, job, at: f"Struck: {workshop.undo(job)}")
 
         return await saved(request, strike, f"/car/{quote(code)}")
+
+
+def _back(code: str, form: Form) -> str:
+    """The page that a form wants to be shown then: the car's first screen, or the one it was on."""
+    page = form.get("back")
+    return f"/car/{quote(code)}{f'/{page}' if page in BACK else ''}"

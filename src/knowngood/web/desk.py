@@ -6,6 +6,7 @@ import re
 import threading
 from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
 from urllib.parse import quote
 
 from jinja2 import Environment, PackageLoader, select_autoescape
@@ -21,6 +22,8 @@ from knowngood.library.records import Library
 from knowngood.sheets.words import in_currency, in_words, minutes, money, signed, strokes
 from knowngood.web.guard import HEADERS
 from knowngood.web.thinking import Thinking
+
+T = TypeVar("T")
 
 MOST_FIELDS = 200  # a check with many readings, a row of twelve
 _SENT = re.compile(r"[0-9a-f]{16,32}")
@@ -57,6 +60,11 @@ class Desk:
         workshop = Workshop(self.folder, self.library, new_id=new_id)
         self.settings = workshop.settings()
         return workshop
+
+    def worded(self, made: Callable[[], T]) -> T:
+        """What a page is made of, with money in the workshop's own word."""
+        with in_currency(self.settings.currency):
+            return made()
 
     def show(self, template: str, status: int = 200, **values: object) -> HTMLResponse:
         """A page."""

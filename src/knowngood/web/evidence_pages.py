@@ -54,7 +54,8 @@ class EvidencePages:
             shown = {"job": job, "mark": self.desk.thinking.mark(job.code, ids), **unknown_to(thought, entries, ids)}
             if thought is None or thought.answer is None or thought.state is None:
                 return {**shown, "trouble": thought.trouble if thought else ""}
-            return {**shown, "answer": thought.answer, "view": view(thought.state)}
+            state = thought.state
+            return {**shown, "answer": thought.answer, "view": self.desk.worded(lambda: view(state))}
 
         echo = request.query_params.get("echo", "")
         return self.desk.show(template, here=here, echo=echo, **await run_in_threadpool(read))

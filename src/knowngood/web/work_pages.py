@@ -14,6 +14,7 @@ from knowngood.app.answer import Answer
 from knowngood.app.handover import hand_over
 from knowngood.app.photo import photos_in
 from knowngood.app.proof import proofs_of
+from knowngood.app.read_again import to_read_again
 from knowngood.app.repair_order import order_words, repair_order
 from knowngood.app.road_drive import road_view
 from knowngood.app.sheets import SHEETS, sheet_of
@@ -61,7 +62,13 @@ class WorkPages:
         shown = {"job": job, "mark": self.desk.thinking.mark(job.code, ids), **unknown_to(thought, entries, ids)}
         if thought is None or thought.state is None or thought.answer is None:
             return {**shown, "trouble": thought.trouble if thought else ""}
-        return {**shown, "view": view(thought.state, thought.answer), "answer": thought.answer, "state": thought.state}
+        state, answer = thought.state, thought.answer
+        return {
+            **shown,
+            "view": self.desk.worded(lambda: view(state, answer)),
+            "answer": answer,
+            "state": state,
+        }
 
     async def _shown(self, request: Request, here: str, view: Callable[[State, Answer], Any]) -> Response:
         values = await run_in_threadpool(self._read, request.path_params["code"], view)
@@ -81,7 +88,7 @@ class WorkPages:
 
     async def proof(self, request: Request) -> Response:
         """Whether each repair is proved, and what is still to be read."""
-        return await self._shown(request, "proof", lambda state, _: proofs_of(state))
+        return await self._shown(request, "proof", lambda state, _: (proofs_of(state), to_read_again(state)))
 
     async def story(self, request: Request) -> Response:
         """Fault by fault, day by day, how readings moved, the next visit."""
@@ -129,4 +136,4 @@ class WorkPages:
                 return PlainTextResponse(as_text(sheet))
             return Response(as_pdf(sheet), media_type="application/pdf")
 
-        return await run_in_threadpool(made)
+        return await run_in_threadpool(self.desk.worded, made)

@@ -169,3 +169,21 @@ def test_todo_shows_what_is_decided_in_order(browser: TestClient, car: str) -> N
     text = words(browser.get(f"{car}/todo").text)
     assert "What is decided, in this order" in text
     assert "this way" in text
+
+
+def test_read_again_by_taps(browser: TestClient, car: str) -> None:
+    """What was wrong before the repair is asked once more; one tap answers, the page comes back and asks no more."""
+    for line in ("4 cylinders inline, coil on plug", "P0302 stored", "shakes at cold idle", "new coil 2"):
+        browser.post(f"{car}/say", data={"line": line})
+    page = browser.get(f"{car}/proof").text
+    assert "Not any more" in page
+    assert "None came back" in page
+    answer = browser.post(
+        f"{car}/tap",
+        data={"word|shakes|engine": "no", "when": "cold idle", "back": "proof"},
+        follow_redirects=False,
+    )
+    assert answer.headers["location"].split("?")[0] == f"{car}/proof"
+    assert "Not any more" not in browser.get(f"{car}/proof").text
+    browser.post(f"{car}/say", data={"line": "no codes", "back": "proof"})
+    assert "Read again" not in browser.get(f"{car}/proof").text
