@@ -15,6 +15,8 @@ from knowngood.lines.reader import Reader
 
 GENERIC = re.compile(r"[PBCU][0-3][0-9A-F]{3}")
 MOST_IN_RUN = 12
+COMES_BACK = frozenset(["came back", "comes back", "returned", "back again", "clearing", "cleared"])
+"""What is said of codes, and of no other bare numbers of three digits."""
 
 
 def _terminal(element: Element) -> str:
@@ -25,7 +27,12 @@ def _terminal(element: Element) -> str:
         return "CODEWORD"
     if token.means("state"):
         return "STATE"
-    quiet = element.kind in ("FILL", "MUTE") or token.means("mark", "miss") or token.means("mark", "tail")
+    quiet = (
+        element.kind in ("FILL", "MUTE")
+        or token.plain in COMES_BACK
+        or token.means("mark", "miss")
+        or token.means("mark", "tail")
+    )
     return "" if quiet else "WORD"
 
 
@@ -33,17 +40,20 @@ def read_codes(reader: Reader, elements: Sequence[Element]) -> bool:
     """Read a run of elements that is a list of codes; say whether it was one."""
     tokens = [token for element in elements for token in element.tokens]
     form = parsed("codes", elements, _terminal)
-    if form is None or not _is_list(form.of("CODE"), form.of("CELL"), form.of("CODEWORD")):
+    told = any(token.means("mark", "cleared") or token.plain in COMES_BACK for token in tokens)
+    if form is None or not _is_list(form.of("CODE"), form.of("CELL"), form.of("CODEWORD"), told=told):
         return False
     _put_list(reader, form.parts, any(token.means("mark", "tail") for token in tokens))
     reader.use(tokens)
     return True
 
 
-def _is_list(codes: Sequence[Element], cells: Sequence[Element], words: Sequence[Element]) -> bool:
+def _is_list(codes: Sequence[Element], cells: Sequence[Element], words: Sequence[Element], *, told: bool) -> bool:
     if any(cell.unit or cell.signed for cell in cells):
         return False
     if codes or words:
+        return True
+    if cells and told and all(re.fullmatch(r"[1-4][0-9]{2}", cell.text) for cell in cells):
         return True
     return bool(cells) and all(re.fullmatch(r"0[0-9]{3}", cell.text) for cell in cells)
 

@@ -9,7 +9,7 @@ from dataclasses import replace
 from knowngood.lines.element import Element, cylinder
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
-from knowngood.lines.spots import bank_at, bank_by_cylinders, listed_at, place_at
+from knowngood.lines.spots import bank_at, bank_by_cylinders, leading_at, listed_at, place_at
 from knowngood.lines.vocabulary import PASSED_OVER
 
 RPM_SPAN = (400, 8000)
@@ -232,6 +232,7 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
         lambda: bank_at(reader, tokens, index),
         lambda: place_at(reader, tokens, index),
         lambda: listed_at(reader, tokens, index),
+        lambda: leading_at(reader, tokens, index),
         lambda: _cell(tokens, index),
     )
     while index < len(tokens):

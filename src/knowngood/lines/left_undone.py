@@ -22,7 +22,10 @@ SMALL = frozenset(["off", "up", "stuffed", "wire", "lead", "connector", "plug", 
 
 def read_left_so(reader: Reader, clause: Sequence[Token]) -> bool:
     """Read a clause that says nothing but that a part was left unplugged, bridged, stuffed; or put right again."""
-    elements = elements_of(reader, clause)
+    whole = clause
+    if clause[0].plain == "left":
+        clause = [part for token in clause[1:] for part in (token.parts if token.means("fault") else ()) or (token,)]
+    elements = elements_of(reader, clause) if clause else []
     words = [word for token in clause for word in token.plain.split()]
     states = STATES & set(words)
     leading = words if OUT & set(words) else words[:2]
@@ -43,7 +46,7 @@ def read_left_so(reader: Reader, clause: Sequence[Token]) -> bool:
         return False
     for place in places or (ENGINE,):
         reader.put(Undone(what=reader.words(clause), place=place, put_right=right, part=part))
-    reader.use(clause)
+    reader.use(whole)
     return True
 
 

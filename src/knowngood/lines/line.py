@@ -22,6 +22,7 @@ from knowngood.lines.each import read_each
 from knowngood.lines.echo import echo_of
 from knowngood.lines.effects import note_swap_codes, read_swap_effect, spread_no_change
 from knowngood.lines.elements import Element, elements_of
+from knowngood.lines.feeds import read_feed
 from knowngood.lines.half_heard import doubt_half_heard
 from knowngood.lines.heads import read_head, without_dates
 from knowngood.lines.left_undone import read_left_so
@@ -137,6 +138,7 @@ Forms = tuple[Callable[[Reader, Sequence[Element]], bool], ...]
 
 _LONG_FORMS: Forms = (
     read_counts,
+    read_feed,
     read_code_list,
     read_codes,
     read_swap,

@@ -51,6 +51,20 @@ def listed_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Elem
     return Element("PLACE", tuple(tokens[index:end]), places=tuple(cylinder(number) for number in numbers)), end
 
 
+def leading_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
+    """``2 and 4 dead on compression``: small whole numbers that begin a clause with a word for how they are behind."""
+    if index or tokens[0].whole() is None:
+        return None
+    numbers, end = _numbers(tokens, 0, reader.most)
+    behind = tokens[end] if end < len(tokens) else None
+    told = behind is not None and (behind.means("mark", "dead") or behind.means("judge"))
+    named = [kind for token in tokens for kind in token.ids("kind")]
+    at_cylinder = any(reader.place_of_kind(kind) == "cylinder" for kind in named)
+    if not told or not at_cylinder or not 1 <= numbers[0] <= reader.most:
+        return None
+    return Element("PLACE", tuple(tokens[:end]), places=tuple(cylinder(number) for number in numbers)), end
+
+
 def _to(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
     """``replaced coils 1 to 4``: behind a verb of work and a plural, from one to the other; a swap goes between two."""
     run = tokens[index : index + 3]
