@@ -89,6 +89,8 @@ def read_stock(reader: Reader, tokens: Sequence[Token]) -> bool:
         and not (tokens[0].means("mark", "have") or tokens[-1].means("mark", "have"))
     ):
         return False
+    if any(t.kind == "unit" and not _DAYS.search(f"1 {t.text}") and not _PRICE.search(f"1 {t.text}") for t in tokens):
+        return False  # an amount of something measured
     if any(t.plain in ("for", "in", "on") and b.whole() for t, b in pairwise(tokens) if t.start > parts[0].start):
         return False  # a spare put in somewhere was tried there
     if _has(tokens, "negation") or any(

@@ -241,7 +241,11 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
             if result is not None:
                 break
         else:
-            found.append(_term(tokens[index]))
+            element = _term(tokens[index])
+            charges = tokens[index].plain == "charges" and tokens[index + 1 : index + 2]
+            if charges and element.kind == "FILL" and charges[0].kind == "num":
+                element = replace(element, kind="NAME")
+            found.append(element)
             index += 1
             continue
         element, end = result

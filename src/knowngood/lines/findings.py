@@ -93,7 +93,9 @@ def read_findings(reader: Reader, elements: Sequence[Element], places: Sequence[
         )
         if plain_name or not visible or token.means("condition"):
             continue
-        seen = not any(other.means("mark", "negation") for other in tokens[max(index - 3, 0) : index])
+        said_where = {id(token) for e in elements if e.kind == "PLACE" for token in e.tokens}
+        before = [other for other in tokens[max(index - 3, 0) : index] if id(other) not in said_where]
+        seen = not any(other.means("mark", "negation") for other in before)
         _put_finding(reader, faults[0], places, seen, reader.words(tokens), token)
         reader.use(other for other in tokens if other.kind not in ("num", "unit", "code") and not other.means("work"))
         return

@@ -20,6 +20,8 @@ BESIDE = re.compile(
 """Units of how long, how far, how fast: beside what was seen they say more of it, and are kept with it."""
 
 
+ELSEWHERE = frozenset(["rear", "front", "behind", "downstream", "upstream", "other", "upper", "lower", "between"])
+"""Words that put a number somewhere else than where it was heard."""
 BOUNDS = frozenset(["above", "over", "past", "beyond", "below", "under", "from", "at", "until", "around", "about"])
 
 
@@ -28,8 +30,13 @@ def _note_amounts(reader: Reader, run: Sequence[Token], before: int) -> None:
     seen = [i for i in range(before, len(reader.bodies)) if _is_by_word(reader.bodies[i])]
     for before_it, number in pairwise(run):
         whole = number.whole() or 0
-        if seen and before_it.plain in BOUNDS and RPM_SPAN[0] <= whole <= RPM_SPAN[1] and reader.is_unread(number):
-            _say_beside(reader, seen, f"{before_it.plain} {whole} rpm")
+        if (
+            seen
+            and before_it.plain.split()[-1] in BOUNDS
+            and RPM_SPAN[0] <= whole <= RPM_SPAN[1]
+            and reader.is_unread(number)
+        ):
+            _say_beside(reader, seen, f"{before_it.plain.split()[-1]} {whole} rpm")
             reader.use_turned([before_it, number])
     for index, token in enumerate(run):
         if seen and token.plain == "between" and [t.kind for t in run[index + 1 : index + 4 : 2]] == ["num", "num"]:
@@ -65,9 +72,14 @@ def doubt_half_heard(reader: Reader, run: Sequence[Token], before: int) -> None:
         return
     tells = any(matters(token) for token in unread)
     why = f"'{', '.join(token.text for token in unread)}' was not understood"
+    elsewhere = any(token.plain in ELSEWHERE or (token.means("part") and matters(token)) for token in unread)
     for index in range(before, len(reader.bodies)):
         body = reader.bodies[index]
-        if not isinstance(body, Reading) or body.value is not None or body.kind == "code" or body.doubt:
+        if not isinstance(body, Reading) or body.kind == "code" or body.doubt:
+            continue
+        if body.value is not None:
+            if elsewhere:
+                reader.bodies[index] = msgspec.structs.replace(body, doubt=why)
             continue
         record = reader.kind_record(body.kind)
         if tells or record is None or not record.complaint:

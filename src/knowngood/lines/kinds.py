@@ -184,7 +184,12 @@ def _is_number_of_part(reader: Reader, cells: Sequence[Element], segment: Segmen
     """``coil 1 on cylinder 3``, ``inj 3 to 1``: small bare numbers right behind a part of a cylinder say which part."""
     if any(_falls(cell) for cell in cells):
         return True
-    if len(cells) == 1 and not segment.of("OPEN") and _counts_parts(reader, cells[0], segment):
+    if (
+        cells
+        and not segment.of("OPEN")
+        and all(_counts_parts(reader, cell) for cell in cells)
+        and _is_part(reader, segment)
+    ):
         return True
     if len(cells) != 1 or not segment.of("PLACE") or cells[0].whole is None or not 1 <= cells[0].whole <= reader.most:
         return False
@@ -193,14 +198,18 @@ def _is_number_of_part(reader: Reader, cells: Sequence[Element], segment: Segmen
     return before is not None and before.kind == "NAME" and before.token.means("part")
 
 
-def _counts_parts(reader: Reader, cell: Element, segment: Segment) -> bool:
-    """``coil 4``: a small whole number right behind a part of a cylinder is its number, no reading of it."""
-    at = segment.elements.index(cell)
+def _counts_parts(reader: Reader, cell: Element) -> bool:
+    """A small whole number without a unit may be the number of a cylinder."""
+    return not cell.unit and not cell.signed and 1 <= (cell.whole or 0) <= reader.most
+
+
+def _is_part(reader: Reader, segment: Segment) -> bool:
+    """``coil 4``: right behind a part of a cylinder such a number is that part's, and no reading of it."""
+    at = next(index for index, element in enumerate(segment.elements) if element.kind == "CELL")
     before = segment.elements[at - 1] if at else None
-    if before is None or cell.unit or cell.whole is None or not 1 <= cell.whole <= reader.most:
-        return False
-    parts = before.token.ids("part") if before.kind == "NAME" else ()
-    return any(reader.part_place(part) == "cylinder" for part in parts) and not before.token.means("kind", "plug_gap")
+    parts = before.token.ids("part") if before is not None and before.kind == "NAME" else ()
+    gap = before is not None and before.token.means("kind", "plug_gap")
+    return any(reader.part_place(part) == "cylinder" for part in parts) and not gap
 
 
 def _falls(cell: Element) -> bool:

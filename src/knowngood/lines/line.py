@@ -281,7 +281,7 @@ def _is_wait(clause: Sequence[Token]) -> bool:
 def _read_left(reader: Reader, run: Sequence[Token]) -> None:
     """What is said behind a series in the same clause (``hiss at oil filler on 3``)."""
     first = next((index for index, token in enumerate(run) if reader.is_unread(token) and _says(token)), None)
-    if first is not None:
+    if first is not None and reader.kind not in FOLLOWS:
         read_free(reader, elements_of(reader, run[first:]))
     elif reader.kind in FOLLOWS:
         left = [token for token in run if reader.is_unread(token) and token.kind != "sign"]

@@ -21,7 +21,8 @@ from knowngood.lines.scan import Token
 from knowngood.lines.unread import weighs
 from knowngood.lines.vocabulary import forms_of, table
 
-LOOKING = frozenset(
+AIR = frozenset(forms_of("air blowing blows hissing hiss hear coming escaping comes"))
+LOOKING = AIR | frozenset(
     forms_of("look looked seen test tested check at over found shows")
     + forms_of("reading measured heard felt tried inspected out whole all by hand")
 )
@@ -99,7 +100,9 @@ def _tells(reader: Reader, token: Token) -> bool:
 
 def _is_beyond(token: Token) -> bool:
     """Work, codes and amounts say more than a look does."""
-    return token.kind in ("unit", "code") or (token.means("work") and not token.means("filler"))
+    return token.kind in ("unit", "code") or (
+        token.means("work") and not token.means("filler") and token.plain != "clean"
+    )
 
 
 def _stems(token: Token) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.vocabulary import PASSED_OVER
 
-NEVER_NOTHING = frozenset(["share", *STAYS_PLAIN])
+NEVER_NOTHING = frozenset(["share", "battery_voltage", *STAYS_PLAIN])
 """Quantities of which "no" says that they were not measured, rather than that there was nothing."""
 
 

@@ -70,7 +70,7 @@ def read_free(reader: Reader, elements: Sequence[Element]) -> bool:
     before = len(reader.bodies)
     elements = with_places(reader, elements)
     tokens = [token for element in elements for token in element.tokens]
-    if any(token.means("mark", "was_before") for token in tokens):
+    if any(token.means("mark", "was_before") for token in tokens) and _of_before(reader, tokens):
         reader.put(Note(reader.words(tokens), "how it was before: kept, not counted"), tokens)
         return True
     if any(token.means("mark", "hedge") for token in tokens):
@@ -107,6 +107,16 @@ def read_free(reader: Reader, elements: Sequence[Element]) -> bool:
         _use_locations(reader, elements, at)
         return not _taken_back(reader, tokens, places, conditions_of(elements), before)
     return read_look(reader, tokens, places, conditions_of(elements))
+
+
+THEN = frozenset(["was", "were", "ran", "until", "before", "used", "had", "till"])
+
+
+def _of_before(reader: Reader, tokens: Sequence[Token]) -> bool:
+    """``was running fine`` is of before, ``runs fine`` is not."""
+    at = max((token.end for token in reader.tokens if token.end <= tokens[0].start), default=0)
+    words = reader.text[max(at - 5, 0) : tokens[-1].end].casefold().split()
+    return bool(THEN & set(words))
 
 
 def _is_among(reader: Reader, element: Element, at: Collection[Place]) -> bool:
@@ -241,6 +251,9 @@ def _read_animals(reader: Reader, tokens: Sequence[Token]) -> None:
         reader.put(CarFact("animals", "true"), seen)
 
 
+WHERE = ("near", "under", "next", "with", "through", "into", "inside", "out", "past")
+
+
 def _use_locations(reader: Reader, elements: Sequence[Element], at: Collection[Place]) -> None:
     """Parts that only say where (``at any plug``, ``near the firewall``), and tools that say with what, are read."""
     tokens = [token for element in elements for token in element.tokens]
@@ -250,5 +263,5 @@ def _use_locations(reader: Reader, elements: Sequence[Element], at: Collection[P
     for index, token in enumerate(tokens):
         near = {other.plain.split()[-1] for other in tokens[max(index - 3, 0) : index]}
         says_more = token.means("effect") or token.means("work") or token.means("judge")
-        if token.kind in ("word", "term") and near & {*PREPOSITIONS, "near", "under", "next", "with"} and not says_more:
+        if token.kind in ("word", "term") and near & {*PREPOSITIONS, *WHERE} and not says_more:
             reader.use([token])

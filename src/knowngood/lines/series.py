@@ -23,7 +23,25 @@ from knowngood.units import Quantity, kind_named
 
 def read_series(reader: Reader, elements: Sequence[Element]) -> bool:
     """Read every segment that holds a number (or a "none") for a kind that is known; say whether any was read."""
-    return sum(read_segment(reader, segment) for segment in _sharing(segments_of(elements))) > 0
+    return sum(read_segment(reader, segment) for segment in _sharing(segments_of(_banks_first(elements)))) > 0
+
+
+def _banks_first(elements: Sequence[Element]) -> list[Element]:
+    """``b1 ltft +14 stft +6, b2 ltft -2 stft 0``: a bank in front of a name is of every name up to the next bank."""
+    banks = [e.kind == "PLACE" and e.places[0].kind == "bank" for e in elements]
+    heads = [i for i, bank in enumerate(banks) if bank]
+    if (
+        not heads
+        or heads[0] != 0
+        or any(elements[i + 1 : i + 2] == [] or elements[i + 1].kind != "NAME" for i in heads)
+    ):
+        return list(elements)
+    found: list[Element] = []
+    for index, element in enumerate(elements):
+        bank = next(elements[head] for head in reversed(heads) if head <= index)
+        named = element.kind == "NAME" and not banks[index - 1]
+        found += [bank, element] if named else [element]
+    return found
 
 
 def _sharing(segments: list[Segment]) -> list[Segment]:

@@ -35,7 +35,7 @@ def _swap_terminal(element: Element) -> str:
         return ""
     if token.plain in BACK:
         return "EFFECT"
-    if token.plain == "for":
+    if token.plain in ("for", "into", "onto"):
         return "LINK"
     if token.means("mark", "swap") or token.means("mark", "move"):
         return "SWAP" if not token.means("effect") or token.means("mark", "swap") else "EFFECT"
