@@ -16,7 +16,7 @@ from knowngood.lines.placed_word import narrowed, put_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.vocabulary import PASSED_OVER, stem, table
-from knowngood.lines.works import put_work
+from knowngood.lines.works import is_to_do, put_work
 
 
 def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Place]) -> None:
@@ -32,7 +32,7 @@ def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Pla
         verbs = tried
     if not verbs or any(token.means("mark", "negation") and not token.means("effect") for token in tokens):
         return
-    if _is_to_do(tokens, verbs[0]):
+    if is_to_do(tokens, verbs[0]):
         reader.doubt(tokens, "still to do: kept, not counted", f"{reader.words(tokens)}: done, or still to do?")
         return
     if _is_found_wrong(reader, tokens):
@@ -65,14 +65,6 @@ def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Pla
     reader.use(
         [*verbs, *parts, *(t for t in tokens if t.means("effect") or t.means("origin") or t.means("mark", "all"))]
     )
-
-
-TO_DO = frozenset(["need", "needs", "must", "should", "will", "gonna", "want", "wants", "plan", "todo", "tomorrow"])
-
-
-def _is_to_do(tokens: Sequence[Token], verb: Token) -> bool:
-    """``needs new plugs``, ``will replace the pump``: not done yet."""
-    return any(set(token.plain.split()) & TO_DO and token.end <= verb.start for token in tokens)
 
 
 def _is_found_wrong(reader: Reader, tokens: Sequence[Token]) -> bool:

@@ -14,6 +14,25 @@ from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.unread import matters, weighs
 
+
+def doubt_behind(reader: Reader, run: Sequence[Token], before: int) -> str:
+    """What was done with a part or a tool and not understood: what comes behind it in the sentence may hang on it."""
+    if len(reader.bodies) > before:
+        return ""
+    unread = [token for token in run if reader.is_unread(token) and weighs(token)]
+    acts = any(token.text.casefold().endswith("ed") or token.means("tool") for token in unread)
+    things = any(token.means("part") or token.means("tool") for token in unread)
+    return reader.words(run) if acts and things else ""
+
+
+def put_in_doubt(reader: Reader, before: int, why: str) -> None:
+    """Readings by word from an index on, in doubt."""
+    for index in range(before, len(reader.bodies)):
+        body = reader.bodies[index]
+        if isinstance(body, Reading) and body.value is None and body.kind != "code" and not body.doubt:
+            reader.bodies[index] = msgspec.structs.replace(body, doubt=why)
+
+
 BESIDE = re.compile(
     r"s|secs?|seconds?|min|mins|minutes?|h|hrs?|hours?|days?|weeks?|mph|kmh|km/h|kph|miles?|km|mm|cm|m|turns?|times?"
 )

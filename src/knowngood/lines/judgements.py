@@ -51,7 +51,7 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
             put_word(reader, kind, word, places, said, [token, other], doubt)
             reader.ask(f"{reader.words(tokens)}: {kind.replace('_', ' ')} {word}, or {other.text}?")
             continue
-        if _is_praised(reader, kind, word, token, tokens):
+        if _is_moment(reader, kind, token, tokens) or _is_praised(reader, kind, word, token, tokens):
             continue
         own = _conditions_of(token, tokens, said)
         if kind in LAMPS and "key on" in own:
@@ -64,12 +64,22 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
         _use_alike(reader, kind, tokens)
 
 
+def _follows_when(token: Token, tokens: Sequence[Token]) -> bool:
+    return any(t.plain in ("when", "while", "if", "once", "whenever") and t.end <= token.start for t in tokens)
+
+
+def _is_moment(reader: Reader, kind: str, token: Token, tokens: Sequence[Token]) -> bool:
+    """``dies when the steering is turned``: no look at what is named there."""
+    record = reader.kind_record(kind)
+    return record is not None and not record.complaint and _follows_when(token, tokens)
+
+
 def _is_praised(reader: Reader, kind: str, word: str, token: Token, tokens: Sequence[Token]) -> bool:
     """``fuel smells fine``: a complaint with "good" right behind it is none that is sure."""
     record = reader.kind_record(kind)
     behind = next((t for t in tokens if t.start >= token.end and t.plain not in PASSED_OVER), None)
     ill = record is not None and record.complaint and word != healthy_word(reader, record)
-    return ill and behind is not None and "good" in behind.ids("judge") and " " not in token.plain.strip("s")
+    return ill and behind is not None and "good" in behind.ids("judge")
 
 
 MOST_APART = 3
@@ -271,9 +281,7 @@ def read_judgements(reader: Reader, elements: Sequence[Element], places: Sequenc
     for name in names:
         if not reader.is_unread(name) or _is_location(name, tokens) or is_of_instrument(name, tokens):
             continue
-        if any(
-            token.plain in ("when", "while", "if", "once", "whenever") and token.end <= name.start for token in tokens
-        ):
+        if _follows_when(name, tokens):
             continue  # the moment at which something else is so
         for kind in kinds_named(reader, name):
             others = [t for t in tokens if reader.is_unread(t) and t is not name]

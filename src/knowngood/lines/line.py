@@ -23,7 +23,7 @@ from knowngood.lines.echo import echo_of
 from knowngood.lines.effects import note_swap_codes, read_swap_effect, spread_no_change
 from knowngood.lines.elements import Element, elements_of
 from knowngood.lines.feeds import read_feed
-from knowngood.lines.half_heard import doubt_half_heard
+from knowngood.lines.half_heard import doubt_behind, doubt_half_heard, put_in_doubt
 from knowngood.lines.heads import read_head, without_dates
 from knowngood.lines.left_undone import read_left_so
 from knowngood.lines.looks import FOLLOWS, read_look
@@ -153,12 +153,16 @@ def _read_sentence(reader: Reader, tokens: Sequence[Token]) -> None:
     reader.given, reader.since = (), len(reader.bodies)
     tokens = read_head(reader, tokens)
     clauses = clauses_of(tokens)
-    start = 0
+    start, hanging = 0, ""
     while start < len(clauses):
         before = len(reader.bodies)
         taken = _read_best(reader, tokens, clauses, start)
         note_who(reader, run_of(tokens, clauses, start, start + taken), before)
-        doubt_half_heard(reader, run_of(tokens, clauses, start, start + taken), before)
+        run = run_of(tokens, clauses, start, start + taken)
+        doubt_half_heard(reader, run, before)
+        if hanging:
+            put_in_doubt(reader, before, f"it may hang on '{hanging}'")
+        hanging = hanging or doubt_behind(reader, run, before)
         named = [
             token
             for clause in clauses[start : start + taken]

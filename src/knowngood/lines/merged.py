@@ -29,11 +29,18 @@ def _joined(tokens: Sequence[Token], text: str, senses: tuple[Sense, ...]) -> To
     )
 
 
+EVEN_SO = frozenset(["with", "when", "after", "if", "though", "on", "at", "in", "while"])
+"""Behind "even" these make it stress, and no judgement."""
+
+
 def _opened(tokens: Sequence[Token]) -> list[Token]:
     """``put new plugs in``: behind a verb of work a part with a small word is no condition ("plugs in");
     nor is it behind another part (``pcv hose off``)."""
     out: list[Token] = []
-    for token in tokens:
+    for index, token in enumerate(tokens):
+        behind = tokens[index + 1] if index + 1 < len(tokens) else None
+        if token.plain == "even" and behind is not None and behind.plain.split()[0] in EVEN_SO:
+            token = replace(token, senses=(Sense("filler", "even"),))
         worked = bool(out) and any(out[-1].means(kind) for kind in ("work", "origin", "part"))
         named = any(part.means("part") for part in token.parts)
         out += token.parts if worked and named and token.means("condition") else (token,)

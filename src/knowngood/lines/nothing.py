@@ -38,14 +38,22 @@ def read_nothing(
         and reader.place_of_kind(kind) == "cylinder"
         and not any(t.means("judge") and not t.means("mark", "none") for t in others)
     ):
-        reader.doubt([name, *none], "which cylinder is not said", f"no {name.text}: in which cylinder?")
+        reader.doubt(
+            sorted([name, *none], key=lambda token: token.start),
+            "which cylinder is not said",
+            f"no {name.text}: in which cylinder?",
+        )
         return True
     if not none or not where or any(t.means("judge") and not t.means("mark", "none") for t in others):
         return False
     final, conditions = settled(reader, kind, said)
     if quantity_of(reader, kind) in NEVER_NOTHING:
         words = f"no {name.text}"
-        reader.doubt([name, *none], "not measured, or none?", f"{words}: not measured, or was it nothing?")
+        reader.doubt(
+            sorted([name, *none], key=lambda token: token.start),
+            "not measured, or none?",
+            f"{words}: not measured, or was it nothing?",
+        )
         return True
     for place in where:
         doubt = "" if reader.kind_record(final) else "no such kind"

@@ -16,7 +16,7 @@ from knowngood.lines.expected import plainly_said
 from knowngood.lines.findings import read_findings
 from knowngood.lines.judgements import read_judgements, read_phrases, read_rest
 from knowngood.lines.kinds import conditions_of, segments_of
-from knowngood.lines.looks import read_look
+from knowngood.lines.looks import FOLLOWS, read_look
 from knowngood.lines.named_codes import read_named_codes
 from knowngood.lines.placed_word import cylinders_of
 from knowngood.lines.reader import Reader
@@ -104,6 +104,9 @@ def read_free(reader: Reader, elements: Sequence[Element]) -> bool:
         reader.use(t for e in elements if e.kind in ("COND", "SPEED", "FILL", "MUTE", "LINK") for t in e.tokens)
         at = {place for body in reader.bodies[before:] for place in places_of(body)}
         reader.use(t for e in elements if e.kind == "PLACE" and _is_among(reader, e, at) for t in e.tokens)
+        loose = [token for token in tokens if reader.is_unread(token) and token.kind in ("word", "term")]
+        if reader.kind in FOLLOWS and loose:
+            read_look(reader, loose, tuple(place for place in reader.places if place in at), ())
         _use_locations(reader, elements, at)
         return not _taken_back(reader, tokens, places, conditions_of(elements), before)
     return read_look(reader, tokens, places, conditions_of(elements))

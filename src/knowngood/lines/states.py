@@ -69,18 +69,23 @@ def _paired(reader: Reader, elements: list[Element]) -> list[Element]:
 
 
 def _colon_pairs(reader: Reader, elements: list[Element]) -> list[Element]:
-    """``inj 1: 12.1 2: 12.0 3: 12.2``: cylinders with a colon each, two or more."""
+    """``inj 1: 12.1 2: 12.0``, ``comp 1-170 2-168``: cylinders with a colon or a dash each, two or more."""
     at = [
         index
         for index in range(len(elements) - 2)
-        if [e.kind for e in elements[index : index + 3]] == ["CELL", "EQUALS", "CELL"]
-        and 1 <= (elements[index].whole or 0) <= reader.most
+        if [e.kind for e in elements[index : index + 3]] in (["CELL", "EQUALS", "CELL"], ["CELL", "DASH", "CELL"])
+        and 1 <= (elements[index].whole or 0) <= reader.most < (elements[index + 2].whole or reader.most + 1)
     ]
     cells = sum(element.kind == "CELL" for element in elements)
-    if len(at) < 2 or cells != 2 * len(at):
+    heads = [elements[index].whole or 0 for index in at]
+    if len(at) < 2 or cells != 2 * len(at) or heads != sorted(set(heads)):
         return elements
     places = {index: cylinder(str(elements[index].whole)) for index in at}
-    return [replace(e, kind="PLACE", places=(places[i],)) if i in places else e for i, e in enumerate(elements)]
+    signs = {index + 1 for index in at}
+    return [
+        replace(e, kind="PLACE", places=(places[i],)) if i in places else replace(e, kind="EQUALS") if i in signs else e
+        for i, e in enumerate(elements)
+    ]
 
 
 def _linked_places(reader: Reader, elements: list[Element]) -> list[Element]:

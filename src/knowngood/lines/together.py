@@ -40,7 +40,7 @@ def _is_name(token: Token) -> bool:
 
 
 def _tells(token: Token) -> bool:
-    return any(token.means(kind) for kind in ("work", "effect", "outcome")) or token.means("mark", "negation")
+    return any(token.means(kind) for kind in ("work", "effect", "outcome")) or token.means("mark", "negation", "cut")
 
 
 def _judged(reader: Reader, name: Token, judge: Token) -> tuple[str, str] | None:

@@ -78,7 +78,9 @@ def read_swap(reader: Reader, elements: Sequence[Element]) -> bool:
     else:
         pair = form.under("pair") or [e for e in form.under("at") if e not in form.under("tail")]
         told = bool(form.of("EFFECT", "CODE", "MISS")) and any(_RANGE.fullmatch(e.text) for e in pair)
-        if not (form.of("SWAP") or told) and not any(e.kind == "ARROW" or e.text in ("to", "with", ">") for e in pair):
+        if not (form.of("SWAP") or told) and not any(
+            e.kind == "ARROW" or e.text in ("to", "with", "into", "onto", ">") for e in pair
+        ):
             return False
         numbers = [place for element in pair for place in _cylinders(element)]
         if len(numbers) != 2 or numbers[0] == numbers[1]:
@@ -296,6 +298,8 @@ def read_work(reader: Reader, elements: Sequence[Element]) -> bool:
     if form is None or not form.of("WORK", "ORIGIN"):
         return False
     done = [element.token for element in form.of("WORK")]
+    if is_to_do([e.token for e in elements], form.of("WORK", "ORIGIN")[0].token):
+        return False
     if any(token.plain == "clean" and token is not elements[0].token for token in done):
         return False
     origins = [name for element in form.of("WORK", "ORIGIN") for name in element.token.ids("origin")]
@@ -314,6 +318,14 @@ def read_work(reader: Reader, elements: Sequence[Element]) -> bool:
         put_work(reader, do, part, token.text, where, origins, effects, bool(form.of("ALL")), words)
     reader.use(tokens)
     return True
+
+
+TO_DO = frozenset(["need", "needs", "must", "should", "will", "gonna", "want", "wants", "plan", "todo", "tomorrow"])
+
+
+def is_to_do(tokens: Sequence[Token], verb: Token) -> bool:
+    """``needs new plugs``, ``will replace the pump``: not done yet."""
+    return any(set(token.plain.split()) & TO_DO and token.end <= verb.start for token in tokens)
 
 
 def _things(form: Parsed, places: Sequence[Place]) -> list[tuple[Token, list[Place]]]:
