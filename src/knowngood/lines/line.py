@@ -17,6 +17,7 @@ from knowngood.lines.clock import read_clock
 from knowngood.lines.codes import read_cleared, read_codes, read_no_codes
 from knowngood.lines.contrast import read_condition_before, read_condition_behind, read_since
 from knowngood.lines.counts import read_counts
+from knowngood.lines.cuts import read_cut
 from knowngood.lines.dead import read_dead_cylinder
 from knowngood.lines.each import read_each
 from knowngood.lines.echo import echo_of
@@ -49,7 +50,7 @@ from knowngood.lines.unplugged import read_after_unplugging, read_given, read_st
 from knowngood.lines.unread import keep_unread, runs_of, weighs
 from knowngood.lines.vocabulary import vocabulary_of
 from knowngood.lines.who import note_who
-from knowngood.lines.works import read_cut, read_swap, read_work
+from knowngood.lines.works import read_swap, read_work
 
 MOST_CLAUSES_TOGETHER = 14
 

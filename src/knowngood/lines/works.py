@@ -7,17 +7,15 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from knowngood.car import ENGINE, Place
-from knowngood.evidence import Reading, Work
+from knowngood.evidence import Work
 from knowngood.lines.beside import no_such, outside
 from knowngood.lines.codes import place_of, read_loose_codes
 from knowngood.lines.elements import Element, cylinder
 from knowngood.lines.forms import Parsed, parsed
-from knowngood.lines.outcomes import fitted_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 
 _RANGE = re.compile(r"(\d{1,2}) to (\d{1,2})")
-CYLINDER_PARTS = ("coil", "plug", "lead", "injector", "pair_coil", "coil_connector", "injector_connector")
 
 
 def _swap_terminal(element: Element) -> str:
@@ -82,11 +80,11 @@ def read_swap(reader: Reader, elements: Sequence[Element]) -> bool:
             e.kind == "ARROW" or e.text in ("to", "with", "into", "onto", ">") for e in pair
         ):
             return False
-        numbers = [place for element in pair for place in _cylinders(element)]
+        numbers = [place for element in pair for place in cylinders_named(element)]
         if len(numbers) != 2 or numbers[0] == numbers[1]:
             return False
         first, second = numbers
-        at_end = [place for element in form.under("tail") for place in _cylinders(element)]
+        at_end = [place for element in form.under("tail") for place in cylinders_named(element)]
     if wrong := outside(reader, (first, second)):
         reader.doubt(tokens, f"there is no {wrong}: the engine has {reader.cylinders}", no_such(reader, wrong))
         return True
@@ -122,7 +120,7 @@ def _swapped_around(reader: Reader, elements: Sequence[Element]) -> bool:
 def _tried_elsewhere(reader: Reader, elements: Sequence[Element], parts: Sequence[Token]) -> bool:
     """``coils swapped: code comes back on 3``: that cylinder ran with a part of another one, and nothing changed."""
     tokens = [token for element in elements for token in element.tokens]
-    places = [place for element in elements for place in _cylinders(element)]
+    places = [place for element in elements for place in cylinders_named(element)]
     known = all(
         element.kind in ("PLACE", "CELL", "COMMA", "LINK", "FILL", "MUTE", "EQUALS", "ALL")
         or any(element.token.means("mark", name) for name in ("swap", "miss", "code"))
@@ -136,7 +134,7 @@ def _tried_elsewhere(reader: Reader, elements: Sequence[Element], parts: Sequenc
     back = [t for t in behind if t.plain in BACK or {"returned", "stayed", "no change"} & {*t.ids("effect")}]
     if len(parts) != 1 or len(places) != 1 or not known or not back or outside(reader, places):
         return False
-    if not any(tokens.index(element.token) > swapped for element in elements if _cylinders(element)):
+    if not any(tokens.index(element.token) > swapped for element in elements if cylinders_named(element)):
         return False
     part = reader.part(parts[0])
     origin, words = "known-good spare", reader.words(tokens)
@@ -148,7 +146,7 @@ def _tried_elsewhere(reader: Reader, elements: Sequence[Element], parts: Sequenc
     return True
 
 
-def _cylinders(element: Element) -> list[Place]:
+def cylinders_named(element: Element) -> list[Place]:
     if element.kind == "PLACE":
         return [place for place in element.places if place.kind == "cylinder"]
     if ends := _RANGE.fullmatch(element.text):
@@ -183,80 +181,6 @@ def _effect(
         not_there = bool(form.of("NEGATION")) or any("move" in element.token.plain for element in form.of("EFFECT"))
         return effect, first if not_there and at_end[:1] == [second] else at_end[0] if at_end else first
     return effect, at_end[0] if at_end else None
-
-
-def _cut_terminal(element: Element) -> str:
-    token = element.token
-    if element.kind in ("CELL", "COMMA", "DASH", "EQUALS"):
-        return element.kind
-    if element.kind == "PLACE":
-        return "PLACE"
-    if token.means("mark", "cut"):
-        return "CUT"
-    if token.means("effect"):
-        return "EFFECT"
-    if any(name.startswith("injector_cut=") for name in token.ids("outcome")):
-        return "OUTCOME"
-    if token.means("part"):
-        return "PART"
-    if token.means("word"):
-        return "OUTCOME"
-    if token.means("mark", "negation"):
-        return "NEGATION"
-    return "" if element.kind in ("FILL", "MUTE", "COND") else "WORD"
-
-
-def read_cut(reader: Reader, elements: Sequence[Element]) -> bool:
-    """``unplug inj 4, no change``: one cylinder stopped, and whether the engine felt it."""
-    form = parsed("cut", elements, _cut_terminal)
-    if form is None:
-        return False
-    tokens = [token for element in elements for token in element.tokens]
-    part = reader.part(form.of("PART")[0].token) if form.of("PART") else "injector"
-    if part not in CYLINDER_PARTS:
-        return False
-    places = [place for element in form.under("at") for place in _cylinders(element)]
-    each = [(place, word) for found, says in _answers(form) if (word := _cut_word(says)) for place in found]
-    if not each or {place for place, _ in each} != set(places):
-        return False
-    if wrong := outside(reader, places):
-        reader.doubt(tokens, f"there is no {wrong}: the engine has {reader.cylinders}", no_such(reader, wrong))
-        return True
-    doubt = "no such kind" if reader.kind_record("injector_cut") is None else ""
-    if part != "injector":
-        reader.suppose(f"{part} of one cylinder stopped, read as a cylinder cut")
-    how = (f"{part} unplugged",) if part != "injector" else ()
-    for place, said in each:
-        word = fitted_word(reader, "injector_cut", said)
-        reader.put(Reading(kind="injector_cut", place=place, word=word, conditions=how, doubt=doubt))
-    reader.use(tokens)
-    reader.places, reader.kind = tuple(places), "injector_cut"
-    return True
-
-
-def _answers(form: Parsed) -> list[tuple[list[Place], list[Token]]]:
-    """Cylinders and what was said of them, in order: ``1 drops 2 nothing``."""
-    found: list[tuple[list[Place], list[Token]]] = []
-    at, says = set(map(id, form.under("at"))), set(map(id, form.under("outcome")))
-    for _, element in form.parts:
-        if id(element) in at:
-            if not found or found[-1][1]:
-                found.append(([], []))
-            found[-1][0].extend(_cylinders(element))
-        elif id(element) in says and found:
-            found[-1][1].append(element.token)
-    return found
-
-
-def _cut_word(says: Sequence[Token]) -> str:
-    """What one answer to a cut says; empty when nothing."""
-    names = (name for token in says for name in token.ids("outcome"))
-    word = next((name.partition("=")[2] for name in names if name.startswith("injector_cut=")), "")
-    if not word:
-        effects = (token.ids("effect")[0] for token in says if token.means("effect"))
-        word = next(("no change" if effect == "no change" else "drops" for effect in effects), "")
-    denied = any(token.means("mark", "negation") for token in says) and not word.startswith("no ")
-    return "no change" if denied else word
 
 
 def _work_terminal(element: Element) -> str:
@@ -307,7 +231,7 @@ def read_work(reader: Reader, elements: Sequence[Element]) -> bool:
         return False
     do = next(iter(done[0].ids("work")), "tried") if done else "replaced"
     tokens = [token for element in elements for token in element.tokens]
-    places = [place for element in form.of("PLACE", "CELL") for place in _cylinders(element)]
+    places = [place for element in form.of("PLACE", "CELL") for place in cylinders_named(element)]
     if wrong := outside(reader, places):
         reader.doubt(tokens, f"there is no {wrong}: the engine has {reader.cylinders}", no_such(reader, wrong))
         return True
@@ -335,7 +259,7 @@ def _things(form: Parsed, places: Sequence[Place]) -> list[tuple[Token, list[Pla
         if terminal == "PART":
             found.append((element.token, []))
         elif terminal in ("PLACE", "CELL") and found:
-            found[-1][1].extend(_cylinders(element))
+            found[-1][1].extend(cylinders_named(element))
     return [(found[0][0], list(places))] if len(found) == 1 else found
 
 
