@@ -10,7 +10,7 @@ from importlib import import_module
 
 from knowngood.app.measuring_entry import doubts, entered, fill, read
 from knowngood.app.measuring_shown import against, in_wanted_units
-from knowngood.app.measuring_topic import Topic, Verdict, Worked
+from knowngood.app.measuring_topic import OwnWindow, Topic, Verdict, Worked
 from knowngood.errors import Problem, Refused
 from knowngood.units import Quantity, read_quantity
 
@@ -72,6 +72,7 @@ def measure(
     named: Mapping[str, Sequence[str]] | None = None,
     *,
     units: Mapping[str, str] | None = None,
+    own: OwnWindow | None = None,
 ) -> Worked:
     """Work out one measurement from what was typed.
 
@@ -85,6 +86,8 @@ def measure(
         The rest by field; ``window`` is the window to judge by, such as ``0.9-1.1mm``.
     units : mapping of str to str, optional
         Name of the unit wanted for a kind of measurement: bare numbers are read in it, results are shown in it.
+    own : OwnWindow, optional
+        What the car is known to want, for when no window is entered.
 
     Returns
     -------
@@ -106,6 +109,8 @@ def measure(
     outcome = topic.work(given)
     verdicts = list(outcome.verdicts)
     check = [*doubts(topic, given), *outcome.check]
+    if window is None and own is not None and outcome.checked:
+        verdicts += [against(own.window, one, own.source) for one in outcome.checked]
     if topic.window and window is None and not verdicts:
         check.append("No verdict without the car's own figures: add the window, LOW-HIGH with its unit.")
     if window is not None:

@@ -13,7 +13,9 @@ from dataclasses import dataclass
 
 from knowngood.app.measuring import measure, topic_named
 from knowngood.app.measuring_entry import Given, fill, is_open, read
+from knowngood.app.measuring_own import own_window
 from knowngood.app.measuring_topic import Topic, Worked
+from knowngood.app.measuring_written import CURRENT, DROPS, KEPT, PRIMARY, SECONDARY, SIDES, Written
 from knowngood.app.state import car_of
 from knowngood.app.weigh import why_not
 from knowngood.app.workshop import SaidLine, Workshop, recent_of
@@ -26,81 +28,6 @@ from knowngood.units import Quantity, kind_named, show
 
 IDLE_BELOW_RPM = 1200.0  # common practice, from memory: a warm engine idles well under it
 _NUMBERED = {"cylinder": r"(?:cylinder|cyl\.?|c|#)?\s*(\d+)", "bank": r"(?:bank|b)?\s*(\d+)"}
-
-
-@dataclass(frozen=True, slots=True)
-class Written:
-    """How one field is written in a line.
-
-    Parameters
-    ----------
-    field : str
-        Field of the topic; what it takes comes in a row of cylinders where the field is a row.
-    words : str
-        What stands before the numbers.
-    kind : str
-        Kind of reading of the library that the line is read as.
-    place : str
-        ``cylinder`` or ``bank``; empty where there is one of it in a car.
-    number : str
-        Which one, where the field says it itself.
-    """
-
-    field: str
-    words: str
-    kind: str
-    place: str = ""
-    number: str = ""
-
-
-_CURRENT = Written("current", "starter current", "starter_current")
-_PRIMARY = Written("winding", "coil primary", "coil_primary", "cylinder")
-_SECONDARY = Written("winding", "coil secondary", "coil_secondary", "cylinder")
-
-KEPT: Mapping[str, tuple[Written, ...]] = {
-    "compression": (Written("cylinder", "comp", "compression", "cylinder"),),
-    "leakdown": (Written("cylinder", "leakdown", "leakdown", "cylinder"),),
-    "leaks": (Written("leak", "leakdown", "leakdown", "cylinder"),),
-    "gap": (Written("plug", "gap", "plug_gap", "cylinder"),),
-    "lead": (Written("lead", "lead", "lead_resistance", "cylinder"),),
-    "coil": (_PRIMARY, _SECONDARY),
-    "drops": (Written("drop", "injector balance", "injector_balance", "cylinder"),),
-    "battery": (Written("voltage", "battery rested", "battery_rested"),),
-    "drain": (Written("draw", "drain", "drain_current"),),
-    "charging": (Written("voltage", "charging", "charging_volts"),),
-    "ripple": (Written("ripple", "ripple", "charge_ripple"),),
-    "sag": (
-        Written("rest", "battery rested", "battery_rested"),
-        Written("cranking", "battery cranking", "battery_cranking"),
-        _CURRENT,
-    ),
-    "sensor": (Written("sensor", "coolant sensor resistance", "coolant_sensor_resistance"),),
-    "oxygen": (Written("signal", "oxygen", "oxygen_volts", "bank"),),
-    "trim": (
-        Written("short", "short trim", "short_trim", "bank", "1"),
-        Written("long", "long trim", "long_trim", "bank", "1"),
-        Written("short2", "short trim", "short_trim", "bank", "2"),
-        Written("long2", "long trim", "long_trim", "bank", "2"),
-    ),
-    "airflow": (Written("airflow", "air flow", "air_flow"),),
-    "coolant": (Written("coolant", "coolant temperature", "coolant_reading"),),
-    "rail": (Written("pressure", "fuel pressure", "fuel_pressure"),),
-    "starter": (Written("drop", "", ""), _CURRENT),
-    "drop": (Written("drop", "", ""),),
-    "joint": (Written("drop", "", ""),),
-}
-"""Topic -> how its line is written. ``starter``, ``drop`` and ``joint`` go by the path they were measured on."""
-
-DROPS: Mapping[str, Written] = {
-    "post to clamp": Written("drop", "drop post to clamp", "drop_clamps"),
-    "positive post to starter stud": Written("drop", "drop starter cable", "drop_starter_cable"),
-    "alternator output line": Written("drop", "charging cable drop", "charge_line_drop"),
-    "sensor ground": Written("drop", "drop ecu ground", "drop_ground"),
-}
-SIDES: Mapping[str, Written] = {
-    "ground side": Written("drop", "drop engine to body while cranking", "drop_ground_cranking"),
-    "positive side": DROPS["positive post to starter stud"],
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,10 +87,12 @@ def as_said(
     others = {field.casefold(): list(texts) for field, texts in (named or {}).items()}
     place = " ".join(others.pop("place", [])) if topic.field("place") is None else ""
     units = workshop.settings().by_kind()
-    worked = measure(name, readings, others, units=units)
-    line, wanted = _line(topic, _given(topic, readings, others, units), worked, place, units)
     entries = workshop.entries(job.code)
-    understood = read_line(line, car_of(entries), workshop.library, recent_of(entries))
+    car = car_of(entries)
+    own = own_window(workshop.library, car, topic.name, others, units)
+    worked = measure(name, readings, others, units=units, own=own)
+    line, wanted = _line(topic, _given(topic, readings, others, units), worked, place, units)
+    understood = read_line(line, car, workshop.library, recent_of(entries))
     _must_read(line, understood, wanted, job.nickname)
     return line, worked
 
@@ -227,7 +156,7 @@ def _written(topic: Topic, given: Given, place: str) -> list[Written]:
         if place not in SIDES:
             fact = f"starter: '{place}' is no side of its circuit." if place else "starter: which side is not said."
             raise Refused(Problem(fact, f"Add {' or '.join(f'--place {side!r}' for side in SIDES)}."))
-        return [SIDES[place], _CURRENT]
+        return [SIDES[place], CURRENT]
     if topic.name in ("drop", "joint"):
         found = DROPS.get(given.word("place"))
         if found is None:
@@ -250,7 +179,7 @@ def _winding(given: Given) -> Written:
     """Primary or secondary, by the resistance: their usual spans do not meet."""
     winding = given.readings["winding"][0]
     assert winding is not None
-    for one in (_PRIMARY, _SECONDARY):
+    for one in (PRIMARY, SECONDARY):
         low, high = kind_named(one.kind).usual
         if not is_open(winding) and low <= winding.value <= high:
             return one

@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from knowngood.app.measuring import topic_named
-from knowngood.app.measuring_kept import DROPS, KEPT, SIDES, as_said
+from knowngood.app.measuring_kept import as_said
+from knowngood.app.measuring_written import DROPS, KEPT, SIDES
 from knowngood.app.state import car_of
 from knowngood.app.step_form import StepForm
 from knowngood.app.workshop import Workshop

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 
 KELVIN = "K"
+ENTERED = "the window entered"
 THE_SAME = "the same"  # a result before it in another unit
 
 
@@ -160,7 +161,7 @@ def listed(places: tuple[int, ...] | list[int], what: str) -> str:
     return f"{what}s {', '.join(str(place) for place in places[:-1])} and {places[-1]}"
 
 
-def against(window: Quantity, checked: Checked) -> Verdict:
+def against(window: Quantity, checked: Checked, source: str = ENTERED) -> Verdict:
     """A value against the window entered; within two standard errors of an end it cannot tell."""
     low, high = window.low, window.high
     outside = max(
@@ -170,7 +171,6 @@ def against(window: Quantity, checked: Checked) -> Verdict:
     beyond, side, end = outside
     unit = kind_named(window.kind).unit(window.unit)
     named = f"{checked.name} {plus_minus(unit.from_base(checked.value), checked.se / unit.factor, symbol(unit))}"
-    source = "the window entered"
     if abs(beyond) < 2.0 * checked.se:
         near = plain(unit.from_base(end), symbol(unit))
         return Verdict(UNSURE, f"{named}: too near to {near} to tell, within two standard errors", source)

@@ -18,6 +18,7 @@ import msgspec
 
 if TYPE_CHECKING:
     from knowngood.app.measuring_entry import Given
+    from knowngood.units import Quantity
 
 GOOD, BAD, UNSURE = "as it should be", "not as it should be", "could not tell"
 """Words of a verdict."""
@@ -120,6 +121,14 @@ class Checked:
     name: str
     value: float
     se: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class OwnWindow:
+    """The window a car is known to want: judged by where none is entered. ``source`` is who said so."""
+
+    window: Quantity
+    source: str
 
 
 @dataclass(slots=True)

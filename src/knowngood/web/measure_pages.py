@@ -14,12 +14,15 @@ from knowngood.app.measuring import measure
 from knowngood.app.measuring_form import TopicForm, find_topics, topic_form, with_reasons
 from knowngood.app.measuring_kept import keep as keep_measured
 from knowngood.app.measuring_offer import offer
+from knowngood.app.measuring_own import own_window
 from knowngood.app.measuring_told import entered_lines, with_source_once
 from knowngood.app.measuring_typed import PLACE, only_place, split_fields
 from knowngood.app.state import car_of
 from knowngood.app.step_form import units_first
 from knowngood.app.workshop import SaidLine, Workshop, recent_of
+from knowngood.car import Car
 from knowngood.errors import KnownGoodError, Problem, Refused
+from knowngood.units import show
 from knowngood.web.desk import Desk, form_of
 from knowngood.web.keeping import keep_once, saved
 
@@ -70,9 +73,12 @@ class MeasurePages:
                 form = shown["form"]
                 try:
                     named = split_fields(typed, form.topic)
+                    units = self.desk.settings.by_kind()
+                    own = own_window(self.desk.library, shown["car"], form.topic.name, named, units)
+                    shown["own"] = show(own.window) if own is not None else ""
                     if not asked:
                         return 400 if problem else 200, {**shown, "problem": problem}
-                    worked = measure(form.topic.name, [], named, units=self.desk.settings.by_kind())
+                    worked = measure(form.topic.name, [], named, units=units, own=own)
                 except KnownGoodError as error:
                     form = with_reasons(form, typed)
                     return 400, {**shown, "form": form, "problem": "" if form.wrong else str(error)}
@@ -88,15 +94,15 @@ class MeasurePages:
     def _form(self, workshop: Workshop, code: str | None, name: str, typed: dict[str, str]) -> dict[str, Any]:
         """The form, with as many cells as the engine has cylinders and the units used last or liked best."""
         kinds = self.desk.library.readings
-        job, cylinders, last = None, None, {}
+        job, car, last = None, Car(), {}
         if code is not None:
             job = workshop.job(code)
             entries = workshop.entries(job.code)
-            cylinders, last = car_of(entries).cylinders, recent_of(entries).units
+            car, last = car_of(entries), recent_of(entries).units
         units = units_first(self.desk.library, self.desk.settings, last)
         wanted = {kinds[kind].quantity: unit for kind, unit in units.items() if kind in kinds}
-        form: TopicForm = topic_form(name, typed, cylinders=cylinders, units=wanted)
-        return {"job": job, "form": form}
+        form: TopicForm = topic_form(name, typed, cylinders=car.cylinders, units=wanted)
+        return {"job": job, "car": car, "form": form}
 
     async def keep(self, request: Request) -> Response:
         """Keep the readings in the journal of the car."""

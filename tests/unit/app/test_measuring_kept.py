@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 
 from knowngood.app.measuring import topics
-from knowngood.app.measuring_kept import KEPT, Kept, keep, line_of
+from knowngood.app.measuring_kept import Kept, keep, line_of
 from knowngood.app.measuring_typed import split_options
+from knowngood.app.measuring_written import KEPT
 from knowngood.app.workshop import Workshop
 from knowngood.car import Car
 from knowngood.errors import NotMeasurable, Refused

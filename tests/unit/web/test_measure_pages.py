@@ -10,7 +10,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from knowngood.app.measuring import topics
-from knowngood.app.measuring_kept import KEPT
+from knowngood.app.measuring_written import KEPT
 from knowngood.app.workshop import Workshop
 from knowngood.evidence import Note, Reading
 from knowngood.library.load import load
@@ -252,3 +252,18 @@ def test_several_words_may_be_chosen(browser: TestClient) -> None:
     ]
     none = browser.get("/measure/heard", params={"work": "yes", "leak": "40"})
     assert "Nothing stands in where. Type it, or tap it." in words(none.text)
+
+
+def test_own_figures_of_the_car_are_not_asked_again(browser: TestClient, told: str) -> None:
+    """Told once, they judge; a window that is typed comes before them."""
+    browser.post(f"{told}/say", data={"line": "comp 175 180 172 178 spec 150-190 psi"})
+    form = words(browser.get(f"{told}/measure/compression").text)
+    assert "Judged by the car's own figures, 150 to 190 psi (10.3 to 13.1 bar), unless others are typed." in form
+    shown = words(browser.get(f"{told}/measure/compression", params={"work": "yes", **ROW}).text)
+    assert "Not as it should be: cylinder 3 60.0 ± 2.9 psi: under the window by 90 psi" in shown
+    assert "(the car's own figures, as told)" in shown
+    assert "As it should be: cylinder 1 172.0 ± 2.9 psi: inside the window 150 to 190 psi" in shown
+    typed = {"work": "yes", **ROW, "window|low": "40", "unit|window": "psi"}
+    shown = words(browser.get(f"{told}/measure/compression", params=typed).text)
+    assert "own figures, as told" not in shown
+    assert "(the window entered)" in shown
