@@ -7,8 +7,8 @@ from collections.abc import Mapping, Sequence
 import msgspec
 
 from knowngood.app.clock import Session, sessions_of
+from knowngood.app.pieces import piece_words, pieces_of, works_at
 from knowngood.app.state import State
-from knowngood.car import ENGINE
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import Reading, Work
 from knowngood.library.records import ReadingKind
@@ -16,7 +16,7 @@ from knowngood.planner.gates import GateState, Look, gate_state
 
 
 class WorkLine(msgspec.Struct, frozen=True):
-    """One piece of work in the journal; ``index`` is its entry."""
+    """One piece of work in the journal; ``index`` is its first entry."""
 
     at: str
     what: str
@@ -39,18 +39,7 @@ class WorkSheet(msgspec.Struct, frozen=True):
 
 def work_of(state: State) -> WorkSheet:
     """The work of a job so far."""
-    lines = [
-        WorkLine(
-            at=entry.at[:16],
-            what=work_words(state, body),
-            effect=body.effect,
-            minutes=body.minutes,
-            price=body.price,
-            index=index,
-        )
-        for index, entry in enumerate(state.entries)
-        if isinstance(body := entry.body, Work)
-    ]
+    lines = [_work_line(state, indexes) for indexes in pieces_of(state)]
     access, sessions = state.library.access, sessions_of(state.entries)
     return WorkSheet(
         done=lines,
@@ -59,6 +48,20 @@ def work_of(state: State) -> WorkSheet:
         minutes=_minutes(state, sessions),
         money=sum(line.price or 0.0 for line in lines),
         sessions=sessions,
+    )
+
+
+def _work_line(state: State, indexes: Sequence[int]) -> WorkLine:
+    works = works_at(state, indexes)
+    took = [work.minutes for work in works if work.minutes is not None]
+    paid = [work.price for work in works if work.price is not None]
+    return WorkLine(
+        at=state.entries[indexes[0]].at[:16],
+        what=piece_words(state, indexes),
+        effect=works[-1].effect,
+        minutes=sum(took) if took else None,
+        price=sum(paid) if paid else None,
+        index=indexes[0],
     )
 
 
@@ -76,15 +79,6 @@ def _minutes(state: State, sessions: Sequence[Session]) -> float:
 def undone_words(what: str, place: str) -> str:
     """``unplugged, cylinder 3``."""
     return what if place == "engine" else f"{what}, {place}"
-
-
-def work_words(state: State, work: Work) -> str:
-    """``swapped ignition coil cylinder 4 with cylinder 2``."""
-    part = state.library.parts.get(work.part)
-    name = part.name if part is not None else work.part.replace("_", " ")
-    where = ", ".join(str(place) for place in work.places if place != ENGINE)
-    to = f" with {work.to}" if work.to is not None else ""
-    return " ".join(word for word in (work.do, name, where + to) if word)
 
 
 def looks_of(state: State) -> list[Look]:

@@ -9,7 +9,7 @@ from knowngood.app.odometer import km_at, km_since
 from knowngood.app.proof import NOT_YET, proofs_of
 from knowngood.app.stages import stage_of
 from knowngood.app.state import State
-from knowngood.app.todo import todo_of
+from knowngood.app.todo import PROVE, todo_of
 from knowngood.belief.priors import share_fitted
 from knowngood.evidence import Work
 from knowngood.library.job_records import Service
@@ -33,7 +33,8 @@ def next_visit(state: State) -> list[str]:
     open_proofs = [proof.work for proof in proofs_of(state) if proof.verdict == NOT_YET and proof.read_before]
     if open_proofs:
         lines.append(f"until it is proved: read again for {'; '.join(open_proofs)}")
-    worse = [thing.what for thing in todo_of(state) if thing.urgency in (HARM, COST)][:NAMED]
+    left = (thing for thing in todo_of(state) if thing.urgency in (HARM, COST))
+    worse = [thing.what for thing in left if not thing.what.startswith(PROVE)][:NAMED]
     if worse:
         lines.append(f"at the next visit, because waiting costs: {'; '.join(worse)}")
     return [*lines, *(f"{when}: {what}" for when, what in sorted(_due(state)))]

@@ -7,10 +7,9 @@ from collections.abc import Callable
 
 import msgspec
 
-from knowngood.app.bench import work_words
 from knowngood.app.photo import photo_named
+from knowngood.app.pieces import DONE, work_words
 from knowngood.app.state import State
-from knowngood.app.story import DONE
 from knowngood.evidence import Entry, Finding, Note, Work
 
 Photos = Callable[[str], bytes | None]

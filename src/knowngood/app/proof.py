@@ -12,8 +12,9 @@ from collections.abc import Iterator, Sequence
 import msgspec
 
 from knowngood.app.after_work import still_to_settle
+from knowngood.app.pieces import piece_words, repairs_made
 from knowngood.app.state import State
-from knowngood.app.story import Seen, bears_on, cured_by, repair_words, repairs_made, seen_before_and_after
+from knowngood.app.story import Seen, bears_on, cured_by, seen_before_and_after
 from knowngood.app.suspects import suspected
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import ENGINE
@@ -82,7 +83,7 @@ def _proof(state: State, indexes: tuple[int, ...], wanted: float) -> Proof:
     if verdict == NOT_YET and left > wanted:
         drives = _drives(seen, left, wanted)
     return Proof(
-        work=repair_words(state, indexes),
+        work=piece_words(state, indexes),
         verdict=verdict,
         left=left,
         shown=[f"{one.name}: {one.before} before, {one.after} after" for one in again],

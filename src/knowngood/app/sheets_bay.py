@@ -8,12 +8,12 @@ from knowngood.app.after_work import still_to_settle
 from knowngood.app.answer import Answer
 from knowngood.app.bench import may_of, say_of, undone_words
 from knowngood.app.closing import touched_words
+from knowngood.app.pieces import repairs_made
 from knowngood.app.plan_view import plan_of_engine
 from knowngood.app.repair_order import repair_order
 from knowngood.app.road_drive import FOOT, STRETCHES, road_looks, road_watch
 from knowngood.app.service import base_service, service_offer
 from knowngood.app.state import State
-from knowngood.app.story import repairs_made
 from knowngood.belief.priors import share_fitted
 from knowngood.lines.echo import tightening_words
 from knowngood.sheets.plan_picture import plan_picture

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from knowngood.app.answer import Answer
 from knowngood.app.bench import looks_of, work_of
 from knowngood.app.clock import clock_words
@@ -16,18 +14,16 @@ from knowngood.app.service import base_service, service_words
 from knowngood.app.sheets_bay import plan_of
 from knowngood.app.stages import stage_of
 from knowngood.app.state import State
-from knowngood.app.story import DONE, before_and_after, came_in_with
+from knowngood.app.story import came_in_with
 from knowngood.app.story_view import chapters_of
+from knowngood.app.strips import change_blocks, row_strips
 from knowngood.app.time_line import histories
 from knowngood.app.todo import PROVE, todo_of
-from knowngood.evidence import Reading, Value, Work
 from knowngood.planner.gates import NOT_LOOKED
 from knowngood.planner.remains import Remaining, grouped
 from knowngood.sheets.photo_pair import photo_pair
-from knowngood.sheets.row_strip import row_strip
 from knowngood.sheets.sheet import Block, Items, Picture, Sheet, Signature, Table, Words
 from knowngood.sheets.words import minutes, money
-from knowngood.units import kinds
 
 SAID_ONLY = ("not in it, ", "caution: ", "when it is done ")
 NOT_A_TEST = (
@@ -97,10 +93,7 @@ def record_sheet(state: State, answer: Answer, date: str, photos: Photos = no_ph
     told = chapters_of(state)
     if told:
         blocks.append(Items("What was put right", tuple(told)))
-    blocks += [*_photo_pairs(state, photos), *_strips(state)]
-    pairs = tuple((one.name, one.before, one.after) for one in before_and_after(state) if one.before != one.after)
-    if pairs:
-        blocks.append(Table("Read before and after", ("what", "before", "after"), pairs))
+    blocks += [*_photo_pairs(state, photos), *row_strips(state), *change_blocks(state)]
     left = tuple(_remaining(thing) for thing in todo_of(state) if not thing.what.startswith(PROVE))  # told above
     blocks.append(Items("Still to do", left or ("nothing is known to be left",)))
     visit = tuple(next_visit(state))
@@ -133,48 +126,6 @@ def _photo_pairs(state: State, photos: Photos) -> list[Block]:
         head = f"Photos: {pair.work}"
         blocks.append(Picture(head, photo_pair(pictures), said) if pictures else Items(head, said))
     return blocks
-
-
-def _strips(state: State) -> list[Block]:
-    """Rows of cylinders that were measured, each on one scale and in one unit; dashed how it was before the work."""
-    rows: dict[str, list[tuple[int, Value, str, bool]]] = {}
-    worked = False
-    for entry in state.entries:
-        body = entry.body
-        worked = worked or (isinstance(body, Work) and body.who == "here" and body.do in DONE)
-        if not isinstance(body, Reading) or body.value is None or body.doubt or body.place.kind != "cylinder":
-            continue
-        kind = state.library.readings[body.kind]
-        rows.setdefault(kind.name, []).append((state.layout.number(body.place), body.value, kind.quantity, worked))
-    return [
-        _strip(name, row, state.settings.unit_of(row[-1][2]))
-        for name, row in rows.items()
-        if len({number for number, *_ in row}) > 1
-    ]
-
-
-def _strip(name: str, row: Sequence[tuple[int, Value, str, bool]], wanted: str) -> Picture:
-    """A row of cylinders in the unit that is wanted; where none is, in the one typed last."""
-    _, last, quantity, _ = row[-1]
-    kind = kinds().get(quantity)
-    unit = kind.units.get(wanted or last.unit) if kind is not None else None
-    said = unit.symbol or unit.name if unit is not None else last.unit
-
-    def at(after: bool) -> dict[int, float]:
-        return {
-            number: float(f"{unit.from_base(value.number) if unit else value.number:.4g}")
-            for number, value, _, worked in row
-            if worked is after
-        }
-
-    before, after = at(False), at(True)
-    words = [
-        f"{head}{', '.join(f'{number}: {value:g}' for number, value in sorted(values.items()))} {said}"
-        for head, values in (("before: " if after else "", before), ("after: " if before else "", after))
-        if values
-    ]
-    title = f"{name.capitalize()}{' (dashed: before the work)' if before and after else ''}"
-    return Picture(title, row_strip(after or before, said, before=before if after else None), tuple(words))
 
 
 def _remaining(thing: Remaining) -> str:

@@ -8,7 +8,7 @@ from knowngood.app.bench import gate_words, looks_of, may_of, say_of, undone_wor
 from knowngood.app.state import State
 from knowngood.errors import Problem, Refused
 from knowngood.library.job_records import Gate, Stage
-from knowngood.planner.gates import GOOD, GateState, gate_state
+from knowngood.planner.gates import GOOD, GateState, Look, gate_state
 
 BUY = "buy"
 _WORDS = {"good": "passed", "bad": "shut", "limited": "limited", "not looked": "not looked yet"}
@@ -58,7 +58,10 @@ def stage_of(state: State, name: str) -> GateState:
     own = Gate(id=stage.id, name=stage.name, looks=stage.looks, limited=stage.limited, source=stage.source)
     # what was left undone stops the car from being driven, not from being looked at
     undone = [] if stage.id == BUY else [undone_words(one.what, str(one.place)) for one in state.undone]
-    return gate_state(own, state.library.readings, looks_of(state), undone)
+    looks = looks_of(state)
+    if stage.id == BUY:
+        looks = [Look(look.kind, look.word) for look in looks]  # later work makes no look at the seller's car unmade
+    return gate_state(own, state.library.readings, looks, undone)
 
 
 def stage_words(state: State) -> list[str]:

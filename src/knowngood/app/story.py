@@ -6,17 +6,15 @@ from collections.abc import Sequence
 
 import msgspec
 
-from knowngood.app.bench import work_words
+from knowngood.app.pieces import BUNDLE, DONE, piece_words, repairs_made, works_at
 from knowngood.app.state import State
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Entry, Finding, Reading, Work
 from knowngood.library.reach import reach_of
 from knowngood.library.records import Fault, ReadingKind
 from knowngood.lines.amounts import shown_in
-from knowngood.lines.service import BUNDLE
 
 SPANS = 2.0  # standard deviations of a good one
-DONE = ("replaced", "reseated", "cleaned", "adjusted", "repaired", "refilled")
 
 
 class Chapter(msgspec.Struct, frozen=True):
@@ -44,6 +42,8 @@ class Before(msgspec.Struct, frozen=True):
     name: str
     before: str
     after: str
+    reading_before: Reading
+    reading_after: Reading
 
 
 def came_in_with(state: State) -> list[str]:
@@ -57,36 +57,13 @@ def came_in_with(state: State) -> list[str]:
     return list(dict.fromkeys(lines))
 
 
-def repairs_made(state: State) -> list[tuple[int, ...]]:
-    """Entries of each piece of work here that puts something right, in time order; the base service is one piece."""
-    made: dict[object, list[int]] = {}
-    for index, entry in enumerate(state.entries):
-        body = entry.body
-        if not isinstance(body, Work) or body.who != "here":
-            continue
-        if body.words == BUNDLE:
-            made.setdefault((entry.at, entry.line), []).append(index)
-        elif body.do in DONE:
-            made[index] = [index]
-    return [tuple(indexes) for indexes in made.values()]
-
-
-def repair_words(state: State, indexes: Sequence[int]) -> str:
-    """``replaced vacuum hose``; the base service with all that was renewed in it."""
-    works = [entry.body for entry in (state.entries[index] for index in indexes) if isinstance(entry.body, Work)]
-    if works[0].words != BUNDLE:
-        return work_words(state, works[0])
-    parts = [state.library.parts[work.part].name for work in works if work.part in state.library.parts]
-    return f"{BUNDLE}: {', '.join(parts)}"
-
-
 def story_of(state: State) -> list[Chapter]:
     """One chapter for each piece of work that puts something right, in time order."""
     return [_chapter(state, indexes) for indexes in repairs_made(state)]
 
 
 def _chapter(state: State, indexes: tuple[int, ...]) -> Chapter:
-    works = [entry.body for entry in (state.entries[index] for index in indexes) if isinstance(entry.body, Work)]
+    works = works_at(state, indexes)
     effect = works[-1].effect
     if works[0].words == BUNDLE and effect:
         effect += "; which part of it did that is open"
@@ -94,7 +71,7 @@ def _chapter(state: State, indexes: tuple[int, ...]) -> Chapter:
     return Chapter(
         state.entries[indexes[0]].at[:10],
         "; ".join(dict.fromkeys(found)),
-        f"{repair_words(state, indexes)}{f': {effect}' if effect else ''}",
+        f"{piece_words(state, indexes)}{f': {effect}' if effect else ''}",
         _shown(state, indexes[-1], works),
     )
 
@@ -107,7 +84,11 @@ def before_and_after(state: State) -> list[Before]:
     first, last = at[0], at[-1]
     before = _readings(state, 0, first)
     after = _readings(state, last + 1, len(state.entries))
-    return [Before(name, said_of(state, before[name]), said_of(state, after[name])) for name in before if name in after]
+    return [
+        Before(name, said_of(state, was), said_of(state, after[name]), was, after[name])
+        for name, was in before.items()
+        if name in after
+    ]
 
 
 def said_of(state: State, reading: Reading) -> str:
@@ -209,11 +190,11 @@ def is_bad(state: State, reading: Reading) -> bool:
         return False
     if reading.value is None:
         return reading.word not in ("", _healthy_word(kind))
-    low, high = _as_it_should_be(state, kind)
+    low, high = as_it_should_be(state, kind)
     return (low is not None and reading.value.number < low) or (high is not None and reading.value.number > high)
 
 
-def _as_it_should_be(state: State, kind: ReadingKind) -> tuple[float | None, float | None]:
+def as_it_should_be(state: State, kind: ReadingKind) -> tuple[float | None, float | None]:
     """The span a number should be in: this car's window, else two standard deviations of a good one, base unit.
 
     A row that is only judged against the other cylinders has none.

@@ -6,10 +6,10 @@ from collections.abc import Iterable
 
 import msgspec
 
-from knowngood.app.bench import work_words
+from knowngood.app.pieces import DONE, work_words
 from knowngood.app.proof import PROVED, UPKEEP, Proof
 from knowngood.app.state import State
-from knowngood.app.story import DONE, Chapter, name_of, said_of
+from knowngood.app.story import Chapter, name_of, said_of
 from knowngood.evidence import CarFact, Entry, Finding, Reading, Work
 from knowngood.lines.service import BUNDLE
 

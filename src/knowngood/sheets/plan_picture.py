@@ -9,6 +9,7 @@ from textwrap import wrap
 RADIUS, STEP, BANK, LEFT, TOP = 20, 84, 60, 60, 46
 LINE, NOTE = 15, 13  # between lines of notes; signs in one
 TEXT, SMALL = 15, 12
+LEAST_WIDTH = 584  # that of a row of six, so that fewer cylinders are drawn no larger
 SERIF = 'font-family="Libertinus Serif, serif" fill="black"'
 
 
@@ -38,7 +39,7 @@ def plan_picture(
     order = sorted(range(len(banks)), key=lambda bank: sides[bank] == "left")
     notes = {number: [line for note in said for line in wrap(note, NOTE)] for number, said in notes.items()}
     step = BANK + LINE * max((len(said) for said in notes.values()), default=0)
-    width = LEFT + STEP * max(len(bank) for bank in banks) + 20
+    width = max(LEFT + STEP * max(len(bank) for bank in banks) + 20, LEAST_WIDTH)
     height = TOP + step * len(banks)
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}">',

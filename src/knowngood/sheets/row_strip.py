@@ -6,7 +6,8 @@ from collections.abc import Callable, Mapping
 from html import escape
 
 WIDTH, LEFT, RIGHT, AXIS = 620, 40, 570, 74
-BELOW, BELOW_WITH_BEFORE = 24, 54
+BELOW, BELOW_WITH_BEFORE = 12, 54
+NO_WINDOW = 24  # the figures of a window stand above those of the cylinders
 LEAST_GAP = 50  # between figures that would be written over each other
 SERIF = 'font-family="Libertinus Serif, serif" fill="black"'
 
@@ -38,8 +39,9 @@ def row_strip(
         return round(LEFT + (RIGHT - LEFT) * (value - low) / (high - low), 1)
 
     height = AXIS + (BELOW_WITH_BEFORE if before else BELOW)
+    top = 0 if any(end is not None for end in window) else NO_WINDOW
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {height}">',
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 {top} {WIDTH} {height - top}">',
         f'<path d="M{LEFT} {AXIS} H{RIGHT}" stroke="black" stroke-width="1"/>',
         f'<text x="4" y="{AXIS + 4}" font-size="12" {SERIF}>{escape(unit)}</text>',
     ]

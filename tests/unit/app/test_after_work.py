@@ -8,10 +8,11 @@ import pytest
 
 from knowngood.app.after_work import still_to_settle
 from knowngood.app.closing import touched_words
+from knowngood.app.pieces import repairs_made
 from knowngood.app.proof import NOT_YET, UPKEEP, proofs_of
 from knowngood.app.sheets import sheet_of
 from knowngood.app.state import State
-from knowngood.app.story import repairs_made, story_of
+from knowngood.app.story import story_of
 from knowngood.app.time_line import chapter_words
 from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
