@@ -99,7 +99,6 @@ class Bay:
             "skip_to": key_of(steps[after]) if after < len(steps) else key_of(steps[0]) if after > 1 else "",
             "first": step is not None and step is steps[0],
             "undone": thought.state.undone if thought.state is not None else (),
-            "todo": len(thought.todo),
         }
 
     async def enter(self, request: Request) -> Response:

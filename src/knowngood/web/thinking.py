@@ -19,10 +19,8 @@ import msgspec
 from knowngood.app.answer import Answer
 from knowngood.app.refined import refined
 from knowngood.app.state import State
-from knowngood.app.todo import todo_of
 from knowngood.app.workshop import Workshop
 from knowngood.errors import KnownGoodError
-from knowngood.planner.remains import Remaining
 from knowngood.planner.rollout import Played
 from knowngood.sheets.words import in_currency
 
@@ -40,7 +38,6 @@ class Thought:
     ids: tuple[str, ...]
     answer: Answer | None = None
     state: State | None = None
-    todo: tuple[Remaining, ...] = ()
     trouble: str = ""
     played: str = ""
 
@@ -159,7 +156,7 @@ class Thinking:
                 self._wanted.ids = ids
                 state = workshop.state(job)
                 ids = workshop.stands(state.entries)
-                return Thought(ids, workshop.answer(job), state, tuple(todo_of(state)))
+                return Thought(ids, workshop.answer(job), state)
         except KnownGoodError as trouble:
             return Thought(ids, trouble=str(trouble))
         except Exception as unexpected:
