@@ -99,6 +99,12 @@ class Draws:
         lone = [face for root in self.network.lone for face in self.courses[root].faces]
         return [*causes, *lone, *(face for one in self.network.groups for face in one.faces)]
 
+    @cached_property
+    def _lone(self) -> list[tuple[int, Bools]]:
+        """Variables of lone faults, each with its faces by state (face, state), of which the first is its absence."""
+        lone = self.network.lone
+        return [(variable, np.pad(self.courses[root].table, [(0, 0), (1, 0)])) for root, variable in lone.items()]
+
     def _cause(self, states: Ints) -> Ints:
         """State of the common causes (draw,)."""
         return states[:, self.network.cause] if self.common.states > 1 else np.zeros(len(states), dtype=np.intp)
@@ -108,11 +114,10 @@ class Draws:
         result = np.empty((len(self._instances), len(states)), dtype=bool)
         cause, at = self._cause(states), self.common.states
         result[:at] = np.arange(at)[:, None] == cause
-        for root, variable in self.network.lone.items():
-            table = self.courses[root].table
+        for variable, table in self._lone:
             some = slice(at, at + len(table))
             at = some.stop
-            result[some] = np.pad(table, [(0, 0), (1, 0)])[:, states[:, variable]]
+            result[some] = table[:, states[:, variable]]
         cause_changed = cause != self._cause(known.states) if known is not None else False
         for one in self.network.groups:
             rows, some = np.arange(len(states)), slice(at, at + len(one.faces))
@@ -144,6 +149,9 @@ class Draws:
         faces = []
         for root, present, dice, below in zip(outside, there, crowd.dice, chance, strict=True):
             course = self.courses[root]
+            if len(course.faces) == 1 and course.table.all():
+                faces.append(present[None])
+                continue
             way = np.searchsorted(np.cumsum(course.shares)[:-1], dice / below, side="right")
             faces.append(course.table[:, np.minimum(way, len(course.shares) - 1)] & present)
         return np.concatenate(faces)
