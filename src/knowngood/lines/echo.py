@@ -198,4 +198,5 @@ def _base(kind: str) -> str:
 def _span(window: dict[str, object], unit: str) -> str:
     low, high = window.get("low"), window.get("high")
     ends = [f"{end:.5g}" for end in (low, high) if isinstance(end, (int, float))]
-    return f"{' to '.join(ends)} {unit}".rstrip()
+    side = "" if len(ends) != 1 else "at least " if low is not None else "at most "
+    return f"{side}{' to '.join(ends)} {unit}".rstrip()

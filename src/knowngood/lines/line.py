@@ -50,6 +50,7 @@ from knowngood.lines.unplugged import read_after_unplugging, read_given, read_st
 from knowngood.lines.unread import keep_unread, runs_of, weighs
 from knowngood.lines.vocabulary import vocabulary_of
 from knowngood.lines.who import note_who
+from knowngood.lines.window_line import read_window
 from knowngood.lines.works import read_swap, read_work
 
 MOST_CLAUSES_TOGETHER = 14
@@ -114,7 +115,7 @@ def _stripped(reader: Reader, sentence: Sequence[Token]) -> list[Token]:
 
 def _read_whole(reader: Reader) -> bool:
     """Lines that are one thing from end to end."""
-    forms = (read_service, read_odometer, read_tightening, read_clock, read_shopping)
+    forms = (read_service, read_window, read_odometer, read_tightening, read_clock, read_shopping)
     return any(read(reader) for read in forms)
 
 

@@ -71,7 +71,7 @@ def read_segment(reader: Reader, segment: Segment, kind: str = "") -> bool:
     if cells is None:
         return True
     if not cells:
-        return _put_window(reader, kind, quantity, window)
+        return put_window(reader, kind, quantity, window)
     cells = at_banks(reader, kind, cells)
     try:
         values = read_cells([cell.element for cell in cells], quantity, _last_unit(reader, kind))
@@ -85,7 +85,7 @@ def read_segment(reader: Reader, segment: Segment, kind: str = "") -> bool:
             reader, kind_of_cell(reader, kind, segment, cell), cell, _trimmed(reader, quantity, value), segment
         )
     reader.places = tuple(dict.fromkeys(cell.place for cell in cells))
-    _put_window(reader, kind, quantity, window)
+    put_window(reader, kind, quantity, window)
     used = [e for e in segment.elements if e.kind != "WORD" and not _complains(reader, e.token)]
     reader.use(token for element in used for token in element.tokens)
     reader.kind = kind
@@ -167,13 +167,19 @@ def _without_window(elements: Sequence[Element]) -> tuple[Element | None, list[E
             if end + 1 < len(elements) and elements[end].kind == "DASH" and elements[end + 1].kind == "CELL":
                 other = elements[end + 1]
                 first = window.text.removesuffix(window.unit).strip()
-                window = replace(window, text=f"{first} to {other.text}", unit=other.unit or window.unit, ranged=True)
+                window = replace(
+                    window,
+                    text=f"{first} to {other.text}",
+                    unit=other.unit or window.unit,
+                    ranged=True,
+                    tokens=(*window.tokens, *elements[behind + 1].tokens, *other.tokens),
+                )
                 end += 2
             return window, [*elements[:index], *elements[end:]]
     return None, list(elements)
 
 
-def _put_window(reader: Reader, kind: str, quantity: str, window: Element | None) -> bool:
+def put_window(reader: Reader, kind: str, quantity: str, window: Element | None) -> bool:
     """What the reading should be, as told, kept as a fact of the car."""
     if window is None:
         return False

@@ -85,3 +85,26 @@ def test_time_counts_with_a_price_behind_it() -> None:
         (work,) = read_line(line, CAR, load()).bodies
         assert isinstance(work, Work)
         assert (work.minutes, work.price) == (20.0, 45.0)
+
+
+@pytest.mark.parametrize(
+    ("line", "low", "high"),
+    [
+        ("compression should be 150 to 190 psi", 150.0, 190.0),
+        ("spec compression 150-190 psi", 150.0, 190.0),
+        ("comp spec at least 140 psi", 140.0, None),
+    ],
+)
+def test_what_a_reading_should_be_is_no_reading(line: str, low: float, high: float | None) -> None:
+    """One window of the car, in kPa (1 psi = 6.894757 kPa, NIST SP 811, Appendix B.8), and nothing read anywhere."""
+    (body,) = read_line(line, CAR, load()).bodies
+    assert isinstance(body, CarFact)
+    (told,) = json.loads(body.value).values()
+    assert told["low"] == pytest.approx(low * 6.894757, rel=1e-6)
+    assert told["high"] == (pytest.approx(high * 6.894757, rel=1e-6) if high is not None else None)
+
+
+def test_row_and_what_it_should_be_stand_in_one_line() -> None:
+    """Four readings and the window, nothing left over."""
+    bodies = read_line("comp 172 170 60 175 psi, should be 150-190", CAR, load()).bodies
+    assert [type(body).__name__ for body in bodies] == ["Reading"] * 4 + ["CarFact"]
