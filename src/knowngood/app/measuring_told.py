@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from itertools import groupby
 
-from knowngood.app.measuring_topic import Entered, Verdict
+from knowngood.app.measuring_topic import BAD, GOOD, UNSURE, Entered, Verdict
 
 LONG_ROW = 8
 NO_BREAK = "\u00a0"
@@ -34,6 +34,11 @@ def entered_lines(entered: Sequence[Entered]) -> list[str]:
 def verdict_lines(verdicts: Sequence[Verdict]) -> list[str]:
     """One line each, whose limit it is behind the last one of the same source."""
     return [f"{one.text}: {one.word}{source}" for one, source in with_source_once(verdicts)]
+
+
+def worst_first(verdicts: Sequence[Verdict]) -> list[Verdict]:
+    """What is not as it should be, then what could not be told, then the rest; each in its own order."""
+    return sorted(verdicts, key=lambda one: (BAD, UNSURE, GOOD).index(one.word))
 
 
 def with_source_once(verdicts: Sequence[Verdict]) -> list[tuple[Verdict, str]]:

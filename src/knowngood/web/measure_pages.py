@@ -15,7 +15,7 @@ from knowngood.app.measuring_form import TopicForm, find_topics, topic_form, wit
 from knowngood.app.measuring_kept import keep as keep_measured
 from knowngood.app.measuring_offer import offer
 from knowngood.app.measuring_own import own_window
-from knowngood.app.measuring_told import entered_lines, with_source_once
+from knowngood.app.measuring_told import entered_lines, with_source_once, worst_first
 from knowngood.app.measuring_typed import PLACE, only_place, split_fields
 from knowngood.app.state import car_of
 from knowngood.app.step_form import units_first
@@ -84,7 +84,10 @@ class MeasurePages:
                     return 400, {**shown, "form": form, "problem": "" if form.wrong else str(error)}
                 place = only_place(form.topic, typed)
                 kept = offer(workshop, shown["job"], form.topic.name, named, place) if code is not None else None
-                told = {"entered": entered_lines(worked.entered), "verdicts": with_source_once(worked.verdicts)}
+                told = {
+                    "entered": entered_lines(worked.entered),
+                    "verdicts": with_source_once(worst_first(worked.verdicts)),
+                }
                 shown = {**shown, **told, "problem": problem, "worked": worked, "offer": kept}
                 return 400 if problem else 200, shown
 

@@ -262,6 +262,7 @@ def test_own_figures_of_the_car_are_not_asked_again(browser: TestClient, told: s
     shown = words(browser.get(f"{told}/measure/compression", params={"work": "yes", **ROW}).text)
     assert "Not as it should be: cylinder 3 60.0 ± 2.9 psi: under the window by 90 psi" in shown
     assert "(the car's own figures, as told)" in shown
+    assert shown.rindex("Not as it should be:") < shown.index("As it should be:")  # the bad ones first
     assert "As it should be: cylinder 1 172.0 ± 2.9 psi: inside the window 150 to 190 psi" in shown
     typed = {"work": "yes", **ROW, "window|low": "40", "unit|window": "psi"}
     shown = words(browser.get(f"{told}/measure/compression", params=typed).text)
