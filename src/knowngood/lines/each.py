@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from knowngood.car import Place
 from knowngood.lines.amounts import quantity_of
 from knowngood.lines.beside import outside
+from knowngood.lines.denials import denied_word
 from knowngood.lines.elements import Element, cylinder
 from knowngood.lines.judgements import kinds_named
 from knowngood.lines.kinds import conditions_of
@@ -23,7 +24,8 @@ Piece = tuple[list[Place], list[str]]
 
 def read_each(reader: Reader, elements: Sequence[Element]) -> bool:
     """Read a run of cylinders and outcomes of one kind, two groups or more, where every word is one or the other."""
-    for name in [e.token for e in elements if e.kind == "NAME" or e.token.means("alone") or e.token.means("outcome")]:
+    names = [e.token for e in elements if _may_name(e)]
+    for name in [*([reader.subject] if reader.headed and reader.subject is not None else []), *names]:
         for kind in dict.fromkeys((*kinds_named(reader, name), *_kinds_said(name))):
             record = reader.kind_record(kind)
             if record is None or not record.words or record.place != "cylinder" or quantity_of(reader, kind):
@@ -38,19 +40,31 @@ def read_each(reader: Reader, elements: Sequence[Element]) -> bool:
 
 
 def _kinds_said(name: Token) -> list[str]:
+    if name.means("mark", "cut"):
+        return ["injector_cut"]
     return [said.partition("=")[0] for said in name.ids("outcome")] if " " in name.plain else []
+
+
+def _may_name(element: Element) -> bool:
+    token = element.token
+    return element.kind == "NAME" or token.means("alone") or token.means("outcome") or token.means("mark", "cut")
 
 
 def _groups(reader: Reader, kind: str, name: Token, elements: Sequence[Element]) -> list[tuple[list[Place], str]]:
     """Places with the outcome beside them, as the first of them stands to its own; empty where it is no such run."""
     said: list[Piece] = []
-    excepted = False
+    excepted = denied = False
+    record = reader.library.readings[kind]
     for element in elements:
         own = _own_word(kind, name) if element.token is name else ""
         if element.token is name and not own:
             continue
         places = [REST] if element.kind in ("REST", "ALL") else _places(reader, element)
-        if element.kind == "EXCEPT" or element.token.plain == "but":
+        if element.token.plain in ("no", "not", "doesnt", "didnt"):
+            denied = True
+        elif kind == "injector_cut" and (element.token.plain in SAID_WITH or _is_stopped(reader, element)):
+            continue
+        elif element.kind == "EXCEPT" or element.token.plain == "but":
             excepted = True
         elif own and "all" in name.plain.split():
             said.append(([REST], [own]))
@@ -59,6 +73,7 @@ def _groups(reader: Reader, kind: str, name: Token, elements: Sequence[Element])
         elif places:
             said.append((places, []))
         elif word := own or said_word(reader, kind, [element.token])[0]:
+            word, denied = (denied_word(reader, record, word) if denied else word), False
             if said and said[-1][1]:
                 said[-1][1].append(word)
             else:
@@ -80,6 +95,14 @@ def _groups(reader: Reader, kind: str, name: Token, elements: Sequence[Element])
 def _there(places: list[Place], *, only: bool) -> list[Piece]:
     """``spark only on 2 and 3``: it is there, and on the others it is not."""
     return [(places, ["good"]), ([REST], ["none"])] if only else []
+
+
+SAID_WITH = frozenset(["rpm", "revs", "idle", "engine", "speed"])
+
+
+def _is_stopped(reader: Reader, element: Element) -> bool:
+    """The part that is unplugged at each cylinder, named again."""
+    return any(reader.part_place(part) == "cylinder" for part in element.token.ids("part"))
 
 
 def _tells_more(element: Element) -> bool:

@@ -22,7 +22,8 @@ def doubt_behind(reader: Reader, run: Sequence[Token], before: int) -> str:
     unread = [token for token in run if reader.is_unread(token) and weighs(token)]
     acts = any(token.text.casefold().endswith("ed") or token.means("tool") for token in unread)
     things = any(token.means("part") or token.means("tool") for token in unread)
-    return reader.words(run) if acts and things else ""
+    first = bool(unread) and unread[0].text.casefold().endswith("ed")
+    return reader.words(run) if acts and (things or first) else ""
 
 
 def put_in_doubt(reader: Reader, before: int, why: str) -> None:

@@ -22,7 +22,7 @@ from knowngood.lines.unread import weighs
 from knowngood.lines.vocabulary import forms_of, table
 
 AIR = frozenset(forms_of("air blowing blows hissing hiss hear coming escaping comes"))
-LOOKING = AIR | frozenset(
+LOOKING = frozenset(
     forms_of("look looked seen test tested check at over found shows")
     + forms_of("reading measured heard felt tried inspected out whole all by hand")
 )
@@ -44,6 +44,7 @@ class Frame:
     kind: str
     topics: tuple[Stems, ...]
     says: dict[str, tuple[Stems, ...]]
+    any: Stems
 
 
 @dataclass
@@ -85,6 +86,12 @@ def read_look(reader: Reader, tokens: Sequence[Token], places: Sequence[Place], 
     return True
 
 
+def _is_elsewhere(reader: Reader, heard: Heard, places: Sequence[Place]) -> bool:
+    """A reading of the engine where a cylinder is said."""
+    at_cylinder = any(place.kind == "cylinder" for place in places)
+    return at_cylinder and reader.library.readings[heard.kind].place != "cylinder"
+
+
 def _denied(reader: Reader, heard: Heard) -> Heard:
     """What is so when that is denied: the other of two outcomes; no word where there are more."""
     words = [word for word in reader.library.readings[heard.kind].words if word != heard.word]
@@ -95,7 +102,8 @@ def _tells(reader: Reader, token: Token) -> bool:
     """A word that carries something by itself: no place, no number, no condition, no small word."""
     if token.kind in ("num", "unit", "sign", "numword") or token.means("mark", "cylinder", "bank"):
         return False
-    return weighs(token) and not token.means("condition") and not (set(_stems(token)) <= LOOKING)
+    small = LOOKING | AIR if reader.kind in FOLLOWS else LOOKING
+    return weighs(token) and not token.means("condition") and not (set(_stems(token)) <= small)
 
 
 def _is_beyond(token: Token) -> bool:
@@ -116,13 +124,17 @@ def _heard(reader: Reader, told: Sequence[Token], small: Sequence[Token], *, com
     for phrase, kind, word in _complaints(reader) if complaints else ():
         if phrase <= stems:
             yield _explaining(kind, word, phrase, phrase, ways)
+    goes_on = FOLLOWS.get(reader.kind, reader.kind) if len(reader.bodies) > reader.since else ""
+    named = {name for token in told for sense in ("kind", "says", "check") for name in token.ids(sense)}
     for frame in _frames(reader):
-        record = reader.library.readings[frame.kind]
-        if not reader.fits(record.needs):
+        if not (frame.any & stems or frame.kind in named or frame.kind == goes_on):
+            continue
+        if not reader.fits(reader.library.readings[frame.kind].needs):
             continue
         topics = [topic for topic in frame.topics if topic <= stems]
-        topics += [frozenset(_stems(token)) for token in told if _names(token, frame.kind)]
-        if not topics and frame.kind == FOLLOWS.get(reader.kind, reader.kind) and len(reader.bodies) > reader.since:
+        if frame.kind in named:
+            topics += [frozenset().union(*_ways(token)[0]) for token in told if _names(token, frame.kind)]
+        if not topics and frame.kind == goes_on:
             topics = [frozenset()]
         for topic in topics:
             for word, sets in frame.says.items():
@@ -204,7 +216,8 @@ def _frame(record: ReadingKind) -> Frame:
     own = {form for sets in says.values() for stems in sets for form in stems if not form.startswith("=")}
     names = [record.id.replace("_", " "), *record.says]
     topics = {frozenset(forms_of(name)) - LOOKING - _small() for name in names}
-    return Frame(record.id, tuple(topic - own for topic in topics if not topic - own <= _states()), says)
+    kept = tuple(topic - own for topic in topics if not topic - own <= _states())
+    return Frame(record.id, kept, says, frozenset().union(*kept))
 
 
 @cache
@@ -226,5 +239,8 @@ def _said(word: str) -> Iterator[Stems]:
             continue
         yield frozenset(forms)
         alike = [_alike().get(form, ()) for form in forms]
-        if len(forms) == 1 and alike[0]:
+        if len(forms) == 1:
             yield from (frozenset([name]) for name in alike[0])
+        else:
+            grouped = [(*names, form)[0] for names, form in zip(alike, forms, strict=True)]
+            yield frozenset(grouped) - {"all"}

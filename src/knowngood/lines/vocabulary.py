@@ -44,6 +44,16 @@ _PIECE = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*|\d+(?:[.,]\d+)?|[^\w\s]")
 MOST_WORDS = 8
 
 
+CONTRACTED = (
+    ("will not", "wont"),
+    ("does not", "doesnt"),
+    ("do not", "dont"),
+    ("cannot", "cant"),
+    ("did not", "didnt"),
+)
+"""What is said short as well."""
+
+
 class Sense(NamedTuple):
     """One thing a word or phrase may be: a kind of thing, and which (``Sense("part", "coil")``)."""
 
@@ -128,6 +138,9 @@ class Vocabulary:
                 self.stems.add(stem(word))
         for before in table()["also"].get(phrase.casefold().split()[0], ()) if " " in phrase else ():
             self.put(f"{before} {phrase}", kind, name)
+        for long, short in CONTRACTED:
+            if long in phrase.casefold():
+                self.put(phrase.casefold().replace(long, short), kind, name)
         if "running" in forms and kind != "condition":
             self.put(phrase.casefold().replace("running", "runs"), kind, name)
         for spelled in {forms, ("".join(forms),)} if 1 < len(forms) < 4 and len("".join(forms)) > 6 else {forms}:

@@ -55,6 +55,7 @@ def _moved_terminal(element: Element, first: Element) -> str:
     return "LINK" if element.token.plain in ("on", "onto", "into", "in") else _swap_terminal(element)
 
 
+JOINS = ("to", "with", "into", "onto", ">")
 BACK = ("back on", "back at")
 """Behind a swap: the fault is there again."""
 
@@ -77,7 +78,7 @@ def read_swap(reader: Reader, elements: Sequence[Element]) -> bool:
         pair = form.under("pair") or [e for e in form.under("at") if e not in form.under("tail")]
         told = bool(form.of("EFFECT", "CODE", "MISS")) and any(_RANGE.fullmatch(e.text) for e in pair)
         if not (form.of("SWAP") or told) and not any(
-            e.kind == "ARROW" or e.text in ("to", "with", "into", "onto", ">") for e in pair
+            e.kind == "ARROW" or (e.text or e.token.plain) in JOINS for e in pair
         ):
             return False
         numbers = [place for element in pair for place in cylinders_named(element)]
