@@ -9,7 +9,7 @@ from knowngood.proving.blind import Read, facts, judged, read_blind
 
 FLOOR = 19
 """Of 60, as reached; 10 at the first reading."""
-MOST_MISHEARD = 12
+MOST_MISHEARD = 11
 """Lines that make an entry which was not meant, as reached; 22 at the first reading."""
 
 

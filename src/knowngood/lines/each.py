@@ -24,18 +24,18 @@ Piece = tuple[list[Place], list[str]]
 
 def read_each(reader: Reader, elements: Sequence[Element]) -> bool:
     """Read a run of cylinders and outcomes of one kind, two groups or more, where every word is one or the other."""
-    names = [e.token for e in elements if _may_name(e)]
-    for name in [*([reader.subject] if reader.headed and reader.subject is not None else []), *names]:
-        for kind in dict.fromkeys((*kinds_named(reader, name), *_kinds_said(name))):
-            record = reader.kind_record(kind)
-            if record is None or not record.words or record.place != "cylinder" or quantity_of(reader, kind):
-                continue
-            groups = _groups(reader, kind, name, elements)
-            for places, word in groups:
-                put_word(reader, kind, word, places, conditions_of(elements), [])
-            if groups:
-                reader.use_turned(token for element in elements for token in element.tokens)
-                return True
+    named = [e.token for e in elements if _may_name(e)]
+    tries = [(name, kind) for name in named for kind in dict.fromkeys((*kinds_named(reader, name), *_kinds_said(name)))]
+    for name, kind in [*([(None, reader.kind)] if reader.headed else []), *tries]:
+        record = reader.kind_record(kind)
+        if record is None or not record.words or record.place != "cylinder" or quantity_of(reader, kind):
+            continue
+        groups = _groups(reader, kind, name, elements)
+        for places, word in groups:
+            put_word(reader, kind, word, places, conditions_of(elements), [])
+        if groups:
+            reader.use_turned(token for element in elements for token in element.tokens)
+            return True
     return False
 
 
@@ -50,13 +50,15 @@ def _may_name(element: Element) -> bool:
     return element.kind == "NAME" or token.means("alone") or token.means("outcome") or token.means("mark", "cut")
 
 
-def _groups(reader: Reader, kind: str, name: Token, elements: Sequence[Element]) -> list[tuple[list[Place], str]]:
+def _groups(
+    reader: Reader, kind: str, name: Token | None, elements: Sequence[Element]
+) -> list[tuple[list[Place], str]]:
     """Places with the outcome beside them, as the first of them stands to its own; empty where it is no such run."""
     said: list[Piece] = []
     excepted = denied = False
     record = reader.library.readings[kind]
     for element in elements:
-        own = _own_word(kind, name) if element.token is name else ""
+        own = _own_word(kind, name) if name is not None and element.token is name else ""
         if element.token is name and not own:
             continue
         places = [REST] if element.kind in ("REST", "ALL") else _places(reader, element)
@@ -66,7 +68,7 @@ def _groups(reader: Reader, kind: str, name: Token, elements: Sequence[Element])
             continue
         elif element.kind == "EXCEPT" or element.token.plain == "but":
             excepted = True
-        elif own and "all" in name.plain.split():
+        elif own and "all" in element.token.plain.split():
             said.append(([REST], [own]))
         elif places and said and said[-1][0] and not excepted:
             said[-1][0].extend(places)
@@ -80,7 +82,7 @@ def _groups(reader: Reader, kind: str, name: Token, elements: Sequence[Element])
                 said.append(([], [word]))
         elif _tells_more(element) and (said or not element.token.means("mark", "cut")):
             return []
-    groups = _excepted(reader, kind, name, said) if excepted else _paired(said)
+    groups = _excepted(reader, kind, said) if excepted else _paired(said)
     if kind in OF_ALL and len(said) == 1 and said[0][0] and REST not in said[0][0]:
         groups = _there(said[0][0], only=any(e.token.plain == "only" for e in elements))
     named = [place for places, _ in groups for place in places if place != REST]
@@ -118,7 +120,7 @@ def _paired(said: Sequence[Piece]) -> list[Piece]:
     return [([*first[0], *second[0]], first[1] or second[1]) for first, second in pairs]
 
 
-def _excepted(reader: Reader, kind: str, name: Token, said: Sequence[Piece]) -> list[Piece]:
+def _excepted(reader: Reader, kind: str, said: Sequence[Piece]) -> list[Piece]:
     """``spark on all but 2``: the others have it, and where there are two outcomes the excepted ones the other."""
     places = [piece[0] for piece in said if piece[0]]
     words = [word for piece in said for word in piece[1]]

@@ -42,6 +42,8 @@ BESIDE = re.compile(
 
 ELSEWHERE = frozenset(["rear", "front", "behind", "downstream", "upstream", "other", "upper", "lower", "between"])
 """Words that put a number somewhere else than where it was heard."""
+MOST_HEARD = 3
+"""Where fewer than one word in so many is not understood, it is taken for story; a convention of ours."""
 BOUNDS = frozenset(["above", "over", "past", "beyond", "below", "under", "from", "at", "until", "around", "about"])
 
 
@@ -91,6 +93,8 @@ def doubt_half_heard(reader: Reader, run: Sequence[Token], before: int) -> None:
     if not unread:
         return
     tells = any(matters(token) for token in unread)
+    if len(unread) * MOST_HEARD < sum(weighs(token) for token in run):
+        return
     why = f"'{', '.join(token.text for token in unread)}' was not understood"
     elsewhere = any(token.plain in ELSEWHERE or (token.means("part") and matters(token)) for token in unread)
     for index in range(before, len(reader.bodies)):

@@ -61,7 +61,7 @@ class Heard:
 def read_look(reader: Reader, tokens: Sequence[Token], places: Sequence[Place], said: Sequence[str]) -> bool:
     """Read a clause nothing was made of as one look; False where it is none, or none for sure."""
     told = [token for token in tokens if _tells(reader, token)]
-    if not told or any(_is_beyond(token) for token in tokens):
+    if not told or any(_is_beyond(token) or token.means("mark", "rest") for token in tokens):
         return False
     plain = "key on" not in said and not any(token.means("mark", "negation") for token in tokens)
     small = [token for token in tokens if token not in told and token.means("word")]

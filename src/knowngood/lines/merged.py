@@ -41,6 +41,8 @@ def _opened(tokens: Sequence[Token]) -> list[Token]:
         behind = tokens[index + 1] if index + 1 < len(tokens) else None
         if token.plain == "even" and behind is not None and behind.plain.split()[0] in EVEN_SO:
             token = replace(token, senses=(Sense("filler", "even"),))
+        if token.plain in ("dead", "stone", "rock", "bone") and behind is not None and behind.means("word"):
+            token = replace(token, senses=(Sense("filler", "in"),))  # "dead quiet"
         worked = bool(out) and any(out[-1].means(kind) for kind in ("work", "origin", "part"))
         named = any(part.means("part") for part in token.parts)
         out += token.parts if worked and named and token.means("condition") else (token,)

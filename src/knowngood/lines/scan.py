@@ -166,10 +166,20 @@ def raw_tokens(text: str) -> list[Token]:
                 put("sign", position + 1, sign)
             continue
         unit = _unit_at(text, position)
+        if unit and unit.start() > position and unit.group().casefold() in ("rpm", "revs") and _is_cylinder(tokens[-1]):
+            continue  # "coil 1 rpm drops"
         if unit:
             spaced, position = unit.start() > position, unit.start()
             put("unit", unit.end(), unit.group())
     return tokens
+
+
+def _is_cylinder(token: Token) -> bool:
+    """No engine turns so slowly: a number this small before "rpm" is a cylinder's."""
+    return 1 <= (token.whole() or 0) <= SMALLEST_RPM
+
+
+SMALLEST_RPM = 16
 
 
 def _spoken(tokens: list[Token], index: int, numbers: dict[str, int]) -> tuple[int, int] | None:

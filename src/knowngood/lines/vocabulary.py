@@ -50,6 +50,7 @@ CONTRACTED = (
     ("do not", "dont"),
     ("cannot", "cant"),
     ("did not", "didnt"),
+    ("temperature", "temp"),
 )
 """What is said short as well."""
 
