@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import math
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -28,6 +29,7 @@ NOT_MEASURED = "-"
 MOST_COUNTED = 10**9
 MOST_CYLINDERS = 16
 LONGEST_SHOWN = 20
+_PLAIN = re.compile(r"[0-9.,]+")  # has no unit: long rows are read once, not twice
 
 
 @dataclass(frozen=True, slots=True)
@@ -320,7 +322,7 @@ def _typed_units(one: Field, texts: Sequence[str]) -> set[str]:
     """Units typed behind any reading of a row; a unit typed once holds for the whole row."""
     found = set()
     for text in texts:
-        split = split_amounts(text)
+        split = () if _PLAIN.fullmatch(text) else split_amounts(text)
         if split and split[0][1]:
             found.add(read_quantity(text, one.kind).unit)
     return found
