@@ -28,7 +28,7 @@ from knowngood.library.records import Library
 from knowngood.lines import Recent, read_line
 from knowngood.planner.problem import AccessGraph, Repair
 from knowngood.planner.repair_plan import repair_plan
-from knowngood.proving.figures import Figure, share
+from knowngood.proving.figures import Figure, line, share
 from knowngood.sheets.as_pdf import as_pdf
 from tests.naive.all_orders import fewest_minutes
 from tests.naive.small_plans import some_case
@@ -84,10 +84,10 @@ def minutes_saved_pct(library: Library, sets: int = SETS) -> Figure:
 def told(library: Library, lines: Sequence[str]) -> list[Entry]:
     """Entries of a car from lines of the car itself."""
     entries: list[Entry] = []
-    for line in lines:
-        for body in read_line(line, Car(), library, Recent()).bodies:
+    for told in lines:
+        for body in read_line(told, Car(), library, Recent()).bodies:
             stamp = f"2026-01-01T00:00:00.{len(entries):06}"
-            entries.append(Entry(id=str(len(entries)), at=stamp, entered=stamp, line=line, body=body))
+            entries.append(Entry(id=str(len(entries)), at=stamp, entered=stamp, line=told, body=body))
     return entries
 
 
@@ -124,3 +124,8 @@ def render_ms() -> dict[str, Figure]:
                 )
     slowest = max(found.values(), key=lambda figure: figure.value)
     return {"sheets.render_ms": slowest, **found}
+
+
+if __name__ == "__main__":
+    for name, figure in finishing_figures().items():
+        print(line(name, figure))
