@@ -75,7 +75,7 @@ class Judge:
             stem = self.belief.built.stems.get(instance)
             if birth is not None and birth.parent is not None:
                 parent = self.fault(birth.parent)
-                left = np.array([[1.0, 0.0], [birth.works, 1.0 - birth.works]])
+                left = np.array([[1.0 - birth.comes, birth.comes], [birth.works, 1.0 - birth.works]])
                 self.faults[instance] = self.variable(2, [parent], left)
             elif stem is not None:
                 parents = [self.fault(parent) for parent, _ in stem.parents]

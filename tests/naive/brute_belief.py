@@ -99,7 +99,7 @@ class BruteBelief:
                 birth = births.get(one)
                 stem = stems.get(one)
                 if birth is not None and birth.parent is not None:
-                    p = (1.0 - birth.works) if birth.parent in present else 0.0
+                    p = (1.0 - birth.works) if birth.parent in present else birth.comes
                 elif stem is not None:
                     spared = [1.0 - share for parent, share in stem.parents if parent in present]
                     p = 1.0 - (1.0 - float(stem.base[cause])) * math.prod(spared)
@@ -118,11 +118,9 @@ class BruteBelief:
         """
         looks = {look_of(said.target) for said in self.belief.known.said if said.target.session}
         choices: list[list[tuple[tuple[object, ...], float]]] = []
-        for one in present:
-            fault = self.library.faults[one.fault]
-            root = (one.fault, one.home, one.serial)
-            if one.generation:
-                continue  # what a cure left is as bad as it was, and shows as often
+        # what a cure left is as bad as it was, and shows as often
+        for root in sorted({(one.fault, one.home, one.serial) for one in present}):
+            fault = self.library.faults[root[0]]
             if fault.grades:
                 choices.append([((*root, grade), share) for grade, share in fault.grades.items()])
             for condition in sorted({look[0] for look in looks} if fault.shows else ()):

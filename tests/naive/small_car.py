@@ -7,7 +7,20 @@ import numpy as np
 
 from knowngood.car import Car, Layout, Place, layout_of
 from knowngood.evidence import Entry, Finding, Reading, Value, Work
-from knowngood.library.records import Act, Chance, Cure, Fault, Healthy, Ladder, Library, Part, ReadingKind, Spread
+from knowngood.library.records import (
+    Act,
+    Area,
+    Chance,
+    Cure,
+    Fault,
+    Healthy,
+    Ladder,
+    Library,
+    Part,
+    Raised,
+    ReadingKind,
+    Spread,
+)
 
 RANGE = {"low": 1.0, "high": 900.0, "source": "memory"}
 
@@ -197,6 +210,18 @@ def with_hidden(library: Library, rng: np.random.Generator, *, come_and_go: int,
         mild = [msgspec.structs.replace(act, grade="mild" if rng.random() < 0.5 else "") for act in fault.acts]
         faults[name] = msgspec.structs.replace(fault, acts=(*mild, *severe), grades={"mild": 0.7, "severe": 0.3})
     return msgspec.structs.replace(library, faults=faults)
+
+
+def with_disturbance(library: Library) -> Library:
+    """The same library, in which work on one part may bring about the faults of another."""
+    area = Area(id="bay", name="bay", words=("bay",), disturbs=("part1",))
+    raised = (Raised(by="after work", times=15.0, on=("bay",)),)
+    faults = {
+        fault.id: msgspec.structs.replace(fault, raised=raised) if fault.part == "part1" else fault
+        for fault in library.faults.values()
+    }
+    parts = library.parts | {"part0": msgspec.structs.replace(library.parts["part0"], area="bay")}
+    return msgspec.structs.replace(library, faults=faults, parts=parts, areas={"bay": area})
 
 
 def in_sessions(entries: list[Entry], rng: np.random.Generator, most: int) -> list[Entry]:

@@ -10,6 +10,7 @@ What a reading meets is a *face* of the fault: there after so many cures, of thi
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -21,6 +22,7 @@ from knowngood.belief.looks import Look, pattern_chance, share_shown
 from knowngood.belief.timeline import Birth, Instance
 from knowngood.library.records import Fault
 
+Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
 
@@ -28,13 +30,15 @@ Bools = NDArray[np.bool_]
 class Course:
     """A fault with its ways.
 
-    ``shares``: chance of each way, given that the fault was there at first (way,); they sum to 1. ``holds``: the faces
-    that are true in each.
+    ``shares``: chance of each way, given that the fault was there at first (way,); they sum to 1. ``later``: given that
+    it was not; what is left of 1 is the chance that work never brought it about. ``holds``: the faces that are true in
+    each.
     """
 
     root: Instance
     shares: tuple[float, ...]
     holds: tuple[frozenset[Instance], ...]
+    later: tuple[float, ...]
 
     @cached_property
     def faces(self) -> tuple[Instance, ...]:
@@ -46,10 +50,19 @@ class Course:
         """Which faces are true in which way (face, way)."""
         return np.array([[face in holds for holds in self.holds] for face in self.faces])
 
+    def chances(self, base: Array) -> Array:
+        """Chance of each way (..., way), from that of the fault at first (...)."""
+        result: Array = np.multiply.outer(base, self.shares) + np.multiply.outer(1.0 - base, self.later)
+        return result
+
+    def spread(self, base: float) -> tuple[float, ...]:
+        """:meth:`chances` of one number."""
+        return tuple(base * share + (1.0 - base) * later for share, later in zip(self.shares, self.later, strict=True))
+
 
 def plain(root: Instance) -> Course:
     """The course of a fault that only is there or is not."""
-    return Course(root, (1.0,), (frozenset((root,)),))
+    return Course(root, (1.0,), (frozenset((root,)),), (0.0,))
 
 
 def root_of(face: Instance) -> Instance:
@@ -78,33 +91,34 @@ def courses_of(
 
 
 def _course(root: Instance, fault: Fault, met: Sequence[Instance], births: Mapping[Instance, Birth]) -> Course:
-    cures = max(face.generation for face in met)
-    left = [1.0 - births[replace(root, generation=number)].works for number in range(1, cures + 1)]
+    stages = [replace(root, generation=number) for number in range(1 + max(face.generation for face in met))]
+    steps = [births[stage] for stage in stages[1:]]
     looks = {face.look: face.generation for face in met if face.look}
     graded = any(face.grade for face in met)
-    shares: list[float] = []
-    holds: list[frozenset[Instance]] = []
-    so_far = 1.0
-    for last in range(cures + 1):
-        ended = so_far * (1.0 - left[last] if last < cures else 1.0)
-        so_far *= left[last] if last < cures else 1.0
-        open_to = [look for look, generation in looks.items() if generation <= last]
-        for (grade, of_grade), (shown, chance) in itertools.product(
+    ways: dict[frozenset[Instance], list[float]] = {}
+    for there_in in itertools.product((True, False), repeat=len(stages)):
+        chance = math.prod(_step(birth, *pair) for birth, pair in zip(steps, itertools.pairwise(there_in), strict=True))
+        if not any(there_in) or chance == 0.0:
+            continue
+        open_to = [look for look, generation in looks.items() if there_in[generation]]
+        for (grade, of_grade), (shown, of_pattern) in itertools.product(
             fault.grades.items() if graded else (("", 1.0),), _patterns(fault, open_to)
         ):
-            if ended * of_grade * chance > 0.0:
-                shares.append(ended * of_grade * chance)
-                stages = {replace(root, generation=number) for number in range(last + 1)}
-                holds.append(
-                    frozenset(stages).union(
-                        face
-                        for face in met
-                        if face.generation <= last
-                        and face.grade in ("", grade)
-                        and (not face.look or face.look in shown)
-                    )
-                )
-    return Course(root, tuple(shares), tuple(holds))
+            faces = [
+                face
+                for face in met
+                if there_in[face.generation] and face.grade in ("", grade) and (not face.look or face.look in shown)
+            ]
+            holds = frozenset(itertools.compress(stages, there_in)).union(faces)
+            known = ways.setdefault(holds, [0.0, 0.0])
+            known[0 if there_in[0] else 1] += chance * of_grade * of_pattern
+    return Course(root, tuple(a for a, _ in ways.values()), tuple(ways), tuple(b for _, b in ways.values()))
+
+
+def _step(birth: Birth, before: bool, after: bool) -> float:
+    """Chance that a fault is there after a work, or is not, as it was before."""
+    there = 1.0 - birth.works if before else birth.comes
+    return there if after else 1.0 - there
 
 
 def _patterns(fault: Fault, looks: Sequence[Look]) -> Iterator[tuple[frozenset[Look], float]]:

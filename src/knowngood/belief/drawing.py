@@ -146,14 +146,12 @@ class Draws:
         there: Bools = crowd.dice < chance
         if all(len(self.courses[root].faces) == 1 for root in outside):
             return there
-        faces = []
-        for root, present, dice, below in zip(outside, there, crowd.dice, chance, strict=True):
+        cause, faces = self._cause(crowd.states), []
+        for root, present, dice in zip(outside, there, crowd.dice, strict=True):
             course = self.courses[root]
-            if len(course.faces) == 1 and course.table.all():
-                faces.append(present[None])
-                continue
-            way = np.searchsorted(np.cumsum(course.shares)[:-1], dice / below, side="right")
-            faces.append(course.table[:, np.minimum(way, len(course.shares) - 1)] & present)
+            climbing = np.cumsum(course.chances(self.model.chance_of(root, self.common)), axis=1)
+            way = (climbing[cause, :-1] <= dice[:, None]).sum(axis=1)
+            faces.append(course.table[:, way] & present)
         return np.concatenate(faces)
 
     def _with_the_rest(self, crowd: Crowd, outside: Sequence[Instance], rng: np.random.Generator) -> Crowd:
@@ -177,7 +175,9 @@ class Draws:
 
     def _chances(self, outside: Sequence[Instance]) -> Callable[[Crowd], Array]:
         """From draws to the chance of each fault outside in each of them (fault, draw)."""
-        by_cause = np.array([self.model.chance_of(root, self.common) for root in outside])
+        by_cause = np.array(
+            [self.courses[root].chances(self.model.chance_of(root, self.common)).sum(axis=1) for root in outside]
+        )
         by_cause = by_cause.reshape(len(outside), self.common.states)
         by_cause = np.clip(by_cause, SURE, 1.0 - SURE)
         if self.common.states == 1:
@@ -224,7 +224,7 @@ class Draws:
         if birth is not None and birth.parent is not None:
             parent = self._drawn_now(birth.parent, drawn, most, rng)
             drawn[birth.parent] = parent  # what was there before the cure is asked for again by earlier readings
-            return parent & (rng.random(most) < 1.0 - birth.works)
+            return rng.random(most) < np.where(parent, 1.0 - birth.works, birth.comes)
         chance = self.model.chance_of(instance, self.common)
         if self.common.states == 1:
             return rng.random(most) < chance[0]

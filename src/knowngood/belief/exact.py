@@ -190,9 +190,10 @@ class ExactBelief:
             while instance not in instances:
                 birth = self.model.timeline.births.get(instance)
                 if birth is None or birth.parent is None:
-                    alone[column] = share[column] * self.model.chance_of(instance, common)
+                    alone[column] += share[column] * self.model.chance_of(instance, common)
                     break
-                share[column] *= 1.0 - birth.works
+                alone[column] += share[column] * birth.comes
+                share[column] *= 1.0 - birth.works - birth.comes
                 instance = birth.parent
             else:
                 position[column] = instances[instance]

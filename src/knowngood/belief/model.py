@@ -14,7 +14,7 @@ from knowngood.belief.common_causes import Cause, CommonCauses, laid
 from knowngood.belief.elimination import Array
 from knowngood.belief.evaluate import Strengths
 from knowngood.belief.nodes import is_single
-from knowngood.belief.priors import LEAST, all_priors, story_of
+from knowngood.belief.priors import LEAST, all_priors, disturbances, story_of
 from knowngood.belief.protocol import FaultAt
 from knowngood.belief.timeline import Instance, Snapshot, Timeline, new_part_chances
 from knowngood.car import Car, Layout, Place
@@ -54,7 +54,7 @@ class Model:
                 self.causes.setdefault(name, []).append(fault.id)
         self.acting = Acting(library, layout)
         self.ladders = LadderOf(self.acting, library)
-        self.timeline = Timeline(library, self.faults, layout.cylinders)
+        self.timeline = Timeline(library, self.faults, layout.cylinders, disturbances(library, car, layout))
         self.clues = ClueMaker(library, car, layout, self.ladders)
         self.outcome_tables: dict[str, Array] = {}  # by reading, as they are asked for
 

@@ -154,10 +154,8 @@ class Network:
         parents = () if stem is None else stem.parents
         for parent, _ in parents:
             self._add_lone(parent, chance, stems)
-        brought = [(self.lone[parent], len(self.courses[parent].shares), share) for parent, share in parents]
-        self.lone[root] = laid_alone(
-            self.fabric, self.cause, base, np.array(self.courses[root].shares), brought, self.seat(root.home)
-        )
+        brought = [(self.lone[parent], self.courses[parent], share) for parent, share in parents]
+        self.lone[root] = laid_alone(self.fabric, self.cause, base, self.courses[root], brought, self.seat(root.home))
 
     def _add_group(
         self,
@@ -173,9 +171,7 @@ class Network:
         columns = given.T if np.ptp(given, axis=1).any() else given.T[:1]
         by_cause = tuple(
             group_of(
-                tuple(
-                    tuple(one * share for share in course.shares) for one, course in zip(column, courses, strict=True)
-                ),
+                tuple(course.spread(one) for one, course in zip(column, courses, strict=True)),
                 vectors,
                 ruled,
             )

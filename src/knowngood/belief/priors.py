@@ -18,6 +18,7 @@ HIGH_MILEAGE_KM = 150_000.0  # common practice
 LOW_MILEAGE_KM = 60_000.0  # common practice
 LONG_STANDING_YEARS = 0.5  # common practice
 LEAST, MOST = 1e-12, 0.9
+OUR_CARE = 0.2  # of what work by others leaves behind, the share ours does; from memory
 
 
 @dataclass(frozen=True)
@@ -92,6 +93,25 @@ def prior_chance(fault: Fault, car: Car, story: Story, fitted: Mapping[str, Fitt
         if applies(raised, fault, car, story):
             odds *= raised.times
     return min(max(share * odds / (1.0 + odds), LEAST), MOST)
+
+
+def disturbances(library: Library, car: Car, layout: Layout) -> dict[str, list[tuple[FaultAt, float]]]:
+    """Of each part, the faults that work on it may bring about in what has to come off, with the chance of each.
+
+    A car whose story tells of work in an area has a fault so many times likelier; of what that is more than without,
+    our own careful work brings about a share.
+    """
+    areas = [(part.id, library.areas[part.area]) for part in library.parts.values() if part.area in library.areas]
+    found: dict[str, list[tuple[FaultAt, float]]] = {}
+    for fault in library.faults.values():
+        times = {area: one.times for one in fault.raised if one.by == "after work" for area in one.on}
+        untold = prior_chance(fault, car, Story(frozenset(), frozenset()), library.fitted) if times else 0.0
+        for part, area in areas if untold > 0.0 else ():
+            if fault.part != part and fault.part in area.disturbs and times.get(area.id, 1.0) > 1.0:
+                odds = times[area.id] * untold / (1.0 - untold)
+                chance = OUR_CARE * (odds / (1.0 + odds) - untold)
+                found.setdefault(part, []).extend((FaultAt(fault.id, at), chance) for at in fault_places(fault, layout))
+    return found
 
 
 def fault_places(fault: Fault, layout: Layout) -> list[Place]:

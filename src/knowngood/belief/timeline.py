@@ -8,8 +8,8 @@ faults it cures. Each reading is scored on the faults of its own moment.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import ENGINE, Place
@@ -18,6 +18,8 @@ from knowngood.library.records import Fault, Library
 
 PUTS_NEW = ("replaced", "tried", "fitted")
 CHANGES = ("reseated", "cleaned", "adjusted", "repaired", "refilled", "bled", "relearned", "removed")
+
+HANDS_ON = ("swapped", *PUTS_NEW, "cleaned", "repaired", "removed")
 
 
 @dataclass(frozen=True, order=True)
@@ -38,11 +40,16 @@ class Instance:
 
 @dataclass(frozen=True)
 class Birth:
-    """How an instance comes about: ``new`` (of a new part) or ``left`` (what a cure left of ``parent``)."""
+    """How an instance comes about: ``new`` (of a new part), ``left`` (what a cure left of ``parent``) or ``disturbed``
+    (what was there before, or what the work may have brought about).
+
+    ``works``: chance that the parent is there no more. ``comes``: chance that it is there though the parent was not.
+    """
 
     kind: str
     parent: Instance | None = None
     works: float = 0.0
+    comes: float = 0.0
 
 
 @dataclass
@@ -71,11 +78,19 @@ class Timeline:
     places : iterable of FaultAt
         Every fault this car can have.
     cylinders : int
+    disturbed : mapping part -> faults with the chance that work on the part brings each about
     """
 
-    def __init__(self, library: Library, places: Iterable[FaultAt], cylinders: int) -> None:
+    def __init__(
+        self,
+        library: Library,
+        places: Iterable[FaultAt],
+        cylinders: int,
+        disturbed: Mapping[str, Sequence[tuple[FaultAt, float]]] | None = None,
+    ) -> None:
         self.library = library
         self.cylinders = cylinders
+        self.disturbed = disturbed or {}
         self.births: dict[Instance, Birth] = {}
         self.now = Snapshot()
         self.serials: dict[tuple[str, Place], int] = {}
@@ -104,6 +119,8 @@ class Timeline:
         elif work.do in CHANGES:
             for place in places:
                 self._cure(after, work.do, work.part, place)
+        if work.do in HANDS_ON:
+            self._disturb(after, work.part, {*places, *((work.to,) if work.to is not None else ())})
         self.now = after
 
     def _put_new(self, after: Snapshot, do: str, part: str, place: Place) -> None:
@@ -114,6 +131,18 @@ class Timeline:
             if at.place == place:
                 self.births[Instance(at.fault, place, serial)] = Birth("new")
         self._cure(after, do, part, place)
+
+    def _disturb(self, after: Snapshot, part: str, places: set[Place]) -> None:
+        """Faults of what had to come off, at the places of the work; what the work has just cured is as it left it."""
+        for at, chance in self.disturbed.get(part, ()):
+            if at.place not in places:
+                continue
+            fault = self.library.faults[at.fault]
+            old = after.instance(fault, at.place)
+            if old == self.now.instance(fault, at.place):
+                fresh = replace(old, generation=old.generation + 1)
+                after.generation[(old.fault, old.home, old.serial)] = fresh.generation
+                self.births[fresh] = Birth("disturbed", old, 0.0, chance)
 
     def _cure(self, after: Snapshot, do: str, part: str, place: Place) -> None:
         """Faults this work puts right, also those of another part; those of a part that went went with it."""
