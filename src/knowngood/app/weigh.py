@@ -15,10 +15,12 @@ from knowngood.app.next_steps import advised, next_steps, refused_steps
 from knowngood.app.state import State, state_of
 from knowngood.app.suspects import chance_unlisted, suspects_of
 from knowngood.belief.assemble import believe
+from knowngood.belief.rows import rows_said
 from knowngood.belief.slips import unit_slips
 from knowngood.evidence import Entry, Note, Reading
 from knowngood.library.records import Library
 from knowngood.lines import Understood, read_notes
+from knowngood.units import kind_named
 
 SURPRISING = 0.05  # a line whose readings the others make this much less likely than they were at first is named
 MANY = 1000  # times; more digits than that say no more
@@ -68,7 +70,37 @@ def surprises_of(state: State) -> list[str]:
         if ratio < SURPRISING:
             line = state.entries[entry].line
             result.append(f'"{line}" is {1 / ratio:.0f} times less likely given the rest than at first. Read it again.')
-    return [*result, *_slips_of(state)]
+    return [*result, *_rows_of(state), *_slips_of(state)]
+
+
+def _rows_of(state: State) -> Iterator[str]:
+    """Rows that fall into two halves, or are all alike and not as is usual."""
+    for row in rows_said(state.library, state.car, state.entries):
+        entry = state.entries[row.entries[0]]
+        assert isinstance(entry.body, Reading) and entry.body.value is not None
+        units = kind_named(state.library.readings[entry.body.kind].quantity).units
+        unit = units[entry.body.value.unit]
+        if row.usual is None:
+            halves = " and ".join(
+                f"{', '.join(place.name for place, _ in sorted(half))} about "
+                f"{_number(unit.from_base(half[len(half) // 2][1]))} {unit.symbol}".rstrip()
+                for half in row.groups
+            )
+            yield (
+                f'"{entry.line}" falls into two groups: {halves}. The row does not tell which is right: measure '
+                "against the maker's figure."
+            )
+        else:
+            low, high = (unit.from_base(end) for end in row.usual)
+            usual = f"{_number(low)} to {_number(high)} {unit.symbol}".rstrip()
+            yield (
+                f'"{entry.line}" is alike in all, and not as is usual ({usual}). Look for what they share, or at the '
+                "gauge."
+            )
+
+
+def _number(value: float) -> str:
+    return f"{value:,.0f}" if value >= 100.0 else f"{value:.3g}"
 
 
 def _slips_of(state: State) -> Iterator[str]:
