@@ -44,6 +44,7 @@ class Draws:
         self.weighing = weighing
         self.effective = float("inf")
         self.log_mean_weight = 0.0
+        self._known_ways: dict[Instance, Array] = {}
 
     @cached_property
     def outside(self) -> Outer:
@@ -130,10 +131,10 @@ class Draws:
         return result
 
     def _outside(self) -> list[Instance]:
-        """Faults that only the rest of the evidence bears on, by their roots."""
+        """Faults that only the rest of the evidence bears on, by their roots; those of several faces last."""
         known = set(self._instances)
-        met = (root_of(face) for node in self.outside.nodes for face in node.faults)
-        return [root for root in dict.fromkeys(met) if root not in known]
+        met = dict.fromkeys(root_of(face) for node in self.outside.nodes for face in node.faults)
+        return sorted((root for root in met if root not in known), key=lambda root: len(self.courses[root].faces) > 1)
 
     def _of(self, crowd: Crowd, outside: Sequence[Instance], chance: Array) -> dict[Instance, Bools]:
         """The draws by face; ``chance`` (fault, draw) of those outside."""
@@ -144,15 +145,22 @@ class Draws:
         """Which faces of the faults outside are true in each draw (face, draw); a die under its chance tells the way,
         too."""
         there: Bools = crowd.dice < chance
-        if all(len(self.courses[root].faces) == 1 for root in outside):
+        plain = sum(len(self.courses[root].faces) == 1 for root in outside)
+        if plain == len(outside):
             return there
-        cause, faces = self._cause(crowd.states), []
-        for root, present, dice in zip(outside, there, crowd.dice, strict=True):
-            course = self.courses[root]
-            climbing = np.cumsum(course.chances(self.model.chance_of(root, self.common)), axis=1)
-            way = (climbing[cause, :-1] <= dice[:, None]).sum(axis=1)
-            faces.append(course.table[:, way] & present)
+        cause, faces = self._cause(crowd.states), [there[:plain]]
+        for row in range(plain, len(outside)):
+            climbing = self._climbing(outside[row])
+            way = (climbing[cause, :-1] <= crowd.dice[row][:, None]).sum(axis=1)
+            faces.append(self.courses[outside[row]].table[:, way] & there[row])
         return np.concatenate(faces)
+
+    def _climbing(self, root: Instance) -> Array:
+        """Climbing chances of the ways of a fault in each state of the common causes (cause, way)."""
+        if root not in self._known_ways:
+            chances = self.courses[root].chances(self.model.chance_of(root, self.common))
+            self._known_ways[root] = np.cumsum(chances, axis=1)
+        return self._known_ways[root]
 
     def _with_the_rest(self, crowd: Crowd, outside: Sequence[Instance], rng: np.random.Generator) -> Crowd:
         """The draws with the evidence outside the tables let in."""
