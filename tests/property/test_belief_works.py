@@ -72,8 +72,10 @@ def test_miss_that_moved_with_the_coil_raises_the_coil_alone() -> None:
     assert all(change[at] > 10.0 * DECIBEL for at in coil)
     assert all(change[at] < 0.0 for at in of_part("coil", SECOND))
     others = {at: by for at, by in change.items() if library().faults[at.fault].part != "coil"}
-    assert max(others.values()) < 3.0 * DECIBEL
-    stays = [at for at in others if at.place == SECOND and others[at] != pytest.approx(0.0, abs=1e-9)]
+    came_off = {at for at, _ in belief.model.timeline.disturbed["coil"] if at.place in (SECOND, THIRD)}
+    assert max(by for at, by in others.items() if at not in came_off) < 3.0 * DECIBEL
+    assert max(chance(belief, at) for at in came_off) < 0.05  # the swap may have left a plug off
+    stays = [at for at in set(others) - came_off if at.place == SECOND and abs(others[at]) > 1e-9]
     assert stays and all(others[at] < 0.0 for at in stays)
 
 
