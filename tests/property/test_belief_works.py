@@ -60,6 +60,11 @@ def moved(belief: ExactBelief, before: ExactBelief) -> dict[FaultAt, float]:
     return dict(zip(belief.faults, map(float, change), strict=True))
 
 
+def may_have_come(belief: ExactBelief, *places: Place) -> dict[FaultAt, float]:
+    """Faults that work on the coils at some places may have brought about in what came off there, and how likely."""
+    return {at: share for at, share in belief.model.timeline.disturbed["coil"] if at.place in places}
+
+
 def test_miss_that_moved_with_the_coil_raises_the_coil_alone() -> None:
     """The coil of cylinder 2 sits on 3 now: one of its faults is likelier than not, and nothing else rises much."""
     swap = Work(do="swapped", part="coil", places=(SECOND,), to=THIRD, effect="moved", effect_at=THIRD)
@@ -72,10 +77,10 @@ def test_miss_that_moved_with_the_coil_raises_the_coil_alone() -> None:
     assert all(change[at] > 10.0 * DECIBEL for at in coil)
     assert all(change[at] < 0.0 for at in of_part("coil", SECOND))
     others = {at: by for at, by in change.items() if library().faults[at.fault].part != "coil"}
-    came_off = {at for at, _ in belief.model.timeline.disturbed["coil"] if at.place in (SECOND, THIRD)}
+    came_off = may_have_come(belief, SECOND, THIRD)
     assert max(by for at, by in others.items() if at not in came_off) < 3.0 * DECIBEL
     assert max(chance(belief, at) for at in came_off) < 0.05  # the swap may have left a plug off
-    stays = [at for at in set(others) - came_off if at.place == SECOND and abs(others[at]) > 1e-9]
+    stays = [at for at in set(others) - set(came_off) if at.place == SECOND and abs(others[at]) > 1e-9]
     assert stays and all(others[at] < 0.0 for at in stays)
 
 
@@ -87,21 +92,25 @@ def test_miss_that_stayed_lowers_the_coil() -> None:
     assert pairs and all(here.fault == there.fault for here, there in pairs)
     # the coil that came off 2, wherever it is now; then the one that went there
     assert all(chance(belief, here) < 0.7 * chance(before, there) for here, there in pairs)
-    assert all(chance(belief, there) < 1.6 * chance(before, here) for here, there in pairs)
+    assert all(chance(belief, there) < 1.7 * chance(before, here) for here, there in pairs)
     others = {at: by for at, by in moved(belief, before).items() if library().faults[at.fault].part != "coil"}
     lifted = {at for at, by in others.items() if by > 0.1 * DECIBEL}
     assert FaultAt("plug_gap_closed", SECOND) in lifted
-    assert not any(at.place == THIRD for at in lifted)
+    assert not any(at.place == THIRD for at in lifted - set(may_have_come(belief, THIRD)))
 
 
 def test_swap_without_a_word_moves_chances_with_the_parts() -> None:
-    """A swap alone teaches nothing: what was believed of the coil of 2 is believed of the coil of 3."""
+    """A swap alone teaches nothing: what was believed of the coil of 2 is believed of the coil of 3.
+
+    What came off for it may have been left bad at either place.
+    """
     belief, before = after(MISS, Work(do="swapped", part="coil", places=(SECOND,), to=THIRD)), after(MISS)
     for at in belief.faults:
         was = chance(before, at)
         if library().faults[at.fault].part == "coil" and at.place in (SECOND, THIRD):
             other = SECOND if at.place == THIRD else THIRD
             was = chance(before, FaultAt(at.fault, other))
+        was += (1.0 - was) * may_have_come(belief, SECOND, THIRD).get(at, 0.0)
         assert chance(belief, at) == pytest.approx(was, abs=1e-9)
     assert chance(belief, FaultAt("coil_dead", THIRD)) > 2.0 * chance(belief, FaultAt("coil_dead", SECOND))
 
@@ -163,7 +172,9 @@ def test_replaced_part_retires_with_its_evidence() -> None:
     assert sum(chance(belief, at) for at in coil) == pytest.approx(bad_when_new, rel=1e-6)
     for at in belief.faults:
         if at not in coil:
-            assert chance(belief, at) == pytest.approx(chance(kept, at), abs=1e-9)
+            was = chance(kept, at)
+            came = (1.0 - was) * may_have_come(belief, SECOND).get(at, 0.0)
+            assert chance(belief, at) == pytest.approx(was + came, abs=1e-9)
 
 
 @cache
