@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from knowngood.app.after_work import still_to_settle
 from knowngood.app.answer import Answer
 from knowngood.app.bench import may_of, say_of, undone_words
+from knowngood.app.caution_sources import caution_sources
 from knowngood.app.closing import touched_words
 from knowngood.app.pieces import repairs_made
 from knowngood.app.plan_view import plan_of_engine
@@ -112,6 +113,8 @@ def next_sheet(state: State, answer: Answer, date: str) -> Sheet:
     cautions = tuple(dict.fromkeys(text for step in steps for text in step.cautions))
     if cautions:
         blocks.append(Items("Cautions", cautions, small=True))
+        sources = caution_sources(state.library, cautions)
+        blocks += [Words(sources, small=True)] if sources else []
     if not blocks:
         blocks = [Words("Nothing to do is known yet. Say what the car does.")]
     return Sheet(title="Next steps", car=state.name, date=date, blocks=tuple(blocks), foot=TYPED_BACK)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from knowngood.app.answer import Answer
 from knowngood.app.bench import looks_of, work_of
+from knowngood.app.caution_sources import caution_sources
 from knowngood.app.clock import clock_words
 from knowngood.app.money import money_of, money_words, part_words
 from knowngood.app.next_visit import next_visit
@@ -45,6 +46,8 @@ def todo_sheet(state: State, date: str) -> Sheet:
         said = tuple(words for words in service[1:] if words.startswith(SAID_ONLY))
         blocks.append(Items(service[0], tuple(words for words in service[1:] if words not in said), boxes=True))
         blocks += [Words(f"{words[:1].upper()}{words[1:]}", small=True) for words in said]
+        sources = caution_sources(state.library, base_service(state).cautions)
+        blocks += [Words(sources, small=True)] if sources else []
     total = sum(thing.minutes * thing.chance for thing in things), sum(thing.money * thing.chance for thing in things)
     if things:
         blocks.append(Words(f"Expected for all of it, each by its chance: {minutes(total[0])} and {money(total[1])}."))
