@@ -1,4 +1,4 @@
-"""What would tell the two leading suspects apart: the quickest checks that do."""
+"""What would tell the two leading suspects apart: the quickest check that does."""
 
 from __future__ import annotations
 
@@ -9,23 +9,26 @@ import numpy as np
 from knowngood.app.next_steps import fault_words
 from knowngood.app.state import State
 from knowngood.app.suspects import suspected
-from knowngood.app.tasks import checks_of
+from knowngood.app.tasks import access_graph, checks_of
 from knowngood.planner.separation import LEAST, TELLS
-
-SHOWN = 2
 
 
 @dataclass(frozen=True)
 class Apart:
-    """Two suspects, and the checks that tell them apart: (id of the check, name, minutes); none where nothing does."""
+    """Two suspects, and the check that tells them apart, with its minutes, those of what comes off among them.
+
+    ``check``: its id; empty where nothing tells them apart.
+    """
 
     first: str
     second: str
-    checks: tuple[tuple[str, str, float], ...]
+    check: str = ""
+    name: str = ""
+    minutes: float = 0.0
 
 
 def what_separates(state: State) -> Apart | None:
-    """Of the checks that can be made now, the quickest whose outcome speaks three times for one of the two leading.
+    """Of the checks that can be made now, the quickest with an outcome that speaks three times for one of the two.
 
     Each suspect is taken alone on an otherwise good car, as in :mod:`knowngood.planner.separation`; swaps and spares,
     which change the car to look at it, are left out. ``None`` while there are no two suspects.
@@ -42,9 +45,14 @@ def what_separates(state: State) -> Apart | None:
         ask: float(np.abs(np.diff(np.log(np.maximum(table, LEAST)), axis=1)).max())
         for ask, table in zip(asks, state.belief.likelihoods(asks, present), strict=True)
     }
-    found: dict[str, tuple[str, str, float]] = {}
-    for check in sorted(checks, key=lambda check: check.minutes):
-        if max(spoken[ask] for ask in check.asks) >= np.log(TELLS):
-            found.setdefault(check.id, (check.id, check.name, check.minutes))
+    access = access_graph(state)
+    telling = [
+        (check.minutes + access.open_minutes(check.access), check.id, check.name)
+        for check in checks
+        if max(spoken[ask] for ask in check.asks) >= np.log(TELLS)
+    ]
     one, other = (fault_words(state, at) for at in first_two)
-    return Apart(one, other, tuple(found.values())[:SHOWN])
+    if not telling:
+        return Apart(one, other)
+    minutes, check_id, name = min(telling)
+    return Apart(one, other, check_id, name, minutes)
