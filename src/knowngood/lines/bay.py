@@ -147,7 +147,7 @@ def _says_state(token: Token) -> bool:
     return bool(re.search(r"\b(?:off|out|removed|apart|opened|open|lowered|drained|down)\b", token.text.casefold()))
 
 
-NEVER_LEFT = ("timing_drive", "fuel_level_sender", "oil", "coolant", "fuel")
+NEVER_LEFT = ("timing_drive", "fuel_level_sender")
 """What is off, loose or drained at these is a finding, not left so by whoever works on the car."""
 
 

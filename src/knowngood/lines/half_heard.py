@@ -8,6 +8,7 @@ from itertools import pairwise
 
 import msgspec
 
+from knowngood.car import ENGINE
 from knowngood.evidence import Body, Reading
 from knowngood.lines.elements import RPM_SPAN
 from knowngood.lines.reader import Reader
@@ -106,6 +107,7 @@ def doubt_half_heard(reader: Reader, run: Sequence[Token], before: int) -> None:
                 reader.bodies[index] = msgspec.structs.replace(body, doubt=why)
             continue
         record = reader.kind_record(body.kind)
-        if tells or record is None or not record.complaint:
+        placed = body.place != ENGINE  # said of a cylinder, a complaint stands
+        if (tells and not placed) or record is None or not record.complaint:
             reader.bodies[index] = msgspec.structs.replace(body, doubt=why)
             reader.ask(f"{reader.words(run)}: {body.kind.replace('_', ' ')} {body.word}?")

@@ -275,15 +275,15 @@ def _by_unit(reader: Reader, segment: Segment) -> list[str]:
     at_cylinder = bool(segment.of("PLACE"))
     found: list[str] = []
     others = [e.token for e in segment.names() if e.token.means("part") and not e.token.means("kind")]
-    if any(reader.part_place(reader.part(token)) == "engine" for token in others) and not at_cylinder:
-        return found
-    last = reader.recent.kind
+    elsewhere = any(reader.part_place(reader.part(token)) == "engine" for token in others) and not at_cylinder
+    last = "" if elsewhere else reader.recent.kind
     of_cylinder = reader.place_of_kind(last) == "cylinder" if last else False
     bank = any(place.kind == "bank" for element in segment.of("PLACE") for place in element.places)
     if last and (takes_unit(quantity_of(reader, last), units[0]) if units else of_cylinder or bank):
         found.append(last)
     if (
         reader.kind
+        and not elsewhere
         and quantity_of(reader, reader.kind)
         and any(body.kind == reader.kind for body in readings_of(reader))
     ):
