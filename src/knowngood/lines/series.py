@@ -30,6 +30,12 @@ def _banks_first(elements: Sequence[Element]) -> list[Element]:
     """``b1 ltft +14 stft +6, b2 ltft -2 stft 0``: a bank in front of a name is of every name up to the next bank."""
     banks = [e.kind == "PLACE" and e.places[0].kind == "bank" for e in elements]
     heads = [i for i, bank in enumerate(banks) if bank]
+    if heads[:1] == [1] and elements[0].kind == "NAME":
+        return (
+            [*elements[:1], *_banks_first(elements[1:])]
+            if len(elements) > 2 and elements[2].kind == "NAME"
+            else [*elements]
+        )
     if (
         not heads
         or heads[0] != 0

@@ -90,6 +90,11 @@ def _colon_pairs(reader: Reader, elements: list[Element]) -> list[Element]:
 
 def _linked_places(reader: Reader, elements: list[Element]) -> list[Element]:
     """``coil for 1+4 secondary 7.2k``, ``plug 3 gap 1.2``: bare numbers between two names are cylinders."""
+    if len(numbered := _numbered_parts(reader, elements)) > 1:
+        return [
+            replace(e, kind="PLACE", places=(cylinder(str(e.whole)),)) if i in numbered else e
+            for i, e in enumerate(elements)
+        ]
     for at in range(1, len(elements) - 2):
         name, cell, behind = elements[at - 1 : at + 2]
         whole = cell.whole or 0
@@ -112,6 +117,18 @@ def _linked_places(reader: Reader, elements: list[Element]) -> list[Element]:
         place = Element("PLACE", tokens, places=tuple(cylinder(str(number)) for number in numbers))
         return [*elements[:at], place, *elements[at + 3 :]]
     return elements
+
+
+def _numbered_parts(reader: Reader, elements: Sequence[Element]) -> set[int]:
+    """``inj 1 14.1 inj 2 14.0``: where the number of a part stands, between its name and its value."""
+    found = set()
+    for at in range(1, len(elements) - 1):
+        name, cell, value = elements[at - 1 : at + 2]
+        if [name.kind, cell.kind, value.kind] != ["NAME", "CELL", "CELL"] or not 1 <= (cell.whole or 0) <= reader.most:
+            continue
+        if any(reader.part_place(part) == "cylinder" for part in name.token.ids("part")):
+            found.add(at)
+    return found
 
 
 def _unit_behind(elements: list[Element]) -> list[Element]:
