@@ -13,8 +13,9 @@ from knowngood.proving.cases import FOLDER, NOT_FOUND, figures_of, score_all
 from knowngood.proving.figures import Figure, commit, line, write
 from knowngood.proving.kept import command_line, keep
 from knowngood.proving.shorthand import figures_of_shorthand
+from knowngood.proving.small_plans import figures_of_small_plans
 
-PARTS = ("cases", "chances", "ways")
+PARTS = ("cases", "plans", "chances", "ways")
 
 
 def main() -> int:
@@ -26,7 +27,7 @@ def main() -> int:
     wanted = [part for part in os.environ.get("ONLY", "").split(",") if part] or PARTS
     command = command_line()
     commit()
-    for part, figures in {"cases": of_cases, "chances": of_chances, "ways": of_ways}.items():
+    for part, figures in {"cases": of_cases, "plans": of_plans, "chances": of_chances, "ways": of_ways}.items():
         if part in wanted:
             began = time.perf_counter()
             found = figures(full)
@@ -50,6 +51,11 @@ def of_cases(full: bool) -> dict[str, Figure]:
         lines = f"{score.understood}/{score.lines}"
         print(f"{score.name} {score.stage:<8} rank {rank:>2}  lines {lines}  good next {score.good_next}")
     return {**figures_of(scores), **figures_of_shorthand(library), **figures_of_blind(library)}
+
+
+def of_plans(full: bool) -> dict[str, Figure]:
+    """How near the planner comes to the best plan on small cars; what it does with wrong numbers."""
+    return figures_of_small_plans(full)
 
 
 def of_chances(full: bool) -> dict[str, Figure]:
