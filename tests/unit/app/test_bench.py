@@ -91,7 +91,7 @@ def test_what_wears_on_says_what_comes_of_it(workshop: Workshop, car: str) -> No
     things = {thing.what: thing for thing in todo_of(workshop.state(car))}
     filter_ = next(thing for what, thing in things.items() if what.startswith("fuel filter"))
     assert filter_.urgency == "costs more by waiting"
-    assert "; in time " in filter_.why
+    assert filter_.reason.startswith("in time ")
 
 
 def test_repair_not_proved_stays_with_the_chance_that_is_left(workshop: Workshop, car: str) -> None:
