@@ -5,8 +5,11 @@
 
 A line is cut into tokens (``scan``), the words looked up (``vocabulary``), tokens gathered into elements
 (``elements``), and the elements tried against the structured forms of ``grammar.lark`` (codes, swaps, a stopped
-cylinder, work), against rows and readings (``series``, ``rows``), and at last as free words (``phrases``). What nothing
-was made of is kept as a note.
+cylinder, work), against rows and readings (``series``, ``rows``), and at last as free words (``phrases``).
+
+What none of these hears is held against every look, test and complaint of the library, by what it is of and what it
+showed (``looks``). A clause that leaves something over is tried as two statements (``attempts``). What is half
+understood is kept in doubt and asked about (``half_heard``); what nothing was made of is kept as a note.
 """
 
 from knowngood.car.fold import fold_car

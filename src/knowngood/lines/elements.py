@@ -23,6 +23,10 @@ _QUALIFIERS = ("about", "over", "under")
 _PLAIN_QUALIFIERS = {"about": "about", "over": "over", "under": "under"}
 
 
+MOVED = frozenset(["went", "came", "rose", "fell", "dropped", "jumped", "climbed", "up", "down"])
+"""Before "from" these say that a reading became another: two readings, no range."""
+
+
 def _cell(tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
     """A number with its qualifiers, its sign, the other end of its range, and its unit."""
     start, text = index, ""
@@ -62,7 +66,8 @@ def _cell(tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
     text, index, unit, ranged = text + token.plain, index + 1, "", False
     if index < len(tokens) and tokens[index].kind == "unit":
         unit, index = tokens[index].text, index + 1
-    if index + 1 < len(tokens) and tokens[index].plain in ("to", "until"):
+    moved = start > 1 and tokens[start - 1].plain == "from" and tokens[start - 2].plain in MOVED
+    if index + 1 < len(tokens) and tokens[index].plain in ("to", "until") and not moved:
         sign = tokens[index + 1].text if tokens[index + 1].is_sign("+", "-") else ""
         end = index + (2 if sign else 1)
         if end < len(tokens) and tokens[end].kind in ("num", "numword"):
