@@ -85,14 +85,13 @@ def test_which_cylinder_is_not_asked_where_a_code_has_said_it() -> None:
 
 
 def test_where_a_low_cylinder_leaks_is_asked_before_anything_is_reseated() -> None:
-    """60 psi against 170 in the others and a misfire code: where the gas goes is asked first (common practice).
+    """60 psi against 170 in the others and a misfire code: where the gas goes is asked before a plug is reseated.
 
-    By a wet test, a leak-down, or a hand over the oil filler, which takes a minute; long before a plug is reseated.
+    Common practice: a wet test or a leak-down; a look at the plug, or a hand over the oil filler, may come before it.
     """
     told = advised(state("P0304", "compression 170 168 172 60"))
     assert told is not None
     ids = [step.action.id for step in told.advice.steps]
-    assert ids[0] in ("leakdown_check", "compression_wet_check", "breather_check")
     assert {"leakdown_check", "compression_wet_check"} & set(ids[:4])
     assert not [name for name in ids[:4] if name.startswith("reseated")]
 
