@@ -59,6 +59,18 @@ def test_size_of_a_surprise(pair: tuple[ExactBelief, ExactBelief]) -> None:
     assert abs(whole.surprise(1) - 1.0) > 0.2
 
 
+def test_size_of_a_surprise_with_all_outside(
+    pair: tuple[ExactBelief, ExactBelief], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Miss and complaint both weigh draws of what was found; with nothing else in the tables the finding surprises none."""
+    whole, _ = pair
+    monkeypatch.setattr(exact, "smaller_parts", lambda said, model: iter([said[:0]]))
+    drawn = ExactBelief(whole.model, whole.known)
+    for entry in (1, 2):
+        assert drawn.surprise(entry) == pytest.approx(whole.surprise(entry), rel=0.15)
+    assert drawn.surprise(0) == pytest.approx(1.0, abs=1e-9)
+
+
 def test_what_a_check_would_show(pair: tuple[ExactBelief, ExactBelief]) -> None:
     """Chances of the outcomes, and the belief after each."""
     whole, drawn = pair
