@@ -62,7 +62,7 @@ def test_size_of_a_surprise(pair: tuple[ExactBelief, ExactBelief]) -> None:
 def test_size_of_a_surprise_with_all_outside(
     pair: tuple[ExactBelief, ExactBelief], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Miss and complaint both weigh draws of what was found; with nothing else in the tables the finding surprises none."""
+    """Miss and complaint both weigh draws of what was found; alone in the tables, the finding surprises none."""
     whole, _ = pair
     monkeypatch.setattr(exact, "smaller_parts", lambda said, model: iter([said[:0]]))
     drawn = ExactBelief(whole.model, whole.known)
