@@ -213,7 +213,8 @@ class Pricing:
             [self.board.opened | self.mask(checks[index]) for index, _ in chosen], counts, axis=0
         ).reshape(len(rows), len(self.board.opened))
         plans = plan(self.board, starts(self.board, self._doubted(rows), opened), [self.style])
-        self.base = min(self.base, float((plans.each @ self.board.weight).min()))  # found for an outcome, good for all
+        as_now = ~(opened & ~self.board.opened).any(axis=1)  # found for an outcome, good for all: nothing more is open
+        self.base = min(self.base, float((plans.each[as_now] @ self.board.weight).min(initial=np.inf)))
         pooled = (rows @ self.pool.T).min(axis=1)
         left = np.minimum(np.einsum("op,op->o", rows, plans.each), pooled)
         options, at = [], 0

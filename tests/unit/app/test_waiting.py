@@ -53,9 +53,10 @@ def test_day_of_waiting_has_a_price() -> None:
 
 def test_tool_lent_out_is_waited_for_and_a_missing_one_is_bought() -> None:
     """Never a dead end: the check stays, with days for the one and a price for the other."""
-    here = check_of(problem_of(told("got a compression gauge")), "compression_row")
-    lent = check_of(problem_of(told("compression gauge lent till tomorrow")), "compression_row")
-    gone = check_of(problem_of(told("no compression gauge")), "compression_row")
+    stayed = "coil 2>3, miss stayed"  # so that sealing is well among the suspects, whatever the draws
+    here = check_of(problem_of(told(stayed, "got a compression gauge")), "compression_row")
+    lent = check_of(problem_of(told(stayed, "compression gauge lent till tomorrow")), "compression_row")
+    gone = check_of(problem_of(told(stayed, "no compression gauge")), "compression_row")
     assert (here.wait_days, here.tool_price) == (0.0, 0.0)
     assert (lent.wait_days, lent.tool_price) == (1.0, 0.0)
     assert (gone.wait_days, gone.tool_price) == (0.0, LIBRARY.tools["compression_gauge"].price)
