@@ -37,6 +37,8 @@ _BAD_FORMS = frozenset(
         "leaking",
         "loose",
         "off",
+        "unplugged",
+        "disconnected",
         "seized",
         "blocked",
         "bent",
