@@ -11,12 +11,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from knowngood.belief.courses import Course, root_of
-from knowngood.belief.groups import Array, Codes, Group, Lattice, Rule, Ways
+from knowngood.belief.groups import MOST_CODES, Array, Codes, Group, Lattice, Rule, Ways
 from knowngood.belief.nodes import Node
 from knowngood.belief.timeline import Instance
 
 MOST_STATES = 600
-MOST_CODES = 1 << 62
 OVERLAP = 0.8
 
 

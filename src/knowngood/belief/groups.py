@@ -17,12 +17,15 @@ from functools import cached_property, lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from knowngood.belief.ordering import TooTangled
+
 Array = NDArray[np.float64]
 Codes = NDArray[np.intp]
 Vector = tuple[int, ...]
 Ways = tuple[Vector, ...]
 """What one fault may contribute to each node, one way or another: as it is mild or severe, or shows in this look."""
 FEW_STATES = 256
+MOST_CODES = 1 << 62
 
 
 @dataclass(frozen=True)
@@ -38,9 +41,18 @@ class Rule:
 
 
 class Lattice:
-    """Joint contributions written as whole numbers, and what joining one more contribution makes of them."""
+    """Joint contributions written as whole numbers, and what joining one more contribution makes of them.
+
+    Raises
+    ------
+    TooTangled
+        They are more than whole numbers of the machine can tell apart.
+    """
 
     def __init__(self, rules: Sequence[Rule]) -> None:
+        every = math.prod(rule.most + 1 for rule in rules)
+        if every >= MOST_CODES:
+            raise TooTangled(every)
         self.rules = rules
         self.weights = [math.prod(rule.most + 1 for rule in rules[position + 1 :]) for position in range(len(rules))]
 

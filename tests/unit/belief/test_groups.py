@@ -8,7 +8,8 @@ from collections.abc import Iterator
 import numpy as np
 import pytest
 
-from knowngood.belief.groups import Group, Rule
+from knowngood.belief.groups import Group, Lattice, Rule
+from knowngood.belief.ordering import TooTangled
 
 WORST = Rule(adds=False, most=2)
 COUNT = Rule(adds=True, most=2)
@@ -157,3 +158,9 @@ def test_draws_of_one_way_or_another() -> None:
     lawful = {(state, tuple(rows)) for state, rows, _ in every_way()}
     assert all((group.states[state], tuple(map(bool, row))) in lawful for state, row in zip(states, rows, strict=True))
     assert rows.mean(axis=0) == pytest.approx([one for shares in SHARES for one in shares], abs=0.015)
+
+
+def test_more_joint_states_than_whole_numbers_is_said() -> None:
+    """Forty nodes of four states: the evidence is then parted, as where a table does not fit."""
+    with pytest.raises(TooTangled):
+        Lattice([Rule(adds=False, most=3)] * 40)
