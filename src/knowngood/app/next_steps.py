@@ -20,7 +20,6 @@ from knowngood.sheets.words import in_words, minutes, money
 SHOWN_ANSWERS = 5
 FAR_OFF = 4.0  # times what a step takes or costs: a change of advice beyond that decides nothing and is not said
 WORTH_SAYING = 0.15  # chance that a part is dead from which on it is said that its replacement waits
-FLIP_TIMES = 4.0
 LEAST_FLIP = {"minutes": 10.0, "money": 5.0}
 
 
@@ -184,7 +183,7 @@ def _flips(advice: Advice, step: Step) -> list[str]:
 def _near(flip: Flip) -> bool:
     """Whether it may come to that: up to ten minutes, or four times its own."""
     least = LEAST_FLIP[flip.quantity]
-    return flip.now / FLIP_TIMES <= flip.at <= max(FLIP_TIMES * flip.now, least) + 1e-9
+    return flip.now / FAR_OFF <= flip.at <= max(FAR_OFF * flip.now, least) + 1e-9
 
 
 def _flip(flip: Flip, step: Step) -> str:

@@ -20,7 +20,6 @@ PREPOSITIONS = frozenset(["in", "on", "for", "at", "of", "from", "@", "to", "by"
 
 
 _QUALIFIERS = ("about", "over", "under")
-_PLAIN_QUALIFIERS = {"about": "about", "over": "over", "under": "under"}
 
 
 MOVED = frozenset(["went", "came", "rose", "fell", "dropped", "jumped", "climbed", "up", "down"])

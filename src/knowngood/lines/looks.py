@@ -86,12 +86,6 @@ def read_look(reader: Reader, tokens: Sequence[Token], places: Sequence[Place], 
     return True
 
 
-def _is_elsewhere(reader: Reader, heard: Heard, places: Sequence[Place]) -> bool:
-    """A reading of the engine where a cylinder is said."""
-    at_cylinder = any(place.kind == "cylinder" for place in places)
-    return at_cylinder and reader.library.readings[heard.kind].place != "cylinder"
-
-
 def _denied(reader: Reader, heard: Heard) -> Heard:
     """What is so when that is denied: the other of two outcomes; no word where there are more."""
     words = [word for word in reader.library.readings[heard.kind].words if word != heard.word]

@@ -34,7 +34,6 @@ WAYS: dict[str, Callable[[], Way]] = {
     "likeliest": likeliest_first,
     "by_price": cheapest_part_first,
 }
-THINKING = (OURS, PLAIN)  # these cost a belief and a plan a step
 SHORT_CARS, FULL_CARS = 12, 500
 RESAMPLED = 1000
 GOALS = {"excess_share_of_voi1": 0.5, "excess_share_of_textbook": 1.0 / 3.0, "wrong_parts": 0.2}

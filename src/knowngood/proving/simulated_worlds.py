@@ -42,7 +42,6 @@ OWN = World("")
 DISTURBED_HALF = World("disturbed_05", sigma=0.5)
 DISTURBED_ONE = World("disturbed_10", sigma=1.0)
 STRUCTURE = World("structure", structure=True)
-WORLDS = (OWN, DISTURBED_HALF, DISTURBED_ONE, STRUCTURE)
 
 
 def dice(seed: int, *names: object) -> np.random.Generator:
