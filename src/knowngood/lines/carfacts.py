@@ -196,13 +196,18 @@ _TAKEN = (
 
 
 _SIZE = re.compile(r"\s*([0-8][.,]\d)(?![\d.,])")
-"""``v6 3.0``: litres, right behind the plan of the engine."""
+"""``v6 3.0``, ``2.4 petrol 4 cyl``: litres, beside the plan of the engine."""
+_VALVES = re.compile(r"\d+ ?v")
+"""``16v``: valves, or volts."""
+BUILT = frozenset(["cylinders", "form", "drive", "injection", "ignition", "turbo", "mileage_km", "year"])
+"""What a bare number of litres may stand beside."""
 
 
 def car_facts(text: str) -> Facts | None:
     """The facts of a clause that says nothing but what the car is; None for any other clause."""
     rest = text.casefold().replace("’", "'").strip()
     found: Facts = []
+    bare = False
     while rest:
         gap = _BETWEEN.match(rest)
         if gap and gap.end() == len(rest):
@@ -212,23 +217,26 @@ def car_facts(text: str) -> Facts | None:
             for pattern, facts in _COMPILED:
                 match = pattern.match(rest, start)
                 if match and match.end() > best[0]:
+                    bare = bare or bool(_VALVES.fullmatch(match.group()))
                     best = (match.end(), facts(match))
             if best[0]:
                 break
         size = _SIZE.match(rest)
-        if not best[0] and size and any(field == "cylinders" for field, _ in found):
-            best = (size.end(), [("displacement_l", _number(size.group(1)))])
+        if not best[0] and size:
+            best, bare = (size.end(), [("displacement_l", _number(size.group(1)))]), True
         if not best[0]:
             return None
         found += best[1]
         rest = rest[best[0] :]
-    return found or None
+    return None if bare and not BUILT & {field for field, _ in found} else found or None
 
 
 def read_car(reader: Reader, tokens: Sequence[Token]) -> bool:
     """Read a clause as facts of the car, if it says nothing else."""
     words = reader.words(tokens).casefold().replace("’", "'")
     facts = car_facts(words)
+    if facts is None and _SIZE.fullmatch(words) and _is_of_the_plan(reader):
+        facts = [("displacement_l", _number(words))]
     if facts is None or _is_worked_on(reader, tokens):
         return False
     for field, value in facts:
@@ -242,6 +250,12 @@ def read_car(reader: Reader, tokens: Sequence[Token]) -> bool:
     reader.assumed[:] = [guess for guess in reader.assumed if not _is_respelled(guess, words)]
     reader.use_turned(tokens)
     return True
+
+
+def _is_of_the_plan(reader: Reader) -> bool:
+    """The statement before told how the engine is built (``4 cyl, 1.6, distributor``)."""
+    before = reader.bodies[-1] if reader.bodies else None
+    return isinstance(before, CarFact) and before.field in BUILT
 
 
 def _is_worked_on(reader: Reader, tokens: Sequence[Token]) -> bool:

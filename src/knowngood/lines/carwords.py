@@ -42,7 +42,7 @@ def _geared(match: re.Match[str]) -> Facts:
 
 
 _FORM = r"(?:inline|in-line|in line|straight|v|vee|flat|boxer|opposed)"
-_CYL = r"(?:cyl|cyls|cylinder|cylinders)"
+_CYL = r"(?:cyl|cyls|cylinder|cylinders|pot|pots|banger)"
 _LEADS = r"(?:(?:short|plug|ht|spark|spark plug|ignition|rubber) )*(?:leads?|cables?|wires?)"
 _BOX = r"(?:gearbox|box|transmission|gears?)"
 _BODY = (
@@ -68,6 +68,7 @@ FITTED: tuple[Pattern, ...] = (
     ),
     (rf"{NUMBER}[ -]?{_CYL}\.?(?: engine)?", lambda m: [("cylinders", count(m.group(1)))]),
     (r"(?:i|l|r)(\d)(?: engine)?", lambda m: [("cylinders", int(m.group(1))), ("form", "inline")]),
+    (r"(8|10|12|16|20|24|30|32|40|48)[ -]?(?:v|valves?)", lambda m: [("systems", [f"{m.group(1)} valves"])]),
     (r"v[ -]?engine|vee engine", _told("form", "V")),
     (r"inline(?: engine)?|straight engine", _told("form", "inline")),
     (r"flat engine|boxer(?: engine)?", _told("form", "flat")),
@@ -104,7 +105,7 @@ FITTED: tuple[Pattern, ...] = (
     ),
     (
         rf"(?:(?:optical |magnetic |electronic |contact breaker |points |hall )?distributor"
-        rf"(?:(?: and| with) (?:cap and )?{_LEADS}| ignition)?|dizzy"
+        rf"(?:(?: and| with) (?:cap and )?{_LEADS}| ignition)?|dizzy|dist"
         r"|contact breaker(?: points)? ignition|points ignition)",
         _told("ignition", "distributor"),
     ),

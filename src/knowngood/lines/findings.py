@@ -109,6 +109,13 @@ def _stands_in(tokens: Sequence[Token], parts: Sequence[Token]) -> bool:
     return any(token.plain in ("in", "inside", "on") and token.start > parts[0].start for token in tokens)
 
 
+def _only_there(tokens: Sequence[Token], part: Token) -> bool:
+    """``leak at injector 3``, ``wet near the injector``: what leaks there may be its seal; the part says where."""
+    at = tokens.index(part)
+    led = any(token.plain in ("at", "near", "around", "by", "next to") for token in tokens[max(at - 2, 0) : at])
+    return led and any(token.plain in ("leak", "leaks", "leaking", "wet", "damp") for token in tokens[:at])
+
+
 FLUIDS = ("fuel", "oil", "coolant")
 _OF_FLUIDS = frozenset(
     form
@@ -146,11 +153,12 @@ def _read_bad_part(reader: Reader, elements: Sequence[Element], places: Sequence
     parts = solid if solid and _stands_in(tokens, parts) else parts
     if len(parts) == 1:
         bad = [token for token in bad if token not in parts]
+    at = bool(parts) and _only_there(tokens, parts[0]) and not parts[0].means("part", "plug")
     if (
         not bad
         or not parts
         or any(token.means("work") for token in tokens)
-        or any(token.means("says") or token.means("outcome") for token in bad)
+        or (not at and any(token.means("says") or token.means("outcome") for token in bad))
     ):
         return
     if any(token.plain in ("with", "when") and token.start < parts[0].start for token in tokens):
@@ -167,7 +175,7 @@ def _read_bad_part(reader: Reader, elements: Sequence[Element], places: Sequence
         if f.part == part and reader.fits(f.needs) and stems & _forms_of_fault(f)
     ]
     words = reader.words(tokens)
-    if len(alike) == 1:
+    if len(alike) == 1 and not at:
         _put_finding(reader, alike[0], places, True, words, parts[0])
     else:
         where = tuple(place for place in places if place.kind == "cylinder")

@@ -31,6 +31,7 @@ from knowngood.lines.looks import FOLLOWS, read_look
 from knowngood.lines.named_codes import read_code_list
 from knowngood.lines.odometer import read_odometer
 from knowngood.lines.phrases import read_free
+from knowngood.lines.plug_off import read_plug_off, read_pushed_on
 from knowngood.lines.price import note_price, without_price
 from knowngood.lines.reader import Reader
 from knowngood.lines.same_kind import read_pairs, read_same_kind
@@ -49,6 +50,7 @@ from knowngood.lines.unmeasured import read_not_done, without_unmeasured
 from knowngood.lines.unplugged import read_after_unplugging, read_given, read_stopped, read_unplugged
 from knowngood.lines.unread import keep_unread, runs_of, weighs
 from knowngood.lines.vocabulary import vocabulary_of
+from knowngood.lines.whereabouts import note_whereabouts
 from knowngood.lines.who import note_who
 from knowngood.lines.window_line import read_window
 from knowngood.lines.works import read_swap, read_work
@@ -161,6 +163,7 @@ def _read_sentence(reader: Reader, tokens: Sequence[Token]) -> None:
         taken = _read_best(reader, tokens, clauses, start)
         note_who(reader, run_of(tokens, clauses, start, start + taken), before)
         run = run_of(tokens, clauses, start, start + taken)
+        note_whereabouts(reader, run, before)
         doubt_half_heard(reader, run, before)
         if hanging:
             put_in_doubt(reader, before, f"it may hang on '{hanging}'")
@@ -219,6 +222,8 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
             return 1
         if (end == start + 1 or _is_wait(clauses[end - 1])) and read_stock(reader, run):
             return end - start
+    if read_plug_off(reader, clause) or read_pushed_on(reader, clause):
+        return 1
     if read_access(reader, clause) or read_tool_back(reader, clause):
         return 1
     if start + 1 == len(clauses) and read_left_so(reader, clause):

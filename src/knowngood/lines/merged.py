@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import takewhile
 
+from knowngood.lines.connectors import with_connectors
 from knowngood.lines.token import Token
 from knowngood.lines.vocabulary import PASSED_OVER, Sense, Vocabulary
 
-FED = frozenset(["sensor", "valve", "meter", "relay", "pump", "ecu", "module", "alternator", "fan", "maf"])
-CONNECTORS = frozenset(["plug", "connector", "socket", "pins", "terminals", "contacts"])
 WIRES = frozenset(["wire", "wires", "wiring", "cable"])
 TO = frozenset(["to", "at", "of", "for"])
 
 
 def merged(tokens: Sequence[Token], text: str, vocabulary: Vocabulary) -> tuple[Token, ...]:
     """The tokens with those that name one thing together made one."""
-    found = _with_positions(_opened(tokens), text, vocabulary)
-    found = _with_wires(_with_connectors(found, text), text, vocabulary)
+    found = _with_positions(_with_leak_rows(_opened(tokens)), text, vocabulary)
+    found = _with_wires(with_connectors(found, vocabulary), text, vocabulary)
     return tuple(_with_moments(found, text))
 
 
@@ -41,6 +41,9 @@ def _opened(tokens: Sequence[Token]) -> list[Token]:
         behind = tokens[index + 1] if index + 1 < len(tokens) else None
         if token.plain == "even" and behind is not None and behind.plain.split()[0] in EVEN_SO:
             token = replace(token, senses=(Sense("filler", "even"),))
+        if behind is not None and behind.kind == "num" and _ends_at_cylinder(token):
+            out += token.parts  # "at injector 3"
+            continue
         if token.plain in ("dead", "stone", "rock", "bone") and behind is not None and behind.means("word"):
             token = replace(token, senses=(Sense("filler", "in"),))  # "dead quiet"
         worked = bool(out) and any(out[-1].means(kind) for kind in ("work", "origin", "part"))
@@ -49,17 +52,33 @@ def _opened(tokens: Sequence[Token]) -> list[Token]:
     return out
 
 
-def _with_connectors(tokens: list[Token], text: str) -> list[Token]:
-    """``cam sensor plug``: its connector, not a spark plug."""
-    out: list[Token] = []
-    for token in tokens:
-        before = out[-1] if out else None
-        fed = before is not None and any(part.split("_")[-1] in FED for part in before.ids("part"))
-        if before is not None and fed and token.plain in CONNECTORS:
-            out[-1] = _joined((before, token), text, tuple(sense for sense in before.senses if sense.kind == "part"))
+def _is_amount(token: Token) -> bool:
+    return token.kind in ("num", "unit", "sign") or token.means("mark", "cylinder", "none")
+
+
+LEAKDOWN = (Sense("kind", "leakdown"),)
+
+
+def _with_leak_rows(tokens: list[Token]) -> list[Token]:
+    """``leak 12 - 9 14``, ``leak cyl 3 40 %``: at the head of a statement, before numbers, the leak-down test."""
+    out = list(tokens)
+    for index, token in enumerate(tokens):
+        head = not index or tokens[index - 1].is_sign(",", ";", ".")
+        if token.plain not in ("leak", "leaks") or not head:
             continue
-        out.append(token)
+        ends = (i for i in range(index + 1, len(tokens)) if tokens[i].is_sign(";", "."))
+        run = tokens[index + 1 : next(ends, len(tokens))]
+        amounts = list(takewhile(_is_amount, run))
+        numbers = sum(t.kind == "num" for t in amounts)
+        if numbers > 1 or any(t.text == "%" for t in amounts):
+            out[index] = replace(token, senses=LEAKDOWN)
     return out
+
+
+def _ends_at_cylinder(token: Token) -> bool:
+    """An outcome that says where (``at injector``) and ends with a part that every cylinder has."""
+    where = len(token.parts) > 1 and token.parts[0].plain in ("at", "on", "near", "in", "by")
+    return where and token.means("word") and token.parts[-1].means("part", "injector", "coil", "plug", "lead")
 
 
 def _with_wires(tokens: list[Token], text: str, vocabulary: Vocabulary) -> list[Token]:

@@ -68,7 +68,7 @@ def test_two_numbers_with_no_such_cylinder_are_no_row(line: str) -> None:
             ["replaced alternator: no change", "replaced battery: no change"],
         ),
         ("oil changed", ["refilled oil"]),
-        ("cam sensor plug reseated, no change", ["reseated cam_sensor: no change"]),
+        ("cam sensor plug reseated, no change", ["reseated cam_wire: no change"]),
     ],
 )
 def test_work_of_several_parts_is_told_part_by_part(line: str, bodies: list[str]) -> None:
