@@ -11,7 +11,9 @@ from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.unread import weighs
 
-NEAR = frozenset("near at by next behind around under below above beside from".split()) | {"next to"}
+NEAR = frozenset(
+    ["near", "at", "by", "next", "next to", "behind", "around", "under", "below", "above", "beside", "from"]
+)
 
 
 def note_whereabouts(reader: Reader, run: Sequence[Token], before: int) -> None:
