@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from knowngood.app.answer import AfterAnswer, Asked, NextStep
+from knowngood.app.found_first import is_needed
 from knowngood.app.killed import held_words
 from knowngood.app.state import State, seed_of
 from knowngood.app.tasks import problem_of
@@ -46,7 +47,7 @@ def next_steps(state: State, told: Advised | None) -> list[NextStep]:
     problem, advice = told.problem, told.advice
     steps = by_telling(state, problem, advice.steps)
     if steps[0] is not advice.steps[0]:
-        advice = replace(advice, toss_up=True, flips=())
+        advice = replace(advice, toss_up=not is_needed(state, steps[0]), flips=())
     advice = replace(advice, steps=steps)
     return [_in_words(state, problem, advice, step, first=index == 0) for index, step in enumerate(advice.steps)]
 
@@ -146,6 +147,8 @@ def _why(state: State, problem: Problem, advice: Advice, step: Step) -> str:
             return f"It tells {said[0]} from {said[1]}."
         return f"It bears on {said[0]}." if said else "It bears on what is suspected."
     any_of = state.belief.chance_of_any(step.action.fixes)
+    if is_needed(state, step):
+        return "It is needed in any case, and what is read after it is read without that fault."
     return f"Puts right what is wrong there: {in_words(any_of)} that something is."
 
 

@@ -16,6 +16,7 @@ from knowngood.planner.steps import HAND_OVER, PROVE, After, Step
 from knowngood.planner.ties import firm
 
 REPAIRS_SHOWN = 8
+SURE = 0.97  # chance that a repair is needed, from which on it will be paid for whatever is read before it
 LEAST_CHANCE = 1e-9
 
 
@@ -135,9 +136,34 @@ def heads_of(pricing: Pricing) -> list[int]:
     return [row for row in dict.fromkeys([pricing.bare.first(0), *ranked]) if row != NOBODY]
 
 
-def repair_candidates(pricing: Pricing, heads: Sequence[int], later: Sequence[Later]) -> list[Candidate]:
-    """Each likely repair as the first of a plan, with a check after it where that is worth its price."""
+def sure_of(pricing: Pricing) -> list[int]:
+    """Repairs that are needed in as good as every draw, and for which less must come off than they take.
+
+    Such a repair is paid for sooner or later. Made first it costs no more, and what is read after it is read without
+    that fault. Where much must come off, what else is wrong beneath is worth knowing before.
+    """
+    board = pricing.board
+    if pricing.scenarios.exact or not board.repairs:
+        return []
+    needed = ((board.fixes > 0).astype(float) @ board.present.T > 0) @ board.weight
+    opening = board.mask @ np.where(board.opened, 0.0, board.access_cost)
+    little = opening <= board.cost
+    return [int(row) for row in np.flatnonzero((needed >= SURE) & little)]
+
+
+def repair_candidates(
+    pricing: Pricing, heads: Sequence[int], later: Sequence[Later], looking: float = np.inf
+) -> list[Candidate]:
+    """Each likely repair as the first of a plan, with a check after it where that is worth its price.
+
+    Parameters
+    ----------
+    looking : float
+        Money to the end by the best check; a repair that is needed in any case costs no more when made before it.
+    """
     board, problem = pricing.board, pricing.problem
+    sure = sure_of(pricing)
+    heads = list(dict.fromkeys([*heads, *sure]))
     if not heads:
         return []
     plans = plan(board, pricing.now.repeated(len(heads)), [pricing.style], first=np.array(heads), prove_first=False)
@@ -151,6 +177,8 @@ def repair_candidates(pricing: Pricing, heads: Sequence[int], later: Sequence[La
         uses = pricing.looked_on * chosen.some(slice(which, which + 1)).uses_of_all(len(board.repairs))
         blind = min([bare, *(each.cost for each in then)])
         cost = pricing.onward(pricing.base) + blind - pricing.base
+        if row in sure:
+            cost = min(cost, looking)
         step = Step(
             repair,
             cost,

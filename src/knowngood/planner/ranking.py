@@ -53,7 +53,9 @@ def ranked(pricing: Pricing, effort: Effort = FULL) -> list[Candidate]:
     options = sorted(options, key=lambda option: (round(pricing.onward_of(option), 6), option.index))
     heads = heads_of(pricing)
     later = price_later(pricing, options[: effort.later], heads) if pricing.scenarios.exact else []
-    candidates = check_candidates(pricing, options, effort.described) + repair_candidates(pricing, heads, later)
+    looking = min(map(pricing.onward_of, options), default=float("inf"))
+    candidates = check_candidates(pricing, options, effort.described)
+    candidates += repair_candidates(pricing, heads, later, looking)
     return _one_of_a_kind(in_firm_order(candidates + end_candidates(pricing, later)))
 
 
