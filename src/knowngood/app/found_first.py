@@ -23,17 +23,19 @@ from knowngood.planner.steps import Step
 def found_first(state: State, steps: Sequence[Step]) -> Step | None:
     """The first of these steps that puts right what is needed in any case and bears on a complaint; else ``None``."""
     for step in steps:
-        if isinstance(step.action, Repair) and step.action.wait_days == 0.0:
-            if is_needed(state, step) and _bears_on_a_complaint(state, step.action.fixes):
-                return step
+        if is_needed(state, step) and step.action.wait_days == 0.0 and _bears_on_a_complaint(state, _fixes(step)):
+            return step
     return None
 
 
 def is_needed(state: State, step: Step) -> bool:
     """Whether a step puts right what is behind what was found in as good as every draw."""
     column = state.belief.model.column
-    fixes = step.action.fixes if isinstance(step.action, Repair) else ()
-    return state.behind_any(column[at] for at in fixes) >= SURE
+    return state.behind_any(column[at] for at in _fixes(step)) >= SURE
+
+
+def _fixes(step: Step) -> tuple[FaultAt, ...]:
+    return step.action.fixes if isinstance(step.action, Repair) else ()
 
 
 def _bears_on_a_complaint(state: State, faults: Sequence[FaultAt]) -> bool:
