@@ -14,14 +14,14 @@ from knowngood.belief.courses import root_of
 from knowngood.belief.elimination import Array, Pass
 from knowngood.belief.model import Known, Model
 from knowngood.belief.node_states import Bools, Levels, NodeStates
+from knowngood.belief.opened import Opened
 from knowngood.belief.outer import Outer, Weighing
 from knowngood.belief.protocol import FaultAt
-from knowngood.belief.rejuvenation import Branches, Crowd, Ints, Rejuvenation
+from knowngood.belief.rejuvenation import Branches, Crowd, Rejuvenation
 from knowngood.belief.timeline import Instance
 
 SURE = 1e-12
 DRAWS = 2000
-AGAIN = 0.1  # of draws whose states stay, how many have the faults behind them drawn anew with each move
 
 
 class Draws:
@@ -80,7 +80,7 @@ class Draws:
     def _first(self, run: Pass, outside: Sequence[Instance], most: int, rng: np.random.Generator) -> Crowd:
         """Draws from the tables, the faults outside by their own chance."""
         states = run.draw(most, rng)
-        return Crowd(states, self._inside(states, rng), rng.random((len(outside), most)))
+        return Crowd(states, self._opened.inside(states, rng), rng.random((len(outside), most)))
 
     def log_chances_outside(self, run: Pass, most: int, rng: np.random.Generator) -> dict[int, Array]:
         """Of each entry outside the tables, the log of its chance in draws from a filling of them (draw,)."""
@@ -94,52 +94,21 @@ class Draws:
         return {entry: self.outside.log_weight_of(states, most, frozenset((entry,))) for entry in sorted(entries)}
 
     @cached_property
-    def _instances(self) -> list[Instance]:
-        """Faces in the tables and the states of the common causes, in the order of :meth:`_inside`."""
-        causes = [at_work(state) for state in range(self.common.states)]
-        lone = [face for root in self.network.lone for face in self.courses[root].faces]
-        return [*causes, *lone, *(face for one in self.network.groups for face in one.faces)]
-
-    @cached_property
-    def _lone(self) -> list[tuple[int, Bools]]:
-        """Variables of lone faults, each with its faces by state (face, state), of which the first is its absence."""
-        lone = self.network.lone
-        return [(variable, np.pad(self.courses[root].table, [(0, 0), (1, 0)])) for root, variable in lone.items()]
-
-    def _cause(self, states: Ints) -> Ints:
-        """State of the common causes (draw,)."""
-        return states[:, self.network.cause] if self.common.states > 1 else np.zeros(len(states), dtype=np.intp)
-
-    def _inside(self, states: Ints, rng: np.random.Generator, known: Crowd | None = None) -> Bools:
-        """What states of the network come to (face, draw); of states that are known already, as it was mostly."""
-        result = np.empty((len(self._instances), len(states)), dtype=bool)
-        cause, at = self._cause(states), self.common.states
-        result[:at] = np.arange(at)[:, None] == cause
-        for variable, table in self._lone:
-            some = slice(at, at + len(table))
-            at = some.stop
-            result[some] = table[:, states[:, variable]]
-        cause_changed = cause != self._cause(known.states) if known is not None else False
-        for one in self.network.groups:
-            rows, some = np.arange(len(states)), slice(at, at + len(one.faces))
-            at = some.stop
-            if known is not None:
-                result[some] = known.inside[some]
-                changed = (states[:, one.variable] != known.states[:, one.variable]) | cause_changed
-                rows = np.flatnonzero(changed | (rng.random(len(states)) < AGAIN))
-            result[some, rows] = one.draw(states[rows, one.variable], cause[rows], rng).T
-        return result
+    def _opened(self) -> Opened:
+        return Opened(self.network, self.courses)
 
     def _outside(self) -> list[Instance]:
         """Faults that only the rest of the evidence bears on, by their roots; those of several faces last."""
-        known = set(self._instances)
+        known = set(self._opened.instances)
         met = dict.fromkeys(root_of(face) for node in self.outside.nodes for face in node.faults)
         return sorted((root for root in met if root not in known), key=lambda root: len(self.courses[root].faces) > 1)
 
     def _of(self, crowd: Crowd, outside: Sequence[Instance], chance: Array) -> dict[Instance, Bools]:
         """The draws by face; ``chance`` (fault, draw) of those outside."""
         faces = [face for root in outside for face in self.courses[root].faces]
-        return dict(zip([*self._instances, *faces], [*crowd.inside, *self._faces(crowd, outside, chance)], strict=True))
+        return dict(
+            zip([*self._opened.instances, *faces], [*crowd.inside, *self._faces(crowd, outside, chance)], strict=True)
+        )
 
     def _faces(self, crowd: Crowd, outside: Sequence[Instance], chance: Array) -> Bools:
         """Which faces of the faults outside are true in each draw (face, draw); a die under its chance tells the way,
@@ -148,7 +117,7 @@ class Draws:
         plain = sum(len(self.courses[root].faces) == 1 for root in outside)
         if plain == len(outside):
             return there
-        cause, faces = self._cause(crowd.states), [there[:plain]]
+        cause, faces = self._opened.cause(crowd.states), [there[:plain]]
         for row in range(plain, len(outside)):
             climbing = self._climbing(outside[row])
             way = (climbing[cause, :-1] <= crowd.dice[row][:, None]).sum(axis=1)
@@ -166,14 +135,14 @@ class Draws:
         """The draws with the evidence outside the tables let in."""
         chance = self._chances(outside)
         faces = [face for root in outside for face in self.courses[root].faces]
-        weighing = Weighing(self.outside, self._instances, faces)
+        weighing = Weighing(self.outside, self._opened.instances, faces)
 
         def log_weight(crowd: Crowd) -> Array:
             return weighing(crowd.inside, self._faces(crowd, outside, chance(crowd)))
 
         moved = Rejuvenation(
             Branches(self.run),
-            lambda known, states: self._inside(states, rng, known),
+            lambda known, states: self._opened.inside(states, rng, known),
             log_weight,
             chance,
             rng,
@@ -190,7 +159,7 @@ class Draws:
         by_cause = np.clip(by_cause, SURE, 1.0 - SURE)
         if self.common.states == 1:
             return lambda crowd: np.broadcast_to(by_cause[:, :1], (len(outside), len(crowd)))
-        return lambda crowd: by_cause[:, self._cause(crowd.states)]
+        return lambda crowd: by_cause[:, self._opened.cause(crowd.states)]
 
     @cached_property
     def _states_kept(self) -> tuple[list[Levels], list[Levels]]:

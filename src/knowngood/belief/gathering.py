@@ -77,13 +77,13 @@ class Fed:
         left = np.array([group.prior_without(without) for group in self.by_cause])
         return left if len(left) > 1 else left[0]
 
-    def draw(self, states: Codes, cause: Codes, rng: np.random.Generator) -> NDArray[np.bool_]:
-        """Faces that are true in each draw (draw, face), given the state in each and that of the common causes."""
-        rows = np.zeros((len(states), len(self.by_cause[0].chances)), dtype=bool)
-        for number, group in enumerate(self.by_cause):
-            some = np.flatnonzero(cause == number) if len(self.by_cause) > 1 else np.arange(len(states))
-            rows[some] = group.draw(states[some], rng)
-        return rows if self._table is None else rows @ self._table.T
+    @property
+    def faces_of_rows(self) -> list[Codes]:
+        """Of each row of the group, which faces are true in it."""
+        table = self._table
+        if table is None:
+            return [np.array([face], dtype=np.intp) for face in range(len(self.faces))]
+        return [np.flatnonzero(column) for column in table.T]
 
 
 def fed_by(nodes: Sequence[Node], courses: Mapping[Instance, Course]) -> Feeds:

@@ -3,7 +3,7 @@
 A group's states are the joint contributions its faults can make together. The
 fold is exact: whatever is learnt of the group tells each of its faults apart
 again (:meth:`Group.split`), and a state drawn for the group is drawn on into
-its faults (:meth:`Group.draw`). Thirty causes of "will not start" are one
+its faults (:attr:`Group.way_back`). Thirty causes of "will not start" are one
 variable with four states.
 """
 
@@ -18,6 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from knowngood.belief.ordering import TooTangled
+from knowngood.belief.way_back import WayBack
 
 Array = NDArray[np.float64]
 Codes = NDArray[np.intp]
@@ -118,26 +119,6 @@ class Step:
         return result
 
 
-class Back:
-    """The states one way of a step can have come from, those of one state it came to lying together.
-
-    ``chance``: to come to each state this way (state,).
-    """
-
-    def __init__(self, weight: Array, jump: Codes) -> None:
-        self.order = np.argsort(jump, kind="stable")
-        self.climbing = np.concatenate([[0.0], np.cumsum(weight[self.order])])
-        self.ends = np.searchsorted(jump[self.order], np.arange(len(weight) + 1))
-        self.low = self.climbing[self.ends[:-1]]
-        self.chance = self.climbing[self.ends[1:]] - self.low
-
-    def earlier(self, now: Codes, dice: Array) -> Codes:
-        """The state each came from, by the state it is in; ``dice`` up to its chance."""
-        place = np.searchsorted(self.climbing, self.low[now] + dice, side="right") - 1
-        result: Codes = self.order[np.clip(place, self.ends[now], self.ends[now + 1] - 1)]
-        return result
-
-
 class Group:
     """Independent faults with their contributions to the same nodes.
 
@@ -155,6 +136,7 @@ class Group:
 
     def __init__(self, chances: Sequence[tuple[float, ...]], members: Sequence[Ways], rules: Sequence[Rule]) -> None:
         self.chances = np.array([chance for ways in chances for chance in ways])
+        self.members = members
         self.lattice = Lattice(rules)
         codes = self.lattice.reachable(members)
         assert codes is not None
@@ -251,51 +233,18 @@ class Group:
             result = gone * ((1.0 - chance) * result + np.bincount(step.jumps[0], chance * result, len(result)))
         return result
 
-    def draw(self, states: Codes, rng: np.random.Generator) -> NDArray[np.bool_]:
-        """Rows that hold in each scenario (scenario, row), given the group's state in each."""
-        present = np.zeros((len(states), len(self.chances)), dtype=bool)
-        now = states.copy()
-        for step, (none, ways) in zip(reversed(self.steps), reversed(self._back), strict=True):
-            without, sizes = none[now], [way.chance[now] for way in ways]
-            dice = rng.random(len(now)) * np.sum([without, *sizes], axis=0) - without
-            rows = np.flatnonzero(dice >= 0.0)
-            dice, was = dice[rows], now[rows]
-            for position, (way, size) in enumerate(zip(ways, sizes, strict=True)):
-                here = dice < size[rows] if position + 1 < len(ways) else np.ones(len(rows), dtype=bool)
-                now[rows[here]] = way.earlier(was[here], dice[here])
-                if len(ways) > 1:
-                    present[rows[here], step.rows[position]] = True
-                else:
-                    self._draw_members(present, rows, step.rows, rng)
-                dice, rows, was = (dice - size[rows])[~here], rows[~here], was[~here]
-        return present
-
     @cached_property
-    def _back(self) -> list[tuple[Array, list[Back]]]:
-        """Of each step, what it takes to go back: chance to come to each state without it, and each of its ways."""
-        return [
-            (
-                step.spared * before,
-                [Back(chance * before, jump) for chance, jump in zip(step.chances, step.jumps, strict=True)],
-            )
-            for step, before in zip(self.steps, self.forward[:-1], strict=True)
-        ]
-
-    def _draw_members(
-        self, present: NDArray[np.bool_], rows: Codes, members: Sequence[int], rng: np.random.Generator
-    ) -> None:
-        """At least one of the faults that are alike, in the scenarios where any is there."""
-        if len(members) == 1:
-            present[rows, members[0]] = True
-            return
-        chances = self.chances[list(members)]
-        rest = -np.expm1(np.cumsum(np.log1p(-chances)[::-1])[::-1])  # any of this and the later ones
-        found = np.zeros(len(rows), dtype=bool)
-        for position, member in enumerate(members):
-            needed = np.where(found, chances[position], np.minimum(1.0, chances[position] / rest[position]))
-            hit = rng.random(len(rows)) < needed
-            present[rows, member] = hit
-            found |= hit
+    def way_back(self) -> WayBack:
+        """From a state back to the ways that make it up, as draws need it."""
+        jumps: dict[Vector, Codes] = {}
+        faults, row = [], 0
+        for ways in self.members:
+            for vector in ways:
+                if vector not in jumps:
+                    jumps[vector] = self._jump(vector)
+            faults.append((self.chances[row : row + len(ways)], [jumps[vector] for vector in ways]))
+            row += len(ways)
+        return WayBack(faults, len(self.codes))
 
 
 @lru_cache(maxsize=256)

@@ -10,6 +10,7 @@ import pytest
 
 from knowngood.belief.groups import Group, Lattice, Rule
 from knowngood.belief.ordering import TooTangled
+from knowngood.belief.way_back import WaysBack
 
 WORST = Rule(adds=False, most=2)
 COUNT = Rule(adds=True, most=2)
@@ -31,6 +32,18 @@ def by_hand(chances: list[float], vectors: list[tuple[int, ...]], rules: list[Ru
 def alone(chances: list[float], vectors: list[tuple[int, ...]], rules: list[Rule]) -> Group:
     """Faults of one way each."""
     return Group([(chance,) for chance in chances], [(vector,) for vector in vectors], rules)
+
+
+def drawn_rows(group: Group, states: np.ndarray, rng: np.random.Generator) -> np.ndarray:
+    """Rows that hold in each draw (draw, row), with another group beside it that must not mix with it."""
+    other = alone([0.3], [(1,)], [Rule(adds=False, most=1)])
+    ways = WaysBack([other.way_back, group.way_back])
+    of, draws = np.repeat([0, 1], len(states)), np.tile(np.arange(len(states)), 2)
+    item, row = ways.rows(of, np.concatenate([draws[: len(states)] % 2, states]), rng)
+    assert set(draws[item[of[item] == 0]]) == set(range(1, len(states), 2))
+    rows = np.zeros((len(states), len(group.chances)), dtype=bool)
+    rows[draws[item[of[item] == 1]], row[of[item] == 1]] = True
+    return rows
 
 
 def test_rules() -> None:
@@ -97,7 +110,7 @@ def test_draws_of_a_state_make_that_state() -> None:
     group = alone(FAULTS, VECTORS, rules)
     rng = np.random.default_rng(3)
     states = rng.choice(len(group.states), size=20_000, p=group.prior)
-    present = group.draw(states, rng)
+    present = drawn_rows(group, states, rng)
     for row in range(0, 20_000, 500):
         state = (0,) * len(rules)
         for there, vector in zip(present[row], VECTORS, strict=True):
@@ -117,7 +130,7 @@ def test_thirty_causes_of_one_complaint_are_two_states() -> None:
     assert group.split(np.array([0.0, 1.0])) == pytest.approx([p / any_of_them for p in chances])
 
 
-WAYS = [((1, 0), (2, 0), (2, 2)), ((0, 1),), ((1, 1), (1, 0)), ((1, 0),)]
+WAYS = [((1, 0), (0, 0), (2, 2)), ((0, 1),), ((1, 1), (1, 0)), ((1, 0),)]
 SHARES = [(0.1, 0.05, 0.2), (0.3,), (0.15, 0.25), (0.4,)]
 
 
@@ -154,7 +167,7 @@ def test_draws_of_one_way_or_another() -> None:
     group = Group(SHARES, WAYS, [WORST, COUNT])
     rng = np.random.default_rng(3)
     states = rng.choice(len(group.states), size=20_000, p=group.prior)
-    rows = group.draw(states, rng)
+    rows = drawn_rows(group, states, rng)
     lawful = {(state, tuple(rows)) for state, rows, _ in every_way()}
     assert all((group.states[state], tuple(map(bool, row))) in lawful for state, row in zip(states, rows, strict=True))
     assert rows.mean(axis=0) == pytest.approx([one for shares in SHARES for one in shares], abs=0.015)
