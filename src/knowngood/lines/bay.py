@@ -121,7 +121,7 @@ def read_stock(reader: Reader, tokens: Sequence[Token]) -> bool:
 def read_access(reader: Reader, tokens: Sequence[Token]) -> bool:
     """``plenum off``, ``coil cover together``."""
     steps = [token for token in tokens if token.means("access")]
-    if not steps:
+    if not steps or any(token.means("mark", "battery_off") and " was " in token.text.casefold() for token in steps):
         return False
     rest = [
         token

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Sequence
+from functools import cache
 
 from knowngood.evidence import CarFact
 from knowngood.lines.carwords import FITTED, NOT_KNOWN, NUMBERS, Facts, Pattern
@@ -130,7 +131,7 @@ def _short_span(match: re.Match[str]) -> Facts:
 _TOLD: tuple[Pattern, ...] = (
     (
         r"(?:(?:about|around|approx\.?|~|circa) )?"
-        rf"{_SCALED}( ?(?:kms?|miles?|mi|kilometers?|kilometres?|キロ))(?: on the clock| on it)?",
+        rf"{_SCALED}( ?(?:kms?|miles?|mi|kilometers?|kilometres?|キロ))(?: on (?:the )?clock| on it)?",
         _kilometres,
     ),
     (
@@ -184,6 +185,14 @@ _TOLD: tuple[Pattern, ...] = (
     (r"nickname:? (\w[\w -]*)", lambda m: [("nickname", m.group(1).strip())]),
 )
 _COMPILED = tuple((re.compile(pattern + r"(?![\w])"), facts) for pattern, facts in FITTED + _TOLD)
+
+
+@cache
+def words_of_cars() -> frozenset[str]:
+    """The words descriptions of cars are made of: none of them is short for another."""
+    return frozenset(re.findall(r"(?<!\\)[a-z]{3,}", " ".join(pattern for pattern, _ in FITTED + _TOLD)))
+
+
 _BETWEEN = re.compile(
     r"(?:\s|,|;|\.|:|/|\+|&|\(|\)|- |\b(?:and|with|plus|has|a|an|the|it|it's|car|engine|engined|is)\b)+"
 )

@@ -40,8 +40,8 @@ from knowngood.lines.series import read_series
 from knowngood.lines.series_run import is_series, series_end
 from knowngood.lines.service import read_service
 from knowngood.lines.shopping import note_time, read_shopping
+from knowngood.lines.short_words import written
 from knowngood.lines.shown import read_shown
-from knowngood.lines.spelling import slips_in
 from knowngood.lines.states import series_elements
 from knowngood.lines.tightening import read_tightening
 from knowngood.lines.together import read_judged_together
@@ -92,9 +92,10 @@ def read_line(
             Problem("The line is empty.", "Type what was seen, measured or done, such as 'comp 175 180 60 175'.")
         )
     vocabulary = vocabulary_of(library)
+    plain, taken = written(plain, vocabulary)
     tokens = scan(plain, vocabulary)
     reader = Reader(plain, tokens, car, library, vocabulary, recent or Recent(), today=today)
-    for typed, meant in slips_in(plain, vocabulary):
+    for typed, meant in taken:
         reader.suppose(f"'{typed}' read as '{meant}'")
     if reader.recent.place is not None and reader.recent.place.kind == "cylinder":
         reader.places = (reader.recent.place,)

@@ -9,9 +9,8 @@ from dataclasses import replace
 from functools import cache
 
 from knowngood.lines.merged import merged
-from knowngood.lines.spelling import spelled
 from knowngood.lines.token import Token
-from knowngood.lines.vocabulary import Vocabulary, forms_of, stem, table
+from knowngood.lines.vocabulary import Vocabulary, forms_of, stem
 from knowngood.units import kinds, plain_text
 
 NO_UNIT_AFTER_BLANK = frozenset(
@@ -227,9 +226,8 @@ def _with_spoken_numbers(tokens: list[Token], text: str, numbers: dict[str, int]
 TRIM_NAMES = frozenset(["term", "trim", "trims", "fuel"])
 
 
-def spelled_out(tokens: list[Token], vocabulary: Vocabulary) -> list[Token]:
-    """The tokens with words written short or with a slip of typing read as the words they stand for."""
-    short = table()["short"]
+def spelled_out(tokens: list[Token]) -> list[Token]:
+    """The tokens with words that are short for another beside coils or trims read as that."""
     coil = any(token.plain.startswith("coil") for token in tokens)
     trim = any(token.plain.startswith("trim") for token in tokens)
     out = []
@@ -241,10 +239,6 @@ def spelled_out(tokens: list[Token], vocabulary: Vocabulary) -> list[Token]:
                 token = replace(token, kind="word", plain=word)
         elif trim and token.plain in ("long", "short") and behind is not None and behind.plain not in TRIM_NAMES:
             token = replace(token, plain=f"{token.plain[0]}tft")
-        elif token.kind == "word":
-            words = (short.get(token.plain) or spelled(token.plain, vocabulary)).split()
-            out += [replace(token, plain=word, spaced=token.spaced or word is not words[0]) for word in words[:-1]]
-            token = replace(token, plain=words[-1])
         out.append(token)
     return out
 
@@ -263,7 +257,7 @@ def scan(text: str, vocabulary: Vocabulary) -> tuple[Token, ...]:
     tuple of Token
         In order; every sign that is no blank is in one of them.
     """
-    tokens = spelled_out(raw_tokens(text), vocabulary)
+    tokens = spelled_out(raw_tokens(text))
     found = _looked_up(_with_spoken_numbers(tokens, text, vocabulary.numbers), text, vocabulary)
     return merged(found, text, vocabulary)
 

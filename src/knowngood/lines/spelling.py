@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from string import ascii_lowercase
 
@@ -19,26 +18,20 @@ def spelled(word: str, vocabulary: Vocabulary) -> str:
 
     Only where exactly one known word is that near; forms of one word count as one.
     """
-    if len(word) < LEAST or not (word.isascii() and word.isalpha()) or _is_known(word, vocabulary):
+    if len(word) < LEAST or not (word.isascii() and word.isalpha()) or is_known(word, vocabulary):
         return word
     if word not in vocabulary.slips:
         vocabulary.slips[word] = _nearest(word, vocabulary)
     return vocabulary.slips[word]
 
 
-def slips_in(text: str, vocabulary: Vocabulary) -> list[tuple[str, str]]:
-    """The words of a text that are read as another: as typed, and as read."""
-    typed = dict.fromkeys(re.findall(r"[a-z]+", text.casefold().replace("'", "")))
-    return [(word, meant) for word in typed if (meant := vocabulary.slips.get(word, word)) != word]
-
-
-def _is_known(word: str, vocabulary: Vocabulary) -> bool:
+def is_known(word: str, vocabulary: Vocabulary) -> bool:
     return word in vocabulary.words or word in PASSED_OVER or stem(word) in vocabulary.stems
 
 
 def _nearest(word: str, vocabulary: Vocabulary) -> str:
     whole = sorted(_endings(word), key=lambda other: other not in vocabulary.words)
-    if known := [other for other in whole if _is_known(other, vocabulary)]:
+    if known := [other for other in whole if is_known(other, vocabulary)]:
         return known[0]
     tries = [_one_slip(word), _one_changed(word) if len(word) >= LEAST_CHANGED else ()]
     for others in tries:

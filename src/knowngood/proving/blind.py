@@ -107,6 +107,8 @@ def _numbers(body: Body, library: Library) -> Iterator[tuple[float, str]]:
         yield float(body.value), ""
     if isinstance(body, Reading) and body.value is not None:
         quantity = library.readings[body.kind].quantity
+        if quantity not in kinds():
+            quantity = next((name for name, kind in kinds().items() if body.value.unit in kind.units), "")
         ends = (body.value.number, body.value.low, body.value.high)
         for end in {end for end in ends if end is not None}:
             for unit in kinds()[quantity].units.values() if quantity in kinds() else ():
