@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from functools import cache
+from itertools import pairwise
 
 from knowngood.lines.carfacts import car_facts, words_of_cars
 from knowngood.lines.scan import raw_tokens
@@ -39,7 +40,7 @@ class Shortened:
         for word in self.words:
             self.by_skeleton.setdefault(skeleton(word), []).append(word)
         for phrase in vocabulary.phrases:
-            self.beside.update(zip(phrase, phrase[1:], strict=False))
+            self.beside.update(pairwise(phrase))
 
     def meant(self, word: str, before: str, behind: str) -> str:
         """The known word an unknown one is short for, or the word as it is."""
@@ -80,7 +81,7 @@ def _keeps(word: str, whole: str) -> bool:
 
 
 def _nearly(word: str, whole: str) -> bool:
-    """A short word with its vowels: a doubled letter or an "e" of the ending left out (``clik``, ``topd``, ``cods``)."""
+    """A short word with its vowels: a doubled letter or the last "e" left out (``clik``, ``topd``)."""
     return _plainly(word) in (_plainly(whole), re.sub(r"e(?=[dsrln]$)", "", _plainly(whole)))
 
 
