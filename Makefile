@@ -4,7 +4,8 @@
 #   check   style, types, layers, words
 #   fix     what the style checks can put right by themselves
 #   bench   how fast, into build/figures.json
-#   prove   simulated cars and real repairs, into build/figures.json (FULL=1: many cars, kept in docs/figures; ONLY=ways; CARS=20)
+#   prove   simulated cars and real repairs, into build/figures.json (FULL=1: many cars, kept in docs/figures; ONLY=ways; CARS=20;
+#           a run that was stopped goes on where it was; ONLY=develop: cars to look at one by one)
 #   golden  write the expected texts anew; review the diff
 #   docs    the documentation, into site/
 

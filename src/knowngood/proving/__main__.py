@@ -7,7 +7,7 @@ import sys
 import time
 
 from knowngood.library.load import load
-from knowngood.proving import calibration_run, policies
+from knowngood.proving import calibration_run, development, policies
 from knowngood.proving.blind import figures_of_blind
 from knowngood.proving.cases import FOLDER, NOT_FOUND, figures_of, score_all
 from knowngood.proving.figures import Figure, commit, line, write
@@ -16,6 +16,7 @@ from knowngood.proving.shorthand import figures_of_shorthand
 from knowngood.proving.small_plans import figures_of_small_plans
 
 PARTS = ("cases", "plans", "chances", "ways")
+DEVELOP = "develop"  # only where asked for: its cars are looked at one by one, and give no figure
 
 
 def main() -> int:
@@ -27,6 +28,8 @@ def main() -> int:
     wanted = [part for part in os.environ.get("ONLY", "").split(",") if part] or PARTS
     command = command_line()
     commit()
+    if DEVELOP in wanted:
+        print(development.develop(cars_wanted(development.CARS)))
     for part, figures in {"cases": of_cases, "plans": of_plans, "chances": of_chances, "ways": of_ways}.items():
         if part in wanted:
             began = time.perf_counter()
@@ -69,7 +72,7 @@ def of_chances(full: bool) -> dict[str, Figure]:
 def of_ways(full: bool) -> dict[str, Figure]:
     """What ways of working cost."""
     cars = cars_wanted(policies.FULL_CARS if full else policies.SHORT_CARS)
-    found = policies.compare(cars)
+    found = policies.compare(range(1, cars + 1))
     table = policies.table_of_ways(found)
     for way, row in table.items():
         print(f"{way:<18}", "  ".join(f"{name} {value:g}" for name, value in row.items()))

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from knowngood.belief.elimination import Array
 from knowngood.library.records import Library
 from knowngood.proving.figures import Figure
+from knowngood.proving.kept_work import Kept
 from knowngood.proving.simulated import Prices, SimulatedCar
 from knowngood.proving.simulated_arrivals import arrival
 from knowngood.proving.simulated_bay import Account, Bay, knows_the_faults, run
@@ -52,6 +53,9 @@ class Outcome:
         Money in all.
     faults, behind : int
         Faults the car came with, and those of them behind its complaint.
+    complaint : str
+    causes : tuple of str
+        The faults behind it, with their places.
     """
 
     seed: int
@@ -60,24 +64,29 @@ class Outcome:
     total: float = 0.0
     faults: int = 0
     behind: int = 0
+    complaint: str = ""
+    causes: tuple[str, ...] = ()
 
 
 def work(library: Library, seed: int, way: str, world: World, prices: Prices) -> Outcome:
     """One car, one way of working."""
     car = SimulatedCar(arrival(seed, world, library))
-    faults, behind = len(car.arrival.faults), len(car.behind())
-    if not behind:
+    faults, causes = len(car.arrival.faults), tuple(str(at) for at in car.behind())
+    if not causes:
         return Outcome(seed, way, None)
     account = run(WAYS[way](), Bay(car, library, prices))
-    return Outcome(seed, way, account, account.total(prices), faults, behind)
+    return Outcome(seed, way, account, account.total(prices), faults, len(causes), car.arrival.complaint, causes)
 
 
 def compare(
-    cars: int, ways: Sequence[str] = tuple(WAYS), world: World = OWN, prices: Prices | None = None
+    seeds: Sequence[int], ways: Sequence[str] = tuple(WAYS), world: World = OWN, prices: Prices | None = None
 ) -> dict[str, list[Outcome]]:
-    """Every way on the same cars, those whose complaint has something behind it: way -> outcomes in order of seed."""
-    jobs = [(seed, way, world, prices or Prices()) for seed in range(1, cars + 1) for way in ways]
-    found = spread(work, jobs, "ways of working")
+    """Every way on the same cars, those whose complaint has something behind it: way -> outcomes in order of seed.
+
+    What was worked out before, with the same code, is not worked out again.
+    """
+    jobs = [(seed, way, world, prices or Prices()) for seed in seeds for way in ways]
+    found = spread(work, jobs, "ways of working", kept=Kept("ways", Outcome))
     return {way: [one for one in found if one.way == way and one.account is not None] for way in ways}
 
 

@@ -21,6 +21,27 @@ from knowngood.proving.simulated import Prices, SimulatedCar
 MOST_STEPS = 60
 FITTED_SHARE = 0.05
 WITH_ENGINE = ("idle", "held at speed", "driven")
+ACCESS, CHECKS, NEEDED, NOT_NEEDED = "access", "checks", "repairs needed", "repairs not needed"
+ROAD, COMEBACKS, GIVEN_UP = "road tests", "comebacks", "given up"
+HEADINGS = (ACCESS, CHECKS, NEEDED, NOT_NEEDED, ROAD, COMEBACKS, GIVEN_UP)
+
+
+@dataclass(frozen=True)
+class Done:
+    """One thing that was paid for.
+
+    Parameters
+    ----------
+    heading : str
+        One of :data:`HEADINGS`.
+    name : str
+    minutes, money : float [min], [currency]
+    """
+
+    heading: str
+    name: str
+    minutes: float
+    money: float
 
 
 @dataclass
@@ -45,6 +66,13 @@ class Account:
     road_tests: int = 0
     comebacks: int = 0
     left: int = 0
+    done: list[Done] = field(default_factory=list)
+
+    def pay(self, heading: str, name: str, minutes: float, money: float = 0.0) -> None:
+        """Pay for something under its heading."""
+        self.minutes += minutes
+        self.money += money
+        self.done.append(Done(heading, name, minutes, money))
 
     def total(self, prices: Prices) -> float:
         """Money in all."""
@@ -100,7 +128,9 @@ class Bay:
         )
 
     def _open(self, access: tuple[str, ...]) -> None:
-        self.account.minutes += self.access_minutes(access)
+        minutes = self.access_minutes(access)
+        if minutes > 0.0:
+            self.account.pay(ACCESS, " ".join(sorted(self.graph.needed(access) - self.open)), minutes)
         for step in sorted(self.graph.needed(access) - self.open):
             self.car.tell(Access(step, True))
         self.open |= self.graph.needed(access)
@@ -113,8 +143,7 @@ class Bay:
         """Make a check, or a swap."""
         self._step()
         self._open(check.access)
-        self.account.minutes += check.minutes
-        self.account.money += check.money
+        self.account.pay(CHECKS, check.name, check.minutes, check.money)
         self.account.checks += 1
         if check.kind == "swap":
             part = check.id.removeprefix("swap_")
@@ -136,11 +165,12 @@ class Bay:
         """Do a repair; whether there was something to put right."""
         self._step()
         self._open(repair.access)
-        self.account.minutes += repair.minutes
-        self.account.money += repair.money
         self.account.repairs += 1
         self.dead = False
+        behind = set(self.car.behind())
         was_bad = self.car.repair(repair)
+        needed = was_bad and not behind.isdisjoint(repair.fixes)
+        self.account.pay(NEEDED if needed else NOT_NEEDED, repair.name, repair.minutes, repair.money)
         self.account.wrong_parts += repair.do == "replaced" and not was_bad
         return was_bad
 
@@ -150,7 +180,7 @@ class Bay:
         for step in sorted(self.open):
             self.car.tell(Access(step, False))
         self.open.clear()
-        self.account.minutes += self.prices.road_test_minutes
+        self.account.pay(ROAD, "road test", self.prices.road_test_minutes)
         self.account.road_tests += 1
         if self.car.drive():
             return False
@@ -158,8 +188,7 @@ class Bay:
             self.over = True
             return True
         self.account.comebacks += 1
-        self.account.minutes += self.prices.comeback_minutes
-        self.account.money += self.prices.comeback_money
+        self.account.pay(COMEBACKS, "it came back", self.prices.comeback_minutes, self.prices.comeback_money)
         self.car.tell(Reading(kind=self.car.arrival.complaint, word="yes"))
         return False
 
@@ -224,6 +253,10 @@ def run(way: Callable[[Bay], None], bay: Bay) -> Account:
         bay.account.left = len(bay.car.behind())
         rest = Bay(bay.car, bay.library, bay.prices)
         knows_the_faults(rest)
-        bay.account.minutes += bay.prices.comeback_minutes + rest.account.minutes
-        bay.account.money += bay.prices.comeback_money + rest.account.money
+        bay.account.pay(
+            GIVEN_UP,
+            "handed over",
+            bay.prices.comeback_minutes + rest.account.minutes,
+            bay.prices.comeback_money + rest.account.money,
+        )
     return bay.account
