@@ -13,6 +13,7 @@ import itertools
 import multiprocessing
 import os
 import random
+import re
 import select
 import signal
 import sqlite3
@@ -165,6 +166,14 @@ def lost(folder: Path, acknowledged: list[tuple[str, str]]) -> int:
     return missing
 
 
+def routes_drawn() -> int:
+    """Routes that requests were drawn for, each with an answer in words to all of them; nothing where one had none."""
+    command = [sys.executable, "-m", "pytest", "-q", "tests/property/test_routes.py"]
+    told = subprocess.run(command, capture_output=True, text=True, check=False)
+    passed = re.search(r"^(\d+) passed", told.stdout, re.MULTILINE)
+    return int(passed[1]) if passed and told.returncode == 0 else 0
+
+
 def main() -> int:
     """Kill, count, print, write."""
     began = time.perf_counter()
@@ -189,19 +198,21 @@ def main() -> int:
         acknowledged += done
     ways = Counter(way for way, _ in acknowledged)
     figures = {
-        "reliability.kills": Figure(PAGE_KILLS + WRITER_KILLS, PAGE_KILLS + WRITER_KILLS, goal=200),
-        "reliability.acknowledged": Figure(len(acknowledged), PAGE_KILLS + WRITER_KILLS),
-        "reliability.lost": Figure(missing, len(acknowledged), goal=0, at_least=False),
-        "reliability.strange_answers": Figure(strange, ways["page"], goal=0, at_least=False),
+        "hardening.kills": Figure(PAGE_KILLS + WRITER_KILLS, PAGE_KILLS + WRITER_KILLS, goal=200),
+        "hardening.acknowledged": Figure(len(acknowledged), PAGE_KILLS + WRITER_KILLS),
+        "hardening.lost": Figure(missing, len(acknowledged), goal=0, at_least=False),
+        "hardening.strange_answers": Figure(strange, ways["page"], goal=0, at_least=False),
     }
+    routes = routes_drawn()
+    figures["hardening.routes_fuzzed"] = Figure(routes, routes)
     for name, figure in figures.items():
         print(line(name, figure))
     write(figures, command="python -m benchmarks.reliability", seconds=time.perf_counter() - began)
-    DOC.write_text(as_page(ways, missing, strange), encoding="utf-8")
+    DOC.write_text(as_page(ways, missing, strange, routes), encoding="utf-8")
     return 0
 
 
-def as_page(ways: Counter[str], missing: int, strange: int) -> str:
+def as_page(ways: Counter[str], missing: int, strange: int, routes: int) -> str:
     """The page of the docs."""
     words = {
         "page": f"a line posted to the served page, {CLIENTS} clients at once",
@@ -211,11 +222,11 @@ def as_page(ways: Counter[str], missing: int, strange: int) -> str:
         "photo": "a photo with its line",
     }
     rows = "\n".join(f"| {words[way]} | {ways[way]} |" for way in words)
-    return f"""# What a killed process loses
+    return f"""# What a killed process loses, and what hostile words do
 
 Written by `python -m benchmarks.reliability`: {PAGE_KILLS} kills of the served page and {WRITER_KILLS} of a writer,
-each at a random moment, in the middle of the work. Everything acknowledged before a kill was looked for after the last.
-last one.
+each at a random moment, in the middle of the work. Everything acknowledged before a kill was looked for after
+the last.
 
 | Way to the disk | Acknowledged |
 |---|---|
@@ -227,6 +238,16 @@ line: **{strange}**. The journal passed its engine's integrity check.
 A kill shows the death of a process and nothing else: the machine lives on and writes out what it was handed. Power loss
 is not shown; that the log is put on the disk before each acknowledgement is (`tests/durability`), and so are a full and
 a read-only disk, a damaged file and one of a newer version (`tests/errors`, `tests/unit/jobs`).
+
+## What hostile words do
+
+Requests were drawn for **{routes}** routes of the page, markup, control characters and marks that turn the writing in
+every field (`tests/property/test_routes.py`): each answer was a page in words, none a crash, no markup was live. Every
+field of every form and every place of every verb of the terminal is also given a megabyte, five thousand digits, marks
+upon marks and a list without end (`tests/unit/web/test_hostile.py`, `tests/unit/cli/test_hostile.py`); what was
+acknowledged stands in the journal as typed, what was refused is still in its field. In a real browser no script in a
+nickname, a line, a note or a name of the library runs (`tests/browser/test_hostile.py`). On a screen control characters
+of a line are shown, not obeyed (`tests/unit/cli/test_screen.py`).
 """
 
 

@@ -22,13 +22,14 @@ from knowngood.jobs.export import read_in, write_out
 from knowngood.jobs.fold import in_time, standing, undo
 from knowngood.jobs.store import Job, Store
 from knowngood.library.records import Library
-from knowngood.lines import Recent, Understood, read_line, recent_after
+from knowngood.lines import LONGEST_LINE, Recent, Understood, read_line, recent_after
 from knowngood.lines.echo import echo_of
 from knowngood.sheets.words import in_currency
 
 Answers = dict[str, tuple[tuple[str, ...], Answer]]
 """Job -> ids of the entries and settings that stood, and the answer to them."""
 LATEST_ASKED = 2  # older doubtful lines do not crowd out what else should be asked
+LONGEST_NICKNAME = 250  # characters; it stands above every page
 STAMP = "%Y-%m-%dT%H:%M:%S.%fZ"
 
 
@@ -171,6 +172,10 @@ class Workshop:
         nickname = nickname.strip()
         if not nickname:
             raise Refused(Problem("A car needs a nickname; nothing was typed.", "Type any word you call it by."))
+        if len(nickname) > LONGEST_NICKNAME:
+            fact = f"The nickname has {len(nickname)} characters; {LONGEST_NICKNAME} are the most."
+            raise Refused(Problem(fact, "Shorten it; the story can be said line by line."))
+        _must_be_text(nickname)
         code = new_code([job.code for job in self.jobs()], self.new_id)
         now = self.now()
         body = CarFact("nickname", json.dumps(nickname))
@@ -191,7 +196,7 @@ class Workshop:
         Raises
         ------
         Refused
-            The line is empty or no text, or the disk did not take it.
+            The line is empty, too long or no text, or the disk did not take it.
         """
         entries = self.entries(job)
         _must_be_text(text)
@@ -320,6 +325,9 @@ def recent_of(entries: Sequence[Entry]) -> Recent:
 
 
 def _must_be_text(text: str) -> None:
+    if len(text) > LONGEST_LINE:
+        fact = f"The line has {len(text)} characters; {LONGEST_LINE} are the most."
+        raise Refused(Problem(fact, "Say it in several lines."))
     try:
         text.encode()
     except UnicodeEncodeError:

@@ -119,7 +119,7 @@ class Layout:
         """``left``, ``right``, ``1`` or ``2`` as the bank place this program computes with."""
         if name in self.sides and name:
             return Place("bank", str(self.sides.index(name) + 1))
-        if name.isdigit() and 1 <= int(name) <= len(self.banks):
+        if name.isdecimal() and len(name) < 3 and 1 <= int(name) <= len(self.banks):
             return Place("bank", name)
         raise Refused(
             Problem(f"There is no bank {name!r}: the engine has {len(self.banks)}.", "Check the layout of the car.")

@@ -123,7 +123,7 @@ def why_verb(home: Path, car: str, suspect: str, json_: bool) -> None:
 def _find(answer: Answer, wanted: str) -> Suspect:
     if not answer.suspects:
         raise Refused(Problem("There is no suspect yet.", "Say what the car does."))
-    if wanted.isdigit() and 1 <= int(wanted) <= len(answer.suspects):
+    if wanted.isdecimal() and len(wanted) < 5 and 1 <= int(wanted) <= len(answer.suspects):
         return answer.suspects[int(wanted) - 1]
     for suspect in answer.suspects:
         kinds = " ".join(f"{kind.fault} {kind.name}" for kind in suspect.kinds)

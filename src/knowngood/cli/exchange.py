@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import click
@@ -56,7 +57,7 @@ def import_verb(home: Path, file: Path, restore: bool, json_: bool) -> None:
     from knowngood.app.workshop import Workshop, restore_copy
     from knowngood.library.load import load_for
 
-    if not file.is_file():
+    if not os.path.isfile(file):  # a name no disk can hold is no file either; Path would raise
         raise Refused(Problem(f"There is no file {file}.", "Check the name."))
     if restore:
         back = restore_copy(file, home)

@@ -12,6 +12,7 @@ from pathlib import Path
 import click
 
 from knowngood import __version__
+from knowngood.cli.screen import obey_no_signs
 from knowngood.errors import KnownGoodError
 
 VERBS = {
@@ -103,6 +104,7 @@ def _in_our_words(error: click.ClickException) -> str:
 def main() -> None:
     """Run the terminal; exit codes: 0 done, 1 the answer is no, 2 could not do what was typed, 3 unexpected."""
     try:
+        obey_no_signs()
         # a verb that ends with a code of its own hands it back here
         code = cli.main(standalone_mode=False)
         sys.exit(code if isinstance(code, int) else 0)

@@ -13,12 +13,13 @@ understood is kept in doubt and asked about (``half_heard``); what nothing was m
 """
 
 from knowngood.car.fold import fold_car
-from knowngood.lines.line import read_line, recent_after
+from knowngood.lines.line import LONGEST_LINE, read_line, recent_after
 from knowngood.lines.named import areas_named, parts_named
 from knowngood.lines.notes import NotedLine, Notes, read_notes
 from knowngood.lines.understood import Recent, Understood
 
 __all__ = [
+    "LONGEST_LINE",
     "NotedLine",
     "Notes",
     "Recent",

@@ -56,6 +56,8 @@ from knowngood.lines.window_line import read_window
 from knowngood.lines.works import read_swap, read_work
 
 MOST_CLAUSES_TOGETHER = 14
+LONGEST_LINE = 4000  # characters
+MOST_PIECES = 250  # words, numbers and signs; the time to read a line grows with their square
 
 
 def read_line(
@@ -91,6 +93,8 @@ def read_line(
         raise Refused(
             Problem("The line is empty.", "Type what was seen, measured or done, such as 'comp 175 180 60 175'.")
         )
+    if len(plain) > LONGEST_LINE:
+        return _too_long(plain, f"the line has {len(plain)} characters; {LONGEST_LINE} are the most that are read")
     vocabulary = vocabulary_of(library)
     plain, taken = written(plain, vocabulary)
     tokens = scan(plain, vocabulary)
@@ -99,6 +103,9 @@ def read_line(
         reader.suppose(f"'{typed}' read as '{meant}'")
     if reader.recent.place is not None and reader.recent.place.kind == "cylinder":
         reader.places = (reader.recent.place,)
+    if len(tokens) > MOST_PIECES and not tokens[0].means("mark", "note"):
+        most = f"{len(tokens)} words, numbers and signs are in one line; {MOST_PIECES} are the most that are read"
+        return _too_long(plain, most)
     if tokens and tokens[0].means("mark", "note") and len(tokens) > 1 and (tokens[1].is_sign(":", "-")):
         reader.put(Note(plain[tokens[1].end :].strip() or plain), tokens)
     elif not read_history(reader) and not read_shown(reader, tokens) and not _read_whole(reader):
@@ -109,6 +116,12 @@ def read_line(
     note_price(reader)
     keep_unread(reader)
     return _understood(reader)
+
+
+def _too_long(plain: str, why: str) -> Understood:
+    """A line no one would wait for: kept as typed, not read, asked for in parts."""
+    ask = "Say it again in several lines."
+    return Understood((Note(plain, why, ask),), f"kept as a note: {plain}", (ask,), (plain,))
 
 
 def _stripped(reader: Reader, sentence: Sequence[Token]) -> list[Token]:

@@ -25,7 +25,6 @@ from knowngood.web.guard import HEADERS
 from knowngood.web.keeping import keep_once, saved, unknown_to
 from knowngood.web.thinking import Thought, ids_of
 
-LONGEST_LINE = 4000
 OTHER_STEPS = 5
 BACK = ("road", "proof")  # pages that are shown again after a tap on them
 
@@ -149,9 +148,6 @@ class Bay:
         text = form.get("line")
 
         def keep(workshop: Workshop, job: str, at: str) -> SaidLine:
-            if len(text) > LONGEST_LINE:
-                fact = f"The line has {len(text)} characters; {LONGEST_LINE} are the most."
-                raise Refused(Problem(fact, "Say it in several lines."))
             return workshop.say(job, text, at=at)
 
         async def refused(problem: str) -> Response:

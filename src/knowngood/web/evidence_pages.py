@@ -37,7 +37,7 @@ class EvidencePages:
             Route("/car/{code}/suspects", self.suspects, methods=["GET"]),
             Route("/car/{code}/suspect/{fault}", self.suspect, methods=["GET"]),
             Route("/car/{code}/engine", self.engine, methods=["GET"]),
-            Route("/car/{code}/cylinder/{number:int}", self.cylinder, methods=["GET"]),
+            Route("/car/{code}/cylinder/{number}", self.cylinder, methods=["GET"]),
             Route("/car/{code}/journal", self.journal, methods=["GET"]),
             Route("/car/{code}/strike", self.strike, methods=["POST"]),
         ]
@@ -79,7 +79,10 @@ class EvidencePages:
 
     async def cylinder(self, request: Request) -> Response:
         """The story of one cylinder."""
-        number = request.path_params["number"]
+        digits = request.path_params["number"]
+        if len(digits) > 3 or not digits.isdecimal():
+            raise HTTPException(404)
+        number = int(digits)
         return await self._shown(request, "cylinder.html", "engine", lambda state: story_of_cylinder(state, number))
 
     async def journal(self, request: Request) -> Response:
