@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 import tomllib
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
@@ -18,6 +18,7 @@ from typing import Any
 import msgspec
 
 from knowngood.errors import LibraryInvalid, Problem, Refused
+from knowngood.library.branching import spread
 from knowngood.library.records import Library
 from knowngood.library.rules import check_library
 from knowngood.library.shape import did_you_mean, mistakes
@@ -122,6 +123,8 @@ def read(extra: Path | None = None) -> Draft:
         if not extra.is_dir():
             raise Refused(f"'{extra}' is not a folder.", "Make it, or name the folder that holds the shop's own files.")
         add_texts(draft, {str(path): path.read_text(encoding="utf-8") for path in sorted(extra.glob("*.toml"))})
+    for table, name, of, origin in spread(draft.tables, draft.tables["branches"].values()):
+        draft.where.origins[table, name] = replace(draft.where.origins[of, origin], table=of)
     return draft
 
 

@@ -9,6 +9,7 @@ per place.
 
 from __future__ import annotations
 
+from knowngood.library.branch_records import Branch, Consumer
 from knowngood.library.job_records import AfterWork, Gate, Killed, Service, Stage, Tool, UntilThen
 from knowngood.library.record import Record
 
@@ -233,6 +234,26 @@ class Check(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     says: tuple[str, ...] = ()
 
 
+class BranchFault(Fault, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A fault every branch of some kinds can have; ``BRANCH`` in its words stands for the name of the branch."""
+
+    branches: tuple[str, ...]
+    place: str = "branch"
+
+
+class BranchReading(ReadingKind, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A reading that can be taken at every branch of some kinds, as :class:`BranchFault`."""
+
+    branches: tuple[str, ...]
+    place: str = "branch"
+
+
+class BranchCheck(Check, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A check of every branch of some kinds, as :class:`BranchFault`; it reads readings of every branch."""
+
+    branches: tuple[str, ...]
+
+
 class Part(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A physical thing: what it costs, how long it takes to come, whether it can change places with its like."""
 
@@ -361,3 +382,8 @@ class Library(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     stages: dict[str, Stage] = {}
     until_then: dict[str, UntilThen] = {}
     after_work: dict[str, AfterWork] = {}
+    branches: dict[str, Branch] = {}
+    consumers: dict[str, Consumer] = {}
+    branch_faults: dict[str, BranchFault] = {}
+    branch_readings: dict[str, BranchReading] = {}
+    branch_checks: dict[str, BranchCheck] = {}

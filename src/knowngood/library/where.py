@@ -14,10 +14,14 @@ _BARE = re.compile(r"[\w-]+")
 
 @dataclass(frozen=True)
 class Origin:
-    """The file a record came from, and the how-manieth of its kind it is there (from 0)."""
+    """The file a record came from, and the how-manieth of its kind it is there (from 0).
+
+    ``table``: the kind of what it was written out from, where that is another.
+    """
 
     file: str
     index: int
+    table: str = ""
 
 
 @dataclass
@@ -35,7 +39,9 @@ class Where:
         origin = self.origins.get((table, name))
         if origin is None:
             return Problem(fact, fix, path=path)
-        return Problem(fact, fix, origin.file, self.line(origin.file, (table, origin.index, *keys)), path)
+        return Problem(
+            fact, fix, origin.file, self.line(origin.file, (origin.table or table, origin.index, *keys)), path
+        )
 
     def line(self, file: str, path: Path) -> int:
         """Line of the key, or of the nearest key around it; 0 when the text is not held."""

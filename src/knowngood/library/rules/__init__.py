@@ -7,6 +7,7 @@ from collections.abc import Callable
 from knowngood.errors import Problem
 from knowngood.library.records import Library
 from knowngood.library.rules import (
+    branches,
     cars,
     codes,
     dominated,
@@ -36,6 +37,9 @@ RULES: tuple[Rule, ...] = (
     ladders.ladders_are_whole,
     ladders.inputs_are_levels,
     ladders.ladders_without_circles,
+    branches.branches_are_lawful,
+    branches.consumers_are_lawful,
+    branches.shared_records_stand_on_branches,
     faults.faults_have_places,
     faults.acts_are_lawful,
     faults.hidden_is_lawful,

@@ -25,6 +25,11 @@ _TABLES = (
     "area",
     "killed",
     "service",
+    "branch",
+    "consumer",
+    "branch_fault",
+    "branch_reading",
+    "branch_check",
 )
 
 

@@ -96,6 +96,16 @@ def mentions(library: Library) -> Iterator[Mention]:
         yield from _each("service", service.id, ("access",), ("access",), service.access)
         yield from _each("service", service.id, ("destroys",), ("reading",), service.destroys)
         yield from _each("service", service.id, ("cautions",), ("caution",), service.cautions)
+    for branch in library.branches.values():
+        yield from _each("branch", branch.id, ("after",), ("branch",), branch.after)
+        yield from _each("branch", branch.id, ("feeds",), ("consumer",), branch.feeds)
+        if branch.part:
+            yield "branch", branch.id, ("part",), ("part",), branch.part
+    for consumer in library.consumers.values():
+        for name in consumer.lost:
+            yield "consumer", consumer.id, ("lost", name), ("ladder",), name
+    for check in library.branch_checks.values():
+        yield from _each("branch_check", check.id, ("reads",), ("branch_reading",), check.reads)
     for area in library.areas.values():
         yield from _each("area", area.id, ("disturbs",), ("part", "area"), area.disturbs)
 
