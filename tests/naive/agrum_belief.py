@@ -19,8 +19,8 @@ from scipy.special import roots_jacobi
 
 from knowngood.belief.acting import Regime
 from knowngood.belief.exact import ExactBelief
+from knowngood.belief.faces import Target
 from knowngood.belief.looks import LOOKS_WORTH, POINTS, condition_of
-from knowngood.belief.nodes import Target
 from knowngood.belief.protocol import FaultAt
 from knowngood.belief.timeline import Instance
 from knowngood.car import Place

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from knowngood.app.possible import NO_START
 from knowngood.app.state import State
-from knowngood.belief.nodes import NodeBuilder, Target
+from knowngood.belief.faces import Target
+from knowngood.belief.nodes import NodeBuilder
 from knowngood.car import Place
 from knowngood.evidence import Reading, Work
 
@@ -40,7 +41,7 @@ def answered(state: State) -> frozenset[Asked]:
 def _unchanged(state: State, older: dict[Asked, int]) -> set[Asked]:
     """Of readings by the entry that said them, those that would read the same parts in the same state now."""
     belief = state.belief
-    builder = NodeBuilder(belief.model.acting, belief.model.places, belief.known.snapshots, {})
+    builder = NodeBuilder(belief.model.faces(belief.known.snapshots), {})
     by_entry: dict[int, list[Target]] = {}
     for said in belief.known.said:
         if said.same != "it ran":  # what was read with the engine running says that it ran, too: not what was asked

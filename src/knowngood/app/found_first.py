@@ -31,7 +31,7 @@ def found_first(state: State, steps: Sequence[Step]) -> Step | None:
 def is_needed(state: State, step: Step) -> bool:
     """Whether a step puts right what is behind what was found in as good as every draw."""
     column = state.belief.model.column
-    return state.behind_any(column[at] for at in _fixes(step)) >= SURE
+    return state.behind_any([column[at] for at in _fixes(step)]) >= SURE
 
 
 def _fixes(step: Step) -> tuple[FaultAt, ...]:

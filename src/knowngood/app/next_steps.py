@@ -37,7 +37,7 @@ def advised(state: State) -> Advised | None:
     problem = problem_of(state)
     if not problem.must:
         return None
-    return Advised(problem, advise(problem, seed=seed_of(state.library.hash, state.entries)))
+    return Advised(problem, advise(problem, seed=seed_of(state.entries)))
 
 
 def next_steps(state: State, told: Advised | None) -> list[NextStep]:

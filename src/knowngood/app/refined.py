@@ -67,7 +67,7 @@ def refined(
         heard(played)
         return clock() - began < seconds
 
-    advice = refine(problem, seed=seed_of(state.library.hash, state.entries), go_on=go_on)
+    advice = refine(problem, seed=seed_of(state.entries), go_on=go_on)
     steps = next_steps(state, Advised(problem, advice))
     changed = ""
     if advice.changed_from is not None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -16,7 +16,7 @@ from knowngood.belief.assemble import believe
 from knowngood.belief.blame import behind_findings
 from knowngood.belief.elimination import Array
 from knowngood.belief.exact import ExactBelief
-from knowngood.belief.protocol import Bools, Scenarios
+from knowngood.belief.protocol import Scenarios
 from knowngood.car import ENGINE, Car, Layout, layout_of
 from knowngood.car.fold import fold_car
 from knowngood.evidence import Access, CarFact, Entry, Note, Stock, Tool, Undone, Work
@@ -41,10 +41,9 @@ class State:
         Left as it must not stay.
     scenarios : Scenarios
         Draws of fault sets, those behind what was found not as it should be marked.
-    kinds_behind : dict fault id -> chance
-        How likely a kind is behind what was found, at one of its places at least.
     behind : array (fault,)
-        The same for each fault at its place, in the belief's order. Both from the draws.
+        How likely each fault at its place is behind what was found, in the belief's order: its chance to be there,
+        times the share of the draws with it in which it is behind something. Only that share is left to the draws.
     settings : Settings
         What holds for the whole workshop.
     """
@@ -59,7 +58,6 @@ class State:
     stock: dict[str, Stock]
     undone: tuple[Undone, ...]
     scenarios: Scenarios
-    kinds_behind: dict[str, float]
     behind: Array
     settings: Settings = field(default_factory=Settings)
 
@@ -70,12 +68,36 @@ class State:
         packed = np.packbits(self.scenarios.matters, axis=0).T
         return [int.from_bytes(row.tobytes(), "big") for row in packed]
 
-    def behind_any(self, columns: Iterable[int]) -> float:
-        """Chance that any of some faults, by their columns, is behind what was found; from the draws."""
-        drawn = 0
-        for column in columns:
+    @cached_property
+    def _counted(self) -> Array:
+        """Share of the draws in which each fault is behind what was found (fault,)."""
+        assert self.scenarios.matters is not None
+        result: Array = self.scenarios.matters.mean(axis=0)
+        return result
+
+    def behind_any(self, columns: Sequence[int]) -> float:
+        """Chance that any of some faults, by their columns, is behind what was found.
+
+        Counted in the draws. By how much oftener or rarer they were drawn one by one than :attr:`behind` says, the log
+        of the chance of none is put right: that hardly leaves them to the draws, and no chance goes beyond 1.
+        """
+        some, drawn = list(columns), 0
+        for column in some:
             drawn |= self._bits[column]
-        return drawn.bit_count() / len(self.scenarios.weight)
+        if not drawn:
+            return 0.0
+        if len(some) == 1:
+            return float(self.behind[some[0]])
+        none = 1.0 - drawn.bit_count() / len(self.scenarios.weight)
+        return float(1.0 - none ** (self.behind[some].sum() / self._counted[some].sum()))
+
+    @cached_property
+    def kinds_behind(self) -> dict[str, float]:
+        """How likely a kind is behind what was found, at one of its places at least: fault id -> chance."""
+        places: dict[str, list[int]] = {}
+        for column, at in enumerate(self.belief.faults):
+            places.setdefault(at.fault, []).append(column)
+        return {fault: self.behind_any(columns) for fault, columns in places.items()}
 
     @property
     def name(self) -> str:
@@ -91,10 +113,20 @@ class State:
         return record is None or record.common
 
 
-def seed_of(library_hash: str, entries: Sequence[Entry]) -> int:
-    """The same state gives the same draws, and so the same advice; a note that does not count changes neither."""
-    counting = (entry for entry in entries if not isinstance(entry.body, Note))
-    text = library_hash + "".join(f"{entry.line}{entry.body!r}" for entry in counting)
+def behind_each(belief: ExactBelief, scenarios: Scenarios) -> Array:
+    """Chance of each fault to be there and behind what was found (fault,); draws tell only the share of the second."""
+    assert scenarios.matters is not None
+    matters, present = (some.sum(axis=0) for some in (scenarios.matters, scenarios.present))
+    result: Array = belief.chances() * matters / np.maximum(present, 1)
+    return result
+
+
+def seed_of(entries: Sequence[Entry]) -> int:
+    """The same state gives the same draws, and so the same advice.
+
+    A note that does not count changes neither, nor does the wording of a line or of the library.
+    """
+    text = "".join(f"{entry.body!r}" for entry in entries if not isinstance(entry.body, Note))
     return int.from_bytes(hashlib.sha256(text.encode()).digest()[:4], "big")
 
 
@@ -171,12 +203,7 @@ def state_of(library: Library, entries: Sequence[Entry], settings: Settings | No
             case Undone() as said:
                 leave(undone, said)
     belief = believe(library, car, layout, entries)
-    scenarios = behind_findings(belief, np.random.default_rng(seed_of(library.hash, entries)))
-    assert scenarios.matters is not None
-    anywhere: dict[str, Bools] = {}
-    for column, at in enumerate(belief.faults):
-        where = scenarios.matters[:, column]
-        anywhere[at.fault] = anywhere[at.fault] | where if at.fault in anywhere else where
+    scenarios = behind_findings(belief, np.random.default_rng(seed_of(entries)))
     return State(
         library=library,
         car=car,
@@ -188,7 +215,6 @@ def state_of(library: Library, entries: Sequence[Entry], settings: Settings | No
         stock=stock,
         undone=tuple(undone),
         scenarios=scenarios,
-        kinds_behind={fault: float(where.mean()) for fault, where in anywhere.items()},
-        behind=scenarios.matters.mean(axis=0),
+        behind=behind_each(belief, scenarios),
         settings=settings or Settings(),
     )

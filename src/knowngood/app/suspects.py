@@ -90,7 +90,7 @@ def _suspected(state: State, members: Sequence[FaultAt]) -> Suspected:
     chances, column = state.belief.chances(), state.belief.model.column
 
     def behind(some: Sequence[FaultAt]) -> float:
-        return state.behind_any(column[at] for at in some)
+        return state.behind_any([column[at] for at in some])
 
     def there(some: Sequence[FaultAt]) -> float:
         return any_of([float(chances[column[at]]) for at in some])
@@ -192,7 +192,7 @@ def _in_words(state: State, one: Suspected, leading: FaultAt, because: list[Beca
     part_name = part.name if part is not None else fault.part.replace("_", " ")
     chance = state.belief.chance_of_any(one.every)
     found = one.behind >= LEAST_BEHIND
-    shown = one.behind if found else chance
+    shown = min(one.behind, chance) if found else chance
     low, high = _range(fault, shown)
     stand_out, held = _standing_out(state, one, found)
     kinds = [_share(state, one, kind, chance) for kind in one.kinds]

@@ -7,10 +7,10 @@ the evaluation of fault sets and the tests all read it.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
+import msgspec
 from msgspec.structs import replace
 
 from knowngood.car import Layout, Place
@@ -20,8 +20,7 @@ from knowngood.library.steps import steps_of
 USUAL_REGIME = "cruise"
 
 
-@dataclass(frozen=True)
-class Regime:
+class Regime(msgspec.Struct, frozen=True, cache_hash=True):
     """Conditions of a reading: one regime (``any``: whichever shows it) and modifiers."""
 
     name: str = "any"
@@ -88,6 +87,8 @@ class Acting:
                 if self._has(self.ladders[act.on]):
                     self._acts.setdefault(act.on, []).append((fault, act))
         self._strengths: dict[tuple[str, Regime], tuple[Strength, ...]] = {}
+        self._through: dict[tuple[str, str], tuple[int, ...]] = {}
+        self._sources: dict[tuple[str, Place], tuple[Place, ...]] = {}
 
     def _has(self, ladder: Ladder) -> bool:
         """Whether an engine of so many cylinders has this ladder."""
@@ -154,6 +155,22 @@ class Acting:
         for a, b in layout.companions():
             table[Place("companions", f"{a}-{b}")] = frozenset((a, b))
         return table
+
+    def through(self, source: str, target: str) -> tuple[int, ...]:
+        """What one ladder hands on to another by its state: see :func:`level_map`."""
+        key = (source, target)
+        if key not in self._through:
+            ladder = self.ladders[target]
+            self._through[key] = level_map(self.ladders[source], ladder, ladder.inputs[source])
+        return self._through[key]
+
+    def sources(self, kind: str, place: Place) -> tuple[Place, ...]:
+        """Where ladders at places of a kind feed one at a place; of the same kind only the place itself."""
+        key = (kind, place)
+        if key not in self._sources:
+            every = (place,) if kind == place.kind else self.ladder_places(kind)
+            self._sources[key] = tuple(other for other in every if self.feeds(other, place))
+        return self._sources[key]
 
     def ladder_places(self, kind: str) -> list[Place]:
         """Places of a ladder or reading: every cylinder, every bank, or the engine."""

@@ -13,10 +13,11 @@ from knowngood.belief.clue import Clue
 from knowngood.belief.clues import OWN_LADDER, Said, is_habit, outcome_table, regime_of
 from knowngood.belief.courses import courses_of
 from knowngood.belief.elimination import Array, Pass
+from knowngood.belief.faces import Target
 from knowngood.belief.follow_on import links
 from knowngood.belief.model import Known, Model
 from knowngood.belief.network import Network
-from knowngood.belief.nodes import Node, NodeBuilder, Target
+from knowngood.belief.nodes import Node, NodeBuilder
 from knowngood.belief.ordering import TooTangled
 from knowngood.belief.protocol import Ask
 
@@ -47,7 +48,7 @@ def target_of(model: Model, ask: Ask, known: Known) -> Target:
 
 def met_by(said: Sequence[Said], model: Model, known: Known) -> Sequence[Node]:
     """The nodes of all that was said, whatever part of it goes into the tables."""
-    builder = NodeBuilder(model.acting, model.places, known.snapshots, {})
+    builder = NodeBuilder(model.faces(known.snapshots), {})
     for one in said:
         builder.node(one.target)
     return builder.nodes
@@ -100,7 +101,7 @@ class Built:
     ) -> None:
         asked = [(target_of(model, ask, known), outcomes_by_state(model, ask).T) for ask in asks]
         self.classes = classes = classes_of(model.acting, [*((said.target, said.table) for said in every), *asked])
-        builder = NodeBuilder(model.acting, model.places, known.snapshots, classes)
+        builder = NodeBuilder(model.faces(known.snapshots), classes)
         clues = [
             Clue(
                 said.entry,

@@ -12,6 +12,7 @@ import numpy as np
 
 from knowngood.belief.acting import Acting, Regime
 from knowngood.belief.elimination import Array
+from knowngood.belief.faces import Target
 from knowngood.belief.likelihood import (
     METER_SHARE,
     bell_below,
@@ -23,7 +24,6 @@ from knowngood.belief.likelihood import (
     with_gross_errors,
     word_table,
 )
-from knowngood.belief.nodes import Target
 from knowngood.belief.timeline import Instance
 from knowngood.car import ENGINE, Car, Layout, Place
 from knowngood.evidence import Reading, Value

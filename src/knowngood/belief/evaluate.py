@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 import numpy as np
 from numpy.typing import NDArray
 
-from knowngood.belief.acting import Acting, Regime, Strength, level_map
+from knowngood.belief.acting import Acting, Regime, Strength
 from knowngood.belief.looks import condition_of, share_shown
 from knowngood.belief.nodes import is_single
 from knowngood.belief.protocol import FaultAt
@@ -91,12 +91,12 @@ class Evaluator:
             there[row] &= self._acts(one, columns[row], "" if habit else condition_of(regime))
         own = there * sizes
         fed = []
-        for source_id, table in ladder.inputs.items():
+        for source_id in ladder.inputs:
             source = self.acting.ladders[source_id]
-            through = np.array(level_map(source, ladder, table), dtype=np.int16)
+            through = np.array(self.acting.through(source_id, ladder_id), dtype=np.int16)
             fed += [
                 through.take(self.states(source_id, other, regime, habit=habit))
-                for other in self._sources(source.place, place)
+                for other in self.acting.sources(source.place, place)
             ]
         if ladder.combine == "sum":
             every = np.concatenate([own, *(state[None] for state in fed)])
@@ -125,8 +125,3 @@ class Evaluator:
         """The same throws (scenario,) for the same fault, whatever asks."""
         scenarios = (self.there.shape[1],)
         return np.random.default_rng([self.seed, column, *of.encode()]).random(scenarios)
-
-    def _sources(self, kind: str, place: Place) -> Sequence[Place]:
-        if kind == place.kind:
-            return [place]
-        return [other for other in self.acting.ladder_places(kind) if self.acting.feeds(other, place)]

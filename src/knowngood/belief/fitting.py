@@ -28,7 +28,7 @@ def repeats_shared(every: Sequence[Said], model: Model, snapshots: list[Snapshot
 
     Settled before any part is taken: in a part the first may be missing, and its repeat must still count as a repeat.
     """
-    builder = NodeBuilder(model.acting, model.places, snapshots, {})
+    builder = NodeBuilder(model.faces(snapshots), {})
     times = Counter(said.same for said in every if said.same)
     targets = {said.target: None for said in every if times[said.same] > 1}
     node = {target: builder.node_alone(target) for target in targets}

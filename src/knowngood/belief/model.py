@@ -13,6 +13,7 @@ from knowngood.belief.clues import ClueMaker, LadderOf, Said
 from knowngood.belief.common_causes import Cause, CommonCauses, laid
 from knowngood.belief.elimination import Array
 from knowngood.belief.evaluate import Strengths
+from knowngood.belief.faces import Faces
 from knowngood.belief.nodes import is_single
 from knowngood.belief.priors import LEAST, all_priors, disturbances, story_of
 from knowngood.belief.protocol import FaultAt
@@ -56,6 +57,7 @@ class Model:
         self.ladders = LadderOf(self.acting, library)
         self.timeline = Timeline(library, self.faults, layout.cylinders, disturbances(library, car, layout))
         self.clues = ClueMaker(library, car, layout, self.ladders)
+        self._faces: Faces | None = None
         self.outcome_tables: dict[str, Array] = {}  # by reading, as they are asked for
 
     def seat(self, place: Place) -> int:
@@ -63,6 +65,12 @@ class Model:
         if not is_single(place):
             return 0
         return min(self._row.index(number) for number in self.acting.cylinders_of(place)) + 1
+
+    def faces(self, snapshots: list[Snapshot]) -> Faces:
+        """Faces met at these moments; what was worked out for the same list of them serves again."""
+        if self._faces is None or self._faces.snapshots is not snapshots:
+            self._faces = Faces(self.acting, self.places, snapshots)
+        return self._faces
 
     @cached_property
     def _row(self) -> tuple[int, ...]:

@@ -11,12 +11,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
-from knowngood.belief.acting import Acting, Regime, level_map
-from knowngood.belief.looks import condition_of
-from knowngood.belief.protocol import FaultAt
-from knowngood.belief.timeline import Instance, Snapshot
+from knowngood.belief.faces import Faces, Target
+from knowngood.belief.timeline import Instance
 from knowngood.car import Place
 from knowngood.library.records import Ladder
 
@@ -43,26 +41,7 @@ class Node:
 
     def key(self) -> tuple[object, ...]:
         """What makes two nodes the same node."""
-        return (self.op, self.size, self.shift, tuple(sorted(self.faults.items())), tuple(sorted(self.inputs)))
-
-
-@dataclass(frozen=True)
-class Target:
-    """Which ladder, where, when, under which conditions a reading stands on.
-
-    ``session``: the one its look is of; 0 for what is no look but a habit (a complaint, a stored code), to which a
-    fault that comes and goes has shown.
-    """
-
-    ladder: str
-    place: Place
-    regime: Regime
-    moment: int
-    session: int = 0
-
-    def at(self, ladder: str, place: Place) -> Target:
-        """Another ladder at another place, in the same look."""
-        return Target(ladder, place, self.regime, self.moment, self.session)
+        return (self.op, self.size, self.shift, frozenset(self.faults.items()), tuple(sorted(self.inputs)))
 
 
 class NodeBuilder:
@@ -70,26 +49,14 @@ class NodeBuilder:
 
     Parameters
     ----------
-    acting : Acting
-    faults : dict fault id -> list of FaultAt
-        Where each fault can be on this car.
-    snapshots : list of Snapshot
-        By moment.
+    faces : Faces
     classes : mapping Target -> class of each level
         Everything that will be read from. Neighbouring levels that no reading there tells apart are one class, counted
         from 0; what cannot lift a node out of its first class does not bear on it.
     """
 
-    def __init__(
-        self,
-        acting: Acting,
-        faults: dict[str, list[FaultAt]],
-        snapshots: list[Snapshot],
-        classes: Mapping[Target, tuple[int, ...]],
-    ) -> None:
-        self.acting = acting
-        self.faults = faults
-        self.snapshots = snapshots
+    def __init__(self, faces: Faces, classes: Mapping[Target, tuple[int, ...]]) -> None:
+        self.faces, self.acting = faces, faces.acting
         self.classes = classes
         self.nodes: list[Node] = []
         self._by_key: dict[tuple[object, ...], int] = {}
@@ -125,37 +92,18 @@ class NodeBuilder:
             self._by_key[key] = known
         return known
 
-    def _instances(self, target: Target, ladder_id: str) -> list[tuple[Instance, int]]:
-        snapshot = self.snapshots[target.moment]
-        library = self.acting.library
-        result = []
-        seen_in = (condition_of(target.regime), target.session, target.moment)
-        for name, grade, goes, size in self.acting.strengths(ladder_id, target.regime):
-            look = seen_in if goes and target.session else ()
-            for at in self.faults.get(name, ()):
-                if self.acting.feeds(at.place, target.place):
-                    instance = snapshot.instance(library.faults[name], at.place)
-                    face = replace(instance, grade=grade, look=look) if grade or look else instance
-                    result.append((face, size))
-        return result
-
-    def _sources(self, source: Ladder, place: Place) -> list[Place]:
-        if source.place == place.kind:
-            return [place]
-        return [other for other in self.acting.ladder_places(source.place) if self.acting.feeds(other, place)]
-
     def _gather(self, ladder: Ladder, target: Target, mapping: tuple[int, ...], node: Node) -> None:
-        for instance, level in self._instances(target, ladder.id):
+        for instance, level in self.faces.of(target):
             level = mapping[level]
             if level > node.faults.get(instance, 0):
                 node.faults[instance] = level
-        for source_id, table in ladder.inputs.items():
+        for source_id in ladder.inputs:
             source = self.acting.ladders[source_id]
-            through = tuple(mapping[level] for level in level_map(source, ladder, table))
+            through = tuple(mapping[level] for level in self.acting.through(source_id, ladder.id))
             if not any(through):
                 continue
             rising = source.combine == "worst" and all(a <= b for a, b in itertools.pairwise(through))
-            for place in self._sources(source, target.place):
+            for place in self.acting.sources(source.place, target.place):
                 feeding = target.at(source_id, place)
                 known = (
                     self._on_classes(feeding, through) if feeding in self.classes or feeding in self._built else None
@@ -221,7 +169,7 @@ class NodeBuilder:
         sides = [Node("add", ladder.high + 1), Node("add", -ladder.low + 1)]
         number = number_of(target.place)
         tiers: list[list[tuple[Instance, int]]] = [[], []]
-        for instance, shift in self._instances(target, ladder.id):
+        for instance, shift in self.faces.of(target):
             if ladder.place == "cylinder" or not is_single(instance.home):
                 tiers[0 if instance.home.kind == "engine" else 1].append((instance, shift))
         below: list[int] = []
@@ -254,10 +202,9 @@ class NodeBuilder:
         return [(below[side], tuple(range(self.nodes[below[side]].size)))] if below else []
 
     def _sum_inputs(self, ladder: Ladder, target: Target, sides: list[Node]) -> None:
-        for source_id, table in ladder.inputs.items():
-            source = self.acting.ladders[source_id]
-            through = level_map(source, ladder, table)
-            for place in self._sources(source, target.place):
+        for source_id in ladder.inputs:
+            source, through = self.acting.ladders[source_id], self.acting.through(source_id, ladder.id)
+            for place in self.acting.sources(source.place, target.place):
                 index = self.node(target.at(source_id, place))
                 for side, sign in enumerate((1, -1)):
                     steps = tuple(max(sign * step, 0) for step in through)

@@ -27,7 +27,7 @@ class Outer:
     """
 
     def __init__(self, model: Model, known: Known, weighing: Sequence[tuple[Said, float]]) -> None:
-        builder = NodeBuilder(model.acting, model.places, known.snapshots, {})
+        builder = NodeBuilder(model.faces(known.snapshots), {})
         self.clues = [(builder.node(said.target), said, sign) for said, sign in weighing]
         self.nodes = builder.nodes
 

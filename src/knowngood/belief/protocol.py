@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Protocol
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -18,8 +19,7 @@ Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
 
-@dataclass(frozen=True, order=True)
-class FaultAt:
+class FaultAt(msgspec.Struct, frozen=True, order=True, cache_hash=True):
     """One fault at one place, of the part that sits there now."""
 
     fault: str
@@ -29,8 +29,7 @@ class FaultAt:
         return f"{self.fault} @ {self.place}"
 
 
-@dataclass(frozen=True)
-class Ask:
+class Ask(msgspec.Struct, frozen=True, cache_hash=True):
     """A reading that could be taken now: its kind, where, under which regime (empty: the kind's own)."""
 
     reading: str

@@ -9,7 +9,10 @@ faults it cures. Each reading is scored on the faults of its own moment.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
+
+import msgspec
+from msgspec.structs import replace
 
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import ENGINE, Place
@@ -22,8 +25,7 @@ CHANGES = ("reseated", "cleaned", "adjusted", "repaired", "refilled", "bled", "r
 HANDS_ON = ("swapped", *PUTS_NEW, "cleaned", "repaired", "removed")
 
 
-@dataclass(frozen=True, order=True)
-class Instance:
+class Instance(msgspec.Struct, frozen=True, order=True, cache_hash=True):
     """A fault of one occupant (home place, serial number) in one generation.
 
     With a grade: the fault, and it is of that grade. With a look (:data:`knowngood.belief.looks.Look`): the fault, and

@@ -31,7 +31,7 @@ KINDS = (
 _POSITION = re.compile(r"[LRI]\d+")
 
 
-class Place(msgspec.Struct, frozen=True, order=True):
+class Place(msgspec.Struct, frozen=True, order=True, cache_hash=True):
     """A kind of place and which one of that kind (empty where there is only one).
 
     Parameters

@@ -62,7 +62,7 @@ def ours(bay: Bay) -> None:
     if not problem.must or not problem.repairs:
         bay.drive()
         return
-    advice = advise(problem, seed=seed_of(state.library.hash, state.entries))
+    advice = advise(problem, seed=seed_of(state.entries))
     action = by_telling(state, problem, advice.steps)[0].action
     if isinstance(action, Repair):
         bay.repair(action)

@@ -73,7 +73,7 @@ def test_what_a_look_finds_is_in_the_price(fresh: State, tmp_path: Path) -> None
     rusted = fresh.library.faults["structure_rusted"].cures[0]
     before, after = buying_of(fresh), buying_of(looked)
     at_rate = rusted.minutes / 60.0 * fresh.settings.rate_per_hour
-    assert after.expected > before.expected + 0.5 * at_rate
+    assert after.expected > before.expected + 0.4 * at_rate  # 0.6 of it over many sets of draws, 0.06 either way in one
     assert after.unlooked == before.unlooked - 1
 
 
