@@ -14,7 +14,8 @@ from knowngood.lines.scan import Token
 
 _DAYS = re.compile(r"\b(\d+(?:[.,]\d+)?)\s*(day|days|d|week|weeks|wk)\b", re.IGNORECASE)
 _PRICE = re.compile(
-    r"(?:[$€£]\s*(\d+(?:[.,]\d+)?))|(\d+(?:[.,]\d+)?)\s*(?:[$€£]|eur|euros?|dollars?|bucks|pounds|quid)", re.IGNORECASE
+    r"(?:[$€£]\s*(\d+(?:[.,]\d+)?))|(\d+(?:[.,]\d+)?)\s*(?:[$€£]|eur|euros?|dollars?|bucks|pounds|quid|each)",
+    re.IGNORECASE,
 )
 _BACK = re.compile(r"\b(?:till|until|til|back on|back|returns?|by)\s+(.+)$", re.IGNORECASE)
 
@@ -83,11 +84,7 @@ def read_stock(reader: Reader, tokens: Sequence[Token]) -> bool:
         return False
     if not ordered and all(reader.part(token) in ("fuel", "oil", "coolant") for token in parts):
         return False  # "have fuel" says that it arrives
-    if (
-        not ordered
-        and not _has(tokens, "spare")
-        and not (tokens[0].means("mark", "have") or tokens[-1].means("mark", "have"))
-    ):
+    if not ordered and not _has(tokens, "spare") and not any(t.means("mark", "have") for t in _edges(tokens)):
         return False
     if any(t.kind == "unit" and not _DAYS.search(f"1 {t.text}") and not _PRICE.search(f"1 {t.text}") for t in tokens):
         return False  # an amount of something measured
@@ -108,6 +105,8 @@ def read_stock(reader: Reader, tokens: Sequence[Token]) -> bool:
     numbers = [t.whole() for t in tokens if t.start < parts[0].start]
     counts = [number for number in numbers if number is not None]
     cost = float((price.group(1) or price.group(2)).replace(",", ".")) if price else None
+    if cost is not None and re.search(r"\beach\b", words, re.IGNORECASE):
+        cost *= counts[0] if counts else 1
     for token in parts:
         part = reader.part(token)
         if ordered and not days and part in reader.library.parts:
@@ -116,6 +115,11 @@ def read_stock(reader: Reader, tokens: Sequence[Token]) -> bool:
         reader.put(Stock(part=part, count=counts[0] if counts else 1, price=cost, wait_days=wait))
     reader.use_turned(tokens)
     return True
+
+
+def _edges(tokens: Sequence[Token]) -> list[Token]:
+    """The first and the last word, and the one before a comma: behind that stands the price or the wait."""
+    return [tokens[0], tokens[-1], *(one for one, sign in pairwise(tokens) if sign.is_sign(","))]
 
 
 def read_access(reader: Reader, tokens: Sequence[Token]) -> bool:
@@ -163,7 +167,7 @@ def read_undone(reader: Reader, elements: Sequence[Element]) -> bool:
     right = right or is_put_back(tokens)
     left = any("left" in token.plain.split() or token.plain in ("hanging", "not connected") for token in tokens)
     state = [token for token in tokens if token.means("mark", "undone")]
-    if not right and not state:
+    if (not right and not state) or any(token.means("mark", "bad") and "hanging" in token.plain for token in tokens):
         return False
     if any(t.means("mark", "code") or t.plain in ("with", "when") for t in tokens):
         return False

@@ -200,7 +200,7 @@ _TAKEN = (
     (re.compile(rf"^(?!.*{_FROM_SEASON}).*\b(?:winters?|summers?)\b"), "a winter taken as a year"),
     (re.compile(rf"{_STOOD}.*{_FROM_SEASON}"), "standing since a season taken as half a year"),
     (re.compile(r"\b(?:a few|several) (?:years|months|weeks|days|winters)\b"), "a few taken as three"),
-    (re.compile(r"\bcoil packs\b(?! (?:and|with))"), "coil packs taken as one coil on each plug"),
+    (re.compile(r"(?<!\d )\bcoil packs\b(?! (?:and|with))"), "coil packs taken as one coil on each plug"),
 )
 
 
@@ -290,7 +290,10 @@ HISTORY = re.compile(
 NEW_PARTS = re.compile(r"^new parts?(?: (?:are|fitted))?\s*[:=-]\s*", re.IGNORECASE)
 AGO = re.compile(
     r"\b(?:ago|in for|off for|done first|first (?:\w+ )?(?:start|drive|pull|run|crank) after"
-    r"|(?:done|replaced|changed|renewed) (?:at|in|last|this)\b"
+    r"|(?:done|replaced|changed|renewed|fitted|new) (?:(?:at|in|last|this)\b"
+    r"|(?:about |~|some )?(?:\d+|an?|one|two|three|four|five|six) ?[a-z]+ (?:before|back)\b)"
+    r"|(?:previous|earlier|last|other|another|prior) (?:shop|garage|workshop|mechanic|dealer|owner|repairer)"
+    r" (?:did|fitted|put|replaced|changed|renewed|swapped|cleaned|had)\b"
     r"|last (?:year|month|summer|winter|spring|autumn)"
     r"|previous owner|last owner|prior owner|before i bought|when bought|by (?:a |the |his |my )?"
     r"(?:neighbour|neighbor|friend|owner|garage|shop|dealer|workshop|mechanic|seller|brother|mate))\b",

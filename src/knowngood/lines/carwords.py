@@ -179,7 +179,10 @@ FITTED: tuple[Pattern, ...] = (
         rf"{NUMBER}[ -]?(?:speed|gears)(?:[ -](manual|man|stick(?: shift)?|automatic|auto))?(?: {_BOX})?",
         _geared,
     ),
-    (rf"(?:manual(?: {_BOX})?|stick shift|five speed)", _fitted("manual")),
+    (rf"(?:manual(?: {_BOX})?|man\.? ?{_BOX}|stick shift|five speed)", _fitted("manual")),
+    (rf"auto\.? {_BOX}", _fitted("automatic")),
+    (r"(?:no|without) (?:air ?con(?:ditioning)?|a/?c)", _fitted("no air conditioning")),
+    (r"(?:[2-9]|two|three|four|six) coil packs?", lambda m: [("systems", [m.group()])]),
     (
         r"(?:all[ -]wheel[ -]drive|four[ -]wheel[ -]drive|4[ -]wheel[ -]drive|awd|4wd|4x4)",
         _fitted("all-wheel drive"),
@@ -194,7 +197,7 @@ FITTED: tuple[Pattern, ...] = (
     (r"(?:egr fitted|with egr|exhaust gas return|exhaust return)", _fitted("exhaust return")),
     (r"(?:cam phasers?|variable (?:valve|cam) timing|vvt)", _fitted("cam phaser")),
     (r"(?:immobiliser|immobilizer)(?: fitted)?", _fitted("immobiliser")),
-    (r"(?:air conditioning|aircon|air con|a/c)(?: fitted)?", _fitted("air conditioning")),
+    (r"(?:air conditioning|aircon|air con|a/c|ac)(?: fitted)?", _fitted("air conditioning")),
     (rf"({_BODY})(?: car| body)?", lambda m: [("systems", [m.group(1)])]),
     (rf"({_USE})", lambda m: [("systems", [m.group(1)])]),
     (

@@ -27,6 +27,8 @@ ABBREVIATIONS = frozenset(
         "vac",
         "volt",
         "c",
+        "man",
+        "auto",
     ]
 )
 
@@ -57,12 +59,26 @@ def clauses_of(tokens: Sequence[Token]) -> list[list[Token]]:
         if (
             (token.is_sign(",") and token.start not in inside)
             or (token.plain in ("then", "and then") and index > 0)
+            or _denies_another(tokens, index)
+            or (token.plain in FRAMES and index > 0)
             or (token.plain == "but" and found[-1] and not _excepts(tokens, index))
         ):
-            found.append([])
+            found.append([token] if token.plain in ("no", *FRAMES) else [])
         else:
             found[-1].append(token)
     return [clause for clause in found if clause]
+
+
+FRAMES = ("ff", "freeze", "freezeframe")
+"""What was stored with a code begins a statement of its own."""
+
+
+def _denies_another(tokens: Sequence[Token], index: int) -> bool:
+    """``oil ok no leaks``: behind a judgement, "no" and a name begin another statement."""
+    before = tokens[index - 1] if index > 1 else None
+    behind = tokens[index + 1] if index + 1 < len(tokens) else None
+    judged = before is not None and before.means("judge") and not before.means("mark", "negation")
+    return tokens[index].plain == "no" and judged and behind is not None and behind.kind == "term"
 
 
 def _in_brackets(tokens: Sequence[Token]) -> set[int]:

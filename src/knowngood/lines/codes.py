@@ -181,13 +181,16 @@ def _is_of_a_code(condition: str) -> bool:
 def read_no_codes(reader: Reader, elements: Sequence[Element]) -> bool:
     """``no codes``, ``normal code``."""
     found = [element for element in elements if element.token.means("mark", "normal_code")]
+    under = [element for element in elements if element.kind in ("COND", "SPEED")]
     if found and any(element.kind in ("CELL", "CODE") for element in elements):
         tokens = [token for element in elements for token in element.tokens]
         reader.put(Note(reader.words(tokens), "that one code was not there: kept, not counted"), tokens)
         reader.use_turned(tokens)
         return True
     for element in found:
-        reader.put(Reading(kind="code", word="none", who="shown by the ECU"), element.tokens)
+        names = tuple(dict.fromkeys(name for one in under for name in one.names if name != "after a wait"))
+        reader.put(Reading(kind="code", word="none", conditions=names, who="shown by the ECU"), element.tokens)
+        reader.use(token for one in under for token in one.tokens)
     return bool(found)
 
 

@@ -16,7 +16,7 @@ FED = frozenset(["sensor", "valve", "meter", "relay", "pump", "ecu", "module", "
 """Last words of the ids of parts that hang on a plug."""
 OF_CYLINDERS = ("injector", "coil", "pair_coil", "main_coil")
 """Parts with a plug of their own beside the spark plug of the same cylinder."""
-CONNECTORS = frozenset(["plug", "plugs", "connector", "connectors", "socket", "pins", "terminals", "contacts"])
+CONNECTORS = frozenset(["plug", "plugs", "connector", "connectors", "con", "socket", "pins", "terminals", "contacts"])
 TO = frozenset(["to", "at", "of", "for", "on"])
 CONNECTOR = Sense("mark", "connector")
 

@@ -21,6 +21,11 @@ def read_counts(reader: Reader, elements: Sequence[Element]) -> bool:
     """Read a row of counts, or counts beside their cylinders, two or more, behind a name for misfires."""
     named = [e for e in elements if NAMES & set(e.token.plain.split())]
     rest = [e for e in elements if e not in named and not set(e.token.plain.split()) <= MORE]
+    at = next((index for index, e in enumerate(rest) if e.kind == "REST"), len(rest))
+    others = [e.whole for e in rest[at + 1 :] if e.kind == "CELL"] if at < len(rest) else []
+    if at < len(rest) and (len(others) != 1 or others[0] is None):
+        return False
+    rest = rest[:at]
     cells = [e for e in rest if e.kind in ("CELL", "PLACE")]
     if not named or len(cells) < 2 or any(e.kind not in (*QUIET, "CELL", "PLACE") for e in rest):
         return False
@@ -41,6 +46,9 @@ def read_counts(reader: Reader, elements: Sequence[Element]) -> bool:
         return False
     if any(not 1 <= number <= reader.most for number, _ in pairs):
         return False
+    told = {number for number, _ in pairs}
+    everyone = range(1, (reader.cylinders or 0) + 1) if others else ()
+    pairs += [(number, others[0] or 0) for number in everyone if number not in told]
     for number, count in pairs:
         if count == 0 or count >= MANY:
             word = "yes" if count else "no"

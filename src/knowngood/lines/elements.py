@@ -134,10 +134,12 @@ def _counts(tokens: Sequence[Token], index: int) -> bool:
 _THOUSANDS = re.compile(r"[1-9],\d{3}")
 
 
-def _speed(cell: Element, before: Token | None, behind: Token | None) -> tuple[str, ...]:
+def _speed(cell: Element, before: Token | None, behind: Token | None, *, loose: bool = False) -> tuple[str, ...]:
     """The condition an engine speed or a share of load stands for; empty for any other number."""
     from_unit = re.sub(r"[^a-z]", "", cell.unit.casefold()) in ("rpm", "revs", "rpms", "rmin")
     number = re.sub(r"^(?:about|over|under) ", "", cell.text).split()[0]
+    if loose and cell.text.startswith(("over ", "under ")) and number.isdigit() and 1000 <= int(number) <= 7000:
+        return ("cruise", f"{cell.text} rpm") if not cell.unit and not int(number) % 100 else ()
     number = number.replace(",", "") if _THOUSANDS.fullmatch(number) else number
     at = before is not None and (before.plain in ("at", "held", "steady", "to", "near") or before.is_sign("@"))
     near = from_unit or (before is not None and before.plain == "near") or (at and "," in cell.text)
@@ -156,7 +158,7 @@ def _speed(cell: Element, before: Token | None, behind: Token | None) -> tuple[s
 
 def _time(cell: Element, before: Token | None) -> tuple[str, ...]:
     """``after ten seconds``."""
-    if before is None or before.plain not in ("after", "in", "within") or not cell.unit:
+    if before is None or before.plain.split()[-1] not in ("after", "in", "within") or not cell.unit:
         return ()
     unit = cell.unit.casefold()
     if unit in (
@@ -239,6 +241,8 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
         lambda: leading_at(reader, tokens, index),
         lambda: _cell(tokens, index),
     )
+    hunts = any(token.means("alone") for token in tokens)  # "idle 650-900 hunting": numbers and what is wrong with them
+    loose = not any(token.means("kind") for token in tokens)  # nothing is named that such a number could be of
     while index < len(tokens):
         for attempt in tries:
             result = attempt()
@@ -247,6 +251,10 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
         else:
             element = _term(tokens[index])
             charges = tokens[index].plain == "charges" and tokens[index + 1 : index + 2]
+            speed = tokens[index].means("kind", "idle_speed") and tokens[index + 1 : index + 2]
+            if speed and hunts and element.kind == "COND" and RPM_SPAN[0] <= (speed[0].whole() or 0) <= RPM_SPAN[1]:
+                found.append(element)
+                element = replace(element, kind="NAME", names=())
             if charges and element.kind == "FILL" and charges[0].kind == "num":
                 element = replace(element, kind="NAME")
             found.append(element)
@@ -265,11 +273,13 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
             continue
         before = tokens[index - 1] if index else None
         behind = tokens[end] if end < len(tokens) else None
+        if element.kind == "CELL" and before is not None and _counts_things(element, before, behind):
+            element = replace(element, kind="WORD")
         if element.kind == "CELL" and found and found[-1].kind == "EXCEPT" and _is_cylinder(reader, element):
             element = replace(element, kind="PLACE", places=(cylinder(str(element.whole)),))
         if element.kind == "CELL":
             element = replace(element, after=before.plain if before is not None else "")
-            names = () if element.ranged else _speed(element, before, behind) or _time(element, before)
+            names = () if element.ranged else _speed(element, before, behind, loose=loose) or _time(element, before)
             if names and names[0] in ("pull", "cruise") and "%" in names[-1] and behind is not None:
                 element, end = replace(element, tokens=(*element.tokens, behind)), end + 1
             if names and "," in element.text:
@@ -279,6 +289,12 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
         found.append(element)
         index = end
     return found
+
+
+def _counts_things(cell: Element, before: Token, behind: Token | None) -> bool:
+    """``hanging on 3 strands``: behind a preposition, a number before the name of something else counts that."""
+    plural = behind is not None and behind.kind == "word" and behind.plain[-1:] == "s" and behind.plain[-2:] != "ss"
+    return before.plain.split()[-1] in ("on", "by", "in") and not cell.unit and cell.whole is not None and plural
 
 
 def _is_cylinder(reader: Reader, element: Element) -> bool:

@@ -74,6 +74,8 @@ _BAD_FORMS = frozenset(
         "not",
         "leak",
         "damp",
+        "old",
+        "stale",
         "rust",
         "fouled",
         "on",

@@ -9,7 +9,7 @@ from itertools import pairwise
 import msgspec
 
 from knowngood.car import ENGINE
-from knowngood.evidence import Body, Reading
+from knowngood.evidence import Body, Finding, Reading
 from knowngood.lines.elements import RPM_SPAN
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
@@ -36,7 +36,7 @@ def put_in_doubt(reader: Reader, before: int, why: str) -> None:
 
 
 BESIDE = re.compile(
-    r"s|secs?|seconds?|min|mins|minutes?|h|hrs?|hours?|days?|weeks?|mph|kmh|km/h|kph|miles?|km|mm|cm|m|turns?|times?"
+    r"s|secs?|seconds?|min|mins|minutes?|h|hrs?|hours?|days?|weeks?|mph|kmh|km/h|kph|miles?|km|mm|cm|m|turns?|times?|tries|goes|l|ltrs?|litres?|liters?|ml|pints?|qts?|quarts?"
 )
 """Units of how long, how far, how fast: beside what was seen they say more of it, and are kept with it."""
 
@@ -65,12 +65,23 @@ def _note_amounts(reader: Reader, run: Sequence[Token], before: int) -> None:
         if seen and token.plain == "between" and [t.kind for t in run[index + 1 : index + 4 : 2]] == ["num", "num"]:
             _say_beside(reader, seen, reader.words(run[index : index + 4]))
             reader.use_turned(run[index : index + 4])
+    found = any(isinstance(body, Finding) for body in reader.bodies[before:])
     for number, unit in pairwise(run):
+        if found and number.kind == "num" and BESIDE.fullmatch(unit.plain.casefold()):
+            reader.use_turned([number, unit])  # the words of what was found keep it
         loose = number.kind in ("num", "numword") and reader.is_unread(number)
         if not seen or not loose or BESIDE.fullmatch(unit.plain.casefold()) is None:
             continue
-        _say_beside(reader, seen, reader.words([number, unit]))
-        reader.use_turned([number, unit])
+        said = _ranged(run, number)
+        _say_beside(reader, seen, reader.words([*said, unit]))
+        reader.use_turned([*said, unit])
+
+
+def _ranged(run: Sequence[Token], number: Token) -> Sequence[Token]:
+    """``4-5 tries``: the number with the one it ranges from."""
+    at = run.index(number)
+    joined = at > 1 and (run[at - 1].is_sign("-") or run[at - 1].plain in ("to", "or")) and run[at - 2].kind == "num"
+    return run[at - 2 : at + 1] if joined else run[at : at + 1]
 
 
 def _say_beside(reader: Reader, indices: Sequence[int], said: str) -> None:

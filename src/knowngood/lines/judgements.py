@@ -286,6 +286,8 @@ def read_judgements(reader: Reader, elements: Sequence[Element], places: Sequenc
         for kind in kinds_named(reader, name):
             others = [t for t in tokens if reader.is_unread(t) and t is not name]
             if quantity_of(reader, kind):
+                if name.plain in FLUIDS and quantity_of(reader, kind) != "fuel_pressure":
+                    continue  # "no oil on it" is no pressure
                 if read_nothing(reader, kind, name, others, places, said):
                     break
                 judged = next((t for t in others if t.means("judge") and t.plain != "smooth"), None)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from datetime import date
 
@@ -24,12 +25,13 @@ from knowngood.lines.echo import echo_of
 from knowngood.lines.effects import note_swap_codes, read_swap_effect, spread_no_change
 from knowngood.lines.elements import Element, elements_of
 from knowngood.lines.feeds import read_feed
+from knowngood.lines.freeze_frame import read_freeze_frame
 from knowngood.lines.half_heard import doubt_behind, doubt_half_heard, put_in_doubt
 from knowngood.lines.heads import read_head, without_dates
 from knowngood.lines.left_undone import read_left_so
 from knowngood.lines.looks import FOLLOWS, read_look
 from knowngood.lines.named_codes import read_code_list
-from knowngood.lines.odometer import read_odometer
+from knowngood.lines.odometer import read_odometer, read_odometer_said
 from knowngood.lines.phrases import read_free
 from knowngood.lines.plug_off import read_plug_off, read_pushed_on
 from knowngood.lines.price import note_price, without_price
@@ -58,6 +60,9 @@ from knowngood.lines.works import read_swap, read_work
 MOST_CLAUSES_TOGETHER = 14
 LONGEST_LINE = 4000  # characters
 MOST_PIECES = 250  # words, numbers and signs; the time to read a line grows with their square
+_EACH = re.compile(
+    r"[$€£]? ?\d+(?:[.,]\d+)? ?(?:[$€£]|eur|euros?|dollars?|bucks|pounds|quid)? ?(?:each)?", re.IGNORECASE
+)
 
 
 def read_line(
@@ -222,7 +227,9 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
     for end in range(min(len(clauses), start + MOST_CLAUSES_TOGETHER), start, -1):
         if read_shown(reader, run_of(tokens, clauses, start, end)):
             return end - start
-    if read_car(reader, clause) or read_told_work(reader, clause):
+    if read_freeze_frame(reader, run_of(tokens, clauses, start, len(clauses))):
+        return len(clauses) - start
+    if read_car(reader, clause) or read_told_work(reader, clause) or read_odometer_said(reader, clause):
         return 1
     if start + 1 < len(clauses) and read_since(reader, clause):
         return 1
@@ -298,6 +305,8 @@ def _goes_on_as_car(reader: Reader, tokens: Sequence[Token], clauses: Sequence[S
 
 
 def _is_wait(clause: Sequence[Token]) -> bool:
+    if _EACH.fullmatch(" ".join(token.text for token in clause)):
+        return True
     return any(
         token.kind == "unit" and token.text.casefold().startswith(("day", "week", "d", "w")) for token in clause
     ) or any(token.means("mark", "ordered", "spare") for token in clause)

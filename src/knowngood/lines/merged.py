@@ -93,6 +93,11 @@ def _with_wires(tokens: list[Token], text: str, vocabulary: Vocabulary) -> list[
             wire, used = _wire_of(run[2], vocabulary), 3
         elif len(run) > 1 and run[1].plain in WIRES:
             wire, used = _wire_of(run[0], vocabulary), 2
+        elif len(run) == 3 and run[2].plain in WIRES and run[1].whole() and run[0].means("part", "injector"):
+            wire = _wire_of(run[0], vocabulary) or run[0].senses
+            out += [replace(run[0], senses=wire), run[1], replace(run[2], senses=(Sense("filler", "in"),), plain="the")]
+            index += 3
+            continue
         out.append(_joined(run[:used], text, wire) if wire else tokens[index])
         index += used if wire else 1
     return out

@@ -298,16 +298,30 @@ def _looked_up(tokens: list[Token], text: str, vocabulary: Vocabulary, most: int
 
 _SHARE = re.compile(r"(?<![\d/.,])(1/2|1/4|3/4) ?(?=way|full|empty|tank|throttle|turn|open|load)", re.IGNORECASE)
 _SHARES = {"1/2": "half", "1/4": "quarter", "3/4": "three quarters"}
+_LOW_BY = re.compile(
+    r"\b(coolant|coolnt|oil|water|fuel)(?: (?:is|was))? (\d+(?:[.,]\d+)?) "
+    r"?(l|ltrs?|litres?|liters?|ml|pints?|qts?|quarts?) (low|down|short)\b",
+    re.IGNORECASE,
+)
+"""``coolant 2 l low``: the amount is said behind, so that "coolant low" stands together."""
+_BARE_CODE = re.compile(
+    r"(?<![\w.,/-])(0[0-3]\d\d)(?= (?:is |came |come |has |code )?(?:back|again|returned|reset|gone|only)\b)",
+    re.IGNORECASE,
+)
+"""A code without its letter, by what is said of it."""
 _THOUSANDS = re.compile(r"(@ ?|\b(?:at|by|over|above|past) )(\d(?:[.,]\d)?)k(?: ?rpm)?(?![\w])(?! ?ohm)", re.IGNORECASE)
 
 
 def plain_line(text: str) -> str:
     """The line in plain signs: fullwidth and odd dashes turned, blanks joined."""
     text = plain_text(text).replace("、", ", ").replace("。", ". ").replace("´", "'").replace("`", "'")
+    text = re.sub(r"(?<![\w/])w/p(?:u?mp)?(?!\w)", "water pump", text, flags=re.IGNORECASE)
     text = re.sub(r"(?<![\w/])w/o(?!\w)", "without", re.sub(r"(?<![\w/])w/(?=[ a-z])", "with ", text))
     text = re.sub(r"(?i)\b(no|nr|cyl)\.(?=\d)", r"\1. ", text)
     text = re.sub(r"(?<=\d)\.\.(?=\d)", "-", text)  # a run as the echo shows it
     text = _SHARE.sub(lambda match: f"{_SHARES[match[1]]} ", text)
+    text = _BARE_CODE.sub(r"P\1", text)
+    text = _LOW_BY.sub(r"\1 \4 by \2 \3", text)
     text = _THOUSANDS.sub(lambda match: f"{match[1]}{float(match[2].replace(',', '.')) * 1000:.0f} rpm", text)
     return re.sub(r"\s+", " ", text).strip()
 

@@ -15,6 +15,8 @@ NEAR = frozenset(
     ["near", "at", "by", "next", "next to", "behind", "around", "under", "below", "above", "beside", "from"]
 )
 
+SPOTS = frozenset(["top", "bottom", "rear", "front", "back", "left", "right", "side", "middle", "underneath", "end"])
+
 
 def note_whereabouts(reader: Reader, run: Sequence[Token], before: int) -> None:
     """``fuel smell near cyl 3 injector``: the place is kept with the reading, not lost and not taken for a number."""
@@ -30,7 +32,7 @@ def note_whereabouts(reader: Reader, run: Sequence[Token], before: int) -> None:
         said = run[index:end]
         if not any(reader.is_unread(other) and weighs(other) for other in said):
             continue
-        if not any(other.means("part") or other.means("mark", "cylinder", "bank") for other in said):
+        if not any(o.means("part") or o.means("mark", "cylinder", "bank") or o.plain in SPOTS for o in said):
             continue
         body = reader.bodies[seen[0]]
         assert isinstance(body, Reading)
@@ -47,4 +49,11 @@ def _is_of_the_engine(reader: Reader, index: int) -> bool:
 
 def _is_where(token: Token) -> bool:
     known = token.means("part") or token.means("mark", "cylinder", "bank", "left", "right")
-    return known or token.is_sign("#") or token.kind in ("num", "numword") or token.plain in ("the", "of", "and", "to")
+    return (
+        known
+        or token.plain in SPOTS
+        or token.means("area")
+        or token.is_sign("#")
+        or token.kind in ("num", "numword")
+        or token.plain in ("the", "of", "and", "to")
+    )

@@ -7,7 +7,7 @@ import pytest
 from knowngood.evidence import Finding, Work
 from knowngood.library import load
 from knowngood.lines import read_line
-from tests.unit.lines.said import FOUR, said
+from tests.unit.lines.said import FOUR, said, text_of
 
 
 @pytest.mark.parametrize(
@@ -64,3 +64,34 @@ def test_plug_found_off_is_the_librarys_fault_of_that_plug(line: str, found: tup
 def test_short_lines_say_what_they_say(line: str, bodies: list[str]) -> None:
     """A bare number is no size of an engine; a leak at a part is seen there, not the part's own fault."""
     assert said(line, FOUR) == bodies
+
+
+@pytest.mark.parametrize(
+    ("line", "bodies"),
+    [
+        ("soldered inj 4 wire, c4 miss gone", ["repaired injector_wire 4: cured"]),
+        (
+            "misfire count c3 112 c4 40 others 0",
+            ["miss c3 yes [112 counts]", "miss c4 yes [40 counts]", "miss c1 no [0 counts]", "miss c2 no [0 counts]"],
+        ),
+        ("idle 650-900 hunting", ["idle_speed 775 range rpm [hot idle]", "hunts yes"]),
+        ("P0204 ff 820 rpm ect 24", ["code c4 P0204 [stored with it: 820 rpm ect 24]"]),
+        ("P0204, ff 820 rpm ect 24", ["code c4 P0204 [stored with it: 820 rpm ect 24]"]),
+        ("0303 back in 2 min", ["code c3 P0303 [after 2 min]"]),
+        ("no codes after 10 min idle", ["code none [after 10 min, hot idle]"]),
+        ("shakes idle, smooth above 2000", ["shakes yes [hot idle]", "shakes no [cruise, over 2000 rpm]"]),
+        ("odo now 142 310, drove 30 km no light", ["mileage_km = 142310.0", "engine_lamp off [30 km]"]),
+        (
+            "2 coil packs, man. box, no ac",
+            ['systems = ["2 coil packs"]', 'systems = ["manual"]', 'systems = ["no air conditioning"]'],
+        ),
+        ("oil ok no mayo", ["milky_oil no", "note: oil"]),
+        ("tick from top c3 cold + hot", ["ticks yes [cold and hot, from top c3]"]),
+        ("cold start 4-5 tries, hot ok", ["starting hard [cold start, 4-5 tries]", "starting starts [hot restart]"]),
+        ("ground strap hanging on 3 strands", ["seen engine_ground", "note: 3 strands"]),
+        ("no oil on belt", ["note: no oil on belt"]),
+    ],
+)
+def test_short_lines_with_the_whole_library(line: str, bodies: list[str]) -> None:
+    """Amounts, moments and places stay with what they are of; what is denied behind a judgement is a statement."""
+    assert [text_of(body) for body in read_line(line, FOUR, load()).bodies] == bodies

@@ -267,7 +267,7 @@ def test_denial_is_of_what_it_stands_beside(line: str, bodies: list[str]) -> Non
         ("spark 1 good 2 none", ["spark_test c1 good", "spark_test c2 none"]),
         ("still overheats after new thermostat", ["needle_red yes", "replaced thermostat (other new): no change"]),
         ("voltage at pump 9.8", ["note: voltage at pump 9.8"]),
-        ("oil 2 litres low", ["note: oil 2 litres low"]),
+        ("oil 2 litres low", ["seen oil_low"]),
         ("have fuel", ["note: have fuel"]),
     ],
 )

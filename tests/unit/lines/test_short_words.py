@@ -19,7 +19,7 @@ from knowngood.lines.vocabulary import vocabulary_of
         ("int manif off", "intake manifold off"),
         ("clik somtims", "click sometimes"),
         ("fuel smel whn tnk full", "fuel smell when tank full"),
-        ("cam snsr con brkn", "cam sensor connector broken"),
+        ("cam snsr con brkn", "cam sensor con broken"),
         ("fuel prs kon", "fuel pressure key on"),
     ],
 )
