@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import Car, Layout, Place
+from knowngood.library.access_on import is_told
 from knowngood.library.records import Fault, Fitted, Library, Raised
 
 HIGH_MILEAGE_KM = 150_000.0  # common practice
@@ -39,20 +40,31 @@ def story_of(car: Car, library: Library) -> Story:
     )
 
 
+def usual_shares(fitted: Fitted, car: Car) -> Mapping[str, float]:
+    """Share of each value on cars as far as this one is told."""
+    for given in fitted.given:
+        old = given.before is None or (car.year is not None and car.year < given.before)
+        new = given.since is None or (car.year is not None and car.year >= given.since)
+        if old and new and is_told(given.needs, car):
+            return given.share
+    return fitted.share
+
+
 def share_fitted(needs: Mapping[str, tuple[str, ...]], car: Car, fitted: Mapping[str, Fitted]) -> float:
     """Chance that the car has the equipment a record needs: 1, 0, or the usual share where it was not told."""
     share = 1.0
     for name, lawful in needs.items():
         if name == "systems":
             if not set(lawful) & set(car.systems):
-                share *= max((fitted[one].share.get("yes", 0.0) for one in lawful if one in fitted), default=0.5)
+                usual = [usual_shares(fitted[one], car).get("yes", 0.0) for one in lawful if one in fitted]
+                share *= max(usual, default=0.5)
             continue
         value = getattr(car, name)
         text = {True: "yes", False: "no", None: ""}.get(value, value) if name == "turbo" else value
         if text:
             share *= 1.0 if str(text) in lawful else 0.0
         elif name in fitted:
-            share *= sum(part for key, part in fitted[name].share.items() if key in lawful)
+            share *= sum(part for key, part in usual_shares(fitted[name], car).items() if key in lawful)
     return share
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from knowngood.belief.priors import LEAST, MOST, Story, all_priors, fault_places, prior_chance, share_fitted, story_of
 from knowngood.car import Car, Place, layout_of
-from knowngood.library.records import Area, Fitted, Part, Raised
+from knowngood.library.records import Area, Fitted, Given, Part, Raised
 from tests.unit.belief.tiny import fault, library
 
 NO_STORY = Story(frozenset(), frozenset())
@@ -58,6 +58,28 @@ def test_work_and_new_parts_are_known_by_their_words() -> None:
         [3.0 / 7.0, 0.2, 3.0 / 7.0, 3.0 / 7.0]
     )
     assert prior_chance(anywhere, Car(), NO_STORY, {}) == pytest.approx(0.2)
+
+
+def test_share_of_equipment_follows_what_is_told() -> None:
+    """By year, not in `before` and in `since`; by another field; the first that holds; untold: that of all."""
+    share = {"yes": 0.6, "no": 0.4}
+    given = (
+        Given(before=1994, share={"yes": 0.1, "no": 0.9}, source="memory"),
+        Given(needs={"ignition": ("distributor",)}, share={"yes": 0.2, "no": 0.8}, source="memory"),
+        Given(since=2000, share={"yes": 0.9, "no": 0.1}, source="memory"),
+    )
+    fitted = {"knock sensor": Fitted(field="knock sensor", share=share, source="memory", given=given)}
+    cars = (
+        Car(),
+        Car(year=1993, ignition="distributor"),
+        Car(year=1994, ignition="distributor"),
+        Car(ignition="pair coil"),
+        Car(year=1999),
+        Car(year=2000),
+    )
+    needs = {"systems": ("knock sensor",)}
+    assert [share_fitted(needs, car, fitted) for car in cars] == pytest.approx([0.6, 0.1, 0.2, 0.6, 0.6, 0.9])
+    assert share_fitted(needs, Car(year=1990, systems=("knock sensor",)), fitted) == 1.0
 
 
 def test_equipment_not_told_is_shared_out() -> None:
