@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import Car, Layout, Place
 from knowngood.library.access_on import is_told
-from knowngood.library.records import Fault, Fitted, Library, Raised
+from knowngood.library.fitted import Fitted
+from knowngood.library.records import Fault, Library, Raised
 
 HIGH_MILEAGE_KM = 150_000.0  # common practice
 LOW_MILEAGE_KM = 60_000.0  # common practice

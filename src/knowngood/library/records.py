@@ -10,6 +10,7 @@ per place.
 from __future__ import annotations
 
 from knowngood.library.branch_records import Branch, Consumer
+from knowngood.library.fitted import Fitted
 from knowngood.library.job_records import AfterWork, Gate, Killed, Service, Stage, Tool, UntilThen
 from knowngood.library.record import Record
 
@@ -349,28 +350,6 @@ class Area(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     name: str
     words: tuple[str, ...]
     disturbs: tuple[str, ...] = ()
-
-
-class Given(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """Another ``share`` on cars told to have ``needs``, built ``before`` a year (not in it) or ``since`` it."""
-
-    share: dict[str, float]
-    source: str
-    needs: dict[str, tuple[str, ...]] = {}
-    before: int | None = None
-    since: int | None = None
-
-
-class Fitted(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """How usual each kind of equipment is on a car whose kind is not told: ``share[value]`` of cars, summing to 1.
-
-    ``given``: where more of the car is told, the first that holds counts instead.
-    """
-
-    field: str
-    share: dict[str, float]
-    source: str
-    given: tuple[Given, ...] = ()
 
 
 class Library(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):

@@ -45,7 +45,7 @@ KINDS = (
     Kind("branch_fault", records.BranchFault, "branch_faults"),
     Kind("branch_reading", records.BranchReading, "branch_readings"),
     Kind("branch_check", records.BranchCheck, "branch_checks"),
-    Kind("fitted", records.Fitted, "fitted", key="field"),
+    Kind("fitted", fitted.Fitted, "fitted", key="field"),
 )
 KIND_OF = {kind.table: kind for kind in KINDS}
 
