@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import Car, Layout, Place
 from knowngood.library.access_on import is_told
-from knowngood.library.fitted import Fitted
+from knowngood.library.fitted_records import Fitted
 from knowngood.library.records import Fault, Library, Raised
 
 HIGH_MILEAGE_KM = 150_000.0  # common practice

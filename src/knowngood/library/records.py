@@ -10,7 +10,7 @@ per place.
 from __future__ import annotations
 
 from knowngood.library.branch_records import Branch, Consumer
-from knowngood.library.fitted import Fitted
+from knowngood.library.fitted_records import Fitted
 from knowngood.library.job_records import AfterWork, Gate, Killed, Service, Stage, Tool, UntilThen
 from knowngood.library.record import Record
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from knowngood.library import branch_records, job_records, records
+from knowngood.library import branch_records, fitted_records, job_records, records
 from knowngood.library.record import Record
 from knowngood.library.records import Library
 
@@ -45,7 +45,7 @@ KINDS = (
     Kind("branch_fault", records.BranchFault, "branch_faults"),
     Kind("branch_reading", records.BranchReading, "branch_readings"),
     Kind("branch_check", records.BranchCheck, "branch_checks"),
-    Kind("fitted", fitted.Fitted, "fitted", key="field"),
+    Kind("fitted", fitted_records.Fitted, "fitted", key="field"),
 )
 KIND_OF = {kind.table: kind for kind in KINDS}
 

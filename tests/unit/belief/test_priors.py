@@ -6,7 +6,7 @@ import pytest
 
 from knowngood.belief.priors import LEAST, MOST, Story, all_priors, fault_places, prior_chance, share_fitted, story_of
 from knowngood.car import Car, Place, layout_of
-from knowngood.library.fitted import Fitted, Given
+from knowngood.library.fitted_records import Fitted, Given
 from knowngood.library.records import Area, Part, Raised
 from tests.unit.belief.tiny import fault, library
 

@@ -9,7 +9,7 @@ from knowngood.belief.exact import ExactBelief
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import ENGINE, Car, Place, layout_of
 from knowngood.evidence import Entry, Finding, Reading, Work
-from knowngood.library.fitted import Fitted
+from knowngood.library.fitted_records import Fitted
 from knowngood.library.records import Act, Area, Chance, Cure, Fault, Ladder, Library, Part, Raised, ReadingKind
 
 ONE = Place("cylinder", "1")
