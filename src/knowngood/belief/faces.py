@@ -33,22 +33,46 @@ class Target(msgspec.Struct, frozen=True, cache_hash=True):
         return Target(ladder, place, self.regime, self.moment, self.session)
 
 
-class Faces:
-    """Faces met, each worked out once for all that is built from the same evidence.
+class Reach:
+    """Which faults act on a ladder at a place, from where and how strongly; each worked out once.
 
     Parameters
     ----------
     acting : Acting
     places : mapping fault id -> sequence of FaultAt
         Where each fault can be on this car.
+    """
+
+    def __init__(self, acting: Acting, places: Mapping[str, Sequence[FaultAt]]) -> None:
+        self.acting, self.places = acting, places
+        self._known: dict[tuple[str, Place, Regime], list[tuple[Fault, Place, Strength]]] = {}
+
+    def of(self, ladder: str, place: Place, regime: Regime) -> list[tuple[Fault, Place, Strength]]:
+        """The faults, where each sits, and what it does."""
+        key = (ladder, place, regime)
+        if key not in self._known:
+            self._known[key] = [
+                (self.acting.library.faults[one.fault], at.place, one)
+                for one in self.acting.strengths(ladder, regime)
+                for at in self.places.get(one.fault, ())
+                if self.acting.feeds(at.place, place)
+            ]
+        return self._known[key]
+
+
+class Faces:
+    """Faces met, each worked out once for all that is built from the same evidence.
+
+    Parameters
+    ----------
+    reach : Reach
     snapshots : sequence of Snapshot
         By moment.
     """
 
-    def __init__(self, acting: Acting, places: Mapping[str, Sequence[FaultAt]], snapshots: Sequence[Snapshot]) -> None:
-        self.acting, self.places, self.snapshots = acting, places, snapshots
+    def __init__(self, reach: Reach, snapshots: Sequence[Snapshot]) -> None:
+        self.reach, self.acting, self.snapshots = reach, reach.acting, snapshots
         self._known: dict[Target, list[tuple[Instance, int]]] = {}
-        self._acting: dict[tuple[str, Place, Regime], list[tuple[Fault, Place, Strength]]] = {}
 
     def of(self, target: Target) -> list[tuple[Instance, int]]:
         """What acts on the ladder of a target by itself, with its level or steps."""
@@ -61,21 +85,9 @@ class Faces:
         snapshot = self.snapshots[target.moment]
         seen_in = (condition_of(target.regime), target.session, target.moment)
         result = []
-        for fault, place, (_, grade, goes, size) in self._at(target.ladder, target.place, target.regime):
+        for fault, place, (_, grade, goes, size) in self.reach.of(target.ladder, target.place, target.regime):
             look = seen_in if goes and target.session else ()
             instance = snapshot.instance(fault, place)
             face = replace(instance, grade=grade, look=look) if grade or look else instance
             result.append((face, size))
         return result
-
-    def _at(self, ladder: str, place: Place, regime: Regime) -> list[tuple[Fault, Place, Strength]]:
-        """Which faults act on a ladder at a place, from where and how strongly; the same at every moment."""
-        key = (ladder, place, regime)
-        if key not in self._acting:
-            self._acting[key] = [
-                (self.acting.library.faults[one.fault], at.place, one)
-                for one in self.acting.strengths(ladder, regime)
-                for at in self.places.get(one.fault, ())
-                if self.acting.feeds(at.place, place)
-            ]
-        return self._acting[key]

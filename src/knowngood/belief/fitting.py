@@ -84,7 +84,7 @@ def wide_ladders(model: Model) -> frozenset[str]:
             wide.update(act.on for act in fault.acts)
     grown = True
     while grown:
-        more = {one.id for one in acting.ladders.values() if wide & set(one.inputs)} - wide
+        more = {one.id for one in tuple(acting.ladders.values()) if wide & set(one.inputs)} - wide
         wide |= more
         grown = bool(more)
     return frozenset(wide)

@@ -13,7 +13,7 @@ from knowngood.belief.clues import ClueMaker, LadderOf, Said
 from knowngood.belief.common_causes import Cause, CommonCauses, laid
 from knowngood.belief.elimination import Array
 from knowngood.belief.evaluate import Strengths
-from knowngood.belief.faces import Faces
+from knowngood.belief.faces import Faces, Reach
 from knowngood.belief.nodes import is_single
 from knowngood.belief.priors import LEAST, all_priors, disturbances, story_of
 from knowngood.belief.protocol import FaultAt
@@ -34,8 +34,8 @@ class Known:
     session: int = 1
 
 
-class Model:
-    """What does not change with evidence: the car, its possible faults, who acts on what."""
+class Frame:
+    """What stays as long as the same is told of the car; who acts on what is worked out as it is asked for."""
 
     def __init__(self, library: Library, car: Car, layout: Layout) -> None:
         self.library = library
@@ -43,22 +43,52 @@ class Model:
         self.layout = layout
         self.story = story_of(car, library)
         self.priors = all_priors(library, car, layout)
-        self._common: dict[tuple[str, ...], CommonCauses] = {}
         self.faults = tuple(self.priors)
         self.column = {at: index for index, at in enumerate(self.faults)}
         self.places: dict[str, list[FaultAt]] = {}
         for at in self.faults:
             self.places.setdefault(at.fault, []).append(at)
+        self.acting = Acting(library, layout)
+        self.ladders = LadderOf(self.acting, library)
+        self.strengths = Strengths(self.acting, self.column)
+        self.reach = Reach(self.acting, self.places)
+        self.outcome_tables: dict[str, Array] = {}  # by reading, as they are asked for
+        self.disturbances = disturbances(library, car, layout)
+
+
+FRAMES_KEPT = 4
+_FRAMES: list[Frame] = []
+"""Of the cars asked for last: an entry mostly tells nothing new of the car."""
+
+
+def frame_of(library: Library, car: Car, layout: Layout) -> Frame:
+    """The frame of a car, the same one as long as library, car and layout are the same."""
+    for frame in tuple(_FRAMES):
+        if frame.library is library and frame.layout == layout and frame.car == car:
+            return frame
+    frame = Frame(library, car, layout)
+    _FRAMES.insert(0, frame)
+    del _FRAMES[FRAMES_KEPT:]
+    return frame
+
+
+class Model:
+    """What does not change with evidence: the car, its possible faults, who acts on what; and where its parts went."""
+
+    def __init__(self, library: Library, car: Car, layout: Layout) -> None:
+        self.frame = frame = frame_of(library, car, layout)
+        self.library, self.car, self.layout = library, car, layout
+        self.story, self.priors, self.faults = frame.story, frame.priors, frame.faults
+        self.column, self.places, self.acting = frame.column, frame.places, frame.acting
+        self.ladders, self.strengths, self.outcome_tables = frame.ladders, frame.strengths, frame.outcome_tables
+        self._common: dict[tuple[str, ...], CommonCauses] = {}
         self.causes: dict[str, list[str]] = {}
         for fault in library.faults.values():
             for name in fault.leads_to:
                 self.causes.setdefault(name, []).append(fault.id)
-        self.acting = Acting(library, layout)
-        self.ladders = LadderOf(self.acting, library)
-        self.timeline = Timeline(library, self.faults, layout.cylinders, disturbances(library, car, layout))
+        self.timeline = Timeline(library, self.faults, layout.cylinders, frame.disturbances)
         self.clues = ClueMaker(library, car, layout, self.ladders)
         self._faces: Faces | None = None
-        self.outcome_tables: dict[str, Array] = {}  # by reading, as they are asked for
 
     def seat(self, place: Place) -> int:
         """Where a place sits along the engine: 0 for engine and bank, then the cylinders bank by bank."""
@@ -69,17 +99,12 @@ class Model:
     def faces(self, snapshots: list[Snapshot]) -> Faces:
         """Faces met at these moments; what was worked out for the same list of them serves again."""
         if self._faces is None or self._faces.snapshots is not snapshots:
-            self._faces = Faces(self.acting, self.places, snapshots)
+            self._faces = Faces(self.frame.reach, snapshots)
         return self._faces
 
     @cached_property
     def _row(self) -> tuple[int, ...]:
         return tuple(number for bank in self.layout.banks for number in bank)
-
-    @cached_property
-    def strengths(self) -> Strengths:
-        """How strongly each fault acts by itself, where."""
-        return Strengths(self.acting, self.column)
 
     def common_causes(self, seen: Iterable[str]) -> CommonCauses:
         """What faults that were seen may have in common with others."""

@@ -77,12 +77,17 @@ def unit_slips(
     found = []
     for rows, quantity, typed in _rows(belief, entries):
         asked = [_reading(entries[row]) for row in rows]
+        others = {
+            meant: [_turned(reading, quantity, meant) for reading in asked]
+            for meant in kind_named(quantity).units
+            if meant != typed
+        }
+        usual = {meant: read for meant, read in others.items() if all(_is_usual(one, quantity) for one in read)}
+        if not usual:
+            continue
         sound, odd = _on_a_sound_car(belief, asked, quantity)
         best: Slip | None = None
-        for meant in kind_named(quantity).units:
-            read = [_turned(reading, quantity, meant) for reading in asked]
-            if meant == typed or not all(_is_usual(reading, quantity) for reading in read):
-                continue
+        for meant, read in usual.items():
             sounder, odder = _on_a_sound_car(belief, read, quantity)
             if sounder - sound < math.log(HEALTHIER):
                 continue
