@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from functools import cached_property
 
 import numpy as np
@@ -71,22 +71,19 @@ class Draws:
 
         Notes how many independent ones they are worth (``effective``), and the log of the mean weight of the rest.
         """
-        outside = self._outside() if self.weighing else []
-        crowd = self._first(self.run, outside, most, rng)
+        crowd = self.begun = self.first(self.run, most, rng)
         if self.weighing:
-            crowd = self._with_the_rest(crowd, outside, rng)
-        return self._of(crowd, outside, self._chances(outside)(crowd))
+            crowd = self._with_the_rest(crowd, rng)
+        return self._of(crowd)
 
-    def _first(self, run: Pass, outside: Sequence[Instance], most: int, rng: np.random.Generator) -> Crowd:
-        """Draws from the tables, the faults outside by their own chance."""
+    def first(self, run: Pass, most: int, rng: np.random.Generator) -> Crowd:
+        """Draws from a filling of the tables, the faults outside by their own chance."""
         states = run.draw(most, rng)
-        return Crowd(states, self._opened.inside(states, rng), rng.random((len(outside), most)))
+        return Crowd(states, self._opened.inside(states, rng), rng.random((len(self._outside), most)))
 
-    def log_chances_outside(self, run: Pass, most: int, rng: np.random.Generator) -> dict[int, Array]:
-        """Of each entry outside the tables, the log of its chance in draws from a filling of them (draw,)."""
-        outside = self._outside()
-        crowd = self._first(run, outside, most, rng)
-        drawn = self._of(crowd, outside, self._chances(outside)(crowd))
+    def log_chances_outside(self, crowd: Crowd) -> dict[int, Array]:
+        """Of each entry outside the tables, the log of its chance in each draw (draw,)."""
+        most, drawn = len(crowd), self._of(crowd)
         states = NodeStates(self.outside.nodes, drawn).of(np.array(list(drawn.values()), dtype=bool))
         entries = {
             said.entry for _, said, sign in self.outside.clues if sign > 0.0 and said.share > 0.0 and not said.level
@@ -97,23 +94,29 @@ class Draws:
     def _opened(self) -> Opened:
         return Opened(self.network, self.courses)
 
+    @cached_property
     def _outside(self) -> list[Instance]:
         """Faults that only the rest of the evidence bears on, by their roots; those of several faces last."""
+        if not self.weighing:
+            return []
         known = set(self._opened.instances)
         met = dict.fromkeys(root_of(face) for node in self.outside.nodes for face in node.faults)
         return sorted((root for root in met if root not in known), key=lambda root: len(self.courses[root].faces) > 1)
 
-    def _of(self, crowd: Crowd, outside: Sequence[Instance], chance: Array) -> dict[Instance, Bools]:
-        """The draws by face; ``chance`` (fault, draw) of those outside."""
-        faces = [face for root in outside for face in self.courses[root].faces]
-        return dict(
-            zip([*self._opened.instances, *faces], [*crowd.inside, *self._faces(crowd, outside, chance)], strict=True)
-        )
+    @cached_property
+    def _faces_outside(self) -> list[Instance]:
+        return [face for root in self._outside for face in self.courses[root].faces]
 
-    def _faces(self, crowd: Crowd, outside: Sequence[Instance], chance: Array) -> Bools:
+    def _of(self, crowd: Crowd) -> dict[Instance, Bools]:
+        """The draws by face."""
+        there = [*crowd.inside, *self._faces(crowd)]
+        return dict(zip([*self._opened.instances, *self._faces_outside], there, strict=True))
+
+    def _faces(self, crowd: Crowd) -> Bools:
         """Which faces of the faults outside are true in each draw (face, draw); a die under its chance tells the way,
         too."""
-        there: Bools = crowd.dice < chance
+        there: Bools = crowd.dice < self._chances(crowd)
+        outside = self._outside
         plain = sum(len(self.courses[root].faces) == 1 for root in outside)
         if plain == len(outside):
             return there
@@ -131,35 +134,37 @@ class Draws:
             self._known_ways[root] = np.cumsum(chances, axis=1)
         return self._known_ways[root]
 
-    def _with_the_rest(self, crowd: Crowd, outside: Sequence[Instance], rng: np.random.Generator) -> Crowd:
+    def _with_the_rest(self, crowd: Crowd, rng: np.random.Generator) -> Crowd:
         """The draws with the evidence outside the tables let in."""
-        chance = self._chances(outside)
-        faces = [face for root in outside for face in self.courses[root].faces]
-        weighing = Weighing(self.outside, self._opened.instances, faces)
+        weighing = Weighing(self.outside, self._opened.instances, self._faces_outside)
 
         def log_weight(crowd: Crowd) -> Array:
-            return weighing(crowd.inside, self._faces(crowd, outside, chance(crowd)))
+            return weighing(crowd.inside, self._faces(crowd))
 
         moved = Rejuvenation(
             Branches(self.run),
             lambda known, states: self._opened.inside(states, rng, known),
             log_weight,
-            chance,
+            self._chances,
             rng,
         )(crowd)
         self.effective, self.log_mean_weight = moved.effective, moved.log_mean_weight
         return moved.crowd
 
-    def _chances(self, outside: Sequence[Instance]) -> Callable[[Crowd], Array]:
-        """From draws to the chance of each fault outside in each of them (fault, draw)."""
-        by_cause = np.array(
-            [self.courses[root].chances(self.model.chance_of(root, self.common)).sum(axis=1) for root in outside]
-        )
-        by_cause = by_cause.reshape(len(outside), self.common.states)
-        by_cause = np.clip(by_cause, SURE, 1.0 - SURE)
+    def _chances(self, crowd: Crowd) -> Array:
+        """Chance of each fault outside in each draw (fault, draw)."""
         if self.common.states == 1:
-            return lambda crowd: np.broadcast_to(by_cause[:, :1], (len(outside), len(crowd)))
-        return lambda crowd: by_cause[:, self._opened.cause(crowd.states)]
+            return np.broadcast_to(self._chances_by_cause, (len(self._outside), len(crowd)))
+        result: Array = self._chances_by_cause[:, self._opened.cause(crowd.states)]
+        return result
+
+    @cached_property
+    def _chances_by_cause(self) -> Array:
+        """Chance of each fault outside in each state of the common causes (fault, cause); never 0 or 1."""
+        by_cause = np.array(
+            [self.courses[root].chances(self.model.chance_of(root, self.common)).sum(axis=1) for root in self._outside]
+        )
+        return np.clip(by_cause.reshape(len(self._outside), self.common.states), SURE, 1.0 - SURE)
 
     @cached_property
     def _states_kept(self) -> tuple[list[Levels], list[Levels]]:

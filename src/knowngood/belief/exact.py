@@ -25,7 +25,7 @@ from knowngood.belief.node_states import Bools
 from knowngood.belief.nodes import Node
 from knowngood.belief.ordering import TooTangled
 from knowngood.belief.protocol import Ask, FaultAt, Scenarios
-from knowngood.belief.surprise import OutsideSurprises
+from knowngood.belief.surprise import OutsideSurprises, surprise_in_tables
 from knowngood.belief.timeline import Instance
 from knowngood.errors import ImpossibleEvidence, Problem
 
@@ -233,21 +233,12 @@ class ExactBelief:
         Ratio below one: the others make this entry less likely than it was at first. Where part of the evidence is not
         in the tables, see :mod:`knowngood.belief.surprise`.
         """
-        if not self.exact:
-            return self._surprise_in_tables(entry) * self._outside_surprises.of(entry)
-        return self._surprise_in_tables(entry)
-
-    def _surprise_in_tables(self, entry: int) -> float:
-        if all(clue.entry != entry for clue in self.network.clues):
-            return 1.0
-        others = self.network.run(frozenset((entry,)), self.full).log_chance
-        before = self._before
-        alone = self.network.run(self.entries_in() - {entry}, before).log_chance - before.log_chance
-        return float(np.exp(self.full.log_chance - others - alone))
+        in_tables = surprise_in_tables(self.network, entry, self.full, self._before)
+        return in_tables if self.exact else in_tables * self._outside_surprises.of(entry)
 
     @cached_property
     def _outside_surprises(self) -> OutsideSurprises:
-        return OutsideSurprises(self.draws, self.full, self._before)
+        return OutsideSurprises(self.draws, self._before)
 
     @cached_property
     def _before(self) -> Pass:

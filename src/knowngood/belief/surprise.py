@@ -11,11 +11,38 @@ from functools import cached_property
 
 import numpy as np
 
-from knowngood.belief.drawing import Draws
+from knowngood.belief.drawing import DRAWS, Draws
 from knowngood.belief.elimination import Array, Pass
+from knowngood.belief.network import Network
 
-DRAWN = 2000
 WORTH = 100.0  # draws that the rest must leave for it to be counted; a few digits of a ratio are enough
+
+
+def surprise_in_tables(network: Network, entry: int, full: Pass, before: Pass) -> float:
+    """Chance of what the tables hold of an entry given the rest of them, over its chance on an arrival; 1 for nothing.
+
+    What one table says of variables that share a table is told by their joint chances: with it in, dividing by it
+    takes it out. Else the tables are filled anew without it, and with nothing else.
+
+    Parameters
+    ----------
+    full, before : Pass
+        The tables with all their evidence, and with none.
+    """
+    own = [index for clue, index in zip(network.clues, network.clue_index, strict=True) if clue.entry == entry]
+    if not own:
+        return 1.0
+    scopes = {network.fabric.scopes[index] for index in own}
+    if len(scopes) == 1 and not network.below:
+        table = np.prod([table for index in own if (table := network.fabric.tables[index]) is not None], axis=0)
+        if table.min() > 0.0:
+            scope = scopes.pop()
+            others = 1.0 / float((full.joint(scope) / table).sum())
+            return others / float((before.joint(scope) * table).sum())
+    others = network.run(frozenset((entry,)), full).log_chance
+    rest = frozenset(clue.entry for clue in network.clues) - {entry}
+    alone = network.run(rest, before).log_chance - before.log_chance
+    return float(np.exp(full.log_chance - others - alone))
 
 
 class OutsideSurprises:
@@ -24,21 +51,21 @@ class OutsideSurprises:
     Parameters
     ----------
     draws : Draws
-    full, before : Pass
-        The tables with all their evidence, and with none.
+    before : Pass
+        The tables with no evidence.
     """
 
-    def __init__(self, draws: Draws, full: Pass, before: Pass) -> None:
-        self.draws = draws
-        self.full, self.before = full, before
+    def __init__(self, draws: Draws, before: Pass) -> None:
+        self.draws, self.before = draws, before
 
     @cached_property
     def _given_tables(self) -> dict[int, Array]:
-        return self.draws.log_chances_outside(self.full, DRAWN, np.random.default_rng(DRAWN))
+        assert self.draws.kept
+        return self.draws.log_chances_outside(self.draws.begun)
 
     @cached_property
     def _on_arrival(self) -> dict[int, Array]:
-        return self.draws.log_chances_outside(self.before, DRAWN, np.random.default_rng(DRAWN))
+        return self.draws.log_chances_outside(self.draws.first(self.before, DRAWS, np.random.default_rng(DRAWS)))
 
     def of(self, entry: int) -> float:
         """Chance of what is outside of an entry given the tables and the rest, over its chance on an arrival; 1 where
@@ -51,7 +78,7 @@ class OutsideSurprises:
 
     def _weight_of_the_rest(self, entry: int) -> Array:
         """Weight of each draw by the other lines outside; even where they leave too few (draw,)."""
-        even = np.full(DRAWN, 1.0 / DRAWN)
+        even = np.full(DRAWS, 1.0 / DRAWS)
         others = [log_chance for other, log_chance in self._given_tables.items() if other != entry]
         if not others:
             return even
