@@ -58,7 +58,10 @@ def read_tool(reader: Reader, tokens: Sequence[Token]) -> bool:
 def read_tool_back(reader: Reader, tokens: Sequence[Token]) -> bool:
     """``no leak-down tester, lent till friday``: what is said of the tool named just before."""
     last = reader.bodies[-1] if reader.bodies else None
-    if not isinstance(last, Tool) or not _has(tokens, "lent") or any(token.means("part") for token in tokens):
+    if not isinstance(last, Tool) or any(token.means("part") for token in tokens):
+        return False
+    returns = last.state == "lent" and any("back" in token.plain.split() for token in tokens)
+    if not _has(tokens, "lent") and not returns:
         return False
     back = _BACK.search(reader.words(tokens))
     reader.bodies[-1] = Tool(last.name, "lent", back.group(1).strip() if back else last.back)

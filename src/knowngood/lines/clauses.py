@@ -59,6 +59,7 @@ def clauses_of(tokens: Sequence[Token]) -> list[list[Token]]:
         if (
             (token.is_sign(",") and token.start not in inside)
             or (token.plain in ("then", "and then") and index > 0)
+            or _begins_another(tokens, index)
             or _denies_another(tokens, index)
             or (token.plain in FRAMES and index > 0)
             or (token.plain == "but" and found[-1] and not _excepts(tokens, index))
@@ -67,6 +68,15 @@ def clauses_of(tokens: Sequence[Token]) -> list[list[Token]]:
         else:
             found[-1].append(token)
     return [clause for clause in found if clause]
+
+
+SUBJECTS = frozenset(["it", "i", "we", "he", "she", "they", "now", "then", "there", "still"])
+
+
+def _begins_another(tokens: Sequence[Token], index: int) -> bool:
+    """``it shakes and it stalls``: "and" before who or what does something begins another statement."""
+    behind = tokens[index + 1].plain.split()[0] if index + 1 < len(tokens) else ""
+    return tokens[index].plain in ("and", "because", "so") and index > 0 and behind in SUBJECTS
 
 
 FRAMES = ("ff", "freeze", "freezeframe")

@@ -58,6 +58,8 @@ from knowngood.lines.window_line import read_window
 from knowngood.lines.works import read_swap, read_work
 
 MOST_CLAUSES_TOGETHER = 14
+LEAST_GAINED = 2
+"""So many words fewer must be left over for a clause to be read cut in two; a convention of ours."""
 LONGEST_LINE = 4000  # characters
 MOST_PIECES = 250  # words, numbers and signs; the time to read a line grows with their square
 _EACH = re.compile(
@@ -206,7 +208,7 @@ def _read_best(reader: Reader, tokens: Sequence[Token], clauses: list[list[Token
     run = run_of(tokens, clauses, start, start + taken)
     if taken > 1 or not left_over(reader, run, before):
         return taken
-    whole = state_of(reader)
+    least, best = left_over(reader, run, before) - LEAST_GAINED, state_of(reader)
     for halves in cuts_of(clauses[start]):
         put_back(reader, state)
         reader.use(token for token in clauses[start] if token.plain in JOINS)
@@ -215,9 +217,12 @@ def _read_best(reader: Reader, tokens: Sequence[Token], clauses: list[list[Token
         for half in (0, 1):
             _read_from(reader, tokens, cut[: start + half + 1], start + half)
             counts.append(len(reader.bodies))
-        if counts == sorted(set(counts)) and not left_over(reader, run, before):
-            return taken
-    put_back(reader, whole)
+        left = left_over(reader, run, before)
+        if counts == sorted(set(counts)) and (not left or left <= least):
+            least, best = left - 1, state_of(reader)
+            if not left:
+                return taken
+    put_back(reader, best)
     return taken
 
 

@@ -9,6 +9,7 @@ from dataclasses import replace
 from functools import cache
 
 from knowngood.lines.merged import merged
+from knowngood.lines.spoken import plainly_spoken
 from knowngood.lines.token import Token
 from knowngood.lines.vocabulary import Vocabulary, forms_of, stem
 from knowngood.units import kinds, plain_text
@@ -317,6 +318,7 @@ def plain_line(text: str) -> str:
     text = plain_text(text).replace("、", ", ").replace("。", ". ").replace("´", "'").replace("`", "'")
     text = re.sub(r"(?<![\w/])w/p(?:u?mp)?(?!\w)", "water pump", text, flags=re.IGNORECASE)
     text = re.sub(r"(?<![\w/])w/o(?!\w)", "without", re.sub(r"(?<![\w/])w/(?=[ a-z])", "with ", text))
+    text = plainly_spoken(text)
     text = re.sub(r"(?i)\b(no|nr|cyl)\.(?=\d)", r"\1. ", text)
     text = re.sub(r"(?<=\d)\.\.(?=\d)", "-", text)  # a run as the echo shows it
     text = _SHARE.sub(lambda match: f"{_SHARES[match[1]]} ", text)
