@@ -91,7 +91,10 @@ def read_stock(reader: Reader, tokens: Sequence[Token]) -> bool:
         return False
     if any(t.kind == "unit" and not _DAYS.search(f"1 {t.text}") and not _PRICE.search(f"1 {t.text}") for t in tokens):
         return False  # an amount of something measured
-    if any(t.plain in ("for", "in", "on") and b.whole() for t, b in pairwise(tokens) if t.start > parts[0].start):
+    paid = _PRICE.search(reader.text)
+    sold = (paid.start(), paid.end()) if paid else (0, 0)
+    inside = [b for t, b in pairwise(tokens) if t.plain in ("for", "in", "on") and t.start > parts[0].start]
+    if any(b.whole() and not sold[0] <= b.start < sold[1] for b in inside):
         return False  # a spare put in somewhere was tried there
     if _has(tokens, "negation") or any(
         token.means("work") and not token.means("mark", "have") and token.plain != "new" for token in tokens

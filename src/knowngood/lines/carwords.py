@@ -182,6 +182,7 @@ FITTED: tuple[Pattern, ...] = (
     (rf"(?:manual(?: {_BOX})?|man\.? ?{_BOX}|stick shift|five speed)", _fitted("manual")),
     (rf"auto\.? {_BOX}", _fitted("automatic")),
     (r"(?:no|without) (?:air ?con(?:ditioning)?|a/?c)", _fitted("no air conditioning")),
+    (r"timing chain not belt|(?:it )?has a timing chain", _fitted("timing chain")),
     (r"(?:[2-9]|two|three|four|six) coil packs?", lambda m: [("systems", [m.group()])]),
     (
         r"(?:all[ -]wheel[ -]drive|four[ -]wheel[ -]drive|4[ -]wheel[ -]drive|awd|4wd|4x4)",

@@ -70,12 +70,16 @@ def clauses_of(tokens: Sequence[Token]) -> list[list[Token]]:
     return [clause for clause in found if clause]
 
 
+GOES_ON = frozenset(["holds", "held", "drops", "dropped", "falls", "fell", "stays", "stayed", "goes", "went", "rises"])
+"""Behind "and it" these go on with the reading before (``52 psi and it holds 50``)."""
 SUBJECTS = frozenset(["it", "i", "we", "he", "she", "they", "now", "then", "there", "still"])
 
 
 def _begins_another(tokens: Sequence[Token], index: int) -> bool:
     """``it shakes and it stalls``: "and" before who or what does something begins another statement."""
     behind = tokens[index + 1].plain.split()[0] if index + 1 < len(tokens) else ""
+    if behind in ("it", "now", "then") and index + 2 < len(tokens) and tokens[index + 2].plain in GOES_ON:
+        return False
     return tokens[index].plain in ("and", "because", "so") and index > 0 and behind in SUBJECTS
 
 

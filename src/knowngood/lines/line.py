@@ -58,8 +58,16 @@ from knowngood.lines.window_line import read_window
 from knowngood.lines.works import read_swap, read_work
 
 MOST_CLAUSES_TOGETHER = 14
+ARTICLES = frozenset(["the", "my", "your", "his", "her", "their", "our"])
 LEAST_GAINED = 2
 """So many words fewer must be left over for a clause to be read cut in two; a convention of ours."""
+_DUE = re.compile(
+    r"(?:and )?(?:it |they )?(?:(?:should|will|is|are|due|expected|to|be|arrives?|comes?|coming|here|in|on|by"
+    r"|next|this) )*"
+    r"(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?\.?",
+    re.IGNORECASE,
+)
+"""When what was ordered is due."""
 LONGEST_LINE = 4000  # characters
 MOST_PIECES = 250  # words, numbers and signs; the time to read a line grows with their square
 _EACH = re.compile(
@@ -133,6 +141,10 @@ def _too_long(plain: str, why: str) -> Understood:
 
 def _stripped(reader: Reader, sentence: Sequence[Token]) -> list[Token]:
     """A sentence without what is said beside it: cylinders not measured, its day, what the work cost."""
+    articles = [token for token in sentence if token.plain in ARTICLES]
+    if len(articles) < len(sentence):
+        reader.use(articles)
+        sentence = [token for token in sentence if token.plain not in ARTICLES]
     return without_price(reader, without_dates(reader, without_unmeasured(reader, sentence)))
 
 
@@ -310,7 +322,8 @@ def _goes_on_as_car(reader: Reader, tokens: Sequence[Token], clauses: Sequence[S
 
 
 def _is_wait(clause: Sequence[Token]) -> bool:
-    if _EACH.fullmatch(" ".join(token.text for token in clause)):
+    words = " ".join(token.text for token in clause)
+    if _EACH.fullmatch(words) or _DUE.fullmatch(words):
         return True
     return any(
         token.kind == "unit" and token.text.casefold().startswith(("day", "week", "d", "w")) for token in clause

@@ -19,7 +19,8 @@ _VALUES = {
 }
 _WORD = "|".join(sorted(_VALUES, key=len, reverse=True))
 _THOUSANDS = re.compile(
-    rf"\b((?:(?:{_WORD}|hundred|and)[ -])*(?:{_WORD}|hundred)) thousand\b(?: (?!and )((?:(?:{_WORD}|hundred|and)[ -]?)+))?",
+    rf"\b((?:(?:{_WORD}|hundred|and)[ -])*(?:{_WORD}|hundred)) thousand\b"
+    rf"(?: (?!and )((?:(?:{_WORD}|hundred|and)[ -]?)+))?",
     re.IGNORECASE,
 )
 _CONTRACTED = (
@@ -31,15 +32,19 @@ _CONTRACTED = (
 )
 _BEGIN = r"(?:^|(?<=[.;,:] )|(?<=\band )|(?<=\bbut )|(?<=\bso ))"
 _OPENERS = (
-    rf"{_BEGIN}(?:i|we|you)(?: still| also| just)?(?: have| had)? (?:got|get|can hear|can see|could hear|could see|hear|see"
+    rf"{_BEGIN}(?:i|we|you)(?: still| also| just)?(?: have| had)? "
+    r"(?:got|get|can hear|can see|could hear|could see|hear|see"
     r"|saw|noticed|measured|counted|read|can smell|smell|smelled)(?: that)?(?: an?\b| the\b| some\b)? ",
     rf"{_BEGIN}there (?:is|are|was|were|has been|have been)(?: still| also| now)?(?: an?\b| some\b| the\b)? ",
+    rf"{_BEGIN}(?:i|we) (?:also |just |then |now |still )*"
+    r"(?=(?:[a-z]+ed|put|have|found|bought|did|lent|took|cut|set)\b)",
     rf"{_BEGIN}it (?:is|has) (?:got )?(?:an?\b|some\b) ",
     rf"{_BEGIN}it has (?=no\b)",
     rf"{_BEGIN}(?:as far as i (?:know|can (?:tell|see))|to be honest|i think that|by the way|for what it is worth),? ",
 )
 _CORRECTED = re.compile(
-    r"\b(?P<a>p[0-3][0-9a-f]{3}|\d+(?:[.,]\d+)?)(?P<unit> ?[a-z]{1,4})?,? (?:no,? (?:sorry|wait|i mean|make that)|sorry|i mean"
+    r"\b(?P<a>p[0-3][0-9a-f]{3}|\d+(?:[.,]\d+)?)(?P<unit> ?[a-z]{1,4})?,? "
+    r"(?:no,? (?:sorry|wait|i mean|make that)|sorry|i mean"
     r"|no wait|wait,? no|correction|make that|or rather|rather),? (?:it is |it was |that is |make that )?"
     r"(?P<b>p[0-3][0-9a-f]{3}|\d+(?:[.,]\d+)?)\b",
     re.IGNORECASE,
@@ -53,7 +58,8 @@ _SMALL = (
     (r"\bright now\b", "now"),
     (r"\b(?:does not|doesn'?t|do not|don'?t|did not|didn'?t) (?:look|seem|sound|appear)(?: to be)? ", "not "),
     (
-        r"\b(?:i |we |you )?(?:can ?not|can'?t|could not|couldn'?t|do not|don'?t|did not|didn'?t) (?:see|find|hear|smell)"
+        r"\b(?:i |we |you )?(?:can ?not|can'?t|could not|couldn'?t|do not|don'?t|did not|didn'?t)"
+        r" (?:see|find|hear|smell)"
         r"(?: any| a)?\b",
         "no",
     ),
@@ -69,7 +75,8 @@ _SMALL = (
         "ground",
     ),
     (
-        r"\bcranks? for (?:about |around |some )?([\w.]+) sec(?:ond)?s? before (?:it )?(?:fires|starts|catches|firing|starting)"
+        r"\bcranks? for (?:about |around |some )?([\w.]+) sec(?:ond)?s? before"
+        r" (?:it )?(?:fires|starts|catches|firing|starting)"
         r"(?: up)?\b",
         r"hard to start \1 seconds",
     ),
@@ -83,12 +90,13 @@ _SMALL = (
 _AND_A_HALF = re.compile(rf"\b(\d+|{'|'.join(NUMBERS)}) and a half\b", re.IGNORECASE)
 _WARMTH = re.compile(r"\b(?:coolant|temp\w*|ect|clt|iat|outside|thermostat|ambient|gauge|freeze|ff)\b", re.IGNORECASE)
 _DEGREES = re.compile(
-    r"(?<=\d)( ?)(?:degrees|deg)\b(?! ?(?:[cf]\b|celsius|fahrenheit|[ab]tdc|before|after|of|advance|crank|dwell))",
+    r"(?<=\d)() ?(?:degrees|deg)\b(?! ?(?:[cf]\b|celsius|fahrenheit|[ab]tdc|before|after|of|advance|crank|dwell))",
     re.IGNORECASE,
 )
 """Degrees of warmth, of which scale is not said; an angle names what it is of."""
 _OIL_ADDED = re.compile(
-    r"\b(?:i |we )?(?:squirted|squirt|added|put|poured|dripped|sprayed)(?: in)? (?:some |a (?:bit|squirt|drop|spoon|little)"
+    r"\b(?:i |we )?(?:squirted|squirt|added|put|poured|dripped|sprayed)(?: in)?"
+    r" (?:some |a (?:bit|squirt|drop|spoon|little)"
     r"(?: of)? )?oil (?:in|into|down|to|onto|on) (?:the )?(?:cylinder |number |no\.? |cyl\.? |#|c)*(?P<at>[a-z]+|\d+)"
     r"(?:,| and| then| ->| :| =)* (?:it |then |now |that )*(?:came up to|came to|went up to|went to|rose to|climbed to"
     r"|jumped to|goes to|goes up to|is now|is|was|reads|gives|gave|got|made)? ?(?=\d)",

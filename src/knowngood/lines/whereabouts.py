@@ -12,7 +12,25 @@ from knowngood.lines.scan import Token
 from knowngood.lines.unread import weighs
 
 NEAR = frozenset(
-    ["near", "at", "by", "next", "next to", "behind", "around", "under", "below", "above", "beside", "from"]
+    [
+        "near",
+        "at",
+        "by",
+        "next",
+        "next to",
+        "on",
+        "in",
+        "all over",
+        "over",
+        "inside",
+        "behind",
+        "around",
+        "under",
+        "below",
+        "above",
+        "beside",
+        "from",
+    ]
 )
 
 SPOTS = frozenset(["top", "bottom", "rear", "front", "back", "left", "right", "side", "middle", "underneath", "end"])
@@ -27,12 +45,14 @@ def note_whereabouts(reader: Reader, run: Sequence[Token], before: int) -> None:
         if token.plain not in NEAR:
             continue
         end = index + 1
-        while end < len(run) and _is_where(run[end]):
+        while end < len(run) and (_is_where(run[end]) or _is_named_there(run, index, end)):
             end += 1
         said = run[index:end]
         if not any(reader.is_unread(other) and weighs(other) for other in said):
             continue
-        if not any(o.means("part") or o.means("mark", "cylinder", "bank") or o.plain in SPOTS for o in said):
+        if not any(
+            o.means("part") or o.means("mark", "cylinder", "bank") or o.plain in SPOTS or o.kind == "word" for o in said
+        ):
             continue
         body = reader.bodies[seen[0]]
         assert isinstance(body, Reading)
@@ -45,6 +65,12 @@ def note_whereabouts(reader: Reader, run: Sequence[Token], before: int) -> None:
 def _is_of_the_engine(reader: Reader, index: int) -> bool:
     body = reader.bodies[index]
     return isinstance(body, Reading) and body.value is None and body.kind != "code" and body.place.kind == "engine"
+
+
+def _is_named_there(run: Sequence[Token], start: int, index: int) -> bool:
+    """A word that is not known, right behind "on top of the": the name of a spot."""
+    before = run[start:index]
+    return run[index].kind == "word" and any(token.plain in ("the", "of", *SPOTS) for token in before)
 
 
 def _is_where(token: Token) -> bool:

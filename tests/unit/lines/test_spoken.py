@@ -21,6 +21,7 @@ from knowngood.lines.spoken import plainly_spoken
         ("base timing 10 degrees before", "base timing 10 degrees before"),
         ("squirted oil in 3, came up to 140 psi", "compression cylinder 3 wet 140 psi"),
         ("it cranks for ten seconds before it fires", "it hard to start ten seconds"),
+        ("I still have a spare coil", "have a spare coil"),
         ("comp 175 180 60 175", "comp 175 180 60 175"),
     ],
 )
