@@ -168,7 +168,7 @@ class Workshop:
         raise Refused(Problem(f"There is no car {name!r} here.", f"Cars: {there}. A new one: knowngood new NICKNAME."))
 
     def new(self, nickname: str) -> Job:
-        """A new car; its first entry is on disk when this returns."""
+        """A new car; its first entry is on disk when this returns. `Refused` for a nickname empty or too long."""
         nickname = nickname.strip()
         if not nickname:
             raise Refused(Problem("A car needs a nickname; nothing was typed.", "Type any word you call it by."))

@@ -70,7 +70,7 @@ class Layout:
         return range(1, self.cylinders + 1)
 
     def bank_of(self, number: int) -> int:
-        """1-based bank of a cylinder number."""
+        """1-based bank of a cylinder number; `Refused` where there is no such cylinder."""
         for index, bank in enumerate(self.banks, start=1):
             if number in bank:
                 return index
@@ -99,7 +99,7 @@ class Layout:
         return Place("cylinder", f"{letter}{self.banks[bank - 1].index(number) + 1}")
 
     def number(self, place: Place) -> int:
-        """The present number of a cylinder named by number or by position."""
+        """The present number of a cylinder named by number or by position; `Refused` where there is none."""
         if place.by_position():
             for number in self.numbers():
                 if self.position(number).name == place.name:
@@ -116,7 +116,7 @@ class Layout:
         return number
 
     def bank_place(self, name: str) -> Place:
-        """``left``, ``right``, ``1`` or ``2`` as the bank place this program computes with."""
+        """``left``, ``right``, ``1`` or ``2`` as the bank place this program computes with; `Refused` for others."""
         if name in self.sides and name:
             return Place("bank", str(self.sides.index(name) + 1))
         if name.isdecimal() and len(name) < 3 and 1 <= int(name) <= len(self.banks):

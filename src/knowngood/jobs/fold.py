@@ -78,7 +78,7 @@ def fold_car(entries: Iterable[Entry]) -> Car:
 
 
 def birth(entries: Iterable[Entry]) -> Entry:
-    """The entry a job began with: of those that tell a nickname, the one typed first."""
+    """The entry a job began with: of those that tell a nickname, the one typed first; `Refused` where none does."""
     named = [entry for entry in entries if isinstance(entry.body, CarFact) and entry.body.field == "nickname"]
     if not named:
         raise Refused(Problem("These entries tell no nickname.", "A job begins with the nickname of its car."))

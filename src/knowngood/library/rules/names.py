@@ -34,6 +34,14 @@ def names_exist(library: Library, where: Where) -> list[Problem]:
 
 def mentions(library: Library) -> Iterator[Mention]:
     """Every mention of a record by another."""
+    yield from _by_faults(library)
+    yield from _by_readings_and_checks(library)
+    yield from _by_parts_and_access(library)
+    yield from _by_gates_and_rules(library)
+    yield from _by_supply(library)
+
+
+def _by_faults(library: Library) -> Iterator[Mention]:
     for fault in library.faults.values():
         yield "fault", fault.id, ("part",), ("part",), fault.part
         for index, act in enumerate(fault.acts):
@@ -50,6 +58,9 @@ def mentions(library: Library) -> Iterator[Mention]:
         yield from _each("fault", fault.id, ("cautions",), ("caution",), fault.cautions)
         yield from _each("fault", fault.id, ("twins",), ("fault",), fault.twins)
         yield from _each("fault", fault.id, ("leads_to",), ("fault",), fault.leads_to)
+
+
+def _by_readings_and_checks(library: Library) -> Iterator[Mention]:
     for ladder in library.ladders.values():
         for name in ladder.inputs:
             yield "ladder", ladder.id, ("inputs", name), ("ladder",), name
@@ -64,6 +75,9 @@ def mentions(library: Library) -> Iterator[Mention]:
         yield from _each("check", check.id, ("cautions",), ("caution",), check.cautions)
         if check.poor_form_of:
             yield "check", check.id, ("poor_form_of",), ("check",), check.poor_form_of
+
+
+def _by_parts_and_access(library: Library) -> Iterator[Mention]:
     for part in library.parts.values():
         yield from _each("part", part.id, ("access",), ("access",), part.access)
         if part.area:
@@ -75,6 +89,11 @@ def mentions(library: Library) -> Iterator[Mention]:
         for name, step_on in layout.steps.items():
             yield "layout", layout.id, ("steps", name), ("access",), name
             yield from _each("layout", layout.id, ("steps", name, "after"), ("access",), step_on.after or ())
+    for area in library.areas.values():
+        yield from _each("area", area.id, ("disturbs",), ("part", "area"), area.disturbs)
+
+
+def _by_gates_and_rules(library: Library) -> Iterator[Mention]:
     for gate in library.gates.values():
         yield from _each("gate", gate.id, ("looks",), ("reading",), gate.looks)
     for stage in library.stages.values():
@@ -96,6 +115,9 @@ def mentions(library: Library) -> Iterator[Mention]:
         yield from _each("service", service.id, ("access",), ("access",), service.access)
         yield from _each("service", service.id, ("destroys",), ("reading",), service.destroys)
         yield from _each("service", service.id, ("cautions",), ("caution",), service.cautions)
+
+
+def _by_supply(library: Library) -> Iterator[Mention]:
     for branch in library.branches.values():
         yield from _each("branch", branch.id, ("after",), ("branch",), branch.after)
         yield from _each("branch", branch.id, ("feeds",), ("consumer",), branch.feeds)
@@ -106,8 +128,6 @@ def mentions(library: Library) -> Iterator[Mention]:
             yield "consumer", consumer.id, ("lost", name), ("ladder",), name
     for check in library.branch_checks.values():
         yield from _each("branch_check", check.id, ("reads",), ("branch_reading",), check.reads)
-    for area in library.areas.values():
-        yield from _each("area", area.id, ("disturbs",), ("part", "area"), area.disturbs)
 
 
 def _each(table: str, record: str, keys: Keys, kinds: tuple[str, ...], names: Iterable[str]) -> Iterator[Mention]:
