@@ -1,0 +1,144 @@
+"""How many small faults put into belief, planner and measure the tests notice: ``python -m benchmarks.code_score``.
+
+Two hundred faults, drawn from all there are by a fixed seed. Each is judged in a copy of the tree by the test files
+that reach its line and those named after its file, the room's own first, up to the first failure; two minutes of
+computing count as noticed. What is judged is kept in build/mutants.jsonl, so that a run that is stopped goes on where
+it was; a fault that was not noticed is judged again when a test changes.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import sys
+import time
+from collections import Counter
+from pathlib import Path
+
+from benchmarks.code_forks import passes
+from benchmarks.code_mutants import Mutant, mutants
+from benchmarks.code_reached import ROOMS, Reached, run, state_of, test_files
+from knowngood.proving.figures import Figure, line, share, write
+
+SAMPLE, SEED, GOAL = 200, 1, 0.80
+JUDGED = Path("build/mutants.jsonl")
+TREE = Path("build/mutants")
+COPIED = ("src", "tests", "benchmarks", "tools", "docs", "requirements", "changelog.d")
+NICE = 15
+LONGEST_S = 120  # of computing
+AT_ONCE = 2
+
+
+def sample(count: int = SAMPLE, seed: int = SEED) -> list[Mutant]:
+    """Faults drawn from all of the rooms: those with the smallest keys, which are as good as dice."""
+    every = [
+        mutant
+        for room in ROOMS
+        for file in sorted(Path(f"src/knowngood/{room}").glob("*.py"))
+        for mutant in mutants(file, seed)
+    ]
+    return sorted(every, key=lambda mutant: mutant.key)[:count]
+
+
+def tests_of(mutant: Mutant, reached: Reached) -> list[str]:
+    """The test files that reach a fault's line or are named after its file: these first, then the quickest."""
+    room, name = mutant.file.parent.name, mutant.file.stem
+    named = [f"tests/{kind}/{room}/test_{name}.py" for kind in ("unit", "outside")]
+
+    def order(file: str) -> tuple[bool, bool, float]:
+        return (file not in named, room not in file, reached.seconds.get(file, 0.0))
+
+    there = {file for file in named if Path(file).exists()}
+    return sorted(there | set(reached.files.get((mutant.file.as_posix(), mutant.line), ())), key=order)
+
+
+def judge(mutant: Mutant, tests: list[str]) -> str:
+    """``noticed``, ``not noticed`` or ``not reached``, with the fault in the copied tree and out of it again."""
+    if not tests:
+        return "not reached"
+    file = TREE / mutant.file
+    stat, kept = file.stat(), file.read_bytes()
+    for old in file.parent.glob(f"__pycache__/{file.stem}.*.pyc"):
+        old.unlink()
+    file.write_text(mutant.source(), encoding="utf-8")
+    try:
+        first, rest = tests[:AT_ONCE], tests[AT_ONCE:]  # all files of a run are read before the first test of it
+        unnoticed = passes(first, TREE, longest_s=LONGEST_S) and (not rest or passes(rest, TREE, longest_s=LONGEST_S))
+        return "not noticed" if unnoticed else "noticed"
+    finally:
+        file.write_bytes(kept)
+        os.utime(file, ns=(stat.st_atime_ns, stat.st_mtime_ns))
+
+
+def copy_tree() -> None:
+    """The tree as it is, for faults to be put into."""
+    shutil.rmtree(TREE, ignore_errors=True)
+    for folder in COPIED:
+        shutil.copytree(folder, TREE / folder)
+    for file in Path().glob("*.*"):
+        if file.is_file():
+            shutil.copy2(file, TREE)
+
+
+def score() -> dict[str, Figure]:
+    """Judge what is not judged yet; the share noticed, of all and by room."""
+    reached = run()
+    tests_now = state_of(test_files())
+    known = {}
+    if JUDGED.exists():
+        for text in JUDGED.read_text(encoding="utf-8").splitlines():
+            one = json.loads(text)
+            known[one["key"]] = one
+    copy_tree()
+    drawn = sample()
+    used = sorted({file for mutant in drawn for file in tests_of(mutant, reached)})
+    broken = [] if passes(used, TREE) else [file for file in used if not passes([file], TREE)]
+    print(*(f"{file} does not pass without any fault: it judges none." for file in broken), sep="\n", end="")
+    for number, mutant in enumerate(drawn, 1):
+        before = known.get(mutant.key)
+        source = state_of([mutant.file.as_posix()])
+        if before and before["source"] == source and (before["verdict"] == "noticed" or before["tests"] == tests_now):
+            continue
+        tests = [file for file in tests_of(mutant, reached) if file not in broken]
+        verdict = judge(mutant, tests)
+        known[mutant.key] = {
+            "key": mutant.key,
+            "source": source,
+            "tests": tests_now,
+            "verdict": verdict,
+            "where": f"{mutant.file.as_posix()}:{mutant.line}",
+            "what": mutant.what,
+        }
+        with JUDGED.open("a", encoding="utf-8") as file:
+            file.write(json.dumps(known[mutant.key]) + "\n")
+        print(f"{number:>4} {verdict:<12} {mutant.file.as_posix()}:{mutant.line}  {mutant.what}", flush=True)
+    verdicts = {mutant.key: known[mutant.key]["verdict"] for mutant in drawn}
+    figures = {"code.mutation_score": share(Counter(verdicts.values())["noticed"], len(drawn), GOAL)}
+    for room in ROOMS:
+        here = [verdicts[mutant.key] for mutant in drawn if mutant.file.parent.name == room]
+        figures[f"code.mutation_{room}"] = share(Counter(here)["noticed"], len(here))
+    return figures
+
+
+def survivors() -> list[str]:
+    """Faults of the sample that no test noticed, one a line."""
+    known = {one["key"]: one for one in map(json.loads, JUDGED.read_text(encoding="utf-8").splitlines())}
+    judged = [known[mutant.key] for mutant in sample() if mutant.key in known]
+    return sorted(f"{one['where']}  {one['what']}  ({one['verdict']})" for one in judged if one["verdict"] != "noticed")
+
+
+def main() -> int:
+    """Judge, print, write."""
+    os.nice(NICE)
+    began = time.perf_counter()
+    figures = score()
+    print(*survivors(), sep="\n")
+    for name, figure in figures.items():
+        print(line(name, figure))
+    write(figures, command="python -m benchmarks.code_score", seconds=time.perf_counter() - began)
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
