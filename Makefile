@@ -3,7 +3,7 @@
 #   test    all tests and the examples in the docstrings
 #   check   style, types, layers, words
 #   fix     what the style checks can put right by themselves
-#   bench   how fast, into build/figures.json
+#   bench   how fast, into build/figures.json (FULL=1: the package, faults put into the code, killed processes; an hour)
 #   prove   simulated cars and real repairs, into build/figures.json (FULL=1: many cars, kept in docs/figures; ONLY=ways; CARS=20;
 #           a run that was stopped goes on where it was; ONLY=develop: cars to look at one by one)
 #   golden  write the expected texts anew; review the diff
@@ -36,7 +36,7 @@ fix:
 bench:
 	$(SET_UP) dev
 	@mkdir -p build
-	@$(IN)/python -m benchmarks
+	@FULL=$(FULL) $(IN)/python -m benchmarks
 
 prove:
 	$(SET_UP) dev

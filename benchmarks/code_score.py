@@ -22,6 +22,7 @@ from benchmarks.code_reached import ROOMS, Reached, run, state_of, test_files
 from knowngood.proving.figures import Figure, line, share, write
 
 SAMPLE, SEED, GOAL = 200, 1, 0.80
+BRANCHES_GOAL = 0.95
 JUDGED = Path("build/mutants.jsonl")
 TREE = Path("build/mutants")
 COPIED = ("src", "tests", "benchmarks", "tools", "docs", "requirements", "changelog.d")
@@ -114,7 +115,10 @@ def score() -> dict[str, Figure]:
             file.write(json.dumps(known[mutant.key]) + "\n")
         print(f"{number:>4} {verdict:<12} {mutant.file.as_posix()}:{mutant.line}  {mutant.what}", flush=True)
     verdicts = {mutant.key: known[mutant.key]["verdict"] for mutant in drawn}
-    figures = {"code.mutation_score": share(Counter(verdicts.values())["noticed"], len(drawn), GOAL)}
+    figures = {
+        "code.branch_coverage": share(reached.taken, reached.branches, BRANCHES_GOAL),
+        "code.mutation_score": share(Counter(verdicts.values())["noticed"], len(drawn), GOAL),
+    }
     for room in ROOMS:
         here = [verdicts[mutant.key] for mutant in drawn if mutant.file.parent.name == room]
         figures[f"code.mutation_{room}"] = share(Counter(here)["noticed"], len(here))
