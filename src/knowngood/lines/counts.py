@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from knowngood.evidence import Reading
 from knowngood.lines.elements import Element, cylinder
@@ -13,19 +14,62 @@ MANY = 10
 NAMES = frozenset(["misfire", "misfires", "miss", "misses", "mf"])
 QUIET = ("EQUALS", "COMMA", "FILL", "MUTE", "LINK", "DASH", "COND")
 MORE = frozenset(
-    ["count", "counts", "counter", "counters", "per", "each", "cyl", "cylinder", "cyls", "cylinders", "up"]
+    [
+        "count",
+        "counts",
+        "counted",
+        "a",
+        "over",
+        "counter",
+        "counters",
+        "per",
+        "each",
+        "cyl",
+        "cylinder",
+        "cyls",
+        "cylinders",
+        "up",
+    ]
 )
+
+
+UNCLEAR = -1
+
+
+def _placed(elements: Sequence[Element]) -> list[Element]:
+    """``misfires on cylinder three``: the number behind a name that ends so is a cylinder."""
+    ends = ["", *(e.token.plain.split()[-1] if e.kind == "NAME" else "" for e in elements)]
+    pairs = zip(elements, ends, strict=False)
+    return [
+        replace(e, kind="PLACE", places=(cylinder(str(e.whole)),))
+        if e.kind == "CELL" and e.whole and end in ("cylinder", "cyl", "on", "in")
+        else e
+        for e, end in pairs
+    ]
+
+
+def _with_others(elements: Sequence[Element]) -> tuple[list[Element], int | None]:
+    """The counts of named cylinders, and that of the rest: ``others 0``, ``none on the rest``; None when not said."""
+    at = next((index for index, e in enumerate(elements) if e.kind == "REST"), len(elements))
+    if at == len(elements):
+        return list(elements), None
+    before = [e for e in elements[:at] if e.kind not in ("FILL", "LINK", "COMMA", "MUTE")]
+    behind = [e for e in elements[at + 1 :] if e.kind in ("CELL", "NONE")]
+    if before and before[-1].kind == "NONE" and not behind:
+        return [e for e in elements[:at] if e.kind != "NONE"], 0
+    if len(behind) == 1 and (behind[0].kind == "NONE" or behind[0].whole is not None):
+        return list(elements[:at]), behind[0].whole or 0
+    return list(elements), UNCLEAR
 
 
 def read_counts(reader: Reader, elements: Sequence[Element]) -> bool:
     """Read a row of counts, or counts beside their cylinders, two or more, behind a name for misfires."""
+    elements = _placed(elements)
     named = [e for e in elements if NAMES & set(e.token.plain.split())]
-    rest = [e for e in elements if e not in named and not set(e.token.plain.split()) <= MORE]
-    at = next((index for index, e in enumerate(rest) if e.kind == "REST"), len(rest))
-    others = [e.whole for e in rest[at + 1 :] if e.kind == "CELL"] if at < len(rest) else []
-    if at < len(rest) and (len(others) != 1 or others[0] is None):
+    rest = [e for e in elements if e not in named and (e.kind == "PLACE" or not set(e.token.plain.split()) <= MORE)]
+    rest, others = _with_others(rest)
+    if others == UNCLEAR:
         return False
-    rest = rest[:at]
     cells = [e for e in rest if e.kind in ("CELL", "PLACE")]
     if not named or len(cells) < 2 or any(e.kind not in (*QUIET, "CELL", "PLACE") for e in rest):
         return False
@@ -38,6 +82,8 @@ def read_counts(reader: Reader, elements: Sequence[Element]) -> bool:
     paired = any(e.kind == "PLACE" for e in cells) or signs >= len(cells) // 2
     if paired:
         pairs = list(zip(numbers[::2], numbers[1::2], strict=False))
+        if all(e.kind == "PLACE" for e in cells[1::2]) and cells[0].kind == "CELL":
+            pairs = [(number, count) for count, number in pairs]  # "240 misfires on cylinder 3, 12 on 5"
         if len(numbers) % 2:
             return False
     elif len(numbers) == reader.cylinders:
@@ -47,13 +93,14 @@ def read_counts(reader: Reader, elements: Sequence[Element]) -> bool:
     if any(not 1 <= number <= reader.most for number, _ in pairs):
         return False
     told = {number for number, _ in pairs}
-    everyone = range(1, (reader.cylinders or 0) + 1) if others else ()
-    pairs += [(number, others[0] or 0) for number in everyone if number not in told]
+    names = tuple(dict.fromkeys(name for e in elements if e.kind == "COND" for name in e.names))
+    everyone = range(1, (reader.cylinders or 0) + 1) if others is not None else ()
+    pairs += [(number, others or 0) for number in everyone if number not in told]
     for number, count in pairs:
         if count == 0 or count >= MANY:
             word = "yes" if count else "no"
             reader.bodies.append(
-                Reading(kind="miss", place=cylinder(str(number)), word=word, conditions=(f"{count} counts",))
+                Reading(kind="miss", place=cylinder(str(number)), word=word, conditions=(f"{count} counts", *names))
             )
         else:
             reader.suppose(f"{count} on {number}: too few to say")

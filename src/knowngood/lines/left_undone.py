@@ -35,6 +35,8 @@ def read_left_so(reader: Reader, clause: Sequence[Token]) -> bool:
     parts = [
         t for t in clause if (t.means("part") or t.means("kind")) and t.plain.split()[-1] not in (*STATES, *PUT_IN)
     ]
+    if any(token.means("access") and not token.means("part") for token in clause):
+        return False
     if not (parts or inserted) or any(not _is_quiet(element, parts) for element in elements):
         return False
     right = bool(inserted) and bool(OUT & set(words))

@@ -59,8 +59,8 @@ from knowngood.lines.works import read_swap, read_work
 
 MOST_CLAUSES_TOGETHER = 14
 ARTICLES = frozenset(["the", "my", "your", "his", "her", "their", "our"])
-LEAST_GAINED = 2
-"""So many words fewer must be left over for a clause to be read cut in two; a convention of ours."""
+LEAST_GAINED = 1
+"""So many words fewer at least must be left over for a clause to be read cut in two; a convention of ours."""
 _DUE = re.compile(
     r"(?:and )?(?:it |they )?(?:(?:should|will|is|are|due|expected|to|be|arrives?|comes?|coming|here|in|on|by"
     r"|next|this) )*"

@@ -35,6 +35,8 @@ def cells_placed(reader: Reader, kind: str, quantity: str, elements: Sequence[El
         tokens = [token for element in elements for token in element.tokens]
         reader.doubt(tokens, "how many is said, not which", f"{reader.words(tokens)}: which cylinders are they?")
         return None
+    if respective := _respectively(reader, elements):
+        return respective
     asked = len(reader.bodies)
     if (of_bank := _row_of_bank(reader, elements)) is not None or len(reader.bodies) > asked:
         return of_bank
@@ -54,6 +56,29 @@ def cells_placed(reader: Reader, kind: str, quantity: str, elements: Sequence[El
         reader.doubt(tokens, f"there is no {wrong}: the engine has {reader.cylinders}", no_such(reader, wrong))
         return None
     return rows_of(reader, kind, quantity, elements)
+
+
+def _respectively(reader: Reader, elements: Sequence[Element]) -> list[Cell]:
+    """``162, 158 and 165 psi for 4, 5 and 6``: as many cylinders behind as numbers before, each its own; else empty."""
+    cells = [element for element in elements if element.kind == "CELL"]
+    half = len(cells) // 2
+    numbers = [cell.whole or 0 for cell in cells[half:]]
+    placed = [e for e in elements if e.kind == "PLACE" and e.places[0].kind == "cylinder"]
+    if (
+        len(placed) == 1
+        and len(placed[0].places) == len(cells) > 1
+        and elements.index(placed[0]) > elements.index(cells[-1])
+    ):
+        numbers, half = [int(place.name) for place in placed[0].places if place.name.isdigit()], len(cells)
+    elif placed or half < 2 or len(cells) % 2 or cells[half].after not in ("for", "on", "at", "in", "of"):
+        return []
+    if any(e.kind in ("REST", "ALL", "EXCEPT", "NONE") for e in elements) or numbers != sorted(set(numbers)):
+        return []
+    if len(numbers) != half or not all(1 <= number <= reader.most for number in numbers):
+        return []
+    reader.use_turned(token for cell in cells[half:] for token in cell.tokens)
+    said = conditions_in(elements)
+    return [Cell(cell, cylinder(str(number)), said) for cell, number in zip(cells[:half], numbers, strict=True)]
 
 
 def _row_of_bank(reader: Reader, elements: Sequence[Element]) -> list[Cell] | None:
