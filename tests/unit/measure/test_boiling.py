@@ -5,6 +5,7 @@ from collections.abc import Callable
 import pytest
 
 from knowngood.errors import KnownGoodError
+from knowngood.measure import boiling
 from knowngood.measure.boiling import boiling_point, glycol_vapour_pressure, water_boiling, water_vapour_pressure
 
 
@@ -50,3 +51,11 @@ def test_refusals(ask: Callable[[], object], words: str) -> None:
     with pytest.raises(KnownGoodError) as refused:
         ask()
     assert str(refused.value) == words
+
+
+def test_search_that_does_not_end_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the search finds no boiling point it says so; no number is given."""
+    monkeypatch.setattr(boiling, "_mixture", lambda kelvin, share, glycol: (1.0, 1.0))
+    with pytest.raises(KnownGoodError) as refused:
+        boiling_point(101.3, 50.0)
+    assert str(refused.value) == "No boiling point found at 101.3 kPa with 50 % glycol. Check the numbers."

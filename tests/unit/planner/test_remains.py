@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 
-from knowngood.planner.remains import COMFORT, COST, DANGER, HARM, Remaining, in_order
+from knowngood.planner.remains import COMFORT, COST, DANGER, HARM, Remaining, grouped, in_order
 
 BEST_FIRST = [
     Remaining("left unplugged", "", DANGER, 1.0, 2.0),
@@ -37,3 +37,17 @@ def test_order_of_what_goes_in_does_not_matter() -> None:
 def test_nothing_left() -> None:
     """An empty list is an answer."""
     assert in_order([]) == []
+
+
+def test_one_heading_for_one_reason() -> None:
+    """Things of one urgency and one reason stand together, the most urgent heading first, each in the order given."""
+    belt = Remaining("belt", "", DANGER, reason="before the first start")
+    hose, lamp, rattle = Remaining("hose", "", DANGER), Remaining("lamp", "", COMFORT), Remaining("rattle", "", HARM)
+    oil = Remaining("oil", "", DANGER, reason="before the first start")
+    assert grouped([lamp, belt, hose, oil, rattle]) == [
+        ("Must not wait: before the first start", [belt, oil]),
+        ("Must not wait", [hose]),
+        ("Gets worse by driving", [rattle]),
+        ("Comfort", [lamp]),
+    ]
+    assert grouped([]) == []
