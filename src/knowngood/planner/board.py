@@ -177,19 +177,20 @@ def _within_reach(weight: Array, present: Bools, kept: Array) -> Array:
     return left / left.sum() if left.sum() > NEGLIGIBLE else weight
 
 
-def foresight(board: Board) -> Array:
-    """What each pattern (p,) costs at least to whoever sees it.
+def foresight(board: Board, present: Array | None = None) -> Array:
+    """What each pattern (p,) costs at least to whoever sees it; ``present`` (p, f): with what is left of each.
 
     A repair that ends several of its faults is shared out among them; each fault then takes its cheapest share. No
     choice of repairs can cost less than the sum of these (weak duality of covering).
     """
-    repairs = np.zeros(len(board.present))
+    present = board.present if present is None else present
+    repairs = np.zeros(len(present))
     if board.repairs:
         ends = board.fixes.T > 0  # (f, r)
-        share = board.cost / np.maximum(board.present @ ends, 1.0)  # (p, r)
+        share = board.cost / np.maximum(present @ ends, 1.0)  # (p, r)
         for fault, some in enumerate(ends):
             if some.any():
-                repairs += board.present[:, fault] * share[:, some].min(axis=1)
+                repairs += present[:, fault] * share[:, some].min(axis=1)
     cost: Array = repairs + board.proof_cost
     if board.hand_over is not None:
         cost = np.where(board.present.any(axis=1), np.minimum(cost, board.hand_over), cost)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from knowngood.belief.protocol import Array
+from knowngood.planner.beginnings import Onward
 from knowngood.planner.later import Later
 from knowngood.planner.plans import NOBODY, plan
 from knowngood.planner.pricing import NO_CHECK, Option, Pricing
@@ -100,7 +101,7 @@ def check_candidate(pricing: Pricing, option: Option) -> Candidate:
         leading, how_likely = pricing.leading(option.shown.like[row], chance)
         then = problem.checks[second] if second != NO_CHECK else None
         after.append(After(name, chance, leading, how_likely, repair, then))
-    cost = pricing.onward_of(option)
+    cost = option.cost
     step = Step(
         check,
         cost,
@@ -110,8 +111,7 @@ def check_candidate(pricing: Pricing, option: Option) -> Candidate:
         tuple(sorted(after, key=lambda one: -one.chance)),
         later=option.later if np.isfinite(option.later) else None,
     )
-    uses = pricing.looked_on * option.uses(len(pricing.board.repairs))
-    return Candidate(step, option, uses=uses, shift=cost - option.cost)
+    return Candidate(step, option, uses=option.uses(len(pricing.board.repairs)))
 
 
 def check_candidates(pricing: Pricing, options: Sequence[Option], most: int) -> list[Candidate]:
@@ -136,6 +136,13 @@ def heads_of(pricing: Pricing) -> list[int]:
     return [row for row in dict.fromkeys([pricing.bare.first(0), *ranked]) if row != NOBODY]
 
 
+def needed_of(pricing: Pricing) -> Array:
+    """Chance that there is something for each repair to put right (r,)."""
+    board = pricing.board
+    needed: Array = ((board.fixes > 0).astype(float) @ board.present.T > 0) @ board.weight
+    return needed
+
+
 def sure_of(pricing: Pricing) -> list[int]:
     """Repairs that are needed in as good as every draw, and for which less must come off than they take.
 
@@ -145,28 +152,30 @@ def sure_of(pricing: Pricing) -> list[int]:
     board = pricing.board
     if pricing.scenarios.exact or not board.repairs:
         return []
-    needed = ((board.fixes > 0).astype(float) @ board.present.T > 0) @ board.weight
+    needed = needed_of(pricing)
     opening = board.mask @ np.where(board.opened, 0.0, board.access_cost)
     little = opening <= board.cost
     return [int(row) for row in np.flatnonzero((needed >= SURE) & little)]
 
 
 def repair_candidates(
-    pricing: Pricing, heads: Sequence[int], later: Sequence[Later], looking: float = np.inf
+    pricing: Pricing, heads: Sequence[int], later: Sequence[Later], onward: Mapping[int | str, Onward], looking: float
 ) -> list[Candidate]:
     """Each likely repair as the first of a plan, with a check after it where that is worth its price.
 
     Parameters
     ----------
+    onward : mapping
+        What each leads to where one looks on after it; empty where all fault sets are known.
     looking : float
         Money to the end by the best check; a repair that is needed in any case costs no more when made before it.
     """
     board, problem = pricing.board, pricing.problem
     sure = sure_of(pricing)
-    heads = list(dict.fromkeys([*heads, *sure]))
     if not heads:
         return []
     plans = plan(board, pricing.now.repeated(len(heads)), [pricing.style], first=np.array(heads), prove_first=False)
+    needed = needed_of(pricing)
     result = []
     for at, row in enumerate(heads):
         repair = board.repairs[row]
@@ -174,9 +183,13 @@ def repair_candidates(
         bare, chosen, which = float(plans.cost[at]), plans, at
         if row == pricing.bare.first(0) and not pricing.bare.proves_first(0) and pricing.bare.cost[0] < bare:
             bare, chosen, which = float(pricing.bare.cost[0]), pricing.bare, 0
-        uses = pricing.looked_on * chosen.some(slice(which, which + 1)).uses_of_all(len(board.repairs))
+        uses = chosen.some(slice(which, which + 1)).uses_of_all(len(board.repairs), np.ones(1))
         blind = min([bare, *(each.cost for each in then)])
-        cost = pricing.onward(pricing.base) + blind - pricing.base
+        cost = blind
+        if row in onward:
+            cost, share = onward[row].cost, onward[row].share
+            uses *= share
+            uses[row] = 1.0 - (1.0 - share) * needed[row]
         if row in sure:
             cost = min(cost, looking)
         step = Step(
@@ -190,7 +203,7 @@ def repair_candidates(
     return result
 
 
-def end_candidates(pricing: Pricing, later: Sequence[Later]) -> list[Candidate]:
+def end_candidates(pricing: Pricing, later: Sequence[Later], onward: Mapping[int | str, Onward]) -> list[Candidate]:
     """Proving now, and handing over now, where they can be meant."""
     problem, board = pricing.problem, pricing.board
     none = np.zeros(len(board.repairs))
@@ -199,7 +212,8 @@ def end_candidates(pricing: Pricing, later: Sequence[Later]) -> list[Candidate]:
     if problem.may_prove and (nothing_left > LEAST_CHANCE or not board.repairs):
         proved = plan(board, pricing.now, [pricing.style], prove_first=True)
         bare = min(float(proved.cost[0]), float(pricing.bare.cost[0]) if pricing.bare.proves_first(0) else np.inf)
-        uses = proved.uses_of_all(len(board.repairs))
+        share = onward[PROVE].share if PROVE in onward else 1.0
+        uses = proved.uses_of_all(len(board.repairs), np.full(1, share))
         then = tuple(each for each in later if each.head == PROVE)
         prove = CheckAt(
             id=PROVE,
@@ -210,9 +224,9 @@ def end_candidates(pricing: Pricing, later: Sequence[Later]) -> list[Candidate]:
             kind=PROVE,
         )
         blind = min([bare, *(each.cost for each in then)])
-        cost = pricing.onward(pricing.base) + blind - pricing.base
+        cost = onward[PROVE].cost if PROVE in onward else blind
         step = Step(prove, cost, problem.proof_minutes, problem.proof_money, ())
-        result.append(Candidate(step, None, NOBODY, bare, pricing.looked_on * uses, then, shift=cost - blind))
+        result.append(Candidate(step, None, NOBODY, bare, uses, then, shift=cost - blind))
     if problem.hand_over is not None:
         rest = CheckAt(
             id="hand_over", name="hand it over", asks=(), minutes=0.0, money=problem.hand_over, kind=HAND_OVER

@@ -14,38 +14,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from knowngood.belief.protocol import Bools
+from knowngood.planner.beginnings import Beginning, beginnings
 from knowngood.planner.outcomes import Shown, likelihoods, shown_by
-from knowngood.planner.plans import NOBODY, plan
+from knowngood.planner.plans import plan
 from knowngood.planner.pricing import Option, Pricing
-from knowngood.planner.starts import Starts, all_fixed, joined
-from knowngood.planner.steps import PROVE
+from knowngood.planner.starts import Starts, joined
 
 HEADS = 3
-
-
-@dataclass(frozen=True)
-class Beginning:
-    """What is done before the check.
-
-    Parameters
-    ----------
-    repairs : tuple of int
-    paid : float
-    then : Starts
-        How things stand then: one row.
-    going : float
-        Chance that the work is not over by then.
-    """
-
-    repairs: tuple[int, ...]
-    paid: float
-    then: Starts
-    going: float
-
-    @property
-    def head(self) -> int | str:
-        """The first repair, or the proof."""
-        return self.repairs[0] if self.repairs else PROVE
 
 
 @dataclass(frozen=True)
@@ -80,11 +55,11 @@ def price_later(pricing: Pricing, options: Sequence[Option], heads: Sequence[int
     heads : sequence of int
         Repairs worth beginning with.
     """
-    beginnings = _beginnings(pricing, heads)
-    if not options or not beginnings:
+    begun = beginnings(pricing, heads[:HEADS])
+    if not options or not begun:
         return []
     problem, rows, owns = pricing.problem, [], []
-    for begin, shown_then in zip(beginnings, _shown(pricing, options, beginnings), strict=True):
+    for begin, shown_then in zip(begun, _shown(pricing, options, begun), strict=True):
         for option, shown in zip(options, shown_then, strict=True):
             check = problem.checks[option.index]
             owns.append(problem.check_cost(check) + pricing.opening(check, begin.then.opened[0]))
@@ -95,17 +70,17 @@ def price_later(pricing: Pricing, options: Sequence[Option], heads: Sequence[int
     sums = [float(each.sum()) for each in np.split(cost, ends)]
     result = []
     for number, (own, left) in enumerate(zip(owns, sums, strict=True)):
-        begin, option = beginnings[number // len(options)], options[number % len(options)]
+        begin, option = begun[number // len(options)], options[number % len(options)]
         total = begin.paid + own * begin.going + left
         option.later = min(option.later, total)
         result.append(Later(begin.head, option.index, total, begin.going))
     return result
 
 
-def _shown(pricing: Pricing, options: Sequence[Option], beginnings: Sequence[Beginning]) -> list[list[Shown]]:
+def _shown(pricing: Pricing, options: Sequence[Option], begun: Sequence[Beginning]) -> list[list[Shown]]:
     """Outcomes of the checks after each beginning, all worked out in one pass."""
     belief = pricing.problem.belief
-    sets = [_present_after(pricing, begin, bool(begin.then.stopped.any())) for begin in beginnings]
+    sets = [_present_after(pricing, begin, bool(begin.then.stopped.any())) for begin in begun]
     present, count = np.concatenate(sets), len(pricing.weight)
     checks = [pricing.problem.checks[option.index] for option in options]
     asks = list(dict.fromkeys(ask for check in checks if check.after is None for ask in check.asks))
@@ -114,7 +89,7 @@ def _shown(pricing: Pricing, options: Sequence[Option], beginnings: Sequence[Beg
         plain if check.after is None else likelihoods(belief, check.asks, check.after(present)) for check in checks
     ]
     result = []
-    for begin in range(len(beginnings)):
+    for begin in range(len(begun)):
         own = slice(begin * count, (begin + 1) * count)
         result.append(
             [
@@ -123,39 +98,6 @@ def _shown(pricing: Pricing, options: Sequence[Option], beginnings: Sequence[Beg
             ]
         )
     return result
-
-
-def _beginnings(pricing: Pricing, heads: Sequence[int]) -> list[Beginning]:
-    board, bare = pricing.board, pricing.bare
-    first_proof = np.flatnonzero(bare.proof[0])
-    wanted: dict[tuple[tuple[int, ...], bool], None] = {}
-    if len(first_proof):
-        wanted[(tuple(int(repair) for repair in bare.order[0][: first_proof[0]]), True)] = None
-    for head in heads[:HEADS]:
-        wanted[((head,), False)] = None
-        wanted[((head,), True)] = None
-    if board.weight[board.present.sum(axis=1) == 0].sum() > 0:
-        wanted[((), True)] = None
-    return [_beginning(pricing, repairs, proved) for repairs, proved in wanted if NOBODY not in repairs]
-
-
-def _beginning(pricing: Pricing, repairs: tuple[int, ...], proved: bool) -> Beginning:
-    board, weight = pricing.board, pricing.board.weight
-    opened, left = board.opened.copy(), np.ones((1, board.present.shape[1]))
-    paid = 0.0
-    for repair in repairs:
-        paid += board.cost[repair] + float(board.access_cost[board.mask[repair] & ~opened].sum())
-        opened |= board.mask[repair]
-        left *= 1.0 - board.fixes[repair]
-    paid *= float(weight.sum())
-    stopped = np.zeros((1, len(weight)))
-    if proved:
-        stopped = all_fixed(board, left)
-        opened &= board.stays
-        paid += float(weight.sum()) * board.proof_cost
-        paid += float((weight * (1.0 - stopped[0])).sum()) * board.wrong_pass_cost
-    going = float((weight * (1.0 - stopped[0])).sum())
-    return Beginning(repairs, paid, Starts(weight[None, :], opened[None, :], left, stopped), going)
 
 
 def _present_after(pricing: Pricing, begin: Beginning, proved: bool) -> Bools:

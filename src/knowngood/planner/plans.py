@@ -81,10 +81,11 @@ class Plans:
         """The first repair, or -1."""
         return int(self.order[plan, 0])
 
-    def uses_of_all(self, repairs: int) -> Array:
-        """Weight with which each repair is made, over all the plans together."""
+    def uses_of_all(self, repairs: int, share: Array) -> Array:
+        """Weight with which each repair is made, over all the plans together, each plan by its share (plan,)."""
         made = self.order != NOBODY
-        uses: Array = np.bincount(self.order[made], weights=self.reach[made], minlength=repairs).astype(float)
+        reach = (self.reach * share[:, None])[made]
+        uses: Array = np.bincount(self.order[made], weights=reach, minlength=repairs).astype(float)
         return uses
 
 

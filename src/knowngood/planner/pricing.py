@@ -9,6 +9,7 @@ shortlist. Checks on it get plans of their own.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -17,6 +18,7 @@ import numpy as np
 from knowngood.belief.protocol import Array, Ask, Bools, FaultAt, Scenarios
 from knowngood.planner.board import Board, board_of, foresight
 from knowngood.planner.improve import best_plan
+from knowngood.planner.looking import Look, Looking, looking_with
 from knowngood.planner.outcomes import Shown, likelihoods, shown_by
 from knowngood.planner.plans import Plans, Style, plan
 from knowngood.planner.problem import CheckAt, Problem
@@ -27,11 +29,9 @@ POOLED_REPAIRS = 10
 POOL_DOUBT = 0.03  # a plan for "it is not needed" still has to end where it is
 MOST_ROWS_OF_READINGS = 6
 WORTHLESS = 1e-9
+ALMOST_NEVER = 1e-12
 FEW_LEFT, MANY_LEFT = Style(0.1), Style(0.7, True)  # with one fault or two, and with several: each best in its field
 PLAN_DOUBT = 1e-3
-LOOKED_ON = (
-    0.2  # share of what not knowing costs that is still paid where there are many checks; from cars of other seeds
-)
 NO_CHECK = -1
 
 
@@ -55,7 +55,9 @@ class Option:
     own : float
         Money of the check itself, access included.
     left : array (outcome,)
-        Money to the end after each outcome, times its chance.
+        Money to the end after each outcome, times its chance; looking on is counted.
+    share : array (outcome,)
+        What a little more money for repairs adds to that.
     seconds : dict
         Outcome to what is left to pay, times its chance, by the check made second (-1: none).
     later : float
@@ -68,6 +70,7 @@ class Option:
     plans: Plans
     own: float
     left: Array
+    share: Array
     seconds: dict[int, dict[int, float]] = field(default_factory=dict)
     later: float = np.inf
 
@@ -82,8 +85,8 @@ class Option:
         return min(paid, key=lambda index: paid[index]) if paid else NO_CHECK
 
     def uses(self, repairs: int) -> Array:
-        """Chance that each repair is made."""
-        return self.plans.uses_of_all(repairs)
+        """What each repair's price counts for: the chance that it is made, so far as the plans are paid."""
+        return self.plans.uses_of_all(repairs, self.share)
 
 
 class Pricing:
@@ -101,7 +104,8 @@ class Pricing:
         must = problem.must
         self.matters = np.array([must is None or fault in must for fault in problem.belief.faults], dtype=bool)
         self.style = FEW_LEFT
-        self.looked_on = 1.0 if self.scenarios.exact or problem.hand_over is not None else LOOKED_ON
+        self.looks_on = not self.scenarios.exact and problem.hand_over is None
+        self.looking = Looking()
         self.seen_all = foresight(self.board)  # what each pattern costs whoever sees it
         self.least = float(self.board.weight @ self.seen_all)
         self.bare = best_plan(self.board, self.now)
@@ -111,17 +115,23 @@ class Pricing:
         plain = [ask for check in problem.checks if check.after is None for ask in check.asks]
         self.like: dict[Ask, Array] = likelihoods(problem.belief, list(dict.fromkeys(plain)), self.scenarios.present)
 
-    def onward(self, cost: float) -> float:
-        """Money to the end when one goes on looking, from its price when only repairs follow.
+    def onward(self, blind: Array, known: Array, chance: Array) -> Array:
+        """Money to the end when one goes on looking, times the chance of getting there.
 
-        Going on blind is dear, knowing all is cheap; looking on ends between. So of what blind plans cost more than
-        knowing, a share is counted; a check must save its price out of that share.
+        Parameters
+        ----------
+        blind, known : array (n,)
+            Of going on with repairs only, and of whoever sees the faults, times the chance.
+        chance : array (n,)
         """
-        return self.looked_on * cost + (1.0 - self.looked_on) * self.least
+        there = np.maximum(chance, ALMOST_NEVER)
+        paid: Array = known + chance * self.looking.paid((blind - known) / there)
+        return paid
 
-    def onward_of(self, option: Option) -> float:
-        """Of a check as the first step: its own price is paid whole."""
-        return option.own + self.onward(float(option.left.sum()))
+    @property
+    def unlooked(self) -> float:
+        """Money to the end as things stand, what to look at not yet chosen."""
+        return float(self.onward(np.array([self.base]), np.array([self.least]), np.ones(1))[0])
 
     def _pool(self) -> Array:
         """Cost in each pattern (plan, p) of plans for what an outcome may say."""
@@ -216,14 +226,23 @@ class Pricing:
         as_now = ~(opened & ~self.board.opened).any(axis=1)  # found for an outcome, good for all: nothing more is open
         self.base = min(self.base, float((plans.each[as_now] @ self.board.weight).min(initial=np.inf)))
         pooled = (rows @ self.pool.T).min(axis=1)
-        left = np.minimum(np.einsum("op,op->o", rows, plans.each), pooled)
-        options, at = [], 0
-        for (index, shown), count in zip(chosen, counts, strict=True):
-            some = slice(at, at + count)
-            at += count
-            own = self.problem.check_cost(checks[index]) + self.opening(checks[index], self.board.opened)
-            options.append(Option(index, shown, rows[some].sum(axis=1), plans.some(some), own, left[some].copy()))
-        return options
+        blind = np.minimum(np.einsum("op,op->o", rows, plans.each), pooled)
+        known, chance = rows @ self.seen_all, rows.sum(axis=1)
+        ends = np.cumsum([0, *counts])
+        some = [slice(int(begin), int(end)) for begin, end in itertools.pairwise(ends)]
+        own = [
+            self.problem.check_cost(checks[index]) + self.opening(checks[index], self.board.opened)
+            for index, _ in chosen
+        ]
+        waste = np.maximum(blind - known, 0.0) / np.maximum(chance, ALMOST_NEVER)
+        if self.looks_on and np.isinf(self.looking.per_nat):
+            looks = [Look(price, chance[each], waste[each]) for price, each in zip(own, some, strict=True)]
+            self.looking = looking_with(self.base - self.least, looks)
+        left, share = self.onward(blind, known, chance), self.looking.share(waste)
+        return [
+            Option(index, shown, chance[each], plans.some(each), price, left[each].copy(), share[each])
+            for (index, shown), each, price in zip(chosen, some, own, strict=True)
+        ]
 
     def _doubted(self, rows: Array) -> Array:
         """Weights after each outcome (outcome, p) with a little of those before, where fault sets are drawn.
@@ -240,7 +259,7 @@ class Pricing:
 
     def pair_up(self, options: Sequence[Option], firsts: int, seconds: int) -> None:
         """After each outcome of the best few checks, see whether one more check is worth its price."""
-        by_cost = sorted(options, key=lambda option: (_firmly(self.onward_of(option)), option.index))
+        by_cost = sorted(options, key=lambda option: (_firmly(option.cost), option.index))
         others = sorted(by_cost[:seconds], key=lambda option: option.index)
         for option in self._both_ways(by_cost, firsts):
             check = self.problem.checks[option.index]
@@ -257,8 +276,8 @@ class Pricing:
                 )
                 both = (rows[:, None, :] * other.shown.like[None, :, :]).reshape(-1, rows.shape[1])
                 joint = self.board.gathered(both)
-                after = (joint @ pool.T).min(axis=1).reshape(len(rows), -1).sum(axis=1)
-                after = after + option.chance * price / self.looked_on
+                onward = self.onward((joint @ pool.T).min(axis=1), joint @ self.seen_all, joint.sum(axis=1))
+                after = onward.reshape(len(rows), -1).sum(axis=1) + option.chance * price
                 for outcome, total in enumerate(after):
                     if total < option.seconds[outcome][NO_CHECK] - WORTHLESS * max(self.base, 1.0):
                         option.seconds[outcome][other.index] = float(total)
@@ -267,7 +286,7 @@ class Pricing:
     def _both_ways(self, by_cost: Sequence[Option], firsts: int) -> list[Option]:
         """The cheapest to the end, and those that save most for their money: what is quick may spare what is long."""
         saves = sorted(
-            by_cost, key=lambda option: -_firmly((self.base - float(option.left.sum())) / (option.own + 0.1))
+            by_cost, key=lambda option: -_firmly((self.unlooked - float(option.left.sum())) / (option.own + 0.1))
         )
         half = firsts - firsts // 2
         return list({option.index: option for option in (*by_cost[:half], *saves[: firsts - half])}.values())
@@ -283,7 +302,7 @@ class Pricing:
                 )
         result = []
         for needed, group in groups.items():
-            best = sorted(group, key=lambda option: (_firmly(self.onward_of(option)), option.index))[:size]
+            best = sorted(group, key=lambda option: (_firmly(option.cost), option.index))[:size]
             asks = tuple(dict.fromkeys(ask for option in best for ask in self.problem.checks[option.index].asks))
             if not needed or len(best) < size or len(asks) > 2 * size:
                 continue

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from knowngood.planner.beginnings import beginnings, onward_from
 from knowngood.planner.candidates import (
     Candidate,
     check_candidates,
     end_candidates,
     heads_of,
     repair_candidates,
+    sure_of,
 )
 from knowngood.planner.later import price_later
 from knowngood.planner.pricing import Pricing
@@ -50,13 +52,14 @@ def ranked(pricing: Pricing, effort: Effort = FULL) -> list[Candidate]:
     """First steps, the least money to the end first; of a check that could be made at several places, the best."""
     options = pricing.priced(pricing.shortlist(effort.shortlist))
     pricing.pair_up(options, effort.first_of_pairs, effort.second_of_pairs)
-    options = sorted(options, key=lambda option: (round(pricing.onward_of(option), 6), option.index))
-    heads = heads_of(pricing)
+    options = sorted(options, key=lambda option: (round(option.cost, 6), option.index))
+    heads = list(dict.fromkeys([*heads_of(pricing), *sure_of(pricing)]))
     later = price_later(pricing, options[: effort.later], heads) if pricing.scenarios.exact else []
-    looking = min(map(pricing.onward_of, options), default=float("inf"))
+    looking = min((option.cost for option in options), default=float("inf"))
     candidates = check_candidates(pricing, options, effort.described)
-    candidates += repair_candidates(pricing, heads, later, looking)
-    return _one_of_a_kind(in_firm_order(candidates + end_candidates(pricing, later)))
+    onward = onward_from(pricing, beginnings(pricing, heads)) if pricing.looks_on else {}
+    candidates += repair_candidates(pricing, heads, later, onward, looking)
+    return _one_of_a_kind(in_firm_order(candidates + end_candidates(pricing, later, onward)))
 
 
 def _one_of_a_kind(candidates: Sequence[Candidate]) -> list[Candidate]:

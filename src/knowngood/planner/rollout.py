@@ -152,11 +152,11 @@ def _follow(branch: Branch, pricing: Pricing, candidate: Candidate) -> None:
         return
     else:
         paid = candidate.option.own
-        least = candidate.option.shown.like @ (pricing.weight * pricing.seen_all[board.pattern])
-        onward = pricing.looked_on * candidate.option.left + (1.0 - pricing.looked_on) * least
         branch.then = [
             Branch(float(chance), float(left / chance), _seen(standing, action, like))
-            for chance, left, like in zip(candidate.option.chance, onward, candidate.option.shown.like, strict=True)
+            for chance, left, like in zip(
+                candidate.option.chance, candidate.option.left, candidate.option.shown.like, strict=True
+            )
             if chance > 1e-12
         ]
     branch.paid = paid

@@ -7,7 +7,7 @@ import pytest
 
 from knowngood.planner.advice import advise
 from knowngood.planner.board import foresight
-from knowngood.planner.pricing import LOOKED_ON, Pricing
+from knowngood.planner.pricing import Pricing
 from knowngood.planner.problem import Problem
 from tests.naive.toy_belief import Toy, independent, one_of
 from tests.unit.planner.small import check, repair, shows, told
@@ -28,15 +28,18 @@ def drawn(**more: object) -> Problem:
 
 
 def test_price_on_draws_lies_between_knowing_and_repairing_blind() -> None:
-    """Own price, knowing, and the share of what repairing blind after it costs more than knowing."""
+    """Own price, knowing, and what looking on costs of what repairing blind after each outcome costs more."""
     pricing = Pricing(drawn(), seed=1, most=200)
-    assert not pricing.scenarios.exact and pricing.looked_on == LOOKED_ON
+    assert not pricing.scenarios.exact and pricing.looks_on
     assert pricing.least == pytest.approx(float(pricing.board.weight @ foresight(pricing.board)))
     for option in pricing.priced(pricing.shortlist(6)):
-        left = float(option.left.sum())
-        assert pricing.onward_of(option) == pytest.approx(
-            option.own + pricing.least + LOOKED_ON * (left - pricing.least)
-        )
+        known = pricing.joint(option.shown.like) @ pricing.seen_all
+        blind = (pricing.joint(option.shown.like) * option.plans.each).sum(axis=1)
+        assert (option.left >= known - 1e-9).all()
+        assert (option.left <= np.maximum(blind, known) + 1e-9).all()
+        waste = (blind - known) / option.chance
+        if (blind <= pricing.joint(option.shown.like) @ pricing.pool.min(axis=0)).all():
+            assert option.left == pytest.approx(known + option.chance * pricing.looking.paid(waste))
     advice = advise(drawn(), seed=1, most=200)
     assert pricing.least < advice.step.cost < advice.replace_now
 
@@ -45,26 +48,43 @@ def test_price_with_all_sets_known_is_what_it_was() -> None:
     """Where nothing is drawn, repairing blind is counted whole."""
     belief = one_of({"A": 0.5, "B": 0.5}, {"a": shows("A")})
     pricing = Pricing(told(belief, [repair("A", 30.0), repair("B", 30.0)], [check("a", 2.0)]), seed=1, most=200)
-    assert pricing.looked_on == 1.0
-    assert pricing.onward(40.0) == 40.0
+    assert not pricing.looks_on
+    (option,) = pricing.priced(pricing.shortlist(6))
+    assert option.left.sum() == pytest.approx((pricing.joint(option.shown.like) * option.plans.each).sum())
+    assert pricing.unlooked == pricing.base
 
 
-def test_check_is_made_where_it_saves_its_price_out_of_the_share() -> None:
-    """A check at a price between the share and the whole of what it saves is left; under the share it is made."""
+def test_the_best_check_just_pays_for_itself() -> None:
+    """The price of looking on is that at which the best check saves what it costs and no other saves more."""
     pricing = Pricing(drawn(), seed=1, most=200)
-    (option, *_) = (
-        one for one in pricing.priced(pricing.shortlist(12)) if pricing.problem.checks[one.index].id == "f11"
-    )
-    saved = pricing.base - float(option.left.sum())
+    options = pricing.priced(pricing.shortlist(12))
+    assert min(option.cost for option in options) == pytest.approx(pricing.unlooked, abs=0.01)
+
+
+def test_check_that_costs_more_than_all_it_saves_is_not_made() -> None:
+    """A single check under what it saves is made; one dearer than all it saves is not."""
+    pricing = Pricing(drawn(), seed=1, most=200)
+    (shown,) = (one for one in pricing.shortlist(12) if pricing.problem.checks[one[0]].id == "f11")
+    plans = pricing.priced([shown])[0].plans
+    saved = pricing.base - float((pricing.joint(shown[1].like) * plans.each).sum())
     assert saved > 1.0
 
     def first(price: float) -> str:
-        repairs = drawn().repairs
-        problem = told(many(), repairs, [check("look", price, "f11")], proof_minutes=15.0)
+        problem = told(many(), drawn().repairs, [check("look", price, "f11")], proof_minutes=15.0)
         return advise(problem, seed=1, most=200).step.action.id
 
-    assert first(0.5 * LOOKED_ON * saved) == "look"
-    assert first(0.9 * saved) != "look"
+    assert first(0.05 * saved) == "look"
+    assert first(1.2 * saved) != "look"
+
+
+def test_repair_that_may_end_it_comes_before_a_row_of_checks() -> None:
+    """What is needed in nine cases of ten and may be all there is is put right and driven, then the rest is sought."""
+    chances = {"f0": 0.9, **dict.fromkeys(NAMES[1:], 0.03)}
+    belief = independent(chances, {name: shows(name, 0.9, 0.05) for name in NAMES})
+    repairs = [repair(name, 20.0) for name in NAMES]
+    checks = [check(name, 3.0, name) for name in NAMES[1:]]
+    advice = advise(told(belief, repairs, checks, proof_minutes=10.0), seed=1, most=200)
+    assert advice.step.action.id == repairs[0].id
 
 
 def test_plan_for_what_no_draw_shows_is_no_way_out() -> None:
