@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import resource
 import statistics
 import subprocess
 import sys
@@ -22,6 +21,7 @@ from benchmarks.grid_figures import grid_figures
 from benchmarks.growth_figures import growth_figures
 from benchmarks.library_figures import library_figures
 from benchmarks.measurements import measurement_figures
+from benchmarks.memory import memory_figure
 from benchmarks.page_figures import page_figures
 from benchmarks.page_rules import rule_figures
 from benchmarks.planning import planning_figures
@@ -60,8 +60,7 @@ def main() -> int:
             lambda: subprocess.run([*python, "weigh", str(NOTES)], capture_output=True, check=True)
         ),
     }
-    peak_mb = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024.0
-    figures["weigh.memory_mb"] = Figure(round(peak_mb, 0), 1, goal=300.0, at_least=False)
+    figures["weigh.memory_mb"] = memory_figure(NOTES)
     figures.update(library_figures())
     figures.update(posterior_figures())
     figures.update(growth_figures())
