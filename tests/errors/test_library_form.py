@@ -17,7 +17,7 @@ CASES = (
     (
         "\n[[quark]]\n",
         "2: quark: no kind of record is called 'quark'. Kinds of records: source, ladder, fault, reading, check, part, "
-        "access, code, caution, gate, tool, area, layout, killed, service, stage, until_then, after_work, branch, "
+        "access, code, caution, gate, tool, area, layout, killed, service, stage, until_then, after_work, way, branch, "
         "consumer, branch_fault, branch_reading, branch_check, fitted.",
     ),
     ("[tool]\n", "1: tool: 'tool' is not a list of records. Write [[tool]]."),

@@ -24,6 +24,7 @@ from knowngood.library.records import Library
 from knowngood.library.rules import check_library
 from knowngood.library.shape import did_you_mean, mistakes
 from knowngood.library.tables import KIND_OF, KINDS, Kind
+from knowngood.library.ways import lay
 from knowngood.library.where import Origin, Where, shown
 
 _TOML_WORDS = {
@@ -126,7 +127,8 @@ def read(extra: Path | None = None) -> Draft:
         if not extra.is_dir():
             raise Refused(f"'{extra}' is not a folder.", "Make it, or name the folder that holds the shop's own files.")
         add_texts(draft, {str(path): path.read_text(encoding="utf-8") for path in sorted(extra.glob("*.toml"))})
-    for table, name, of, origin in spread(draft.tables, draft.tables["branches"].values()):
+    ways = lay(draft.tables)
+    for table, name, of, origin in [*ways, *spread(draft.tables, draft.tables["branches"].values())]:
         draft.where.origins[table, name] = replace(draft.where.origins[of, origin], table=of)
     return draft
 

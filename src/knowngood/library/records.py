@@ -13,6 +13,7 @@ from knowngood.library.branch_records import Branch, Consumer
 from knowngood.library.fitted_records import Fitted
 from knowngood.library.job_records import AfterWork, Gate, Killed, Service, Stage, Tool, UntilThen
 from knowngood.library.record import Record
+from knowngood.library.way_records import Way
 
 REGIMES = (
     "at rest",
@@ -182,6 +183,7 @@ class ReadingKind(Record, frozen=True, kw_only=True, forbid_unknown_fields=True)
     signed sum ``per_step``, ``offset`` and ``noise``. ``gross`` is the share of gross errors.
     ``complaint`` marks what a driver says; ``says`` are the words it is known by. ``unordered`` as in :class:`Ladder`.
     ``engine_off``: it is read without the engine running, too, so that it does not tell that the engine ran.
+    ``taken``: where on a value's way it was taken, which its levels and inputs then come from.
     """
 
     id: str
@@ -206,6 +208,7 @@ class ReadingKind(Record, frozen=True, kw_only=True, forbid_unknown_fields=True)
     complaint: bool = False
     stop: bool = False
     engine_off: bool = False
+    taken: str = ""
     says: tuple[str, ...] = ()
     cannot: str = ""
     unordered: str = ""
@@ -375,6 +378,7 @@ class Library(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     stages: dict[str, Stage] = {}
     until_then: dict[str, UntilThen] = {}
     after_work: dict[str, AfterWork] = {}
+    ways: dict[str, Way] = {}
     branches: dict[str, Branch] = {}
     consumers: dict[str, Consumer] = {}
     branch_faults: dict[str, BranchFault] = {}

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from knowngood.library import branch_records, fitted_records, job_records, records
+from knowngood.library import branch_records, fitted_records, job_records, records, way_records
 from knowngood.library.record import Record
 from knowngood.library.records import Library
 
@@ -40,6 +40,7 @@ KINDS = (
     Kind("stage", job_records.Stage, "stages"),
     Kind("until_then", job_records.UntilThen, "until_then"),
     Kind("after_work", job_records.AfterWork, "after_work"),
+    Kind("way", way_records.Way, "ways"),
     Kind("branch", branch_records.Branch, "branches"),
     Kind("consumer", branch_records.Consumer, "consumers"),
     Kind("branch_fault", records.BranchFault, "branch_faults"),

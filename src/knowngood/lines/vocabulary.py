@@ -14,7 +14,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any, NamedTuple
 
-from knowngood.library.records import Library, ReadingKind
+from knowngood.library.records import Ladder, Library, ReadingKind
 
 PASSED_OVER = frozenset(
     [
@@ -217,7 +217,8 @@ def _put_own_words(vocabulary: Vocabulary) -> None:
 def _put_complaints(vocabulary: Vocabulary, library: Library) -> None:
     """Complaints of our table, each on the reading that tells its level of its ladder best."""
     for entry in table()["said"]:
-        on_ladder = [reading for reading in library.readings.values() if reading.on == entry["ladder"]]
+        ladder = library.ladders.get(entry["ladder"])
+        on_ladder = [one for one in library.readings.values() if ladder is not None and _stands_on(one, ladder)]
         level = entry.get("denies", entry["level"])
         healthy = next(iter(library.ladders[entry["ladder"]].levels), "") if on_ladder else ""
         denies = "denies" in entry
@@ -229,6 +230,12 @@ def _put_complaints(vocabulary: Vocabulary, library: Library) -> None:
         if told > 0.0:
             vocabulary.put_all(entry["says"], "outcome", outcome)
             vocabulary.put_all(entry.get("alone", ()), "alone", outcome)
+
+
+def _stands_on(reading: ReadingKind, ladder: Ladder) -> bool:
+    """Whether a reading stands on a ladder, or is a complaint that knows all of its levels and more beside them."""
+    beside = reading.complaint and ladder.id in reading.inputs and bool(ladder.levels)
+    return reading.on == ladder.id or (beside and set(ladder.levels) < set(reading.levels))
 
 
 def _telling(reading: ReadingKind, level: str, healthy: str, entry_denies: bool) -> tuple[float, str]:

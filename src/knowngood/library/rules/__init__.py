@@ -21,6 +21,7 @@ from knowngood.library.rules import (
     sight,
     sources,
     used,
+    ways,
     work,
 )
 from knowngood.library.where import Where
@@ -40,6 +41,8 @@ RULES: tuple[Rule, ...] = (
     branches.branches_are_lawful,
     branches.consumers_are_lawful,
     branches.shared_records_stand_on_branches,
+    ways.ways_are_lawful,
+    ways.readings_are_taken_on_ways,
     faults.faults_have_places,
     faults.acts_are_lawful,
     faults.hidden_is_lawful,

@@ -25,6 +25,7 @@ _TABLES = (
     "area",
     "killed",
     "service",
+    "way",
     "branch",
     "consumer",
     "branch_fault",

@@ -118,6 +118,12 @@ def _by_gates_and_rules(library: Library) -> Iterator[Mention]:
 
 
 def _by_supply(library: Library) -> Iterator[Mention]:
+    for way in library.ways.values():
+        if way.truth:
+            yield "way", way.id, ("truth",), ("ladder",), way.truth
+        for index, on_way in enumerate(way.steps):
+            for name in on_way.inputs:
+                yield "way", way.id, ("steps", index, "inputs", name), ("ladder",), name
     for branch in library.branches.values():
         yield from _each("branch", branch.id, ("after",), ("branch",), branch.after)
         yield from _each("branch", branch.id, ("feeds",), ("consumer",), branch.feeds)
