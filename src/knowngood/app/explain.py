@@ -7,6 +7,7 @@ from typing import Any
 
 import msgspec
 
+from knowngood.app.explain_ladder import done_of, explain_ladder
 from knowngood.app.explain_seen import explain_check, explain_code, explain_reading
 from knowngood.app.explain_words import limits, sentence, sources_of
 from knowngood.app.explain_work import explain_area
@@ -20,7 +21,7 @@ from knowngood.library.shape import did_you_mean
 from knowngood.library.tables import KINDS, records_of
 from knowngood.sheets.words import minutes, money
 
-EXPLAINED = ("fault", "check", "reading", "code", "part", "access", "gate", "area", "tool", "caution")
+EXPLAINED = ("fault", "check", "reading", "code", "part", "access", "gate", "area", "tool", "caution", "ladder")
 """Kinds of records that have a page."""
 
 
@@ -69,6 +70,7 @@ def explain(library: Library, kind: str, name: str, separation: Separation | Non
         "area": lambda: explain_area(library, record),
         "tool": lambda: _tool(library, record),
         "caution": lambda: _caution(library, record),
+        "ladder": lambda: explain_ladder(library, record),
     }
     what, sections = makers[kind]()
     sections.append(("Sources", sources_of(library, record)))
@@ -142,11 +144,10 @@ def _fault(library: Library, fault: Fault, separation: Separation) -> tuple[str,
 def _acts(library: Library, fault: Fault) -> Iterable[str]:
     for act in fault.acts:
         ladder = library.ladders[act.on]
-        steps = f"{act.shift:+d} step{'s' if abs(act.shift) != 1 else ''}"
-        done = steps if ladder.combine == "sum" else act.level
         when = f", {', '.join(act.when)}" if act.when else ""
         only = f", only {' or '.join(act.only)}" if act.only else ""
-        yield f"{ladder.name}: {done}{when}{only}"
+        grade = f", only of the grade {act.grade}" if act.grade else ""
+        yield f"{ladder.name} ({ladder.id}): {done_of(ladder, act)}{when}{only}{grade}"
 
 
 def _cures(library: Library, fault: Fault) -> Iterable[str]:

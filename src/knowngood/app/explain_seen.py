@@ -54,6 +54,7 @@ def explain_reading(library: Library, reading: ReadingKind) -> tuple[str, Sectio
     kind = "what a driver says" if reading.complaint else f"in {reading.quantity}" if reading.quantity else "in words"
     return sentence(f"{kind}, {where}"), [
         ("What it shows, by how things stand", shows),
+        ("Stands on", [f"{library.ladders[name].name} ({name})" for name in (reading.on, *reading.inputs) if name]),
         ("Got by", taken),
         ("Comes from", _names(library, reach_of(library).readings[reading.id])),
         ("It cannot tell", [reading.cannot] if reading.cannot else []),

@@ -13,10 +13,11 @@ from knowngood.library.records import AccessStep, EngineLayout, Library
 def layout_of(library: Library, car: Car) -> EngineLayout | None:
     """The layout that says most of what was told of the car; ``None`` when none fits all it needs.
 
-    What was not told fits nothing: an unknown engine keeps the ordinary minutes.
+    What was not told fits nothing: an unknown engine keeps the ordinary minutes. Of two that say as much the later
+    counts: a shop's own stands behind ours.
     """
     fitting = [layout for layout in library.layouts.values() if is_told(layout.needs, car)]
-    return max(fitting, key=lambda layout: len(layout.needs), default=None)
+    return max(reversed(fitting), key=lambda layout: len(layout.needs), default=None)
 
 
 def access_on(library: Library, car: Car) -> dict[str, AccessStep]:

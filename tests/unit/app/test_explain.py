@@ -20,12 +20,26 @@ def test_a_fault_in_one_page() -> None:
     """What it does, how it shows, what sees it, cautions and sources stand on the page of a fault."""
     library = load()
     page = explain(library, "fault", "crank_sensor_hot")
-    assert any("crank signal: drops out" in line for line in lines(page, "What it does"))
+    assert any("crank signal (crank_signal): drops out" in line for line in lines(page, "What it does"))
     assert any("(crank_sensor_heated, " in line for line in lines(page, "What sees it"))
     assert any(line.startswith("P0335 ") for line in lines(page, "Codes it can set"))
     assert any("crank sensor replaced" in line for line in lines(page, "Put right by"))
     assert lines(page, "What is said of it")
     assert lines(page, "Sources")
+
+
+def test_a_mechanism_in_one_page() -> None:
+    """What acts on a ladder with what it does there, what reads it; steps are signed; a reading names its ladder."""
+    library = load()
+    page = explain(library, "ladder", "heater_heat")
+    assert page.what == "At the engine, from good to worst: hot, comes and goes, cold."
+    assert "heater core blocked (heater_core_blocked): cold" in lines(page, "Faults that act on it")
+    assert "heater blows cold (heater_cold)" in lines(page, "Readings that see it")
+    assert "coolant flow (flow)" in lines(page, "Comes from")
+    mixture = explain(library, "ladder", "mixture")
+    assert mixture.what == "Steps from -4 to +4 at the bank; they add."
+    assert "duct torn behind the air meter (duct_torn): -2 steps" in lines(mixture, "Faults that act on it")
+    assert "heat of the heater (heater_heat)" in lines(explain(library, "reading", "heater"), "Stands on")
 
 
 def test_checks_stand_quickest_first() -> None:

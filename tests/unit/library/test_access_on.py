@@ -46,6 +46,13 @@ def test_the_layout_that_needs_most_counts(lay_over: Callable[..., Draft]) -> No
     assert access_on(library, Car()) == library.access
 
 
+def test_of_two_that_say_as_much_the_later_counts(lay_over: Callable[..., Draft]) -> None:
+    """A shop's own layout, read after ours, wins over ours that needs the same."""
+    own = LAYOUTS.replace('needs = { cylinders = ["6"], systems = ["transverse"] }', 'needs = { cylinders = ["6"] }')
+    found = layout_of(lay_over(own).library(), Car(cylinders=6))
+    assert found is not None and found.id == "six_across"
+
+
 @pytest.mark.parametrize(
     ("car", "layout"),
     [
