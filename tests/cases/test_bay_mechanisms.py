@@ -1,4 +1,4 @@
-"""What mechanics hold true of mechanisms, each as a comparison of two cars that differ in one line (common practice)."""
+"""What mechanics hold true of mechanisms: each compares two cars that differ in one line (common practice)."""
 
 from __future__ import annotations
 
