@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import itertools
-import re
 from collections.abc import Sequence
 from dataclasses import replace
 
 import msgspec
 
 from knowngood.belief.clues import ABSENT_SHARE, finding_instances
+from knowngood.belief.code_runs import code_of, is_run, number_in
 from knowngood.belief.exact import ExactBelief
 from knowngood.belief.looks import sessions
 from knowngood.belief.model import Known, Model
@@ -20,7 +20,6 @@ from knowngood.library.records import Code, Library
 
 STILL_THERE = ("no change", "stayed", "returned", "worse")
 NO_CODES = "none"
-_RUN = re.compile(r"([PBCU][0-9A-F]{4})\.\.([PBCU][0-9A-F]{4})")
 
 
 def code_record(library: Library, text: str) -> tuple[Code, Place] | None:
@@ -29,12 +28,9 @@ def code_record(library: Library, text: str) -> tuple[Code, Place] | None:
     if alone is not None:
         return alone, Place("bank", str(alone.bank)) if alone.bank else ENGINE
     for record in library.codes.values():
-        run = _RUN.fullmatch(record.id) if ".." in record.id else None
-        if run is None:
-            continue
-        first, last = run.groups()
-        if len(text) == 5 and first <= text <= last:
-            return record, Place(record.each, str(int(text[1:], 16) - int(first[1:], 16) + 1))
+        number = number_in(record.id, text)
+        if number is not None:
+            return record, Place(record.each, str(number))
     return None
 
 
@@ -240,11 +236,9 @@ class Assembly:
         clues = self.model.clues
         named = {record.id for record in self._named()}
         for record in self.model.library.codes.values():
-            run = _RUN.fullmatch(record.id)
-            if run is not None and (record.id in named or (not self.named_codes and record.on == "burn")):
+            if is_run(record.id) and (record.id in named or (not self.named_codes and record.on == "burn")):
                 for number in self.model.layout.numbers():
-                    code = f"{record.id[0]}{int(run.group(1)[1:], 16) + number - 1:04X}"
-                    if code not in self.named_codes:
+                    if code_of(record.id, number) not in self.named_codes:
                         place = Place(record.each, str(number))
                         self.known.said.append(
                             clues.from_code(index, record, place, self.moment, there=False, share=ABSENT_SHARE)

@@ -17,6 +17,7 @@ import numpy as np
 
 from knowngood.belief.acting import Regime
 from knowngood.belief.clues import IT_RAN, RUNNING, regime_of
+from knowngood.belief.code_runs import code_of, is_run
 from knowngood.belief.evaluate import Evaluator
 from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Ask, Bools, FaultAt
@@ -183,11 +184,9 @@ class SimulatedCar:
         places = [(code.id, Place("bank", str(code.bank)) if code.bank else ENGINE)]
         if code.bank > len(self.model.layout.banks):
             return []
-        if ".." in code.id:
-            first = int(code.id[1:5], 16)
+        if is_run(code.id):
             places = [
-                (f"{code.id[0]}{first + number - 1:04X}", Place(code.each, str(number)))
-                for number in self.model.layout.numbers()
+                (code_of(code.id, number), Place(code.each, str(number))) for number in self.model.layout.numbers()
             ]
         found = []
         for text, place in places:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import msgspec
 import numpy as np
 import pytest
 
@@ -130,6 +131,25 @@ def test_number_on_a_sum() -> None:
     assert beyond[0] > 5.0 * beyond[1] > 0.0
     other_end = sum_table(KIND, steps, Value(-90.0, step=1.0))
     assert steps[int(other_end.argmax())] == 4
+
+
+def test_wide_range_is_a_value_that_moved() -> None:
+    """10 to 16 V: 10 to 16 can be all of it, 14 with 0.2 (13.4 to 14.6) a fifth of it, 1 to 12.4 two fifths.
+
+    13.9 to 14.1 is one value read twice: then the narrow bell explains it better than the wide span.
+    """
+    spread = {
+        "low": Spread(low=1.0, high=12.4),
+        "steady": Spread(at=14.0, spread=0.2),
+        "swings": Spread(low=10.0, high=16.0),
+    }
+    kind = msgspec.structs.replace(KIND, levels=tuple(spread), spread=spread)
+    wide = number_table(kind, kind.levels, Value(None, low=10.0, high=16.0, sense="range"))
+    assert wide == pytest.approx([2.4 / 6.0, 1.2 / 6.0, 1.0])
+    twice = number_table(kind, kind.levels, Value(None, low=10.0, high=16.0, sense="range"), 0.5)
+    assert twice == pytest.approx([0.0, 0.0, 0.0]), "at half the healthy level no level reaches it"
+    one = number_table(kind, kind.levels, Value(None, low=13.9, high=14.1, sense="range"))
+    assert one[1] > 5.0 * one[2] > 0.0
 
 
 def test_grid_is_even_in_log_and_inside() -> None:
