@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from msgspec.structs import replace
 
 from knowngood.app.answer import Because, KindShare, PlaceChance, Suspect
 from knowngood.app.state import State
@@ -158,8 +159,13 @@ def ledger(state: State) -> tuple[list[int], Array]:
     return bearing, np.array([now - log_odds(np.maximum(belief.chances_without(entry), 1e-4)) for entry in bearing])
 
 
-def suspects_of(state: State, lines: dict[int, int], shown: int = SHOWN) -> list[Suspect]:
-    """The likeliest parts, with the lines that moved their likeliest kind at their likeliest place.
+def suspects_of(state: State, shown: int = SHOWN) -> list[Suspect]:
+    """The likeliest parts; what moved them is told by :func:`with_reasons`."""
+    return [_in_words(state, one) for one in suspected(state)[:shown]]
+
+
+def with_reasons(state: State, suspects: Sequence[Suspect], lines: dict[int, int]) -> list[Suspect]:
+    """Suspects with the lines that moved their likeliest kind at their likeliest place.
 
     Parameters
     ----------
@@ -168,24 +174,25 @@ def suspects_of(state: State, lines: dict[int, int], shown: int = SHOWN) -> list
     """
     bearing, weights = ledger(state)
     column = state.belief.model.column
+    leading = {one.leading.fault: one.leading for one in suspected(state)[: len(suspects)]}
+    texts = {lines.get(entry, 0): state.entries[entry].line for entry in bearing}
     result = []
-    for one in suspected(state)[:shown]:
-        leading = one.leading
+    for suspect in suspects:
         moved: dict[int, float] = {}
         for row, entry in enumerate(bearing):
             line = lines.get(entry, 0)
-            moved[line] = moved.get(line, 0.0) + float(weights[row, column[leading]])
-        texts = {lines.get(entry, 0): state.entries[entry].line for entry in bearing}
+            moved[line] = moved.get(line, 0.0) + float(weights[row, column[leading[suspect.fault]]])
         because = [
             Because(line, round(weight, 2), texts.get(line, ""))
             for line, weight in sorted(moved.items(), key=lambda item: -abs(item[1]))
             if abs(weight) >= LEAST_WEIGHT
         ]
-        result.append(_in_words(state, one, leading, because))
+        result.append(replace(suspect, because=because))
     return result
 
 
-def _in_words(state: State, one: Suspected, leading: FaultAt, because: list[Because]) -> Suspect:
+def _in_words(state: State, one: Suspected) -> Suspect:
+    leading = one.leading
     chances, column, library = state.belief.chances(), state.belief.model.column, state.library
     fault = library.faults[leading.fault]
     part = library.parts.get(fault.part)
@@ -212,7 +219,7 @@ def _in_words(state: State, one: Suspected, leading: FaultAt, because: list[Beca
             PlaceChance(str(place), round(min(chance, any_of([float(chances[column[at]]) for at in one.at[place]])), 6))
             for place in one.places[:6]
         ],
-        because=because,
+        because=[],
         what=fault.what,
         kinds=kinds,
     )

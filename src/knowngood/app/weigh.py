@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 import msgspec
@@ -11,9 +12,9 @@ import msgspec
 from knowngood.app.alike import alike_pairs
 from knowngood.app.answer import Answer, NotUnderstood, UnderstoodLine
 from knowngood.app.asks import asks_of
-from knowngood.app.next_steps import advised, next_steps, refused_steps
+from knowngood.app.next_steps import Advised, advised, next_steps, refused_steps
 from knowngood.app.state import State, state_of
-from knowngood.app.suspects import chance_unlisted, suspects_of
+from knowngood.app.suspects import chance_unlisted, suspects_of, with_reasons
 from knowngood.belief.assemble import believe
 from knowngood.belief.rows import rows_said
 from knowngood.belief.slips import unit_slips
@@ -62,10 +63,18 @@ def car_facts(state: State) -> dict[str, Any]:
     }
 
 
-def surprises_of(state: State) -> list[str]:
-    """Lines that the others make much less likely than they were at first, with the size of the surprise."""
-    result = []
+def surprises_of(state: State, go_on: Callable[[], bool] = lambda: True) -> list[str]:
+    """Lines that the others make much less likely than they were at first, with the size of the surprise.
+
+    Parameters
+    ----------
+    go_on : callable
+        Asked between lines whether the rest is still wanted.
+    """
+    result: list[str] = []
     for entry in sorted(entry for entry in state.belief.entries_in() if entry >= 0):
+        if not go_on():
+            return result
         ratio = state.belief.surprise(entry)
         if ratio < SURPRISING:
             line = state.entries[entry].line
@@ -114,44 +123,61 @@ def _slips_of(state: State) -> Iterator[str]:
         yield f'"{state.entries[slip.entries[0]].line}" {fits}. Look at the gauge; if so, type it again with that unit.'
 
 
-def answer_of(
+@dataclass(frozen=True)
+class AtOnce:
+    """What the next step needs: an answer without reasons and surprises, and what the planner said."""
+
+    answer: Answer
+    told: Advised | None
+
+
+def at_once(
     state: State,
-    lines: dict[int, int],
     *,
     understood: Sequence[UnderstoodLine] = (),
     not_understood: Sequence[NotUnderstood] = (),
     asks: Sequence[str] = (),
     assumed: Sequence[str] = (),
-    clock: Callable[[], float] = time.perf_counter,
-) -> Answer:
-    """The whole answer for a state.
-
-    Parameters
-    ----------
-    lines : dict entry index -> line number
-    """
-    began = clock()
-    suspects = suspects_of(state, lines)
+) -> AtOnce:
+    """Suspects and next steps of a state; :func:`completed` tells the rest."""
     told = advised(state)
-    steps = next_steps(state, told)
-    return Answer(
+    answer = Answer(
         car=car_facts(state),
         understood=list(understood),
         not_understood=list(not_understood),
         version=VERSION,
-        suspects=suspects,
+        suspects=suspects_of(state),
         unlisted=round(chance_unlisted(state), 6),
         exact=state.belief.exact,
         error_bound=round(state.belief.error_bound, 4),
-        next=steps,
+        next=next_steps(state, told),
         asks=asks_of(state, asks),
         library=state.library.hash,
         assumed=[*state.layout.assumed, *assumed],
-        surprises=surprises_of(state),
         refused=refused_steps(state, told),
-        alike=alike_pairs(state, told.advice.alike if told is not None else ()),
-        ms=round(1000.0 * (clock() - began), 1),
     )
+    return AtOnce(answer, told)
+
+
+def completed(
+    state: State, begun: AtOnce, lines: dict[int, int], go_on: Callable[[], bool] = lambda: True
+) -> Answer | None:
+    """The whole answer: what moved each suspect, which lines surprise, what no check tells apart.
+
+    Parameters
+    ----------
+    lines : dict entry index -> line number
+    go_on : callable
+        Asked now and then whether it is still wanted; ``None`` comes back where it is not.
+    """
+    advice = begun.told.advice if begun.told is not None else None
+    answer = msgspec.structs.replace(
+        begun.answer,
+        suspects=with_reasons(state, begun.answer.suspects, lines),
+        alike=alike_pairs(state, advice.alike if advice is not None else ()),
+        surprises=surprises_of(state, go_on),
+    )
+    return answer if go_on() else None
 
 
 def is_understood(understood: Understood) -> bool:
@@ -193,13 +219,14 @@ def weigh_notes(text: str, library: Library, clock: Callable[[], float] = time.p
         for number, line, read in notes.lines
         if not is_understood(read)
     ]
-    answer = answer_of(
-        state_of(library, entries),
-        {index: owner[entry.id] for index, entry in enumerate(entries)},
+    state = state_of(library, entries)
+    begun = at_once(
+        state,
         understood=understood,
         not_understood=doubtful,
         asks=[ask for _, _, read in notes.lines for ask in read.asks],
         assumed=[guess for _, _, read in notes.lines for guess in read.assumed],
-        clock=clock,
     )
+    answer = completed(state, begun, {index: owner[entry.id] for index, entry in enumerate(entries)})
+    assert answer is not None
     return msgspec.structs.replace(answer, ms=round(1000.0 * (clock() - began), 1))

@@ -12,7 +12,7 @@ from pathlib import Path
 from knowngood.app.answer import Answer, NotUnderstood
 from knowngood.app.settings import Settings, setting, settings_of
 from knowngood.app.state import State, car_of, must_fit, state_of
-from knowngood.app.weigh import answer_of, is_understood, why_not
+from knowngood.app.weigh import AtOnce, at_once, completed, is_understood, why_not
 from knowngood.errors import KnownGoodError, Problem, Refused
 from knowngood.evidence import Body, CarFact, Entry, Note, Strike
 from knowngood.jobs.admission import SHOP
@@ -262,12 +262,9 @@ class Workshop:
             self._state = ids, state_of(self.library, entries, self.settings())
         return self._state[1]
 
-    def answer(self, job: str) -> Answer:
-        """Suspects, next steps and questions for a car."""
+    def at_once(self, job: str) -> AtOnce:
+        """Suspects and next steps of a car, without what :meth:`completed` adds."""
         entries = self.entries(job)
-        ids = self.stands(entries)
-        if job in self._answers and self._answers[job][0] == ids:
-            return self._answers[job][1]
         lines = line_numbers(entries)
         notes = [
             NotUnderstood(lines[index], entry.line, entry.body.why, entry.body.ask)
@@ -275,8 +272,23 @@ class Workshop:
             if isinstance(entry.body, Note)
         ]
         asks = [note.ask for note in notes[-LATEST_ASKED:] if note.ask]
-        answer = answer_of(self.state(job), lines, not_understood=notes, asks=asks)
-        self._answers[job] = ids, answer
+        return at_once(self.state(job), not_understood=notes, asks=asks)
+
+    def completed(self, job: str, begun: AtOnce, go_on: Callable[[], bool] = lambda: True) -> Answer | None:
+        """The whole answer; ``None`` where it was not wanted any more, by ``go_on``, before it was there."""
+        state = self.state(job)
+        answer = completed(state, begun, line_numbers(list(state.entries)), go_on)
+        if answer is not None:
+            self._answers[job] = self.stands(state.entries), answer
+        return answer
+
+    def answer(self, job: str) -> Answer:
+        """Suspects, next steps and questions for a car."""
+        ids = self.stands(self.entries(job))
+        if job in self._answers and self._answers[job][0] == ids:
+            return self._answers[job][1]
+        answer = self.completed(job, self.at_once(job))
+        assert answer is not None
         return answer
 
     def waits_for(self, job: str) -> str:

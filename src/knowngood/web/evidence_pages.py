@@ -55,7 +55,12 @@ class EvidencePages:
             if thought is None or thought.answer is None or thought.state is None:
                 return {**shown, "trouble": thought.trouble if thought else ""}
             state = thought.state
-            return {**shown, "answer": thought.answer, "view": self.desk.worded(lambda: view(state))}
+            return {
+                **shown,
+                "answer": thought.answer,
+                "whole": thought.whole,
+                "view": self.desk.worded(lambda: view(state)),
+            }
 
         echo = request.query_params.get("echo", "")
         return self.desk.show(template, here=here, echo=echo, **await run_in_threadpool(read))

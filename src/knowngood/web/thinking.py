@@ -19,7 +19,8 @@ import msgspec
 from knowngood.app.answer import Answer
 from knowngood.app.refined import refined
 from knowngood.app.state import State
-from knowngood.app.workshop import Workshop
+from knowngood.app.weigh import AtOnce, completed
+from knowngood.app.workshop import Workshop, line_numbers
 from knowngood.errors import KnownGoodError
 from knowngood.planner.rollout import Played
 from knowngood.sheets.words import in_currency
@@ -32,7 +33,8 @@ PATIENCE_S = 0.15  # how long a page waits for the answer before it shows the on
 class Thought:
     """What was worked out for a car: from which entries, and the answer or why there is none.
 
-    ``played`` says what came of playing the leading steps through; empty where that was not asked for.
+    ``played`` says what came of playing the leading steps through; empty where that was not asked for. ``whole``: the
+    answer has its reasons and surprises, too, which come after the next step.
     """
 
     ids: tuple[str, ...]
@@ -40,6 +42,7 @@ class Thought:
     state: State | None = None
     trouble: str = ""
     played: str = ""
+    whole: bool = True
 
 
 @dataclass
@@ -47,6 +50,7 @@ class _Wanted:
     jobs: list[str] = field(default_factory=list)
     busy: str = ""
     ids: tuple[str, ...] = ()  # that it is busy with
+    begun: dict[str, AtOnce] = field(default_factory=dict)  # answers to be completed when no newer one is wanted
     longer: list[str] = field(default_factory=list)  # cars to be played through when nothing else is wanted
     progress: dict[str, str] = field(default_factory=dict)
 
@@ -87,7 +91,8 @@ class Thinking:
         """Another text for other entries, and for an answer that has come."""
         with self._changed:
             thought = self._thoughts.get(job)
-            text = f"{'|'.join(ids)} {self._is_on(job, ids)} {thought.played if thought is not None else ''}"
+            come = f"{thought.whole} {thought.played}" if thought is not None else ""
+            text = f"{'|'.join(ids)} {self._is_on(job, ids)} {come}"
         return hashlib.sha256(text.encode()).hexdigest()[:16]
 
     def want_newer(self, job: str, ids: tuple[str, ...]) -> None:
@@ -132,20 +137,28 @@ class Thinking:
     def _think_on(self) -> None:
         while True:
             with self._changed:
-                if not self._wanted.jobs and not self._wanted.longer:
+                wanted = self._wanted
+                if not wanted.jobs and not wanted.begun and not wanted.longer:
                     self._thread = None
                     return
-                playing = not self._wanted.jobs
-                job = self._wanted.busy = self._wanted.longer.pop(0) if playing else self._wanted.jobs.pop()
-            thought = self._play(job) if playing else self._think(job)
+                if wanted.jobs:
+                    think, job = self._think, wanted.jobs.pop()
+                    wanted.busy = job
+                elif wanted.begun:
+                    think, job = self._complete, next(iter(wanted.begun))
+                else:
+                    think, job = self._play, wanted.longer.pop(0)
+                    wanted.busy = job
+            thought = think(job)
             with self._changed:
-                if playing:
-                    self._wanted.progress.pop(job, None)
-                self._wanted.busy, self._wanted.ids = "", ()
+                if think == self._play:
+                    wanted.progress.pop(job, None)
+                wanted.busy, wanted.ids = "", ()
                 self._thoughts[job] = thought
                 self._changed.notify_all()
 
     def _think(self, job: str) -> Thought:
+        """The next step and the suspects; the rest of the answer comes when nothing else is wanted."""
         ids: tuple[str, ...] = ()
         try:
             with self.open_workshop() as workshop:
@@ -154,13 +167,33 @@ class Thinking:
                 if before is not None and before.ids == ids:
                     return before
                 self._wanted.ids = ids
+                self._wanted.begun.pop(job, None)
                 state = workshop.state(job)
                 ids = workshop.stands(state.entries)
-                return Thought(ids, workshop.answer(job), state)
+                begun = self._wanted.begun[job] = workshop.at_once(job)
+                return Thought(ids, begun.answer, state, whole=False)
         except KnownGoodError as trouble:
             return Thought(ids, trouble=str(trouble))
         except Exception as unexpected:
             return Thought(ids, trouble=f"This could not be worked out ({type(unexpected).__name__}); nothing is lost.")
+
+    def _complete(self, job: str) -> Thought:
+        """The thought there is with its whole answer; as it is where that was broken off for a newer line."""
+        thought = self._thoughts[job]
+        begun = self._wanted.begun[job]
+        assert thought.state is not None
+        try:
+            with in_currency(thought.state.settings.currency):
+                answer = completed(
+                    thought.state, begun, line_numbers(list(thought.state.entries)), lambda: not self._wanted.jobs
+                )
+        except Exception as unexpected:
+            answer = begun.answer
+            thought = replace(thought, played=f"Its reasons could not be worked out ({type(unexpected).__name__}).")
+        if answer is None:
+            return thought
+        self._wanted.begun.pop(job, None)
+        return replace(thought, answer=answer, whole=True)
 
     def _play(self, job: str) -> Thought:
         """The thought there is, with its leading steps played through; ends when a line is said."""

@@ -19,7 +19,7 @@ def suspects() -> tuple[State, list[Suspect]]:
     """Of a coil that took its miss along."""
     library = load()
     state = state_of(library, entries_of(read_notes(NOTES, library).lines))
-    return state, suspects_of(state, {})
+    return state, suspects_of(state)
 
 
 def test_kinds_of_one_part_are_one_suspect(suspects: tuple[State, list[Suspect]]) -> None:
