@@ -3,7 +3,8 @@
 ``page.entry_ms_c8``: from sending a line to the page that knows it, with new suspects and the next step, for the
 eight-cylinder car of ``eight.txt`` told line by line; median, and the 95th of 100 as its most. ``page.whole_ms_c8``:
 to the second answer, which adds what moved each suspect, which lines surprise and what no check tells apart; the next
-line is sent then, as no hand is quicker. ``page.saved_ms_c8``: to the answer "saved", on disk. ``page.first_screen_kb``: everything a browser loads to show a car's first screen.
+line is sent then, as no hand is quicker. ``page.saved_ms_c8``: to the answer "saved", on disk.
+``page.first_screen_kb``: everything a browser loads to show a car's first screen.
 """
 
 from __future__ import annotations
