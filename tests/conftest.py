@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -25,6 +26,8 @@ CHROMIUM_FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+os.environ["TZ"] = "UTC"  # the bay's own time is said on pages and sheets
+time.tzset()
 NO_CHROMIUM = "no chromium on this machine; `apt-get install chromium` brings it"
 
 # `fixed` draws the same examples every time; `--hypothesis-profile=search` draws new ones, and more.

@@ -265,7 +265,7 @@ def test_export_that_is_none(terminal: Terminal, tmp_path: Path) -> None:
 def test_crash_names_a_log_and_keeps_what_was_said(eight: Terminal) -> None:
     """What should not happen ends with exit code 3, and the log holds the trace."""
     before = eight.done("export").out
-    with mock.patch("knowngood.app.workshop.answer_of", side_effect=ZeroDivisionError("a test's own")):
+    with mock.patch("knowngood.app.workshop.at_once", side_effect=ZeroDivisionError("a test's own")):
         result = eight("next", "van")
     assert (result.code, result.out) == (3, "")
     met = re.fullmatch(

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 import msgspec
 
+from knowngood.app.bay_time import bay_time
 from knowngood.app.clock import Session, sessions_of
 from knowngood.app.pieces import piece_words, pieces_of, works_at
 from knowngood.app.state import State
@@ -56,7 +57,7 @@ def _work_line(state: State, indexes: Sequence[int]) -> WorkLine:
     took = [work.minutes for work in works if work.minutes is not None]
     paid = [work.price for work in works if work.price is not None]
     return WorkLine(
-        at=state.entries[indexes[0]].at[:16],
+        at=bay_time(state.entries[indexes[0]].at).replace(" ", "T"),
         what=piece_words(state, indexes),
         effect=works[-1].effect,
         minutes=sum(took) if took else None,

@@ -7,6 +7,7 @@ from datetime import datetime
 
 import msgspec
 
+from knowngood.app.bay_time import bay_time
 from knowngood.evidence import Clock, Entry, Work
 from knowngood.sheets.words import minutes
 
@@ -34,12 +35,12 @@ class Session(msgspec.Struct, frozen=True):
 
 def clock_words(session: Session) -> str:
     """``2026-03-07 09:00 to 11:10: 2 h 10``."""
-    began = session.start[:16].replace("T", " ")
+    began = bay_time(session.start)
     if not session.end:
         return f"{began}: running"
     if session.minutes is None:
         return f"{began}: left running, not counted"
-    return f"{began} to {session.end[11:16]}: {minutes(session.minutes)}"
+    return f"{began} to {bay_time(session.end)[11:]}: {minutes(session.minutes)}"
 
 
 def sessions_of(entries: Sequence[Entry]) -> list[Session]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from knowngood.app.bay_time import bay_day
 from knowngood.app.state import State
 from knowngood.evidence import Work
 
@@ -35,7 +36,7 @@ REST = "fitted, tight, nothing left over"
 def touched_words(state: State) -> list[str]:
     """What the work of the last day of work touched, and what moves when one works there, by what is looked at."""
     worked = [
-        (entry.at[:10], entry.body.part)
+        (bay_day(entry.at), entry.body.part)
         for entry in state.entries
         if isinstance(entry.body, Work) and entry.body.who == "here" and entry.body.part
     ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from knowngood.app.bay_time import bay_time
 from knowngood.app.photo import photo_named
 from knowngood.app.workshop import line_numbers
 from knowngood.car import ENGINE, Layout, Place
@@ -36,7 +37,7 @@ def journal_of(entries: Sequence[Entry], layout: Layout, place: str = "") -> lis
         lines[numbers[index]] = JournalLine(
             numbers[index],
             _text(entry),
-            entry.at[:16].replace("T", " "),
+            bay_time(entry.at),
             entry.id,
             counts or bool(earlier and earlier.counts),
             photo_named(entry.line) if isinstance(entry.body, Note) else "",

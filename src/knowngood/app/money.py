@@ -8,6 +8,7 @@ import msgspec
 import numpy as np
 
 from knowngood.app.answer import Answer
+from knowngood.app.bay_time import bay_day
 from knowngood.app.state import State
 from knowngood.app.tasks import access_graph, repairs_of
 from knowngood.belief.protocol import Bools
@@ -81,11 +82,11 @@ def parts_of(state: State) -> list[PartLine]:
             case Tool(price=price, name=name) if price is not None:
                 tool = state.library.tools.get(name)
                 label = tool.name if tool is not None else name.replace("_", " ")
-                lines.append(PartLine(at=entry.at[:10], part="", name=label, stage=ARRIVED, price=price))
+                lines.append(PartLine(at=bay_day(entry.at), part="", name=label, stage=ARRIVED, price=price))
             case Work(do=do, part=part, who="here") if do in GETS_FITTED:
                 here = _latest(lines, part, (ARRIVED,))
                 if here is not None:
-                    here.stage, here.at = FITTED, entry.at[:10]
+                    here.stage, here.at = FITTED, bay_day(entry.at)
     return lines
 
 
@@ -100,7 +101,7 @@ def _next_stage(state: State, lines: list[PartLine], entry: Entry, stock: Stock)
         name = record.name if record is not None else stock.part.replace("_", " ")
         line = PartLine(at="", part=stock.part, name=name, stage=stage, count=stock.count)
         lines.append(line)
-    line.at, line.stage, line.wait_days = entry.at[:10], stage, stock.wait_days
+    line.at, line.stage, line.wait_days = bay_day(entry.at), stage, stock.wait_days
     line.price = stock.price if stock.price is not None else line.price
     line.source = stock.source or line.source
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import calendar
 from datetime import date
 
+from knowngood.app.bay_time import bay_day
 from knowngood.app.odometer import km_at, km_since
 from knowngood.app.proof import NOT_YET, proofs_of
 from knowngood.app.stages import stage_of
@@ -55,7 +56,7 @@ def _due(state: State) -> list[tuple[str, str]]:
 
 def _last_done(state: State, item: Service) -> str:
     days = [
-        entry.at[:10]
+        bay_day(entry.at)
         for entry in state.entries
         if isinstance(entry.body, Work) and entry.body.part == item.parts[0] and entry.body.do in (item.do, "replaced")
     ]

@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 import msgspec
 
+from knowngood.app.bay_time import bay_day
 from knowngood.app.photo import photo_named
 from knowngood.app.pieces import DONE, work_words
 from knowngood.app.state import State
@@ -48,7 +49,7 @@ def shots_of(state: State) -> list[Shot]:
         name = photo_named(entry.line) if isinstance(entry.body, Note) else ""
         if name:
             words = entry.line.partition(": ")[2]
-            shots.append(Shot(name, words, entry.at[:10], index))
+            shots.append(Shot(name, words, bay_day(entry.at), index))
     return shots
 
 

@@ -10,6 +10,7 @@ from datetime import date
 
 import msgspec
 
+from knowngood.app.bay_time import bay_day
 from knowngood.app.odometer import km_since
 from knowngood.app.state import State
 from knowngood.app.tasks import access_graph
@@ -161,7 +162,7 @@ def _last_done(state: State, item: Service) -> str:
 
 def _why_due_again(state: State, item: Service, last: str) -> str:
     """Why it is due again, by age at the latest entry or by distance as told; empty where it is not."""
-    days = (date.fromisoformat(state.entries[-1].at[:10]) - date.fromisoformat(last[:10])).days
+    days = (date.fromisoformat(bay_day(state.entries[-1].at)) - date.fromisoformat(bay_day(last))).days
     months, driven = max(days, 0) / DAYS_A_MONTH, km_since(state.entries, last)
     if item.months and months >= item.months:
         return f"done {months:.0f} months ago"

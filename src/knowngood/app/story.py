@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import msgspec
 
+from knowngood.app.bay_time import bay_day
 from knowngood.app.pieces import BUNDLE, DONE, piece_words, repairs_made, works_at
 from knowngood.app.state import State
 from knowngood.car import ENGINE, Place
@@ -69,7 +70,7 @@ def _chapter(state: State, indexes: tuple[int, ...]) -> Chapter:
         effect += "; which part of it did that is open"
     found = [words for words in (_found(state, indexes[0], work) for work in works) if words]
     return Chapter(
-        state.entries[indexes[0]].at[:10],
+        bay_day(state.entries[indexes[0]].at),
         "; ".join(dict.fromkeys(found)),
         f"{piece_words(state, indexes)}{f': {effect}' if effect else ''}",
         _shown(state, indexes[-1], works),

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 import msgspec
 
+from knowngood.app.bay_time import bay_day
 from knowngood.app.pieces import DONE, work_words
 from knowngood.app.proof import PROVED, UPKEEP, Proof
 from knowngood.app.state import State
@@ -37,7 +38,7 @@ def time_line(state: State) -> list[Moment]:
     for entry in state.entries:
         kind = _kind(state, entry)
         if kind:
-            seen.setdefault((entry.at, entry.line), Moment(entry.at[:10], kind, _words(state, entry)))
+            seen.setdefault((entry.at, entry.line), Moment(bay_day(entry.at), kind, _words(state, entry)))
     return list(seen.values())
 
 
@@ -58,7 +59,7 @@ def histories(state: State) -> list[History]:
     for entry in state.entries:
         body = entry.body
         if isinstance(body, Reading) and not body.doubt and body.kind != "code":
-            points.setdefault(name_of(state, body), {})[entry.at[:10]] = said_of(state, body)
+            points.setdefault(name_of(state, body), {})[bay_day(entry.at)] = said_of(state, body)
     return [History(name, list(days.items())) for name, days in points.items() if len(days) > 1]
 
 

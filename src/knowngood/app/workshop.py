@@ -6,10 +6,11 @@ import json
 import secrets
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from datetime import UTC, date, datetime
+from datetime import UTC, datetime
 from pathlib import Path
 
 from knowngood.app.answer import Answer, NotUnderstood
+from knowngood.app.bay_time import in_utc, today_of
 from knowngood.app.settings import Settings, setting, settings_of
 from knowngood.app.state import State, car_of, must_fit, state_of
 from knowngood.app.weigh import AtOnce, at_once, completed, is_understood, why_not
@@ -50,7 +51,7 @@ def moment(text: str) -> str:
         told = datetime.fromisoformat(text)
     except ValueError:
         raise Refused(Problem(f"{text!r} is not a moment.", "Write it as 2026-05-01T09:30.")) from None
-    return (told.astimezone(UTC) if told.tzinfo is not None else told).strftime(STAMP)
+    return (told if len(text) <= len("2026-05-01") else in_utc(told)).strftime(STAMP)
 
 
 def random_id() -> str:
@@ -201,9 +202,9 @@ class Workshop:
         entries = self.entries(job)
         _must_be_text(text)
         now = self.now()
-        today = date.fromisoformat(now[:10])
+        today = today_of(now)
         understood = read_line(text, car_of(entries), self.library, recent_of(entries), today)
-        happened = at or (moment(understood.day) if understood.day not in ("", now[:10]) else now)
+        happened = at or (moment(understood.day) if understood.day not in ("", today.isoformat()) else now)
 
         def as_entries(bodies: Sequence[Body]) -> list[Entry]:
             return [Entry(id=self.new_id(), at=happened, entered=now, line=text.strip(), body=body) for body in bodies]

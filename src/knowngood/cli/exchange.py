@@ -32,11 +32,12 @@ def export_verb(home: Path, car: str, archive: Path | None, json_: bool) -> None
             return
         if not car:
             raise Refused(Problem("A hand-over file is of one car.", "Name it: knowngood export CAR --hand-over FILE."))
+        from knowngood.app.bay_time import today_of
         from knowngood.app.handover import hand_over
         from knowngood.app.photo import photos_in
 
         code = workshop.job(car).code
-        state, day = workshop.state(code), workshop.now()[:10]
+        state, day = workshop.state(code), today_of(workshop.now()).isoformat()
         made = hand_over(state, workshop.answer(code), workshop.export(code), day, photos_in(home))
     try:
         archive.write_bytes(made)

@@ -20,6 +20,7 @@ def sheet_verb(home: Path, car: str, name: str, to: Path | None, json_: bool) ->
 
     Without --to it is shown here as text. What is written on paper is typed back as lines.
     """
+    from knowngood.app.bay_time import today_of
     from knowngood.app.photo import photos_in
     from knowngood.app.sheets import sheet_of
     from knowngood.app.workshop import Workshop
@@ -32,7 +33,7 @@ def sheet_verb(home: Path, car: str, name: str, to: Path | None, json_: bool) ->
         raise Refused(Problem(f"{to.name} says no form that can be printed.", f"End it in {', '.join(FORMS)}."))
     with Workshop(home, load_for(home)) as workshop:
         code = workshop.job(car).code
-        photos, day = photos_in(home), workshop.now()[:10]
+        photos, day = photos_in(home), today_of(workshop.now()).isoformat()
         sheet = sheet_of(name, workshop.state(code), workshop.answer(code), day, photos)
     if json_:
         click.echo(as_json(sheet))

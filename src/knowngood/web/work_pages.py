@@ -11,6 +11,7 @@ from starlette.responses import HTMLResponse, PlainTextResponse, Response
 from starlette.routing import Route
 
 from knowngood.app.answer import Answer
+from knowngood.app.bay_time import today_of
 from knowngood.app.handover import hand_over
 from knowngood.app.photo import photos_in
 from knowngood.app.proof import proofs_of
@@ -101,7 +102,7 @@ class WorkPages:
         def made() -> bytes:
             with self.desk.open_workshop() as workshop:
                 job = workshop.job(code).code
-                state, day = workshop.state(job), utc_now()[:10]
+                state, day = workshop.state(job), today_of(utc_now()).isoformat()
                 return hand_over(state, workshop.answer(job), workshop.export(job), day, photos_in(self.desk.folder))
 
         headers = {"Content-Disposition": 'attachment; filename="hand-over.zip"'}
@@ -125,7 +126,7 @@ class WorkPages:
         values = await run_in_threadpool(self._read, request.path_params["code"], lambda *_: None)
         if values.get("answer") is None:
             return self.desk.show("sheets.html", here="sheets", echo="", **{**values, "view": None})
-        form, date = request.query_params.get("form", ""), utc_now()[:10]
+        form, date = request.query_params.get("form", ""), today_of(utc_now()).isoformat()
         photos = photos_in(self.desk.folder)
 
         def made() -> Response:
