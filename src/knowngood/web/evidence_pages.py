@@ -21,6 +21,7 @@ from knowngood.app.strike import REASONS, strike_line
 from knowngood.app.suspect_view import suspect_view
 from knowngood.app.workshop import Workshop, line_numbers
 from knowngood.car import layout_of
+from knowngood.jobs.photos import MOST_BYTES
 from knowngood.web.desk import Desk, form_of
 from knowngood.web.keeping import keep_once, saved, unknown_to
 
@@ -108,7 +109,13 @@ class EvidencePages:
 
         echo = request.query_params.get("echo", "")
         return self.desk.show(
-            "journal.html", here="journal", echo=echo, place=place, reasons=REASONS, **await run_in_threadpool(read)
+            "journal.html",
+            here="journal",
+            echo=echo,
+            place=place,
+            reasons=REASONS,
+            most_bytes=MOST_BYTES,
+            **await run_in_threadpool(read),
         )
 
     async def strike(self, request: Request) -> Response:

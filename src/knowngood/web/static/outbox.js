@@ -87,8 +87,24 @@ addEventListener("beforeunload", (event) => {
   if (Outbox.all().length) event.preventDefault();
 });
 
+// A photo that is too large would be refused only once it is sent, and what it shows would be typed in vain.
+function tooLarge(form) {
+  const field = form.querySelector("input[type=file][data-most]");
+  form.querySelector(".problem")?.remove();
+  const most = field && Number(field.dataset.most);
+  if (!field || !field.files.length || field.files[0].size <= most) return false;
+  const says = document.createElement("p");
+  says.className = "problem";
+  says.setAttribute("role", "alert");
+  const mb = (bytes) => Math.round(bytes / 1e6);
+  says.textContent = `The photo has ${mb(field.files[0].size)} MB; ${mb(most)} MB are the most. Take it smaller.`;
+  field.closest("label").after(says);
+  return true;
+}
+
 document.addEventListener("submit", (event) => {
   const form = event.target;
+  if (tooLarge(form)) return event.preventDefault();
   if (!form.matches("form[data-kept]")) return;
   event.preventDefault();
   Outbox.put(form, event.submitter);
