@@ -17,7 +17,7 @@ _PRICE = re.compile(
     r"(?:[$€£]\s*(\d+(?:[.,]\d+)?))|(\d+(?:[.,]\d+)?)\s*(?:[$€£]|eur|euros?|dollars?|bucks|pounds|quid|each)",
     re.IGNORECASE,
 )
-_BACK = re.compile(r"\b(?:till|until|til|back on|back|returns?|by)\s+(.+)$", re.IGNORECASE)
+_BACK = re.compile(r"\b(?:till|until|til|back on|back|returns?|(?<!borrowed )by)\s+(.+)$", re.IGNORECASE)
 
 
 def _has(tokens: Sequence[Token], mark: str) -> bool:
@@ -115,6 +115,10 @@ def read_stock(reader: Reader, tokens: Sequence[Token]) -> bool:
         cost *= counts[0] if counts else 1
     for token in parts:
         part = reader.part(token)
+        own = next((number for number, one in pairwise(tokens) if one is token), None)
+        spare = next((a for a, b, c in zip(tokens, tokens[1:], tokens[2:], strict=False) if c is token), None)
+        said = [n.whole() for n in (own, spare) if n is not None and n.whole()]
+        counts = [said[0] or 1] if said else counts
         if ordered and not days and part in reader.library.parts:
             wait = reader.library.parts[part].wait_days
             reader.suppose(f"{wait:g} days to wait, as usual for it")

@@ -178,6 +178,9 @@ def _is_of_a_code(condition: str) -> bool:
     )
 
 
+OTHER_MODULES = frozenset(["gearbox", "transmission", "abs", "brake", "brakes", "airbag", "body", "steering", "cabin"])
+
+
 def read_no_codes(reader: Reader, elements: Sequence[Element]) -> bool:
     """``no codes``, ``normal code``."""
     found = [element for element in elements if element.token.means("mark", "normal_code")]
@@ -186,6 +189,10 @@ def read_no_codes(reader: Reader, elements: Sequence[Element]) -> bool:
         tokens = [token for element in elements for token in element.tokens]
         reader.put(Note(reader.words(tokens), "that one code was not there: kept, not counted"), tokens)
         reader.use_turned(tokens)
+        return True
+    if found and any(set(element.token.plain.split()) & OTHER_MODULES for element in elements):
+        tokens = [token for element in elements for token in element.tokens]
+        reader.put(Note(reader.words(tokens), "of another control unit than the engine's: kept, not counted"), tokens)
         return True
     for element in found:
         names = tuple(dict.fromkeys(name for one in under for name in one.names if name != "after a wait"))

@@ -45,6 +45,8 @@ ELSEWHERE = frozenset(["rear", "front", "behind", "downstream", "upstream", "oth
 """Words that put a number somewhere else than where it was heard."""
 MOST_HEARD = 3
 """Where fewer than one word in so many is not understood, it is taken for story; a convention of ours."""
+LIMITS = ("above", "over", "past", "beyond", "below", "under")
+"""Behind these a number that is no engine speed limits what was seen, too."""
 BOUNDS = frozenset(["above", "over", "past", "beyond", "below", "under", "from", "at", "until", "around", "about"])
 
 
@@ -56,10 +58,12 @@ def _note_amounts(reader: Reader, run: Sequence[Token], before: int) -> None:
         if (
             seen
             and before_it.plain.split()[-1] in BOUNDS
-            and RPM_SPAN[0] <= whole <= RPM_SPAN[1]
+            and (RPM_SPAN[0] <= whole <= RPM_SPAN[1] or before_it.plain in LIMITS)
+            and number.kind == "num"
             and reader.is_unread(number)
         ):
-            _say_beside(reader, seen, f"{before_it.plain.split()[-1]} {whole} rpm")
+            unit = " rpm" if RPM_SPAN[0] <= whole else ""
+            _say_beside(reader, seen, f"{before_it.plain.split()[-1]} {whole}{unit}")
             reader.use_turned([before_it, number])
     for index, token in enumerate(run):
         if seen and token.plain == "between" and [t.kind for t in run[index + 1 : index + 4 : 2]] == ["num", "num"]:

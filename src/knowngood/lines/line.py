@@ -141,10 +141,10 @@ def _too_long(plain: str, why: str) -> Understood:
 
 def _stripped(reader: Reader, sentence: Sequence[Token]) -> list[Token]:
     """A sentence without what is said beside it: cylinders not measured, its day, what the work cost."""
-    articles = [token for token in sentence if token.plain in ARTICLES]
+    articles = [token for token in sentence if token.kind == "word" and token.plain in ARTICLES]
     if len(articles) < len(sentence):
         reader.use(articles)
-        sentence = [token for token in sentence if token.plain not in ARTICLES]
+        sentence = [token for token in sentence if token not in articles]
     return without_price(reader, without_dates(reader, without_unmeasured(reader, sentence)))
 
 

@@ -18,7 +18,7 @@ def merged(tokens: Sequence[Token], text: str, vocabulary: Vocabulary) -> tuple[
     """The tokens with those that name one thing together made one."""
     found = _with_positions(_with_leak_rows(_opened(tokens)), text, vocabulary)
     found = _with_wires(with_connectors(found, vocabulary), text, vocabulary)
-    return tuple(_with_moments(found, text))
+    return tuple(_with_moments(_with_properties(found, vocabulary), text))
 
 
 def _joined(tokens: Sequence[Token], text: str, senses: tuple[Sense, ...]) -> Token:
@@ -103,6 +103,23 @@ def _with_wires(tokens: list[Token], text: str, vocabulary: Vocabulary) -> list[
     return out
 
 
+PROPERTIES = frozenset(["resistance", "ohms", "gap", "primary", "secondary", "winding", "click", "clicks", "look"])
+
+
+def _with_properties(tokens: list[Token], vocabulary: Vocabulary) -> list[Token]:
+    """``injector 3 resistance``: what is measured of a part, with the number of its cylinder between."""
+    out = list(tokens)
+    for index in range(len(tokens) - 2):
+        part, number, what = tokens[index : index + 3]
+        if not (part.means("part") and number.whole() and what.plain in PROPERTIES):
+            continue
+        named = vocabulary.look_up(f"{part.plain} {what.plain}")
+        if any(sense.kind in ("kind", "says") for sense in named):
+            out[index] = replace(part, senses=named)
+            out[index + 2] = replace(what, kind="term", senses=(Sense("filler", "in"),), plain="in")
+    return out
+
+
 def _wire_of(token: Token, vocabulary: Vocabulary) -> tuple[Sense, ...]:
     parts = [part.removesuffix("_sensor") for part in token.ids("part")]
     known = [sense for part in parts for sense in vocabulary.look_up(f"{part} wire".replace("_", " "))]
@@ -136,11 +153,38 @@ WHEN = frozenset(["when", "while", "whenever", "once", "as", "until"])
 SUBJECTS = frozenset(["she", "he", "engine", "car", "motor", *PASSED_OVER])
 
 
+def _complains(token: Token) -> bool:
+    return any(token.means(kind) for kind in ("says", "outcome", "alone")) and not token.means("part")
+
+
+def _unknown_moment(tokens: Sequence[Token], index: int, *, complained: bool) -> int:
+    """Where ``when the clutch is pressed`` ends, behind a complaint: a moment in words that say nothing else; or 0."""
+    if tokens[index].plain not in ("when", "while", "whenever") or not complained:
+        return 0
+    end = index + 1
+    while end < len(tokens) and not tokens[end].is_sign(",", ";", ".") and tokens[end].plain not in ("but", "then"):
+        end += 1
+    run = tokens[index + 1 : end]
+    known = ("condition", "effect", "work", "outcome", "alone", "says", "kind")
+    loose = any(token.kind == "word" and token.plain not in SUBJECTS for token in run)
+    plain = all(token.kind in ("word", "term") and not any(token.means(kind) for kind in known) for token in run)
+    return end if loose and plain and len(run) <= MOST_WORDS else 0
+
+
+MOST_WORDS = 6
+
+
 def _with_moments(tokens: list[Token], text: str) -> list[Token]:
     """``when it dies``: the moment at which the rest is so, and no complaint of its own."""
     out: list[Token] = []
     index = 0
     while index < len(tokens):
+        end = _unknown_moment(tokens, index, complained=any(_complains(token) for token in out))
+        if end:
+            run = tokens[index:end]
+            out.append(_joined(run, text, (Sense("condition", text[run[0].start : run[-1].end].casefold()),)))
+            index = end
+            continue
         end = index + 1
         while end < len(tokens) and tokens[end].plain in SUBJECTS:
             end += 1

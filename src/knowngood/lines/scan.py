@@ -300,8 +300,8 @@ def _looked_up(tokens: list[Token], text: str, vocabulary: Vocabulary, most: int
 _SHARE = re.compile(r"(?<![\d/.,])(1/2|1/4|3/4) ?(?=way|full|empty|tank|throttle|turn|open|load)", re.IGNORECASE)
 _SHARES = {"1/2": "half", "1/4": "quarter", "3/4": "three quarters"}
 _LOW_BY = re.compile(
-    r"\b(coolant|coolnt|oil|water|fuel)(?: (?:is|was))? (\d+(?:[.,]\d+)?) "
-    r"?(l|ltrs?|litres?|liters?|ml|pints?|qts?|quarts?) (low|down|short)\b",
+    r"\b((?:coolant|coolnt|oil|water|fuel)(?: level)?)(?: (?:is|was))? (\d+(?:[.,]\d+)?) "
+    r"?(l|ltrs?|litres?|liters?|ml|pints?|qts?|quarts?|cm|mm) (low|down|short|below min(?:imum)?|under min(?:imum)?)\b",
     re.IGNORECASE,
 )
 """``coolant 2 l low``: the amount is said behind, so that "coolant low" stands together."""
@@ -323,6 +323,7 @@ def plain_line(text: str) -> str:
     text = re.sub(r"(?<=\d)\.\.(?=\d)", "-", text)  # a run as the echo shows it
     text = _SHARE.sub(lambda match: f"{_SHARES[match[1]]} ", text)
     text = _BARE_CODE.sub(r"P\1", text)
+    text = re.sub(r"(?i)\bstill (?=off\b|out\b|apart\b|open\b|drained\b)", "", text)
     text = _LOW_BY.sub(r"\1 \4 by \2 \3", text)
     text = _THOUSANDS.sub(lambda match: f"{match[1]}{float(match[2].replace(',', '.')) * 1000:.0f} rpm", text)
     return re.sub(r"\s+", " ", text).strip()

@@ -11,6 +11,7 @@ from knowngood.proving import calibration_run, development, policies
 from knowngood.proving.blind import figures_of_blind
 from knowngood.proving.cases import FOLDER, NOT_FOUND, figures_of, score_all
 from knowngood.proving.figures import Figure, commit, line, write
+from knowngood.proving.hands import figures_of_hands
 from knowngood.proving.kept import command_line, keep
 from knowngood.proving.shorthand import figures_of_shorthand
 from knowngood.proving.small_plans import figures_of_small_plans
@@ -53,7 +54,12 @@ def of_cases(full: bool) -> dict[str, Figure]:
         rank = "-" if score.rank == NOT_FOUND else str(score.rank)
         lines = f"{score.understood}/{score.lines}"
         print(f"{score.name} {score.stage:<8} rank {rank:>2}  lines {lines}  good next {score.good_next}")
-    return {**figures_of(scores), **figures_of_shorthand(library), **figures_of_blind(library)}
+    return {
+        **figures_of(scores),
+        **figures_of_shorthand(library),
+        **figures_of_blind(library),
+        **figures_of_hands(library),
+    }
 
 
 def of_plans(full: bool) -> dict[str, Figure]:

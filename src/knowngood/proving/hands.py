@@ -1,0 +1,68 @@
+"""Sixty lines each by hands that had not seen the grammar: how many are understood?
+
+Each set is one file in ``tests/cases/shorthand/sets``: what was typed or said, what it should give in plain words by
+the same hand, and the facts that must be found for it, written from those plain words before the line was first read.
+``first`` is how many of the sixty were understood at that first reading. While ``seen`` is false nothing was mended
+for the set: its figure is what a new hand finds. Once it is true the figure says what is kept, and is called fitted.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass
+from pathlib import Path
+
+from knowngood.library.records import Library
+from knowngood.lines import read_notes
+from knowngood.proving.blind import GOAL, Read, judged
+from knowngood.proving.figures import Figure, share
+
+SETS = Path("tests/cases/shorthand/sets")
+
+
+@dataclass(frozen=True)
+class Hand:
+    """One set: its name, how many were understood at the first reading, whether lines were mended on it since."""
+
+    name: str
+    first: int
+    seen: bool
+    lines: tuple[Read, ...]
+
+    @property
+    def understood(self) -> int:
+        """How many lines are understood now."""
+        return sum(line.understood for line in self.lines)
+
+    @property
+    def misheard(self) -> int:
+        """How many lines make an entry that was not meant."""
+        return sum(bool(line.added) for line in self.lines)
+
+
+def read_hand(library: Library, file: Path) -> Hand:
+    """The lines of one set, read in their order as one notes file."""
+    told = tomllib.loads(file.read_text(encoding="utf-8"))
+    typed = "\n".join(line["typed"] for line in told["line"])
+    by_number = {number: understood.bodies for number, _, understood in read_notes(typed, library).lines}
+    found = []
+    for number, line in enumerate(told["line"], start=1):
+        missing, added = judged(line, by_number.get(number, ()), library)
+        found.append(Read(number, line["typed"], tuple(missing), tuple(added)))
+    return Hand(file.stem, told["first"], told["seen"], tuple(found))
+
+
+def read_hands(library: Library, sets: Path = SETS) -> list[Hand]:
+    """Every set, in the order of their names."""
+    return [read_hand(library, file) for file in sorted(sets.glob("*.toml"))]
+
+
+def figures_of_hands(library: Library, sets: Path = SETS) -> dict[str, Figure]:
+    """``cases.shorthand_<set>_fitted``, or ``_unseen`` where nothing was mended for it, each with the goal."""
+    hands = read_hands(library, sets)
+    return {
+        f"cases.shorthand_{hand.name}_{'fitted' if hand.seen else 'unseen'}": share(
+            hand.understood, len(hand.lines), GOAL
+        )
+        for hand in hands
+    }
