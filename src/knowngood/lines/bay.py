@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from knowngood.car import ENGINE, Place
-from knowngood.evidence import Access, Stock, Tool, Undone
+from knowngood.evidence import Access, Finding, Stock, Tool, Undone, Work
 from knowngood.lines.elements import Element
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
@@ -122,7 +122,9 @@ def read_stock(reader: Reader, tokens: Sequence[Token]) -> bool:
         if ordered and not days and part in reader.library.parts:
             wait = reader.library.parts[part].wait_days
             reader.suppose(f"{wait:g} days to wait, as usual for it")
-        reader.put(Stock(part=part, count=counts[0] if counts else 1, price=cost, wait_days=wait))
+        price_of_it = cost / len(parts) if cost is not None else None
+        stage = "ordered" if ordered else ""
+        reader.put(Stock(part=part, count=counts[0] if counts else 1, price=price_of_it, wait_days=wait, state=stage))
     reader.use_turned(tokens)
     return True
 
@@ -179,8 +181,10 @@ def read_undone(reader: Reader, elements: Sequence[Element]) -> bool:
     state = [token for token in tokens if token.means("mark", "undone")]
     if (not right and not state) or any(token.means("mark", "bad") and "hanging" in token.plain for token in tokens):
         return False
-    if any(t.means("mark", "code") or t.plain in ("with", "when") for t in tokens):
+    if any(t.means("mark", "code") or t.plain in ("with", "when") or t.means("tool") for t in tokens):
         return False
+    if _found_before(reader, tokens, parts) and right:
+        return True
     if any(t.means("effect") or (t.means("work") and not right) or t.means("mark", "hedge") for t in tokens):
         return False
     if (
@@ -200,6 +204,15 @@ def read_undone(reader: Reader, elements: Sequence[Element]) -> bool:
         reader.put(Undone(what=reader.words(tokens), place=place, put_right=right, part=part))
     reader.places = tuple(places) if len(places) == 1 else reader.places
     reader.use(tokens)
+    return True
+
+
+def _found_before(reader: Reader, tokens: Sequence[Token], parts: Sequence[Token]) -> bool:
+    """``coil plug 3 was loose, plugged it back in``: what was found before in the line is put right: work on it."""
+    last = reader.bodies[-1] if reader.bodies else None
+    if parts or not isinstance(last, Finding) or not last.part:
+        return False
+    reader.put(Work(do="reseated", part=last.part, places=(last.place,), words=reader.words(tokens)), tokens)
     return True
 
 

@@ -241,7 +241,9 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
         lambda: leading_at(reader, tokens, index),
         lambda: _cell(tokens, index),
     )
-    hunts = any(token.means("alone") for token in tokens)  # "idle 650-900 hunting": numbers and what is wrong with them
+    hunts = any(
+        token.means("alone") or token.means("outcome") for token in tokens
+    )  # "idle 650-900 hunting": numbers and what is wrong with them
     loose = not any(token.means("kind") for token in tokens)  # nothing is named that such a number could be of
     while index < len(tokens):
         for attempt in tries:

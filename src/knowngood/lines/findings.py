@@ -111,6 +111,11 @@ def _stands_in(tokens: Sequence[Token], parts: Sequence[Token]) -> bool:
     return any(token.plain in ("in", "inside", "on") and token.start > parts[0].start for token in tokens)
 
 
+def _says_more(token: Token) -> bool:
+    """It is a complaint or a look by itself; what is missing is a miss only of a cylinder."""
+    return (token.means("says") or token.means("outcome")) and token.plain != "missing"
+
+
 def _only_there(tokens: Sequence[Token], part: Token) -> bool:
     """``leak at injector 3``, ``wet near the injector``: what leaks there may be its seal; the part says where."""
     at = tokens.index(part)
@@ -160,7 +165,7 @@ def _read_bad_part(reader: Reader, elements: Sequence[Element], places: Sequence
         not bad
         or not parts
         or any(token.means("work") for token in tokens)
-        or (not at and any(token.means("says") or token.means("outcome") for token in bad))
+        or (not at and any(_says_more(token) for token in bad))
     ):
         return
     if any(token.plain in ("with", "when") and token.start < parts[0].start for token in tokens):

@@ -62,8 +62,8 @@ def _note_amounts(reader: Reader, run: Sequence[Token], before: int) -> None:
             and number.kind == "num"
             and reader.is_unread(number)
         ):
-            unit = " rpm" if RPM_SPAN[0] <= whole else ""
-            _say_beside(reader, seen, f"{before_it.plain.split()[-1]} {whole}{unit}")
+            turning = " rpm" if RPM_SPAN[0] <= whole else ""
+            _say_beside(reader, seen, f"{before_it.plain.split()[-1]} {whole}{turning}")
             reader.use_turned([before_it, number])
     for index, token in enumerate(run):
         if seen and token.plain == "between" and [t.kind for t in run[index + 1 : index + 4 : 2]] == ["num", "num"]:

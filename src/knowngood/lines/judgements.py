@@ -193,6 +193,9 @@ def _outcomes(reader: Reader, token: Token, tokens: Sequence[Token]) -> list[Cho
             continue
         if not quantity_of(reader, kind):
             word, used = said_word(reader, kind, others, token)
+            record = reader.kind_record(kind)
+            if word and record is not None and record.complaint and gone_behind(token, tokens):
+                word = denied_word(reader, record, word)
             if word:
                 found.append((kind, word, used))
     return found

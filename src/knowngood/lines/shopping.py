@@ -36,7 +36,9 @@ _NUMBER = rf"(\d+(?:[.,]\d+)?|{'|'.join(sorted(NUMBERS, key=len, reverse=True))}
 _WAIT = re.compile(rf"\b(?:in )?{_NUMBER} ?(days?|d|weeks?|wk)\b")
 _SAID_WAIT = {"today": 0.0, "tomorrow": 1.0, "next week": 7.0}
 _SOURCE = re.compile(r"\bfrom (?:the |a )?([^,;]+)$")
-_FILL = re.compile(r"\b(?:a|an|the|new|for|at|of|in|another|cyl|cylinder|is|has|was|are|have)\b|[\s,;:.]+")
+_FILL = re.compile(
+    r"\b(?:a|an|the|new|used|second ?hand|good|i|we|for|at|of|in|another|cyl|cylinder|is|has|was|are|have)\b|[\s,;:.]+"
+)
 _TOOK = re.compile(rf"[,;\s](?:(?:and )?took(?: me)?|in)? ?{_NUMBER} ?(min|mins|minutes|h|hours?|hrs?)$", re.IGNORECASE)
 
 

@@ -109,7 +109,12 @@ def written_out(words: Sequence[str], vocabulary: Vocabulary) -> list[str]:
     for index, word in enumerate(words):
         behind = words[index + 1] if index + 1 < len(words) else ""
         behind = short.get(behind, behind)
-        meant = short.get(word) or (word if word in words_of_cars() or word in table()["as_typed"] else None)
+        pressed = word == "press" and behind in ("the", "clutch", "brake", "pedal", "it", "on", "down")
+        meant = (
+            word
+            if pressed
+            else short.get(word) or (word if word in words_of_cars() or word in table()["as_typed"] else None)
+        )
         if meant is None:
             meant = forms.meant(word, out[-1].split()[-1] if out else "", behind)
             meant = short.get(meant, meant) if meant != word else spelled(word, vocabulary)

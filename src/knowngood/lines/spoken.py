@@ -40,6 +40,7 @@ _OPENERS = (
     r"(?=(?:[a-z]+ed|put|have|found|bought|did|lent|took|cut|set)\b)",
     rf"{_BEGIN}it (?:is|has) (?:got )?(?:an?\b|some\b) ",
     rf"{_BEGIN}it has (?=no\b)",
+    rf"{_BEGIN}(?:i|we) (?=don'?t have|do not have|have no\b|haven'?t got)",
     rf"{_BEGIN}(?:as far as i (?:know|can (?:tell|see))|to be honest|i think that|by the way|for what it is worth),? ",
 )
 _CORRECTED = re.compile(
@@ -56,6 +57,7 @@ _SMALL = (
     (r"\b(?:maybe|perhaps|possibly) (?=(?:(?:a|slightly|bit|little|tiny|some) )*(?:better|worse|improved))", ""),
     (r"\b(timing chain),? not (?:a )?belt\b", r"\1 not belt"),
     (r"\bright now\b", "now"),
+    (r"\b(?:looks?|seems?|is|are|appears?)(?: like| as good as| almost| nearly| practically)? new\b", "looks good"),
     (r"\b(?:does not|doesn'?t|do not|don'?t|did not|didn'?t) (?:look|seem|sound|appear)(?: to be)? ", "not "),
     (
         r"\b(?:i |we |you )?(?:can ?not|can'?t|could not|couldn'?t|do not|don'?t|did not|didn'?t)"
