@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from knowngood.belief.assemble import believe
 from knowngood.belief.exact import ExactBelief
 from knowngood.belief.protocol import Ask
 from knowngood.car import Place
+from knowngood.library.branch_records import Branch
+from knowngood.library.own_branches import library_of
 from tests.naive.brute_belief import BruteBelief
 from tests.naive.small_car import small_car
-from tests.naive.wired_car import TableBelief, wired_entries, wired_library
+from tests.naive.wired_car import TableBelief, Wired, wired_entries, wired_library
 
 MOST_FAULTS = 12
 
@@ -43,6 +46,33 @@ def test_cars_counted_out_are_of_every_sort() -> None:
     tables = [counted_out(seed)[1] for seed in range(40)]
     assert sum(len(table.by_id) >= 3 for table in tables) >= 15
     assert sum(at.place == Place("bank", "2") for table in tables for at in table.faults) >= 3
+
+
+def told_over(wired: Wired, feeds: tuple[str, ...]) -> tuple[Branch, ...]:
+    """The table with a fuse that was told to feed some consumers, by the words of it."""
+    fuses = [one for one in wired.branches if one.kind == "fuse" and set(one.feeds) & set(feeds)]
+    place = next((one.id for one in fuses if one.place == "engine"), "")
+    table = []
+    for one in wired.branches:
+        left = tuple(feed for feed in one.feeds if feed not in feeds) if one in fuses else one.feeds
+        table.append(replace(one, feeds=feeds if one.id == place else left))
+    own = Branch(id="fuse_9", name="fuse 9", kind="fuse", source="memory", feeds=feeds)
+    return tuple(table) if place else (*table, own)
+
+
+@pytest.mark.parametrize("seed", range(80, 100))
+def test_branches_of_the_car_itself(seed: int) -> None:
+    """A fuse the car's diagram names takes the place of the usual one, or stands beside what is there."""
+    rng = np.random.default_rng(seed)
+    car, layout = small_car(int(rng.integers(1, 5)))
+    wired = wired_library(rng, 2)
+    feeds = tuple(str(name) for name in rng.permutation(["one", "two", "three", "four"])[:2])
+    own = library_of(wired.library, replace(car, branches={"fuse 9": feeds}))
+    table = Wired(own, told_over(wired, feeds), wired.written)
+    entries = wired_entries(rng, table, layout, 6)
+    belief = believe(own, car, layout, entries)
+    assert len(belief.faults) <= MOST_FAULTS + 2
+    assert belief.chances() == pytest.approx(TableBelief(table, layout, belief.faults, entries).chances(), abs=1e-9)
 
 
 @pytest.mark.parametrize("seed", range(60, 66))

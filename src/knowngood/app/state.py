@@ -20,6 +20,7 @@ from knowngood.belief.protocol import Scenarios
 from knowngood.car import ENGINE, Car, Layout, layout_of
 from knowngood.car.fold import fold_car
 from knowngood.evidence import Access, CarFact, Entry, Note, Stock, Tool, Undone, Work
+from knowngood.library.own_branches import library_of
 from knowngood.library.records import Library
 
 
@@ -183,6 +184,7 @@ def state_of(library: Library, entries: Sequence[Entry], settings: Settings | No
         No set of faults explains the readings.
     """
     car = with_story(car_of(entries), library, entries)
+    library = library_of(library, car)
     layout = layout_of(car)
     open_access: set[str] = set()
     tools: dict[str, Tool] = {}

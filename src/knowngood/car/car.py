@@ -63,6 +63,8 @@ class Car(msgspec.Struct, frozen=True, kw_only=True):
         Money, in the shop's own currency: what it will be worth when done, is worth as it stands, did cost, is to cost.
     windows : dict
         Kind of reading -> :class:`Window`.
+    branches : dict
+        What the car's diagram hangs on which branch: its name (``fuse 5``) -> what it feeds, by id.
     tightening : dict
         What is tightened, in the words it was told with -> :class:`Tightening`.
     """
@@ -93,4 +95,5 @@ class Car(msgspec.Struct, frozen=True, kw_only=True):
     price_paid: float | None = None
     price_asked: float | None = None
     windows: dict[str, Window] = {}
+    branches: dict[str, tuple[str, ...]] = {}
     tightening: dict[str, Tightening] = {}

@@ -12,7 +12,7 @@ from knowngood.errors import Problem, Refused
 ADDS_UP = ("systems", "last_done", "new_parts")
 """Fields to which a later fact adds instead of taking the place of the earlier one."""
 
-LAID_OVER = ("windows", "tightening")
+LAID_OVER = ("windows", "tightening", "branches")
 """Fields of many values: a later fact takes the place of the earlier one for the same thing only."""
 
 
@@ -29,8 +29,8 @@ def fold_car(car: Car, fact: Told) -> Car:
     """The car with one more fact.
 
     A later fact takes the place of an earlier one; ``systems``, ``last_done`` and ``new_parts`` add up, specification
-    windows and tightening values are laid over each other one by one. A count of cylinders that was told clears the
-    doubt about it, and a doubtful one never takes the place of one that was told.
+    windows, tightening values and branches are laid over each other one by one. A count of cylinders that was told
+    clears the doubt about it, and a doubtful one never takes the place of one that was told.
 
     Parameters
     ----------

@@ -61,8 +61,10 @@ def spread(tables: Tables, branches: Iterable[Branch]) -> list[tuple[str, str, s
     written = {(act.on, act.level) for fault in tables["faults"].values() for act in fault.acts}
     for branch in branches:
         for fault in tables["branch_faults"].values():
+            if branch.kind not in fault.branches:
+                continue
             clone = fault_on(branch, fault)
-            if branch.kind in fault.branches and not any((act.on, act.level) in written for act in clone.acts):
+            if not any((act.on, act.level) in written for act in clone.acts):
                 tables["faults"][clone.id] = clone
                 made.append(("fault", clone.id, "branch_fault", fault.id))
         for reading in tables["branch_readings"].values():
@@ -85,6 +87,12 @@ def with_branches(library: Library, branches: Iterable[Branch]) -> Library:
         return library
     tables = {kind.place: dict(getattr(library, kind.place)) for kind in KINDS}
     tables["branches"].update((branch.id, branch) for branch in branches)
+    changed = {branch.carries for branch in branches}
+    behind = {branch.carries for branch in library.branches.values()}
+    for ladder in library.ladders.values():
+        if changed & set(ladder.inputs) and ladder.id not in behind:  # what hung on them before is told anew
+            kept = {name: table for name, table in ladder.inputs.items() if name not in changed}
+            tables["ladders"][ladder.id] = replace(ladder, inputs=kept)
     spread(tables, branches)
     digest = sha256(library.hash.encode() + msgspec.json.encode(branches))
     return replace(library, hash=digest.hexdigest(), **tables)
@@ -128,8 +136,13 @@ def _plain(form: type[R], record: Record) -> R:
 
 
 def _words(branch: Branch, words: tuple[str, ...]) -> tuple[str, ...]:
-    """Words with the branch in them, in each way it is called."""
-    return tuple(word.replace("BRANCH", said) for word in words for said in branch.says or (branch.name,))
+    """Words with the branch in them, in each way it is called; by its name alone only where that has a number.
+
+    A name without one is the name of a part, too.
+    """
+    called = branch.says or (branch.name,)
+    numbered = [said for said in called if any(sign.isdigit() for sign in said)]
+    return tuple(word.replace("BRANCH", said) for word in words for said in (numbered if word == "BRANCH" else called))
 
 
 def fault_on(branch: Branch, fault: BranchFault) -> Fault:

@@ -172,6 +172,8 @@ def _fact(fact: CarFact) -> str:
         )
     if fact.field == "tightening":
         return "; ".join(f"{what}: {tightening_words(msgspec.convert(one, Tightening))}" for what, one in value.items())
+    if fact.field == "branches":
+        return "; ".join(f"{branch} feeds {', '.join(feeds).replace('_', ' ')}" for branch, feeds in value.items())
     if isinstance(value, list):
         text = "-".join(map(str, value)) if fact.field == "firing_order" else ", ".join(map(str, value))
         return f"{name}: {text}"

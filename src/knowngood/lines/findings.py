@@ -93,13 +93,15 @@ def read_findings(reader: Reader, elements: Sequence[Element], places: Sequence[
             continue
         plain_name = token.means("part") or token.means("kind") or token.means("says") or token.means("area")
         visible = any(_is_bad(other) for other in tokens if other is not token) or bool(
-            set(forms_of(token.plain)) & _BAD_FORMS
+            set(forms_of(token.plain)) & _BAD_FORMS or token.plain.endswith(" blown")
         )
-        if plain_name or not visible or token.means("condition"):
+        numbered = any(sign.isdigit() for sign in token.plain)  # "fuse 5" is what is read there and what is blown
+        if (plain_name and not numbered) or not visible or token.means("condition"):
             continue
         said_where = {id(token) for e in elements if e.kind == "PLACE" for token in e.tokens}
         before = [other for other in tokens[max(index - 3, 0) : index] if id(other) not in said_where]
-        seen = not any(other.means("mark", "negation") for other in before)
+        denied = len(tokens) > index + 2 and tokens[index + 1].means("mark", "negation") and _is_bad(tokens[index + 2])
+        seen = not denied and not any(other.means("mark", "negation") for other in before)
         _put_finding(reader, faults[0], places, seen, reader.words(tokens), token)
         reader.use(other for other in tokens if other.kind not in ("num", "unit", "code") and not other.means("work"))
         return

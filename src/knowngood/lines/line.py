@@ -9,6 +9,7 @@ from datetime import date
 from knowngood.car import Car
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import CarFact, Note, Reading
+from knowngood.library.own_branches import library_of
 from knowngood.library.records import Library
 from knowngood.lines.attempts import JOINS, cuts_of, left_over, put_back, state_of
 from knowngood.lines.bay import is_put_back, read_access, read_stock, read_tool, read_tool_back, read_undone
@@ -32,6 +33,7 @@ from knowngood.lines.left_undone import read_left_so
 from knowngood.lines.looks import FOLLOWS, read_look
 from knowngood.lines.named_codes import read_code_list
 from knowngood.lines.odometer import read_odometer, read_odometer_said
+from knowngood.lines.own_branches import read_own_branches
 from knowngood.lines.phrases import read_free
 from knowngood.lines.plug_off import read_plug_off, read_pushed_on
 from knowngood.lines.price import note_price, without_price
@@ -110,6 +112,7 @@ def read_line(
         )
     if len(plain) > LONGEST_LINE:
         return _too_long(plain, f"the line has {len(plain)} characters; {LONGEST_LINE} are the most that are read")
+    library = library_of(library, car)
     vocabulary = vocabulary_of(library)
     plain, taken = written(plain, vocabulary)
     tokens = scan(plain, vocabulary)
@@ -150,7 +153,8 @@ def _stripped(reader: Reader, sentence: Sequence[Token]) -> list[Token]:
 
 def _read_whole(reader: Reader) -> bool:
     """Lines that are one thing from end to end."""
-    forms = (read_service, read_window, read_odometer, read_tightening, read_clock, read_shopping)
+    told = (read_tightening, read_own_branches)
+    forms = (read_service, read_window, read_odometer, *told, read_clock, read_shopping)
     return any(read(reader) for read in forms)
 
 
