@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from knowngood.lines.vocabulary import Sense
 
@@ -23,14 +23,26 @@ class Token:
     plain: str
     senses: tuple[Sense, ...] = ()
     parts: tuple[Token, ...] = ()
+    _by_kind: dict[str, tuple[str, ...]] | None = field(default=None, init=False, repr=False, compare=False)
 
     def ids(self, kind: str) -> tuple[str, ...]:
         """What the token may be as that kind of sense, best first."""
-        return tuple(sense.id for sense in self.senses if sense.kind == kind)
+        return self._senses().get(kind, ())
+
+    def _senses(self) -> dict[str, tuple[str, ...]]:
+        """The senses by their kind; a small word may have a hundred, and each is asked for many times."""
+        found = self._by_kind
+        if found is None:
+            found = {}
+            for kind, name in self.senses:
+                found[kind] = (*found.get(kind, ()), name)
+            object.__setattr__(self, "_by_kind", found)
+        return found
 
     def means(self, kind: str, *ids: str) -> bool:
         """Whether the token may be that kind of sense (and one of ``ids``, where given)."""
-        return any(sense.kind == kind and (not ids or sense.id in ids) for sense in self.senses)
+        found = self._senses().get(kind)
+        return found is not None and (not ids or any(name in found for name in ids))
 
     def is_sign(self, *signs: str) -> bool:
         return self.kind == "sign" and self.text in signs
