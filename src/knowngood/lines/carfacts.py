@@ -37,7 +37,8 @@ _WHERE = (
 )
 _SCALED = r"(\d{1,3}(?:[.,]\d{3})+|\d+(?:[.,]\d+)?)( ?(?:k|t|thousand|万))?"
 _STOOD = (
-    r"(?:stood|standing|sat|sitting|parked up|parked|laid up|unused|idle|off the road|out of use|in storage|dry stored"
+    r"(?:stand(?:ing)? time:?|stood|standing|sat|sitting"
+    r"|parked up|parked|laid up|unused|idle|off the road|out of use|in storage|dry stored"
     r"|(?:not|never|hasn't|has not|wasn't|was not|hadn't)(?: been)? (?:driven|run|running|started|used|moved)"
     r"|barn stored|mothballed)"
 )
@@ -61,7 +62,7 @@ _DECADE = (
 )
 _YEAR = r"(?:19[5-9]|20[0-4])\d"
 _TO = r" ?(?:-|–|/|to|or|till|until) ?"
-_MADE = r"(?:(?:about|around|circa|ca\.?|~|year|built|made|from|model year|approx\.?|of|in) ?)*"
+_MADE = r"(?:(?:about|around|circa|ca\.?|~|year|built|build|made|from|model year|approx\.?|of|in) ?)*"
 
 
 def _number(text: str) -> float:

@@ -69,6 +69,7 @@ FITTED: tuple[Pattern, ...] = (
     (rf"{NUMBER}[ -]?{_CYL}\.?(?: engine)?", lambda m: [("cylinders", count(m.group(1)))]),
     (r"(?:i|l|r)(\d)(?: engine)?", lambda m: [("cylinders", int(m.group(1))), ("form", "inline")]),
     (r"(8|10|12|16|20|24|30|32|40|48)[ -]?(?:v|valves?)", lambda m: [("systems", [f"{m.group(1)} valves"])]),
+    (r"dohc|sohc|ohc|ohv|twin cam|single cam", lambda m: [("systems", [m.group()])]),
     (r"v[ -]?engine|vee engine", _told("form", "V")),
     (r"inline(?: engine)?|straight engine", _told("form", "inline")),
     (r"flat engine|boxer(?: engine)?", _told("form", "flat")),

@@ -59,6 +59,7 @@ def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Pla
             reader.put(Work(do=do, effect=effects[0] if effects else "", words=words), tokens)
         return
     cylinders = [place for place in places if place.kind == "cylinder"]
+    reader.use_turned(t for t in tokens if t.whole() == reader.cylinders and t.end <= parts[0].start)  # all of them
     for token in parts:
         part, own = reader.part(token), _own_verb(token, parts, verbs) or do
         put_work(reader, own, part, token.text, cylinders, origins, effects, everywhere, words)

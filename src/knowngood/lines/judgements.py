@@ -28,6 +28,8 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
             continue
         if (token.means("says") and is_of_instrument(token, tokens)) or _is_of_other(token, tokens):
             continue
+        if _is_miss(token) and any(t.means("mark", "swap") for t in tokens):
+            continue  # where the fault is after a swap that was not understood
         if gone_behind(token, tokens) and _is_after_work(reader):
             reader.use([token])
             continue

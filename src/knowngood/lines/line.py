@@ -63,6 +63,7 @@ MOST_CLAUSES_TOGETHER = 14
 ARTICLES = frozenset(["the", "my", "your", "his", "her", "their", "our"])
 LEAST_GAINED = 1
 """So many words fewer at least must be left over for a clause to be read cut in two; a convention of ours."""
+_DAYS = re.compile(r"(?:in )?\d+ ?(?:d|days?|w|wks?|weeks?)", re.IGNORECASE)
 _DUE = re.compile(
     r"(?:and )?(?:it |they )?(?:(?:should|will|is|are|due|expected|to|be|arrives?|comes?|coming|here|in|on|by"
     r"|next|this) )*"
@@ -327,7 +328,7 @@ def _goes_on_as_car(reader: Reader, tokens: Sequence[Token], clauses: Sequence[S
 
 def _is_wait(clause: Sequence[Token]) -> bool:
     words = " ".join(token.text for token in clause)
-    if _EACH.fullmatch(words) or _DUE.fullmatch(words):
+    if _EACH.fullmatch(words) or _DUE.fullmatch(words) or _DAYS.fullmatch(words):
         return True
     return any(
         token.kind == "unit" and token.text.casefold().startswith(("day", "week", "d", "w")) for token in clause

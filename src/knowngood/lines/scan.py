@@ -310,6 +310,11 @@ _BARE_CODE = re.compile(
     re.IGNORECASE,
 )
 """A code without its letter, by what is said of it."""
+_STATE_BEHIND = re.compile(
+    r"\b([pbcu][0-3][0-9a-f]{3}) ?\((p|pend\w*|s|stored|h|hist\w*|a|act\w*|now|c|conf\w*)\)", re.IGNORECASE
+)
+_STATES = {"p": "pending", "s": "stored", "h": "stored", "a": "now", "n": "now", "c": "now"}
+"""A code's state in brackets behind it."""
 _THOUSANDS = re.compile(r"(@ ?|\b(?:at|by|over|above|past) )(\d(?:[.,]\d)?)k(?: ?rpm)?(?![\w])(?! ?ohm)", re.IGNORECASE)
 
 
@@ -317,9 +322,15 @@ def plain_line(text: str) -> str:
     """The line in plain signs: fullwidth and odd dashes turned, blanks joined."""
     text = plain_text(text).replace("、", ", ").replace("。", ". ").replace("´", "'").replace("`", "'")
     text = re.sub(r"(?<![\w/])w/p(?:u?mp)?(?!\w)", "water pump", text, flags=re.IGNORECASE)
-    text = re.sub(r"(?<![\w/])w/o(?!\w)", "without", re.sub(r"(?<![\w/])w/(?=[ a-z])", "with ", text))
+    text = re.sub(r"(?i)(?<![\w/])w/o(?:ut)?(?!\w)", "without", text)
+    text = re.sub(r"(?<![\w/])w/(?=[ a-z])", "with ", text)
+    text = re.sub(r"(?i)(?<![\w/])n/a(?!\w)", "not measured", text)
+    text = re.sub(r"[Δ∆](?=[UV]\b)", "d", text)
+    text = _STATE_BEHIND.sub(lambda match: f"{match[1]} {_STATES[match[2][0].casefold()]}", text)
+    text = re.sub(r"(?i)\b((?:new|replaced|fitted)\b[^,;\d]*?) \(?x ?(\d+)\)?(?!\d)", r"\2 \1", text)
     text = plainly_spoken(text)
     text = re.sub(r"(?i)\b(no|nr|cyl)\.(?=\d)", r"\1. ", text)
+    text = re.sub(r" ?@ ?(?=[a-z])", " at ", text, flags=re.IGNORECASE)
     text = re.sub(r"(?<=\d)\.\.(?=\d)", "-", text)  # a run as the echo shows it
     text = _SHARE.sub(lambda match: f"{_SHARES[match[1]]} ", text)
     text = _BARE_CODE.sub(r"P\1", text)

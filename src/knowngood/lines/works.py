@@ -62,6 +62,7 @@ BACK = ("back on", "back at")
 
 def read_swap(reader: Reader, elements: Sequence[Element]) -> bool:
     """``coil 5>2 miss moved``; a swap needs no word unless the part goes to stock or is new."""
+    elements = _without_arrows(elements)
     first_is_move = bool(elements) and elements[0].token.means("mark", "move")
     form = parsed("swap", elements, lambda e: _moved_terminal(e, elements[0]) if first_is_move else _swap_terminal(e))
     if form is None and _swapped_around(reader, elements):
@@ -101,6 +102,16 @@ def read_swap(reader: Reader, elements: Sequence[Element]) -> bool:
     reader.use(tokens)
     reader.places = (second,)
     return True
+
+
+def _without_arrows(elements: Sequence[Element]) -> list[Element]:
+    """``coil 3<->1: misfire -> 1``: an arrow behind the fault only says where it is now."""
+    before = [None, *elements]
+    return [
+        e
+        for e, b in zip(elements, before, strict=False)
+        if not (e.kind == "ARROW" and b is not None and b.token.means("mark", "miss"))
+    ]
 
 
 def _swapped_around(reader: Reader, elements: Sequence[Element]) -> bool:
