@@ -12,9 +12,9 @@ from __future__ import annotations
 
 import warnings
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
 import numpy as np
+from msgspec.structs import replace
 from scipy.special import roots_jacobi
 
 from knowngood.belief.acting import Regime

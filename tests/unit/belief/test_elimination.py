@@ -92,3 +92,27 @@ def test_too_tangled_says_how_many_cells(monkeypatch: pytest.MonkeyPatch) -> Non
     with pytest.raises(TooTangled, match="a table of ") as caught:
         Tree(scopes, [3] * 6)
     assert caught.value.cells > 100
+
+
+def test_what_another_filling_worked_out_is_taken_from_it() -> None:
+    """Only what hangs on the changed table is summed again; the total is that of a filling summed from nothing."""
+    filled = tables()
+    tree = Tree(SCOPES, SIZES)
+    laid = [tree.arrange(index, table) for index, table in enumerate(filled)]
+    first = Pass(tree, laid)
+    changed = [*laid[:5], 2.0 * laid[5]]
+    again, anew = Pass(tree, changed, first), Pass(tree, changed)
+    assert again.log_chance == pytest.approx(anew.log_chance, abs=1e-12)
+    same = [now is before for now, before in zip(again.bucket_tables, first.bucket_tables, strict=True)]
+    assert sum(same) == len(same) - 1
+    assert not any(now is before for now, before in zip(anew.bucket_tables, first.bucket_tables, strict=True))
+
+
+def test_impossible_filling_lends_nothing() -> None:
+    """One that no state fits stopped half way: what is like it is summed from nothing."""
+    filled = tables()
+    tree = Tree(SCOPES, SIZES)
+    laid = [tree.arrange(index, table) for index, table in enumerate(filled)]
+    impossible = Pass(tree, [*laid[:3], 0.0 * laid[3], *laid[4:]])
+    assert impossible.log_chance == float("-inf")
+    assert Pass(tree, laid, impossible).log_chance == pytest.approx(Pass(tree, laid).log_chance)

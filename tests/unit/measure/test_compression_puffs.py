@@ -91,3 +91,9 @@ def test_no_such_place_is_refused() -> None:
     with pytest.raises(NotMeasurable) as refused:
         snap_pattern([0.8, 0.8, 0.8], 4)
     assert str(refused.value) == "Place 4 of 3 cylinders. Give 1 to 3."
+
+
+def test_middle_of_an_odd_row_is_its_middle_one() -> None:
+    """Of three the second: 0.95 is then 0.05 off and nothing; against the mean of the lower two it would be 0.2."""
+    assert snap_pattern([0.60, 0.90, 0.95], 3) == ""
+    assert snap_pattern([0.60, 0.90, 0.95], 1) == "air in"
