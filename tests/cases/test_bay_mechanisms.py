@@ -40,6 +40,9 @@ def chances(*lines: str) -> dict[str, float]:
         ("thermostat_open", (FOUR,), "uses much fuel"),
         ("head_cracked_in", (FOUR, "loses coolant", "white smoke"), "cooling pressure holds"),
         ("timing_one_tooth", (FOUR, "done last: timing belt"), "no power"),
+        ("purge_valve_open", (FOUR,), "lt -14 idle, -2 2500"),
+        ("purge_valve_open", (FOUR,), "lt +12 idle, +3 2500"),
+        ("purge_valve_open", (FOUR,), "smells of fuel"),
     ],
 )
 def test_line_makes_it_likelier(fault: str, before: tuple[str, ...], line: str) -> None:
@@ -74,3 +77,4 @@ def test_equipment_follows_the_year() -> None:
     old, new = (chances(f"petrol, 4 cylinders inline, port injection, about {year}") for year in (1990, 2008))
     for fault in ("key_not_known", "rear_oxygen_dead", "throttle_not_learned"):
         assert old[fault] < 0.3 * new[fault], fault
+    assert new["regulator_diaphragm"] < 0.3 * old["regulator_diaphragm"]

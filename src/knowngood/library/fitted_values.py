@@ -24,6 +24,7 @@ CAR_VALUES: dict[str, tuple[str, ...]] = {
         "electronic throttle",
         "idle valve",
         "returnless fuel",
+        "fuel return",
         "catalyst",
         "second oxygen sensor",
         "knock sensor",
