@@ -9,6 +9,7 @@ import msgspec
 from knowngood.car import Place
 from knowngood.evidence import Finding, Reading, Work
 from knowngood.lines.conditions import settled
+from knowngood.lines.counted import is_counted
 from knowngood.lines.elements import Element
 from knowngood.lines.kinds import conditions_of
 from knowngood.lines.outcomes import faulty_word, fitted_word, healthy_word
@@ -61,6 +62,10 @@ def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Pla
     cylinders = [place for place in places if place.kind == "cylinder"]
     reader.use_turned(t for t in tokens if t.whole() == reader.cylinders and t.end <= parts[0].start)  # all of them
     for token in parts:
+        if is_counted(reader, tokens, token):
+            words = reader.words(tokens)
+            reader.doubt(tokens, "how many is said, not which", f"{words}: at which cylinders?")
+            return
         part, own = reader.part(token), _own_verb(token, parts, verbs) or do
         put_work(reader, own, part, token.text, cylinders, origins, effects, everywhere, words)
     reader.use(

@@ -9,7 +9,15 @@ from dataclasses import replace
 from knowngood.lines.element import Element, cylinder
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
-from knowngood.lines.spots import bank_at, bank_by_cylinders, leading_at, listed_at, place_at
+from knowngood.lines.spots import (
+    bank_at,
+    bank_by_cylinders,
+    between_at,
+    leading_at,
+    led_at,
+    listed_at,
+    place_at,
+)
 from knowngood.lines.vocabulary import PASSED_OVER
 
 RPM_SPAN = (400, 8000)
@@ -239,6 +247,8 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
         lambda: place_at(reader, tokens, index),
         lambda: listed_at(reader, tokens, index),
         lambda: leading_at(reader, tokens, index),
+        lambda: between_at(reader, tokens, index),
+        lambda: led_at(reader, tokens, index),
         lambda: _cell(tokens, index),
     )
     hunts = any(
@@ -275,7 +285,7 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
             continue
         before = tokens[index - 1] if index else None
         behind = tokens[end] if end < len(tokens) else None
-        if element.kind == "CELL" and before is not None and _counts_things(element, before, behind):
+        if element.kind == "CELL" and _counts_things(element, before, behind):
             element = replace(element, kind="WORD")
         if element.kind == "CELL" and found and found[-1].kind == "EXCEPT" and _is_cylinder(reader, element):
             element = replace(element, kind="PLACE", places=(cylinder(str(element.whole)),))
@@ -293,8 +303,14 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
     return found
 
 
-def _counts_things(cell: Element, before: Token, behind: Token | None) -> bool:
-    """``hanging on 3 strands``: behind a preposition, a number before the name of something else counts that."""
+def _counts_things(cell: Element, before: Token | None, behind: Token | None) -> bool:
+    """``hanging on 3 strands``: behind a preposition, a number before the name of something else counts that; so does
+    one before "new" or "used" (``2 new injectors``).
+    """
+    if behind is not None and behind.means("origin") and cell.whole is not None and not cell.unit:
+        return True
+    if before is None:
+        return False
     plural = behind is not None and behind.kind == "word" and behind.plain[-1:] == "s" and behind.plain[-2:] != "ss"
     return before.plain.split()[-1] in ("on", "by", "in") and not cell.unit and cell.whole is not None and plural
 

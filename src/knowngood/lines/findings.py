@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Finding
@@ -86,6 +87,12 @@ _BAD_FORMS = frozenset(
 
 def read_findings(reader: Reader, elements: Sequence[Element], places: Sequence[Place]) -> None:
     """Faults seen at their place; "no mouse nest" is a look that saw nothing."""
+    before = len(reader.bodies)
+    _read_findings(reader, elements, places)
+    _use_places(reader, elements, before)
+
+
+def _read_findings(reader: Reader, elements: Sequence[Element], places: Sequence[Place]) -> None:
     tokens = [token for element in elements for token in element.tokens]
     for index, token in enumerate(tokens):
         faults = reader.faults(token)
@@ -151,6 +158,22 @@ def _put_finding(reader: Reader, fault: Fault, places: Sequence[Place], seen: bo
         reader.ask(f"{token.text}: at which {fault.place}?")
     for place in where:
         reader.put(Finding(fault=fault.id, part=fault.part, place=place, words=words, seen=seen), [token])
+
+
+NUMBERED = ("fuse", "relay", "fuses")
+
+
+def _use_places(reader: Reader, elements: Sequence[Element], before: int) -> None:
+    """``intake gasket leaks cyl 4``: of a part of the engine, where it is stays in the words of what was found."""
+    fresh = [body for body in reader.bodies[before:] if isinstance(body, Finding)]
+    if not fresh:
+        return
+    if all(body.place == ENGINE for body in fresh):
+        reader.use_turned(token for e in elements if e.kind == "PLACE" for token in e.tokens)
+    tokens = [token for element in elements for token in element.tokens]
+    for one, other in pairwise(tokens):
+        if one.plain in NUMBERED and other.whole() is not None:
+            reader.use_turned([one, other])
 
 
 def _read_bad_part(reader: Reader, elements: Sequence[Element], places: Sequence[Place]) -> None:

@@ -65,6 +65,32 @@ def leading_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Ele
     return Element("PLACE", tuple(tokens[:end]), places=tuple(cylinder(number) for number in numbers)), end
 
 
+def between_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
+    """``blown between 2 and 3``: two cylinders side by side, where no unit is said."""
+    run = tokens[index : index + 5]
+    if len(run) < 4 or run[0].plain != "between" or run[2].plain not in ("and", "&", "/"):
+        return None
+    first, last = run[1].whole(), run[3].whole()
+    measured = len(run) > 4 and run[4].kind in ("unit", "num")
+    if first is None or last is None or measured or not 1 <= first < last <= reader.most:
+        return None
+    if not any(token.means("mark", "bad") or token.means("fault") for token in tokens):
+        return None
+    return Element("PLACE", tuple(run[:4]), places=(cylinder(first), cylinder(last))), index + 4
+
+
+def led_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
+    """``wet at inj 3``: behind "at" and a part of every cylinder, a small number that ends the clause is its place."""
+    number = tokens[index].whole()
+    if index < 2 or number is None or not 1 <= number <= reader.most or index + 1 < len(tokens):
+        return None
+    part, led = tokens[index - 1], tokens[index - 2]
+    at_cylinder = any(reader.part_place(name) == "cylinder" for name in part.ids("part"))
+    if led.plain not in ("at", "near", "by", "behind") or not at_cylinder:
+        return None
+    return Element("PLACE", (tokens[index],), places=(cylinder(number),)), index + 1
+
+
 def _to(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
     """``replaced coils 1 to 4``: behind a verb of work and a plural, from one to the other; a swap goes between two."""
     run = tokens[index : index + 3]

@@ -10,6 +10,7 @@ from knowngood.car import ENGINE, Place
 from knowngood.evidence import Work
 from knowngood.lines.beside import no_such, outside
 from knowngood.lines.codes import place_of, read_loose_codes
+from knowngood.lines.counted import is_counted
 from knowngood.lines.elements import Element, cylinder
 from knowngood.lines.forms import Parsed, parsed
 from knowngood.lines.reader import Reader
@@ -243,6 +244,8 @@ def read_work(reader: Reader, elements: Sequence[Element]) -> bool:
         return False
     do = next(iter(done[0].ids("work")), "tried") if done else "replaced"
     tokens = [token for element in elements for token in element.tokens]
+    if any(is_counted(reader, tokens, token) for token in tokens if token.means("part")):
+        return False
     places = [place for element in form.of("PLACE", "CELL") for place in cylinders_named(element)]
     if wrong := outside(reader, places):
         reader.doubt(tokens, f"there is no {wrong}: the engine has {reader.cylinders}", no_such(reader, wrong))
