@@ -222,7 +222,7 @@ def as_page(ways: Counter[str], missing: int, strange: int, routes: int) -> str:
         "photo": "a photo with its line",
     }
     rows = "\n".join(f"| {words[way]} | {ways[way]} |" for way in words)
-    return f"""# What a killed process loses, and what hostile words do
+    return f"""# What a killed process loses
 
 Written by `python -m benchmarks.reliability`: {PAGE_KILLS} kills of the served page and {WRITER_KILLS} of a writer,
 each at a random moment, in the middle of the work. Everything acknowledged before a kill was looked for after
@@ -239,15 +239,7 @@ A kill shows the death of a process and nothing else: the machine lives on and w
 is not shown; that the log is put on the disk before each acknowledgement is (`tests/durability`), and so are a full and
 a read-only disk, a damaged file and one of a newer version (`tests/errors`, `tests/unit/jobs`).
 
-## What hostile words do
-
-Requests were drawn for **{routes}** routes of the page, markup, control characters and marks that turn the writing in
-every field (`tests/property/test_routes.py`): each answer was a page in words, none a crash, no markup was live. Every
-field of every form and every place of every verb of the terminal is also given a megabyte, five thousand digits, marks
-upon marks and a list without end (`tests/unit/web/test_hostile.py`, `tests/unit/cli/test_hostile.py`); what was
-acknowledged stands in the journal as typed, what was refused is still in its field. In a real browser no script in a
-nickname, a line, a note or a name of the library runs (`tests/browser/test_hostile.py`). On a screen control characters
-of a line are shown, not obeyed (`tests/unit/cli/test_screen.py`).
+Requests were drawn for **{routes}** routes of the page, each answered in words ([hostile words](hostile-words.md)).
 """
 
 
