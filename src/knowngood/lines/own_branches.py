@@ -1,6 +1,7 @@
 """What the car's own diagram hangs on a branch, as it is read off: ``fuse 5 feeds coils, pump``.
 
-Only a whole line of nothing else. What hangs there is known by the words of the library's consumers.
+Only a whole line of nothing else. What hangs there is known by the words of the library's consumers; those of one bank
+are left out, since a branch of the car's own is one for the whole engine.
 """
 
 from __future__ import annotations
@@ -23,11 +24,13 @@ def read_own_branches(reader: Reader) -> bool:
     match = _LINE.fullmatch(reader.text.casefold().strip(" ."))
     if match is None:
         return False
-    known = {said: one.id for one in reader.library.consumers.values() for said in (one.name, *one.says)}
+    fed = {name for one in reader.library.branches.values() if one.place == "engine" for name in one.feeds}
+    consumers = [one for one in reader.library.consumers.values() if one.id in fed]
+    known = {said: one.id for one in consumers for said in (one.name, *one.says)}
     words = [word.strip().removeprefix("the ") for word in re.split(r",|\band\b|\+|&", match["feeds"]) if word.strip()]
     odd = [word for word in words if word not in known]
     if odd:
-        names = ", ".join(one.says[0] for one in reader.library.consumers.values() if one.says)
+        names = ", ".join(one.says[0] for one in consumers if one.says)
         reader.doubt(reader.tokens, f"'{odd[0]}' is nothing known to hang on a branch", f"Which of these: {names}?")
         return True
     feeds = list(dict.fromkeys(known[word] for word in words))
