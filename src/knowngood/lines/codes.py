@@ -185,7 +185,8 @@ def read_no_codes(reader: Reader, elements: Sequence[Element]) -> bool:
     """``no codes``, ``normal code``."""
     found = [element for element in elements if element.token.means("mark", "normal_code")]
     under = [element for element in elements if element.kind in ("COND", "SPEED")]
-    if found and any(element.kind in ("CELL", "CODE") for element in elements):
+    drives = [e for e in elements if e.kind == "CELL" and e.unit.casefold() in ("km", "miles", "mi", "min", "minutes")]
+    if found and any(element.kind in ("CELL", "CODE") and element not in drives for element in elements):
         tokens = [token for element in elements for token in element.tokens]
         reader.put(Note(reader.words(tokens), "that one code was not there: kept, not counted"), tokens)
         reader.use_turned(tokens)
@@ -196,8 +197,9 @@ def read_no_codes(reader: Reader, elements: Sequence[Element]) -> bool:
         return True
     for element in found:
         names = tuple(dict.fromkeys(name for one in under for name in one.names if name != "after a wait"))
+        names += tuple(f"after {drive.text}" for drive in drives)
         reader.put(Reading(kind="code", word="none", conditions=names, who="shown by the ECU"), element.tokens)
-        reader.use(token for one in under for token in one.tokens)
+        reader.use_turned(token for one in (*under, *drives) for token in one.tokens)
     return bool(found)
 
 

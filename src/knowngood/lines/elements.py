@@ -307,6 +307,8 @@ def _counts_things(cell: Element, before: Token | None, behind: Token | None) ->
     """``hanging on 3 strands``: behind a preposition, a number before the name of something else counts that; so does
     one before "new" or "used" (``2 new injectors``).
     """
+    if behind is not None and behind.plain in ("cooler", "colder", "hotter", "warmer", "lower", "higher", "less"):
+        return True  # how far apart two readings are, and neither of them
     if behind is not None and behind.means("origin") and cell.whole is not None and not cell.unit:
         return True
     if before is None:

@@ -62,7 +62,7 @@ def candidates_of(reader: Reader, segment: Segment) -> list[str]:
 def kind_for(reader: Reader, segment: Segment, conditions: Sequence[str]) -> str:
     """The kind of reading a segment is about: by its name, its unit, the size of its numbers, its conditions."""
     cells = segment.of("CELL")
-    if _is_voltage_elsewhere(reader, segment):
+    if _is_voltage_elsewhere(reader, segment) or _is_no_voltage(segment, cells):
         return ""
     candidates = candidates_of(reader, segment)
     if not candidates and cells and reader.subject is not None and any(cell.unit for cell in cells):
@@ -78,6 +78,12 @@ def kind_for(reader: Reader, segment: Segment, conditions: Sequence[str]) -> str
     if not any(cell.unit for cell in cells) and ((not best and candidates) or _is_fluid_behind(segment)):
         return ""
     return best or _best(reader, _by_unit(reader, segment), cells, conditions, segment)
+
+
+def _is_no_voltage(segment: Segment, cells: Sequence[Element]) -> bool:
+    """``1 drop 8, 2 drop 8``: a bare "drop" with whole numbers and no unit may be a drop of anything."""
+    bare = [name.token.plain for name in segment.names()] in (["drop"], ["drops"])
+    return bare and bool(cells) and all(cell.whole is not None for cell in cells)
 
 
 FLUIDS = frozenset(["fuel", "petrol", "oil", "coolant", "water"])
