@@ -107,6 +107,11 @@ class Draws:
     def _faces_outside(self) -> list[Instance]:
         return [face for root in self._outside for face in self.courses[root].faces]
 
+    @cached_property
+    def _plain(self) -> int:
+        """How many of the faults outside have one face only; they are the first."""
+        return sum(len(self.courses[root].faces) == 1 for root in self._outside)
+
     def _of(self, crowd: Crowd) -> dict[Instance, Bools]:
         """The draws by face."""
         there = [*crowd.inside, *self._faces(crowd)]
@@ -116,8 +121,7 @@ class Draws:
         """Which faces of the faults outside are true in each draw (face, draw); a die under its chance tells the way,
         too."""
         there: Bools = crowd.dice < self._chances(crowd)
-        outside = self._outside
-        plain = sum(len(self.courses[root].faces) == 1 for root in outside)
+        outside, plain = self._outside, self._plain
         if plain == len(outside):
             return there
         cause, faces = self._opened.cause(crowd.states), [there[:plain]]

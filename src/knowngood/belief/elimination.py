@@ -29,6 +29,7 @@ from numpy.typing import NDArray
 from knowngood.belief.ordering import Array, elimination_order
 
 SMALL_CELLS = 64
+KEPT_CELLS = 50_000  # of a table: its climbing sums are kept for more draws; of larger ones only those met are made
 
 
 @dataclass(frozen=True)
@@ -193,6 +194,7 @@ class Pass:
         self.tables = tables
         self.log_chance = float("-inf")
         self._beliefs: dict[int, Array] = {}
+        self._climbing: dict[tuple[int, int], Array] = {}
         self.messages: list[Array] = []
         self.bucket_tables: list[Array] = []
         self.scales: list[float] = []
@@ -283,30 +285,51 @@ class Pass:
         for position in range(len(self.tree.buckets) - 1, -1, -1):
             bucket = self.tree.buckets[position]
             for axis in range(bucket.gone - 1, -1, -1):
-                table = self.bucket_tables[position].reshape(-1, *bucket.shape[axis:]).sum(axis=0)
                 known = [states[:, variable] for variable in bucket.scope[axis + 1 :]]
-                states[:, bucket.scope[axis]] = _drawn(table, known, n, rng)
+                states[:, bucket.scope[axis]] = self.drawn(position, axis, known, rng.random(n))
         return states
 
+    def drawn(self, position: int, axis: int, known: Sequence[NDArray[np.intp]], dice: Array) -> NDArray[np.intp]:
+        """States of one variable that a bucket sums out, given those after it in each draw: one search for all.
 
-def _drawn(table: Array, known: Sequence[NDArray[np.intp]], n: int, rng: np.random.Generator) -> NDArray[np.intp]:
-    """``n`` draws of a table's first axis, given the states of the others in each: one search in all its climbing sums.
+        Each row of climbing sums is brought to 1 and set behind the one before, so that all are one ascending list.
 
-    Each row of climbing sums is brought to 1 and set behind the one before, so that all rows are one ascending list.
-    """
-    size = table.shape[0]
-    rows = table.reshape(size, -1).T
-    row = np.ravel_multi_index(tuple(known), table.shape[1:]) if known else np.zeros(n, dtype=np.intp)
-    if len(rows) > n:
-        used, row = np.unique(row, return_inverse=True)
-        rows = rows[used]
+        Parameters
+        ----------
+        axis : int
+            Of the variable in the bucket.
+        known : sequence of int array (draw,)
+            States of the variables of the axes behind it.
+        dice : array (draw,)
+            From 0 to 1.
+        """
+        bucket = self.tree.buckets[position]
+        size, others = bucket.shape[axis], bucket.shape[axis + 1 :]
+        row = np.ravel_multi_index(tuple(known), others) if known else np.zeros(len(dice), dtype=np.intp)
+        if size * math.prod(others) <= KEPT_CELLS:
+            if (position, axis) not in self._climbing:
+                self._climbing[position, axis] = _climbing(self._left(position, axis))
+            climbing = self._climbing[position, axis]
+        else:
+            used, row = np.unique(row, return_inverse=True)
+            climbing = _climbing(self._left(position, axis)[used])
+        found = np.searchsorted(climbing, row + dice, side="right") - row * size
+        # dice a hair under 1 may round up to the next row
+        return np.clip(found, 0, size - 1)
+
+    def _left(self, position: int, axis: int) -> Array:
+        """What is left of a bucket with the variables before an axis summed out (the others, state)."""
+        bucket, whole = self.tree.buckets[position], self.bucket_tables[position]
+        left = whole.reshape(-1, *bucket.shape[axis:]).sum(axis=0) if axis else whole
+        return left.reshape(bucket.shape[axis], -1).T
+
+
+def _climbing(rows: Array) -> Array:
     climbing = np.cumsum(rows, axis=1)
     total = climbing[:, -1:]
     climbing = np.divide(climbing, total, out=np.ones_like(climbing), where=total > 0.0)
     climbing += np.arange(len(rows))[:, None]
-    found = np.searchsorted(climbing.ravel(), row + rng.random(n), side="right") - row * size
-    # dice a hair under 1 may round up to the next row
-    return np.clip(found, 0, size - 1)
+    return climbing.ravel()
 
 
 @lru_cache(maxsize=8192)

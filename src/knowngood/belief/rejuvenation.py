@@ -24,8 +24,8 @@ from knowngood.belief.node_states import Bools
 
 POPULATIONS = 4
 KEEP_WORTH = 0.5  # of a population's draws, how many must be worth something after a step
-MOVES, LAST_MOVES, MOST_ROUNDS = 2, 8, 3  # moves after a step; moves, and rounds of them, once all evidence is in
-WORTH_ENOUGH = 0.25  # of all draws: then no further round
+MOVES, LAST_MOVES, MOST_ROUNDS = 2, 4, 6  # moves after a step; moves, and rounds of them, once all evidence is in
+WORTH_ENOUGH = 0.4  # of all draws: then no further round
 TRIED = 2  # times a fault outside is put there or taken away, and another exchanged, for each branch
 MOST_STEPS = 40
 
@@ -55,7 +55,8 @@ class Crowd:
 
     def taken(self, rows: Ints) -> Crowd:
         """Some of the draws, some of them more than once."""
-        return Crowd(self.states[rows], self.inside[:, rows], self.dice[:, rows])
+        # taken, not indexed: so each instance stays one stretch of memory
+        return Crowd(self.states[rows], self.inside.take(rows, axis=1), self.dice.take(rows, axis=1))
 
     def where(self, kept: Bools, other: Crowd) -> Crowd:
         """The other's draws where ``kept``, else these."""
@@ -76,15 +77,6 @@ class Branches:
         for position, bucket in enumerate(buckets):  # a parent comes after its children
             if bucket.parent >= 0:
                 self.under[bucket.parent] |= self.under[position]
-        self._tables: dict[tuple[int, int], Array] = {}
-
-    def _table(self, at: int, axis: int) -> Array:
-        """What is left of a bucket's table with the variables before ``axis`` summed out (state, the others)."""
-        if (at, axis) not in self._tables:
-            bucket, whole = self.run.tree.buckets[at], self.run.bucket_tables[at]
-            left = whole.reshape(-1, *bucket.shape[axis:]).sum(axis=0) if axis else whole
-            self._tables[at, axis] = left.reshape(bucket.shape[axis], -1)
-        return self._tables[at, axis]
 
     def redrawn(self, states: Ints, rng: np.random.Generator) -> Ints:
         """The states (draw, variable) with one branch of each drawn anew, given all that is not in it."""
@@ -98,12 +90,8 @@ class Branches:
                 continue
             bucket = self.run.tree.buckets[at]
             for axis in range(bucket.gone - 1, -1, -1):
-                others = bucket.shape[axis + 1 :]
-                known = tuple(result[rows, variable] for variable in bucket.scope[axis + 1 :])
-                row = np.ravel_multi_index(known, others) if known else np.zeros(len(rows), dtype=np.intp)
-                climbing = self._table(at, axis)[:, row].cumsum(axis=0)
-                drawn = (climbing <= rng.random(len(rows)) * climbing[-1]).sum(axis=0)
-                result[rows, bucket.scope[axis]] = np.minimum(drawn, bucket.shape[axis] - 1)
+                known = [result[rows, variable] for variable in bucket.scope[axis + 1 :]]
+                result[rows, bucket.scope[axis]] = self.run.drawn(at, axis, known, rng.random(len(rows)))
         return result
 
 
