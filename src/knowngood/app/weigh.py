@@ -21,6 +21,7 @@ from knowngood.belief.slips import unit_slips
 from knowngood.evidence import Entry, Note, Reading
 from knowngood.library.records import Library
 from knowngood.lines import Understood, read_notes
+from knowngood.planner.separation import not_told_apart
 from knowngood.units import kind_named
 
 SURPRISING = 0.05  # a line whose readings the others make this much less likely than they were at first is named
@@ -170,11 +171,11 @@ def completed(
     go_on : callable
         Asked now and then whether it is still wanted; ``None`` comes back where it is not.
     """
-    advice = begun.told.advice if begun.told is not None else None
+    told = begun.told
     answer = msgspec.structs.replace(
         begun.answer,
         suspects=with_reasons(state, begun.answer.suspects, lines),
-        alike=alike_pairs(state, advice.alike if advice is not None else ()),
+        alike=alike_pairs(state, not_told_apart(told.problem, told.advice.compared) if told is not None else ()),
         surprises=surprises_of(state, go_on),
     )
     return answer if go_on() else None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -123,5 +124,12 @@ class Evaluator:
 
     def _dice(self, column: int, of: str) -> NDArray[np.float64]:
         """The same throws (scenario,) for the same fault, whatever asks."""
-        scenarios = (self.there.shape[1],)
-        return np.random.default_rng([self.seed, column, *of.encode()]).random(scenarios)
+        scenarios = self.there.shape[1]
+        return _thrown(self.seed, column, of, scenarios)
+
+
+@lru_cache(maxsize=2048)
+def _thrown(seed: int, column: int, of: str, scenarios: int) -> NDArray[np.float64]:
+    dice = np.random.default_rng([seed, column, *of.encode()]).random(scenarios)
+    dice.setflags(write=False)
+    return dice

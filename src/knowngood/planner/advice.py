@@ -26,7 +26,6 @@ from knowngood.planner.plans import NOBODY
 from knowngood.planner.pricing import Pricing
 from knowngood.planner.problem import Problem
 from knowngood.planner.ranking import ranked
-from knowngood.planner.separation import not_told_apart
 from knowngood.planner.steps import Advice, After, Flip, Held, Step
 
 __all__ = ["Advice", "After", "Flip", "Step", "advise"]
@@ -90,7 +89,7 @@ def advice_of(pricing: Pricing, candidates: Sequence[Candidate], held: tuple[Hel
         held=held,
         left_out=pricing.board.left_out,
         within=within(pricing, first.cost - candidates[0].shift),
-        alike=not_told_apart(problem, [(at, chance) for at, chance in leading if chance >= LEAST_COMPARED]),
+        compared=tuple((at, chance) for at, chance in leading if chance >= LEAST_COMPARED),
     )
 
 

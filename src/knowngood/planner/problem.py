@@ -166,11 +166,23 @@ class AccessGraph:
 
     def open_minutes(self, steps: tuple[str, ...]) -> float:
         """Minutes until the steps are open, from how things stand."""
-        return sum(self.steps[step].open_minutes for step in sorted(self.needed(steps) - self.open))
+        return self._minutes_of(steps)[0]
 
     def close_minutes(self, steps: tuple[str, ...]) -> float:
         """Minutes to put back what :meth:`open_minutes` took off."""
-        return sum(self.steps[step].close_minutes for step in sorted(self.needed(steps) - self.open))
+        return self._minutes_of(steps)[1]
+
+    @cached_property
+    def _known_minutes(self) -> dict[tuple[str, ...], tuple[float, float]]:
+        return {}
+
+    def _minutes_of(self, steps: tuple[str, ...]) -> tuple[float, float]:
+        """To open and to close again, worked out once."""
+        if steps not in self._known_minutes:
+            missing = [self.steps[step] for step in sorted(self.needed(steps) - self.open)]
+            opening, closing = sum(one.open_minutes for one in missing), sum(one.close_minutes for one in missing)
+            self._known_minutes[steps] = opening, closing
+        return self._known_minutes[steps]
 
 
 @dataclass(frozen=True, kw_only=True)

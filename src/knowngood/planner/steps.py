@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from knowngood.belief.protocol import FaultAt
 from knowngood.planner.problem import CheckAt, Repair
-from knowngood.planner.separation import Alike
 
 PROVE, HAND_OVER, DONE = "prove", "hand over", "done"
 
@@ -136,8 +135,9 @@ class Advice:
         The likeliest faults of those that must be put right, with the chance that they must.
     flips : tuple of Flip
         Where the advice would change.
-    alike : tuple of Alike
-        Pairs of leading faults that no check tells apart, the dearest to confuse first.
+    compared : tuple of (FaultAt, float)
+        The leading faults that are worth telling apart (:func:`knowngood.planner.separation.not_told_apart`), with the
+        chance that each must be put right.
     within : float or None
         Share by which the first step's plan may be dearer than the best possible one, where that is 0.2 or less.
     played : int
@@ -157,7 +157,7 @@ class Advice:
     exact: bool
     leading: tuple[tuple[FaultAt, float], ...] = ()
     flips: tuple[Flip, ...] = ()
-    alike: tuple[Alike, ...] = ()
+    compared: tuple[tuple[FaultAt, float], ...] = ()
     within: float | None = None
     played: int = 0
     changed_from: Step | None = None

@@ -94,9 +94,10 @@ def test_dearest_first() -> None:
     assert len(pairs) == 3
 
 
-def test_advice_carries_the_pairs() -> None:
+def test_advice_carries_what_is_compared() -> None:
     """Leading suspects only; one under 3 in 100 is not compared."""
     belief = independent({"A": 0.5, "B": 0.3, "C": 0.01})
-    advice = advise(told(belief, [repair("A", 40.0), repair("B", 10.0), repair("C", 20.0)]))
-    assert [(alike.first.fault, alike.second.fault) for alike in advice.alike] == [("A", "B")]
-    assert np.isfinite(advice.alike[0].cost)
+    problem = told(belief, [repair("A", 40.0), repair("B", 10.0), repair("C", 20.0)])
+    pairs = not_told_apart(problem, advise(problem).compared)
+    assert [(alike.first.fault, alike.second.fault) for alike in pairs] == [("A", "B")]
+    assert np.isfinite(pairs[0].cost)
