@@ -17,7 +17,7 @@ from knowngood.belief.node_states import Bools, Levels, NodeStates
 from knowngood.belief.opened import Opened
 from knowngood.belief.outer import Outer, Weighing
 from knowngood.belief.protocol import FaultAt
-from knowngood.belief.rejuvenation import Branches, Crowd, Rejuvenation
+from knowngood.belief.rejuvenation import Branches, Crowd, Ints, Rejuvenation
 from knowngood.belief.timeline import Instance
 
 SURE = 1e-12
@@ -79,7 +79,8 @@ class Draws:
     def first(self, run: Pass, most: int, rng: np.random.Generator) -> Crowd:
         """Draws from a filling of the tables, the faults outside by their own chance."""
         states = run.draw(most, rng)
-        return Crowd(states, self._opened.inside(states, rng), rng.random((len(self._outside), most)))
+        dice = rng.random((len(self._outside), most))
+        return Crowd(states, self._opened.inside(states, rng), dice, dice < self._chances(states))
 
     def log_chances_outside(self, crowd: Crowd) -> dict[int, Array]:
         """Of each entry outside the tables, the log of its chance in each draw (draw,)."""
@@ -120,7 +121,7 @@ class Draws:
     def _faces(self, crowd: Crowd) -> Bools:
         """Which faces of the faults outside are true in each draw (face, draw); a die under its chance tells the way,
         too."""
-        there: Bools = crowd.dice < self._chances(crowd)
+        there = crowd.there
         outside, plain = self._outside, self._plain
         if plain == len(outside):
             return there
@@ -145,21 +146,25 @@ class Draws:
         def log_weight(crowd: Crowd) -> Array:
             return weighing(crowd.inside, self._faces(crowd))
 
+        def opened(known: Crowd, states: Ints) -> Crowd:
+            there = known.there if self.common.states == 1 else known.dice < self._chances(states)
+            return Crowd(states, self._opened.inside(states, rng, known), known.dice, there)
+
         moved = Rejuvenation(
             Branches(self.run),
-            lambda known, states: self._opened.inside(states, rng, known),
+            opened,
             log_weight,
-            self._chances,
+            lambda crowd: self._chances(crowd.states),
             rng,
         )(crowd)
         self.effective, self.log_mean_weight = moved.effective, moved.log_mean_weight
         return moved.crowd
 
-    def _chances(self, crowd: Crowd) -> Array:
-        """Chance of each fault outside in each draw (fault, draw)."""
+    def _chances(self, states: Ints) -> Array:
+        """Chance of each fault outside in each draw (fault, draw), by the states of the network."""
         if self.common.states == 1:
-            return np.broadcast_to(self._chances_by_cause, (len(self._outside), len(crowd)))
-        result: Array = self._chances_by_cause[:, self._opened.cause(crowd.states)]
+            return np.broadcast_to(self._chances_by_cause, (len(self._outside), len(states)))
+        result: Array = self._chances_by_cause[:, self._opened.cause(states)]
         return result
 
     @cached_property

@@ -44,11 +44,14 @@ class Crowd:
         What the states come to.
     dice : array (instance, draw)
         Of each fault outside the tables: it is there where its die lies under its chance.
+    there : bool array (instance, draw)
+        Where that is so.
     """
 
     states: Ints
     inside: Bools
     dice: Array
+    there: Bools
 
     def __len__(self) -> int:
         return len(self.states)
@@ -56,15 +59,14 @@ class Crowd:
     def taken(self, rows: Ints) -> Crowd:
         """Some of the draws, some of them more than once."""
         # taken, not indexed: so each instance stays one stretch of memory
-        return Crowd(self.states[rows], self.inside.take(rows, axis=1), self.dice.take(rows, axis=1))
+        inside, there = self.inside.take(rows, axis=1), self.there.take(rows, axis=1)
+        return Crowd(self.states[rows], inside, self.dice.take(rows, axis=1), there)
 
     def where(self, kept: Bools, other: Crowd) -> Crowd:
-        """The other's draws where ``kept``, else these."""
-        return Crowd(
-            self.states if other.states is self.states else np.where(kept[:, None], other.states, self.states),
-            self.inside if other.inside is self.inside else np.where(kept, other.inside, self.inside),
-            self.dice if other.dice is self.dice else np.where(kept, other.dice, self.dice),
-        )
+        """The other's draws where ``kept``, else these; both have the same dice."""
+        there = self.there if other.there is self.there else np.where(kept, other.there, self.there)
+        states = np.where(kept[:, None], other.states, self.states)
+        return Crowd(states, np.where(kept, other.inside, self.inside), self.dice, there)
 
 
 class Branches:
@@ -104,14 +106,26 @@ class Rejuvenated:
     log_mean_weight: float
 
 
+@dataclass(frozen=True)
+class Change:
+    """Faults outside the tables to be turned in some draws, no two the same: which, where, their dice (each,), whether
+    they are there then; and the log of the odds of it (draw,)."""
+
+    faults: Ints
+    draws: Ints
+    dice: Array
+    there: Bools
+    log_odds: Array
+
+
 class Rejuvenation:
     """Moves draws on.
 
     Parameters
     ----------
     branches : Branches
-    inside : callable
-        From a crowd and other states for it to what those come to (instance, draw).
+    opened : callable
+        From a crowd and other states for it to the crowd with those.
     weight : callable
         Log of the chance of the evidence outside, in each draw of a crowd (draw,).
     chance : callable
@@ -122,12 +136,12 @@ class Rejuvenation:
     def __init__(
         self,
         branches: Branches,
-        inside: Callable[[Crowd, Ints], Bools],
+        opened: Callable[[Crowd, Ints], Crowd],
         weight: Callable[[Crowd], Array],
         chance: Callable[[Crowd], Array],
         rng: np.random.Generator,
     ) -> None:
-        self.branches, self.inside, self.weight, self.rng = branches, inside, weight, rng
+        self.branches, self.opened, self.weight, self.rng = branches, opened, weight, rng
         self.chance = chance
         self.tried = np.zeros(0)
 
@@ -189,27 +203,34 @@ class Rejuvenation:
     def _moved(self, crowd: Crowd, log_weight: Array, power: float) -> tuple[Crowd, Array]:
         """One branch of every draw drawn again, and some faults outside put there or taken away."""
         states = self.branches.redrawn(crowd.states, self.rng)
-        moved = Crowd(states, self.inside(crowd, states), crowd.dice)
-        crowd, log_weight = self._kept(crowd, moved, log_weight, power, 0.0)
+        moved = self.opened(crowd, states)
+        new = self.weight(moved)
+        kept = self._kept(power * (new - log_weight))
+        crowd, log_weight = crowd.where(kept, moved), np.where(kept, new, log_weight)
         for change in (self._flipped, self._exchanged) * (TRIED if len(crowd.dice) else 0):
-            dice, log_odds = change(crowd)
-            moved = Crowd(crowd.states, crowd.inside, dice)
-            crowd, log_weight = self._kept(crowd, moved, log_weight, power, log_odds)
+            log_weight = self._tried(crowd, log_weight, power, change(crowd))
         return crowd, log_weight
 
-    def _kept(
-        self, crowd: Crowd, moved: Crowd, log_weight: Array, power: float, log_odds: Array | float
-    ) -> tuple[Crowd, Array]:
-        new = self.weight(moved)
-        log_ratio = power * (new - log_weight) + log_odds
-        kept = np.log(np.maximum(self.rng.random(len(crowd)), 1e-300)) < log_ratio
-        return crowd.where(kept, moved), np.where(kept, new, log_weight)
+    def _kept(self, log_ratio: Array) -> Bools:
+        kept: Bools = np.log(np.maximum(self.rng.random(len(log_ratio)), 1e-300)) < log_ratio
+        return kept
+
+    def _tried(self, crowd: Crowd, log_weight: Array, power: float, change: Change) -> Array:
+        """Turn faults outside in place, and turn them back where that is not kept; the log of the weight then."""
+        at = change.faults, change.draws
+        before, was = crowd.dice[at], crowd.there[at]
+        crowd.dice[at], crowd.there[at] = change.dice, change.there
+        new = self.weight(crowd)
+        kept = self._kept(power * (new - log_weight) + change.log_odds)
+        back = ~kept[change.draws]
+        undone = change.faults[back], change.draws[back]
+        crowd.dice[undone], crowd.there[undone] = before[back], was[back]
+        return np.where(kept, new, log_weight)
 
     def _share_tried(self, crowd: Crowd) -> Array:
         """How often each fault outside is tried (instance,): oftener where it is there in some draws."""
-        chance = self.chance(crowd)
-        often = (crowd.dice < chance).mean(axis=1)
-        share = np.sqrt(often * (1.0 - often)) + 0.1 * np.sqrt(chance.mean(axis=1))
+        often = crowd.there.mean(axis=1)
+        share = np.sqrt(often * (1.0 - often)) + 0.1 * np.sqrt(self.chance(crowd).mean(axis=1))
         result: Array = share / max(float(share.sum()), 1e-300)
         return result
 
@@ -222,35 +243,43 @@ class Rejuvenation:
         fresh = self.rng.random(len(chance))
         return np.where(on, chance * fresh, chance + (1.0 - chance) * fresh)
 
-    def _flipped(self, crowd: Crowd) -> tuple[Array, Array]:
-        """One fault outside the tables of each draw put there, or taken away; and the odds of that."""
-        draws = np.arange(len(crowd))
-        which = self._picked(len(crowd))
-        chance = self.chance(crowd)[which, draws]
-        there = crowd.dice[which, draws] < chance
-        moved = crowd.dice.copy()
-        moved[which, draws] = self._turned(chance, ~there)
-        return moved, np.where(there, -1.0, 1.0) * _log_odds(chance)
+    def _flipped(self, crowd: Crowd) -> Change:
+        """One fault outside the tables of each draw put there, or taken away."""
+        draws, which = np.arange(len(crowd)), self._picked(len(crowd))
+        chance, there = self.chance(crowd)[which, draws], crowd.there[which, draws]
+        dice = self._turned(chance, ~there)
+        return Change(which, draws, dice, ~there, np.where(there, -1.0, 1.0) * _log_odds(chance))
 
-    def _exchanged(self, crowd: Crowd) -> tuple[Array, Array]:
-        """One fault that is there taken away and another put there instead; and the odds of that."""
-        chance, draws = self.chance(crowd), np.arange(len(crowd))
-        present = crowd.dice < chance
-        gone = np.where(present, self.rng.random(present.shape), -1.0).argmax(axis=0)
-        come = self._picked(len(crowd))
-        some = np.flatnonzero(present[gone, draws] & ~present[come, draws])
-        gone, come = gone[some], come[some]
-        moved, log_odds = crowd.dice.copy(), np.zeros(len(crowd))
+    def _exchanged(self, crowd: Crowd) -> Change:
+        """One fault that is there taken away and another put there instead."""
+        chance, come = self.chance(crowd), self._picked(len(crowd))
+        some, gone = self._one_there(crowd.there)
+        free = ~crowd.there[come[some], some]
+        some, gone = some[free], gone[free]
+        come = come[some]
         out, into = chance[gone, some], chance[come, some]
-        moved[gone, some] = self._turned(out, np.zeros(len(some), dtype=bool))
-        moved[come, some] = self._turned(into, np.ones(len(some), dtype=bool))
-        back = np.log(self.tried[gone]) - np.log(self.tried[come])
-        log_odds[some] = _log_odds(into) - _log_odds(out) + back
-        return moved, log_odds
+        off, on = np.zeros(len(some), dtype=bool), np.ones(len(some), dtype=bool)
+        log_odds = np.zeros(len(crowd))
+        log_odds[some] = _log_odds(into) - _log_odds(out) + np.log(self.tried[gone]) - np.log(self.tried[come])
+        return Change(
+            np.concatenate([gone, come]),
+            np.concatenate([some, some]),
+            np.concatenate([self._turned(out, off), self._turned(into, on)]),
+            np.concatenate([off, on]),
+            log_odds,
+        )
+
+    def _one_there(self, there: Bools) -> tuple[Ints, Ints]:
+        """Draws in which some fault outside is there, and one of those that are, any alike often."""
+        present = np.flatnonzero(np.ascontiguousarray(there.T)) % max(len(there), 1)
+        count = there.sum(axis=0)
+        picked = np.cumsum(count) - count + (self.rng.random(len(count)) * count).astype(np.intp)
+        draws = np.flatnonzero(count)
+        return draws, present[picked[draws]]
 
     def _worth(self, crowd: Crowd) -> float:
         """How many independent draws these are worth, by how far the populations disagree on all faults together."""
-        there = np.concatenate([crowd.inside, crowd.dice < self.chance(crowd)])
+        there = np.concatenate([crowd.inside, crowd.there])
         share = there.reshape(len(there), POPULATIONS, -1).mean(axis=2)
         mean = share.mean(axis=1)
         between = float((share.var(axis=1, ddof=1) / POPULATIONS).sum())
