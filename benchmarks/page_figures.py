@@ -24,7 +24,7 @@ from knowngood.web.page import Page
 NOTES = Path(__file__).parent / "eight.txt"
 ADDRESS = "http://127.0.0.1:8765"
 JSON = {"accept": "application/json"}
-UNDER_WAY = "is being worked out."
+UNDER_WAY = "being worked out."
 GOAL_MS, GOAL_KB = 200.0, 150.0
 
 

@@ -159,9 +159,10 @@ def ledger(state: State) -> tuple[list[int], Array]:
     return bearing, np.array([now - log_odds(np.maximum(belief.chances_without(entry), 1e-4)) for entry in bearing])
 
 
-def suspects_of(state: State, shown: int = SHOWN) -> list[Suspect]:
-    """The likeliest parts; what moved them is told by :func:`with_reasons`."""
-    return [_in_words(state, one) for one in suspected(state)[:shown]]
+def suspects_of(state: State, first: int = 0, last: int = SHOWN) -> list[Suspect]:
+    """The likeliest parts, from the ``first`` (counted from 0) to before the ``last``; what moved them is told by
+    :func:`with_reasons`."""
+    return [_in_words(state, one) for one in suspected(state)[first:last]]
 
 
 def with_reasons(state: State, suspects: Sequence[Suspect], lines: dict[int, int]) -> list[Suspect]:

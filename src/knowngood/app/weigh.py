@@ -27,6 +27,7 @@ from knowngood.units import kind_named
 SURPRISING = 0.05  # a line whose readings the others make this much less likely than they were at first is named
 MANY = 1000  # times; more digits than that say no more
 VERSION = 1
+AT_ONCE = 3  # suspects in the first answer; the first screen shows one
 FIRST_DAY = "0001-01-01"
 
 
@@ -140,14 +141,14 @@ def at_once(
     asks: Sequence[str] = (),
     assumed: Sequence[str] = (),
 ) -> AtOnce:
-    """Suspects and next steps of a state; :func:`completed` tells the rest."""
+    """Leading suspects and next steps of a state; :func:`completed` tells the rest."""
     told = advised(state)
     answer = Answer(
         car=car_facts(state),
         understood=list(understood),
         not_understood=list(not_understood),
         version=VERSION,
-        suspects=suspects_of(state),
+        suspects=suspects_of(state, last=AT_ONCE),
         unlisted=round(chance_unlisted(state), 6),
         exact=state.belief.exact,
         error_bound=round(state.belief.error_bound, 4),
@@ -163,7 +164,7 @@ def at_once(
 def completed(
     state: State, begun: AtOnce, lines: dict[int, int], go_on: Callable[[], bool] = lambda: True
 ) -> Answer | None:
-    """The whole answer: what moved each suspect, which lines surprise, what no check tells apart.
+    """The whole answer: the other suspects, what moved each of them, which lines surprise, what no check tells apart.
 
     Parameters
     ----------
@@ -174,7 +175,7 @@ def completed(
     told = begun.told
     answer = msgspec.structs.replace(
         begun.answer,
-        suspects=with_reasons(state, begun.answer.suspects, lines),
+        suspects=with_reasons(state, [*begun.answer.suspects, *suspects_of(state, AT_ONCE)], lines),
         alike=alike_pairs(state, not_told_apart(told.problem, told.advice.compared) if told is not None else ()),
         surprises=surprises_of(state, go_on),
     )
