@@ -46,6 +46,11 @@ def worked_out(page: Any) -> None:
     page.wait_for_selector("main[data-fresh]", timeout=PATIENCE_MS)
 
 
+def all_told(page: Any) -> None:
+    """Wait until a page of suspects has what comes after the next step, too; it fetches that by itself."""
+    page.get_by_text("being worked out").wait_for(state="detached", timeout=PATIENCE_MS)
+
+
 def contents(page: Any, name: str, shows: str) -> None:
     """Go to a page by the contents, and wait for its heading."""
     page.get_by_role("navigation", name="Contents").get_by_role("link", name=name).click()

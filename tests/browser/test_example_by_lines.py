@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from knowngood.app.example import example_lines
-from tests.browser.hand import PATIENCE_MS, begin, contents, say, worked_out
+from tests.browser.hand import PATIENCE_MS, all_told, begin, contents, say, worked_out
 
 pytestmark = pytest.mark.browser
 
@@ -30,6 +30,7 @@ def test_example_by_lines_from_intake_to_proof(opened: Opened, served: tuple[str
     step = page.locator(".next .big").inner_text()
     assert step
     contents(page, "Suspects", "Suspects")
+    all_told(page)
     likely = page.locator("ol.suspects").inner_text()
     assert "ground" in likely
     assert "vacuum hose" in likely

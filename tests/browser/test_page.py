@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from tests.browser.every_page import KINDS, LINES
-from tests.browser.hand import LINE, begin, contents, kept, press, say, worked_out
+from tests.browser.hand import LINE, all_told, begin, contents, kept, press, say, worked_out
 from tests.browser.rules import MEASURE, broken_rules
 
 pytestmark = pytest.mark.browser
@@ -32,6 +32,7 @@ def test_example_by_lines(opened: Opened, served: tuple[str, Path], size: str) -
     assert page.locator(".next .big").inner_text()
     assert "coil 3" in page.locator(".undone li").inner_text()
     contents(page, "Suspects", "Suspects")
+    all_told(page)
     assert page.locator("ol.suspects > li").count() >= 10
     assert "cylinder 3" in page.locator("main section > p").first.inner_text()
     contents(page, "Journal", "Journal")

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from tests.browser.hand import PATIENCE_MS, begin, contents, kept, worked_out
+from tests.browser.hand import PATIENCE_MS, all_told, begin, contents, kept, worked_out
 
 pytestmark = pytest.mark.browser
 
@@ -29,6 +29,7 @@ def test_suspects_say_why(opened: Opened, served: tuple[str, Path]) -> None:
     begin(page, served[0], "suspected", *SICK)
     worked_out(page)
     contents(page, "Suspects", "Suspects")
+    all_told(page)
     first = page.locator("ol.suspects > li").first
     assert first.locator(".strokes").inner_text().strip("| ") == ""
     assert " in " in first.inner_text()
