@@ -237,7 +237,7 @@ class ClueMaker:
         target = Target(ladder.id, self._ladder_place(ladder, place), regime, moment, session)
         if reading.value is None or (kind.words and not kind.spread):
             if ladder.combine == "sum":
-                return self._sum_word(entry, kind, ladder, reading, target)
+                return self._sum_word(entry, ladder, reading, target)
             table = word_table(kind, ladder.levels, reading.word)
             return [Said(entry, target, tempered(table, reading), same=f"{kind.id} {reading.word}")]
         if ladder.combine == "sum":
@@ -248,11 +248,9 @@ class ClueMaker:
             return []  # what is healthy at idle says nothing of the road
         return [self._number(entry, kind, ladder, reading, reading.value, target)]
 
-    def _sum_word(self, entry: int, kind: ReadingKind, ladder: Ladder, reading: Reading, target: Target) -> list[Said]:
-        if kind.words and reading.word in kind.words:
-            return [
-                Said(entry, target, tempered(outcome_table(kind, ladder)[:, kind.words.index(reading.word)], reading))
-            ]
+    @staticmethod
+    def _sum_word(entry: int, ladder: Ladder, reading: Reading, target: Target) -> list[Said]:
+        """A judgement of a sum; words of its own a reading of a sum has none (``library.rules.shows``)."""
         if reading.word in ("good", "as it should be"):
             return [Said(entry, target, np.where(np.abs(np.arange(ladder.low, ladder.high + 1)) <= 1, 0.9, 0.3))]
         return []
