@@ -78,3 +78,7 @@ def test_equipment_follows_the_year() -> None:
     for fault in ("key_not_known", "rear_oxygen_dead", "throttle_not_learned"):
         assert old[fault] < 0.3 * new[fault], fault
     assert new["regulator_diaphragm"] < 0.3 * old["regulator_diaphragm"]
+    pickup, coils = (
+        chances(f"petrol, 4 cylinders inline, {how}")["crank_sensor_dead"] for how in ("distributor", "pair coil")
+    )
+    assert pickup < 0.6 * coils

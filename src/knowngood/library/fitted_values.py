@@ -29,6 +29,7 @@ CAR_VALUES: dict[str, tuple[str, ...]] = {
         "second oxygen sensor",
         "knock sensor",
         "cam sensor",
+        "crank sensor",
         "timing belt",
         "timing chain",
         "electric fan",

@@ -10,7 +10,7 @@ from typing import Any
 
 import msgspec
 
-MOST_NAMED = 32
+MOST_NAMED = 36
 """More names than this are not listed in a message."""
 
 Keys = tuple[str | int, ...]
