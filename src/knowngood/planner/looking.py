@@ -3,8 +3,9 @@
 Whoever sees the faults pays what knowing costs; whoever repairs blind pays more, and the difference is waste. Looking
 takes waste away, and a check that tells halves it, whether it is large or small: so what looking on costs grows with
 the waste as its logarithm does, not in step with it. Small waste is not worth a check and is paid whole. Between the
-two lies ``a ln(1 + waste / a)``, where ``a`` is the money for which the best check at hand takes a factor e off: with
-that price this check just pays for itself, which is what the cost of going on must say of the best thing to do.
+two lies ``a ln(1 + waste / a)``, where ``a`` is the money for which looking takes a factor e off, on average over the
+row of checks it would take to leave nothing. Not that of the best check alone: many small quick ones would come before
+the long one that makes them needless.
 
 Where all fault sets are known and few checks are left, checks are planned through, and the waste is paid whole.
 """
@@ -20,6 +21,7 @@ from knowngood.belief.protocol import Array
 
 DEAREST, CHEAPEST = 1e6, 1e-3
 HALVINGS = 60
+LEAST_NATS = 1e-6
 
 
 @dataclass(frozen=True)
@@ -74,7 +76,10 @@ class Look:
 
 
 def looking_with(waste: float, looks: Sequence[Look]) -> Looking:
-    """The price of looking on with the best of these checks, that at which it just pays for itself.
+    """The price of looking on with these checks, the best for their money first until no waste would be left.
+
+    Each check is counted by what it takes off now. That is too much where two tell the same, so the price is rather
+    too low than too high.
 
     Parameters
     ----------
@@ -84,20 +89,34 @@ def looking_with(waste: float, looks: Sequence[Look]) -> Looking:
     Returns
     -------
     Looking
-        Where no check pays for itself even if all waste is paid: nobody looks on.
+        Where all of them together do not pay for themselves even if all waste is paid: nobody looks on.
     """
+    if not looks:
+        return Looking()
+    own = np.array([look.own for look in looks])
+    chance = np.concatenate([look.chance for look in looks])
+    after = np.concatenate([look.waste for look in looks])
+    begins = np.cumsum([0, *(len(look.waste) for look in looks)])[:-1]
 
-    def gain(looking: Looking) -> float:
-        """What the best check saves beyond its own price."""
-        now = float(looking.paid(np.array([waste]))[0])
-        return max((now - look.own - float(look.chance @ looking.paid(look.waste)) for look in looks), default=-1.0)
+    def price(per_nat: float) -> float:
+        """What a nat costs with these checks, if that is what it is taken to cost."""
+        now = float(np.log1p(waste / per_nat))
+        nats = now - np.add.reduceat(chance * np.log1p(after / per_nat), begins)
+        useful = nats > LEAST_NATS * now
+        if now <= 0.0 or not useful.any():
+            return np.inf
+        order = np.argsort(own[useful] / nats[useful], kind="stable")
+        taken = np.cumsum(nats[useful][order])
+        paid = np.cumsum(own[useful][order])
+        last = min(int(np.searchsorted(taken, now)), len(taken) - 1)
+        return float(paid[last] / taken[last])
 
-    if gain(Looking()) <= 0.0:
+    if price(DEAREST) >= DEAREST:
         return Looking()
     low, high = CHEAPEST, DEAREST
     for _ in range(HALVINGS):
         middle = float(np.sqrt(low * high))
-        if gain(Looking(middle)) > 0.0:
+        if price(middle) < middle:
             high = middle
         else:
             low = middle

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sys
 import time
+from dataclasses import asdict
 
 from knowngood.library.load import load
 from knowngood.proving import calibration_run, development, policies
@@ -30,7 +31,7 @@ def main() -> int:
     command = command_line()
     commit()
     if DEVELOP in wanted:
-        print(development.develop(cars_wanted(development.CARS)))
+        print(development.develop(cars_wanted(development.CARS), ways_wanted(development.WAYS)))
     for part, figures in {"cases": of_cases, "plans": of_plans, "chances": of_chances, "ways": of_ways}.items():
         if part in wanted:
             began = time.perf_counter()
@@ -44,6 +45,12 @@ def main() -> int:
 def cars_wanted(usual: int) -> int:
     """As many cars as asked for, else as many as are usual."""
     return int(os.environ.get("CARS") or usual)
+
+
+def ways_wanted(usual: tuple[str, ...]) -> tuple[str, ...]:
+    """The ways of working asked for, besides knowing the faults; else those that are usual."""
+    asked = [way for way in os.environ.get("WAYS", "").split(",") if way]
+    return tuple(dict.fromkeys([policies.KNOWS, policies.OURS, *asked])) if asked else usual
 
 
 def of_cases(full: bool) -> dict[str, Figure]:
@@ -78,14 +85,16 @@ def of_chances(full: bool) -> dict[str, Figure]:
 def of_ways(full: bool) -> dict[str, Figure]:
     """What ways of working cost."""
     cars = cars_wanted(policies.FULL_CARS if full else policies.SHORT_CARS)
-    found = policies.compare(range(1, cars + 1))
+    found = policies.compare(range(1, cars + 1), ways_wanted(policies.USUAL))
     table = policies.table_of_ways(found)
     for way, row in table.items():
         print(f"{way:<18}", "  ".join(f"{name} {value:g}" for name, value in row.items()))
     came = policies.drawn(found[policies.KNOWS])
     print("least, mean, most of", "  ".join(f"{name} {counts}" for name, counts in came.items()))
-    keep("ways", {"seeds": cars, **came, "ways": table}, full=full)
-    return policies.figures_of_ways(found)
+    figures = policies.figures_of_ways(found)
+    shown = {name: {**asdict(figure), "holds": figure.holds} for name, figure in figures.items()}
+    keep("ways", {"seeds": cars, **came, "ways": table, "figures": shown}, full=full)
+    return figures
 
 
 if __name__ == "__main__":

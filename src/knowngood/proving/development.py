@@ -17,6 +17,7 @@ from knowngood.proving.simulated_worlds import OWN
 
 SEEDS = range(1001, 1501)
 CARS = 12
+WAYS = (KNOWS, OURS, PLAIN)
 
 
 def spent(account: Account, prices: Prices) -> dict[str, float]:
@@ -27,9 +28,9 @@ def spent(account: Account, prices: Prices) -> dict[str, float]:
     return result
 
 
-def develop(cars: int, ways: Sequence[str] = (KNOWS, OURS, PLAIN), first: int = 0) -> str:
+def develop(cars: int, ways: Sequence[str] = WAYS) -> str:
     """The ways on the first development cars, those where ours loses most first; the steps of ours after each."""
-    found = compare(SEEDS[first : first + cars], ways, OWN, Prices())
+    found = compare(SEEDS[:cars], ways, OWN, Prices())
     by_way = {way: {one.seed: one for one in outcomes} for way, outcomes in found.items()}
     seeds = sorted(by_way[OURS], key=lambda seed: by_way[KNOWS][seed].total - by_way[OURS][seed].total)
     steps = [part for seed in seeds for part in steps_of(by_way[OURS][seed])]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
@@ -13,12 +14,14 @@ from knowngood.belief.protocol import Array, Bools
 from knowngood.planner.advice import SCENARIOS, advise
 from knowngood.planner.outcomes import likelihoods
 from knowngood.planner.problem import CheckAt, Problem, Repair
-from knowngood.planner.steps import PROVE
+from knowngood.planner.refine import refine
+from knowngood.planner.steps import PROVE, Advice
 from knowngood.proving.simulated_arrivals import Truth
 from knowngood.proving.simulated_bay import Bay
 
 MOST_PATTERNS = 100  # of one check's readings taken together
 ALMOST_NOTHING = 1e-9
+POINTS = 20  # points of plans priced anew: about what 3 s of one core do
 
 
 def gives_complaint(bay: Bay, state: State) -> Bools:
@@ -58,11 +61,20 @@ def problem_now(bay: Bay) -> tuple[State, Problem]:
 
 def ours(bay: Bay) -> None:
     """One step: what the program puts first."""
+    _first_of(bay, advise)
+
+
+def played_through(bay: Bay) -> None:
+    """One step: what the program puts first once its leading steps have been played through for a while."""
+    _first_of(bay, lambda problem, seed: refine(problem, seed=seed, go_on=lambda played: played.done < POINTS))
+
+
+def _first_of(bay: Bay, advising: Callable[..., Advice]) -> None:
     state, problem = problem_now(bay)
     if not problem.must or not problem.repairs:
         bay.drive()
         return
-    advice = advise(problem, seed=seed_of(state.entries))
+    advice = advising(problem, seed=seed_of(state.entries))
     action = by_telling(state, problem, advice.steps)[0].action
     if isinstance(action, Repair):
         bay.repair(action)

@@ -36,9 +36,20 @@ def test_check_that_halves_the_waste_sets_the_price() -> None:
     assert a == pytest.approx(7.29, abs=0.01)
 
 
-def test_best_of_several_checks_sets_it() -> None:
-    """A dearer check and one that tells nothing change nothing."""
-    best = look(5.0, (0.5, 500.0), (0.5, 500.0))
+def test_row_of_checks_sets_the_price_by_its_average() -> None:
+    """Four checks at 5, one at 12, each leaving a third: ln 170 / ln 3 = 4.7 of them are wanted, so all are counted."""
+    third = ((0.5, 1000.0 / 3.0), (0.5, 1000.0 / 3.0))
+    found = looking_with(1000.0, [*[look(5.0, *third) for _ in range(4)], look(12.0, *third)])
+    a = found.per_nat
+    nats = np.log((a + 1000.0) / (a + 1000.0 / 3.0))
+    wanted = np.log1p(1000.0 / a)
+    assert 4 * nats < wanted < 5 * nats
+    assert a * 5 * nats == pytest.approx(4 * 5.0 + 12.0)
+
+
+def test_checks_that_are_not_wanted_change_nothing() -> None:
+    """One that leaves nothing is enough; a dearer one, and one that tells nothing, are not counted."""
+    best = look(5.0, (0.5, 0.0), (0.5, 0.0))
     others = [look(50.0, (0.5, 500.0), (0.5, 500.0)), look(1.0, (0.5, 1000.0), (0.5, 1000.0))]
     assert looking_with(1000.0, [*others, best]) == looking_with(1000.0, [best])
 

@@ -54,11 +54,11 @@ def test_price_with_all_sets_known_is_what_it_was() -> None:
     assert pricing.unlooked == pricing.base
 
 
-def test_the_best_check_just_pays_for_itself() -> None:
-    """The price of looking on is that at which the best check saves what it costs and no other saves more."""
+def test_the_best_check_saves_more_than_it_costs() -> None:
+    """What a nat costs is an average over a row of checks, so the best of them saves something, and not each does."""
     pricing = Pricing(drawn(), seed=1, most=200)
-    options = pricing.priced(pricing.shortlist(12))
-    assert min(option.cost for option in options) == pytest.approx(pricing.unlooked, abs=0.01)
+    costs = [option.cost for option in pricing.priced(pricing.shortlist(12))]
+    assert min(costs) < pricing.unlooked < max(costs)
 
 
 def test_check_that_costs_more_than_all_it_saves_is_not_made() -> None:
