@@ -16,6 +16,7 @@ from knowngood.app.weigh import entries_of
 from knowngood.library.load import load
 from knowngood.lines import read_notes
 from knowngood.planner.problem import CheckAt
+from knowngood.planner.steps import Step
 
 NOTES = "4 cylinders inline, coil on plug, port injection\nP0302, shakes\n"
 
@@ -68,8 +69,21 @@ def test_what_has_to_be_waited_for_comes_after_what_can_be_done_at_once() -> Non
     told = advised(state)
     assert told is not None
     cost = told.advice.steps[0].cost
-    first, *others = (replace(step, cost=cost) for step in by_telling(state, told.problem, told.advice.steps)[:5])
+    even = tuple(replace(step, cost=cost) for step in told.advice.steps[:5])
+    first, *others = by_telling(state, told.problem, even)
     away = replace(first, action=replace(first.action, wait_days=2.0))
     ordered = by_telling(state, told.problem, (away, *others))
     assert ordered[-1] is away
     assert by_telling(state, told.problem, (first, *others))[0] is first
+
+
+def test_repair_that_is_cheapest_is_not_put_off_by_a_check_that_costs_a_little_more() -> None:
+    """A check of two minutes is always within what the draws can tell; before a repair it must save its price."""
+    library = load()
+    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
+    told = advised(state)
+    assert told is not None
+    check = replace(next(step for step in told.advice.steps if isinstance(step.action, CheckAt)), cost=101.3)
+    repair = Step(told.problem.repairs[0], 100.0, 6.0, 10.0, ())
+    assert by_telling(state, told.problem, (repair, check)) == (repair, check)
+    assert by_telling(state, told.problem, (check, replace(repair, cost=102.0)))[0] is check
