@@ -54,7 +54,7 @@ def _is_no_feed(token: Token) -> bool:
 
 def _word(reader: Reader, kind: str, tokens: Sequence[Token], volts: Sequence[Element]) -> str:
     words = reader.library.readings[kind].words
-    denied = any(token.means("mark", "negation") for token in tokens)
+    denied = any(token.means("mark", "negation") or token.means("mark", "none") for token in tokens)
     number = float(volts[0].text.split()[0].replace(",", ".")) if volts and volts[0].text[0].isdigit() else None
     if denied or number == 0.0:
         return "none" if "none" in words else ""

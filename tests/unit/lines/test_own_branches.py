@@ -76,3 +76,18 @@ def test_blown_fuse_is_a_finding(line: str, fault: str, seen: bool) -> None:
     (body,) = read("fuse 7 feeds coils, injectors", line)
     assert isinstance(body, Finding)
     assert (body.fault, body.seen) == (fault, seen)
+
+
+@pytest.mark.parametrize(
+    ("line", "word"),
+    [
+        ("feed at coil none", "none"),
+        ("no 12v at coil 3", "none"),
+        ("power at coil", "battery voltage"),
+    ],
+)
+def test_what_reaches_the_coils(line: str, word: str) -> None:
+    """None, or the battery's voltage: "none" behind the part is no "there"."""
+    (body,) = read(line)
+    assert isinstance(body, Reading)
+    assert (body.kind, body.word) == ("coil_feed", word)
