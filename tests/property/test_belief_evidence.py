@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 import random
-from dataclasses import replace
 
 import msgspec
 import numpy as np
@@ -15,6 +14,7 @@ from hypothesis import strategies as st
 from knowngood.app.suspects import log_odds
 from knowngood.belief.assemble import believe
 from knowngood.belief.exact import ExactBelief
+from knowngood.belief.protocol import FaultAt
 from knowngood.car import Car, Place, layout_of
 from knowngood.car.car import Window
 from knowngood.errors import ImpossibleEvidence
@@ -161,7 +161,7 @@ def test_other_numbers_for_the_cylinders_permute_the_answer(seed: int, order: li
     other = belief_of(library, car, numbered([renamed(one.body, names) for one in entries]))
     place = {at: index for index, at in enumerate(other.faults)}
     moved = [
-        place[replace(at, place=Place("cylinder", names[at.place.name])) if at.place.kind == "cylinder" else at]
+        place[FaultAt(at.fault, Place("cylinder", names[at.place.name]) if at.place.kind == "cylinder" else at.place)]
         for at in plain.faults
     ]
     assert other.chances()[moved] == pytest.approx(plain.chances(), abs=NEAR)
