@@ -8,6 +8,7 @@ import pytest
 
 from knowngood.app.state import state_of
 from knowngood.app.weigh import entries_of
+from knowngood.library.fitted_values import CAR_VALUES
 from knowngood.library.load import load
 from knowngood.lines import read_notes
 
@@ -82,3 +83,10 @@ def test_equipment_follows_the_year() -> None:
         chances(f"petrol, 4 cylinders inline, {how}")["crank_sensor_dead"] for how in ("distributor", "pair coil")
     )
     assert pickup < 0.6 * coils
+
+
+def test_every_system_a_record_asks_for_can_be_told() -> None:
+    """What `needs` may name is heard in a line of the car, with "with a" before it, or by itself."""
+    for system in CAR_VALUES["systems"]:
+        told = [read_notes(f"petrol, 4 cylinders inline, {how}{system}", load()).car for how in ("with a ", "")]
+        assert any(system in car.systems for car in told), system

@@ -41,6 +41,14 @@ def _geared(match: re.Match[str]) -> Facts:
     return [("systems", ["manual" if manual else "automatic" if kind else f"{speeds}-speed gearbox"])]
 
 
+def _equipment(match: re.Match[str]) -> Facts:
+    return [("systems", [(match.group(1) or match.group(2)).removesuffix("s")])]
+
+
+_EQUIPMENT = (  # names of systems that are parts as well: said to be there, not only named
+    r"fuel vapour valve|runner flaps?|idle valve|fuel return|catalyst|second oxygen sensor|knock sensors?|cam sensors?"
+    r"|crank sensor|timing belt|timing chain|electric fans?|viscous fan|electronic throttle|returnless fuel"
+)
 _FORM = r"(?:inline|in-line|in line|straight|v|vee|flat|boxer|opposed)"
 _CYL = r"(?:cyl|cyls|cylinder|cylinders|pot|pots|banger)"
 _LEADS = r"(?:(?:short|plug|ht|spark|spark plug|ignition|rubber) )*(?:leads?|cables?|wires?)"
@@ -195,6 +203,10 @@ FITTED: tuple[Pattern, ...] = (
         r"(?: engine| head)?",
         lambda m: [("systems", [m.group(1)])],
     ),
+    (rf"(?:(?:(?:it )?has|with)(?: an?)? ({_EQUIPMENT})|({_EQUIPMENT}) fitted)", _equipment),
+    (r"(?:electronic throttle|(?:drive|throttle)[ -]by[ -]wire)", _fitted("electronic throttle")),
+    (r"(?:returnless fuel(?: system)?)", _fitted("returnless fuel")),
+    (r"viscous fan", _fitted("viscous fan")),
     (r"(?:secondary air|air pump fitted)", _fitted("secondary air")),
     (r"(?:egr fitted|with egr|exhaust gas return|exhaust return)", _fitted("exhaust return")),
     (r"(?:cam phasers?|variable (?:valve|cam) timing|vvt)", _fitted("cam phaser")),
