@@ -14,12 +14,14 @@ from starlette.routing import Route
 from knowngood.app.measuring_offer import worked_by
 from knowngood.app.put_away import is_away
 from knowngood.app.row_entry import spread_of
+from knowngood.app.state import car_of
 from knowngood.app.step_form import form_of as step_form
 from knowngood.app.step_form import key_of, units_first
 from knowngood.app.taps import read_taps
 from knowngood.app.workshop import SaidLine, Workshop, recent_of
 from knowngood.errors import KnownGoodError, Problem, Refused
 from knowngood.evidence import Entry
+from knowngood.library.own_branches import library_of
 from knowngood.web.desk import Desk, Form, form_of
 from knowngood.web.guard import HEADERS
 from knowngood.web.keeping import keep_once, saved, unknown_to
@@ -85,7 +87,8 @@ class Bay:
         steps = thought.answer.next
         step = next((step for step in steps if key_of(step) == wanted), steps[0] if steps else None)
         units = units_first(self.desk.library, self.desk.settings, recent_of(entries).units)
-        form = step_form(self.desk.library, step, units) if step is not None else None
+        own = library_of(self.desk.library, car_of(entries))
+        form = step_form(own, step, units) if step is not None else None
         others = [other for other in steps if other is not step][:OTHER_STEPS]
         after = steps.index(step) + 1 if step is not None else 0
         return {
@@ -113,9 +116,9 @@ class Bay:
                 if step is None:
                     fact = "This step is not among the next ones any more."
                     raise Refused(Problem(fact, "Go back to the car; what was typed can be said as a line."))
-                last = recent_of(workshop.entries(job.code)).units
-                units = units_first(self.desk.library, self.desk.settings, last)
-                form = step_form(self.desk.library, step, units)
+                entries = workshop.entries(job.code)
+                units = units_first(self.desk.library, self.desk.settings, recent_of(entries).units)
+                form = step_form(library_of(self.desk.library, car_of(entries)), step, units)
                 return {"job": job, "form": form, "by": worked_by(form)}
 
         return self.desk.show("enter.html", here="enter", **await run_in_threadpool(read))
@@ -161,7 +164,8 @@ class Bay:
         form = await form_of(request)
 
         def keep(workshop: Workshop, job: str, at: str) -> SaidLine:
-            tapped = read_taps(self.desk.library, form.fields)
+            own = library_of(self.desk.library, car_of(workshop.entries(job)))
+            tapped = read_taps(own, form.fields)
             said = workshop.keep(job, tapped.line, tapped.bodies, at=at)
             return replace(said, warning=f"Kept, but is it really so? {tapped.odd}") if tapped.odd else said
 

@@ -21,6 +21,7 @@ from knowngood.app.step_form import units_first
 from knowngood.app.talk import ASKS, CODE_STATES, line_of_codes, lines_of_talk
 from knowngood.app.workshop import SaidLine, Workshop, recent_of
 from knowngood.car import layout_of
+from knowngood.library.own_branches import library_of
 from knowngood.library.records import Library
 from knowngood.web.desk import Desk, form_of
 from knowngood.web.keeping import keep_once, saved
@@ -132,9 +133,10 @@ class Told:
             with self.desk.open_workshop() as workshop:
                 job = workshop.job(code)
                 entries = workshop.entries(job.code)
-            step = step_of_check(self.desk.library, layout_of(car_of(entries)), request.path_params["check"])
+            own = library_of(self.desk.library, car_of(entries))
+            step = step_of_check(own, layout_of(car_of(entries)), request.path_params["check"])
             units = units_first(self.desk.library, self.desk.settings, recent_of(entries).units)
-            form = step_form(self.desk.library, step, units)
+            form = step_form(own, step, units)
             return {"job": job, "form": form, "by": worked_by(form)}
 
         return self.desk.show("enter.html", here="enter", **await run_in_threadpool(read))

@@ -110,3 +110,16 @@ def test_thinking_longer_is_said_and_ends(browser: TestClient, car: str, monkeyp
     assert "Think longer" not in shown
     assert browser.get(f"{car}/mark").json()["progress"] == ""
     assert browser.get(f"{car}/journal").text.count("<li") == lines.count("<li")
+
+
+def test_a_branch_of_the_car_is_read_by_taps(browser: TestClient, car: str, folder: Path) -> None:
+    """A fuse that was told has its check with a field, and what is tapped there is kept."""
+    for line in ("4 cylinders inline, coil on plug, port injection", "fuse 7 feeds coils, injectors"):
+        browser.post(f"{car}/say", data={"line": line})
+    page = browser.get(f"{car}/check/volts_measured_fuse_7").text
+    assert "Volts behind fuse 7, under load" in page
+    assert "number|volts_behind_fuse_7|engine" in page
+    answer = browser.post(f"{car}/tap", data={"number|volts_behind_fuse_7|engine": "12.1"}, headers=JSON)
+    assert answer.json()["echo"].startswith("Saved: ")
+    (kept,) = (body for body in entries(folder, car) if isinstance(body, Reading))
+    assert (kept.kind, kept.value.number if kept.value else None) == ("volts_behind_fuse_7", 12.1)
