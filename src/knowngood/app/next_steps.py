@@ -18,7 +18,7 @@ from knowngood.planner.advice import Advice, After, Flip, Step, advise
 from knowngood.planner.problem import CheckAt, Problem
 from knowngood.sheets.words import in_words, minutes, money
 
-SHOWN_ANSWERS = 5
+SHOWN_STEPS, SHOWN_ANSWERS = 12, 5
 FAR_OFF = 4.0  # times what a step takes or costs: a change of advice beyond that decides nothing and is not said
 WORTH_SAYING = 0.15  # chance that a part is dead from which on it is said that its replacement waits
 LEAST_FLIP = {"minutes": 10.0, "money": 5.0}
@@ -48,7 +48,7 @@ def next_steps(state: State, told: Advised | None) -> list[NextStep]:
     steps = by_telling(state, problem, advice.steps)
     if steps[0] is not advice.steps[0]:
         advice = replace(advice, toss_up=not is_needed(state, steps[0]), flips=())
-    advice = replace(advice, steps=steps)
+    advice = replace(advice, steps=steps[:SHOWN_STEPS])
     return [_in_words(state, problem, advice, step, first=index == 0) for index, step in enumerate(advice.steps)]
 
 

@@ -1,11 +1,13 @@
 """Of steps whose prices no draw can tell apart, the one that tells most about what is behind comes first.
 
 Prices come from some hundred drawn fault sets; within 3 %, or five minutes'
-worth, their order is chance. There a mechanic takes what can be done at once
-before what has to be waited for, then the check that decides most, and a check
-before a part. What a check tells is the mutual information between its outcomes
-and which suspect is behind what was found; checks that tell about as much keep
-the order of their prices.
+worth, their order is chance. Of checks more than that: what one of them saves
+it saves as well when it is made second, so its place in the row is worth less
+than its price says. There a mechanic takes what can be done at once before what
+has to be waited for, then the check that decides most for what it takes, and a
+check before a part. What a check tells is the mutual information between its
+outcomes and which suspect is behind what was found; checks that tell about as
+much keep the order of their prices.
 """
 
 from __future__ import annotations
@@ -26,10 +28,9 @@ DRAWN = 600
 SUSPECTS = 10
 SETTLED = 0.97  # share of draws in which a suspect is behind, from which on it tells nothing apart
 MOST_OUTCOMES = 64
-AS_MUCH_SHARE, AS_MUCH_BITS = (
-    0.8,
-    0.02,
-)  # checks that tell this share of what the best tells, or so nearly, tell as much
+AS_MUCH_SHARE = 0.8  # checks that tell this share of what the best tells for its money tell as much
+ORDER_SHARE = 0.12  # of the cheapest: checks up to so much dearer are ordered by what they tell
+GETTING_READY = 10.0  # minutes any step takes beside its own: hands, light, tools; common practice
 
 
 def entropy(chance: Array) -> float:
@@ -90,7 +91,7 @@ def tells(state: State, check: CheckAt, kinds: Array) -> float:
 
 
 def by_telling(state: State, problem: Problem, steps: Sequence[Step]) -> tuple[Step, ...]:
-    """The steps, those that cost as much as the first within what the draws can tell ordered by what they tell.
+    """The steps; those whose prices do not settle which of them comes first ordered by what they tell.
 
     What has to be waited for (a tool that is lent out, a part, an engine that must cool) comes after what has not.
     Repairs keep to their prices: a part is not put before a check for being sure, nor after one that tells nothing.
@@ -99,18 +100,28 @@ def by_telling(state: State, problem: Problem, steps: Sequence[Step]) -> tuple[S
     """
     if len(steps) < 2:
         return tuple(steps)
-    room = max(TOSS_UP_MINUTES * problem.per_minute, TOSS_UP_SHARE * steps[0].cost)
-    near = [step for step in steps if step.cost <= steps[0].cost + room]
-    found = found_first(state, near)
+    alike = steps[0].cost + max(TOSS_UP_MINUTES * problem.per_minute, TOSS_UP_SHARE * steps[0].cost)
+    found = found_first(state, [step for step in steps if step.cost <= alike])
     if found is not None:
         return (found, *(step for step in steps if step is not found))
     if not _asks(steps[0]) and not waits(problem, steps[0].action):
         return tuple(steps)
+    checks_to = max(alike, (1.0 + ORDER_SHARE) * steps[0].cost)
+    near = [step for step in steps if step.cost <= (checks_to if _asks(step) else alike)]
     kinds = which_is_behind(state)
-    bits = {id(step): tells(state, step.action, kinds) if isinstance(step.action, CheckAt) else 0.0 for step in near}
+    told = {id(step): _told_for_its_money(state, problem, step, kinds) for step in near}
     at_once = [step for step in near if not waits(problem, step.action)]
     later = [step for step in near if waits(problem, step.action)]
-    return (*_most_first(at_once, bits), *_most_first(later, bits), *steps[len(near) :])
+    rest = [step for step in steps if id(step) not in told]
+    return (*_most_first(at_once, told), *_most_first(later, told), *rest)
+
+
+def _told_for_its_money(state: State, problem: Problem, step: Step, kinds: Array) -> float:
+    """Bits a check tells for what it takes, getting ready included; nothing for what is no check."""
+    if not isinstance(step.action, CheckAt):
+        return 0.0
+    takes = problem.per_minute * (step.minutes + GETTING_READY) + step.money
+    return tells(state, step.action, kinds) / max(takes, 1e-9)
 
 
 def _asks(step: Step) -> bool:
@@ -123,12 +134,11 @@ def waits(problem: Problem, action: Repair | CheckAt) -> bool:
     return action.wait_days > 0.0 or (isinstance(action, CheckAt) and problem.heat_minutes(action) > 0.0)
 
 
-def _most_first(steps: Sequence[Step], bits: dict[int, float]) -> list[Step]:
+def _most_first(steps: Sequence[Step], told: dict[int, float]) -> list[Step]:
     """Those that tell as much as the best of them first, in the order they stand in; then of the rest likewise."""
     result, rest = [], list(steps)
     while rest:
-        most = max(bits[id(step)] for step in rest)
-        enough = min(AS_MUCH_SHARE * most, most - AS_MUCH_BITS)
-        result += [step for step in rest if bits[id(step)] >= enough]
-        rest = [step for step in rest if bits[id(step)] < enough]
+        enough = AS_MUCH_SHARE * max(told[id(step)] for step in rest)
+        result += [step for step in rest if told[id(step)] >= enough]
+        rest = [step for step in rest if told[id(step)] < enough]
     return result

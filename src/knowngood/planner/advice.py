@@ -31,7 +31,7 @@ from knowngood.planner.steps import Advice, After, Flip, Held, Step
 __all__ = ["Advice", "After", "Flip", "Step", "advise"]
 
 SCENARIOS = 600
-STEPS = 12
+STEPS = 24
 LEADING, COMPARED = 5, 8
 LEAST_COMPARED = 0.03  # a suspect under this is not compared: too little hangs on it
 TOSS_UP_MINUTES = 5.0
@@ -52,7 +52,7 @@ def advise(problem: Problem, *, seed: int = 2011, most: int = SCENARIOS) -> Advi
     Returns
     -------
     Advice
-        At most 12 steps; of a check that could be made at several places, the best place only.
+        At most 24 steps; of a check that could be made at several places, the best place only.
 
     Raises
     ------

@@ -11,7 +11,16 @@ import pytest
 
 from knowngood.app.next_steps import advised
 from knowngood.app.state import state_of
-from knowngood.app.telling import AS_MUCH_BITS, AS_MUCH_SHARE, by_telling, entropy, tells, told_by, which_is_behind
+from knowngood.app.telling import (
+    AS_MUCH_SHARE,
+    GETTING_READY,
+    ORDER_SHARE,
+    by_telling,
+    entropy,
+    tells,
+    told_by,
+    which_is_behind,
+)
 from knowngood.app.weigh import entries_of
 from knowngood.library.load import load
 from knowngood.lines import read_notes
@@ -53,13 +62,34 @@ def test_steps_of_like_price_stand_by_what_they_tell() -> None:
     assert set(map(id, ordered)) == set(map(id, (*even, *dear)))
     assert ordered[len(even) :] == dear
     kinds = which_is_behind(state)
-    bits = [
-        round(tells(state, step.action, kinds), 3) if isinstance(step.action, CheckAt) else 0.0
+    told = [
+        tells(state, step.action, kinds) / (told.problem.per_minute * (step.minutes + GETTING_READY) + step.money)
+        if isinstance(step.action, CheckAt)
+        else 0.0
         for step in ordered[: len(even)]
     ]
-    for one, after in pairwise(bits):
-        assert after <= max(one / AS_MUCH_SHARE, one + AS_MUCH_BITS) + 1e-9
-    assert bits[0] >= AS_MUCH_SHARE * max(bits) > 0.0
+    for one, after in pairwise(told):
+        assert after <= one / AS_MUCH_SHARE + 1e-9
+    assert told[0] >= AS_MUCH_SHARE * max(told) > 0.0
+
+
+def test_a_dearer_repair_is_not_drawn_forward() -> None:
+    """Checks a tenth dearer than the first are ordered by what they tell; a repair as much dearer stays behind."""
+    library = load()
+    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
+    told = advised(state)
+    assert told is not None
+    checks = [step for step in told.advice.steps if isinstance(step.action, CheckAt) and step.action.asks]
+    repairs = [step for step in told.advice.steps if not isinstance(step.action, CheckAt)]
+    assert len(checks) > 3
+    assert repairs
+    best, *others = by_telling(state, told.problem, [replace(step, cost=400.0) for step in checks])
+    cheap = [replace(step, cost=400.0) for step in others]
+    dearer = replace(best, cost=400.0 * (1.0 + 0.9 * ORDER_SHARE))
+    repair = replace(repairs[0], cost=dearer.cost)
+    ordered = by_telling(state, told.problem, (*cheap, dearer, repair))
+    assert ordered[0] is dearer
+    assert ordered[-1] is repair
 
 
 def test_what_has_to_be_waited_for_comes_after_what_can_be_done_at_once() -> None:
