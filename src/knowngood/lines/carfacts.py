@@ -32,7 +32,8 @@ _YEARS = {
 _SPANS = r"((?:year|yr|winter|summer|season|month|week|day|decade)s?)"
 _VAGUE = {"couple of": 2.0, "a couple of": 2.0, "a few": 3.0, "several": 3.0}
 _WHERE = (
-    r"(?: (?:in|under|at|on|outside|behind|by|next to) (?:(?:a|an|the|some|my|his|her) )?[a-z']+(?: [a-z']+)?"
+    r"(?: (?:in|under|at|on|outside|behind|by|next to) (?:(?:a|an|the|some|my|his|her) )?[a-z']+"
+    r"(?: (?!behind|under|in\b|at\b|on\b|by\b|next|outside)[a-z']+)?"
     r"| outside| outdoors| unused| dry| damp)*"
 )
 _SCALED = r"(\d{1,3}(?:[.,]\d{3})+|\d+(?:[.,]\d+)?)( ?(?:k|t|thousand|万))?"
@@ -155,6 +156,7 @@ _TOLD: tuple[Pattern, ...] = (
         lambda m: [("standing_years", 0.5)],
     ),
     (rf"{_MADE}({_YEAR}|'\d\d)(?: model| car)?", _years),
+    (rf"first reg(?:ulator|istered|istration)?:? (?:\d\d?[/.])?({_YEAR})", _years),
     (rf"{_MADE}({_DECADE})(?: model| car)?", _years),
     (rf"{_MADE}({_YEAR}|'\d\d|{_DECADE}){_TO}({_YEAR}|'\d\d|{_DECADE})(?: model| car)?", _years),
     (rf"{_MADE}({_YEAR})[-/–]([0-9]\d)(?: model| car)?", _short_span),
@@ -195,7 +197,7 @@ def words_of_cars() -> frozenset[str]:
 
 
 _BETWEEN = re.compile(
-    r"(?:\s|,|;|\.|:|/|\+|&|\(|\)|- |\b(?:and|with|plus|has|a|an|the|it|it's|car|engine|engined|is)\b)+"
+    r"(?:\s|,|;|\.|:|/|\+|&|\(|\)|- |\b(?:and|with|plus|has|a|an|the|it|it's|car|engine|engined|is|old)\b)+"
 )
 _TAKEN = (
     (re.compile(rf"^(?!.*{_FROM_SEASON}).*\b(?:winters?|summers?)\b"), "a winter taken as a year"),
@@ -295,6 +297,7 @@ AGO = re.compile(
     r"|(?:about |~|some )?(?:\d+|an?|one|two|three|four|five|six) ?[a-z]+ (?:before|back)\b)"
     r"|(?:previous|earlier|last|other|another|prior) (?:shop|garage|workshop|mechanic|dealer|owner|repairer)"
     r" (?:did|fitted|put|replaced|changed|renewed|swapped|cleaned|had)\b"
+    r"|before (?:it )?(?:got |was |being )?(?:parked|laid up|put away)"
     r"|last (?:year|month|summer|winter|spring|autumn)"
     r"|previous owner|last owner|prior owner|before i bought|when bought|by (?:a |the |his |my )?"
     r"(?:neighbour|neighbor|friend|owner|garage|shop|dealer|workshop|mechanic|seller|brother|mate))\b",

@@ -191,6 +191,7 @@ FITTED: tuple[Pattern, ...] = (
     (rf"(?:manual(?: {_BOX})?|man\.? ?{_BOX}|stick shift|five speed)", _fitted("manual")),
     (rf"auto\.? {_BOX}", _fitted("automatic")),
     (r"(?:no|without) (?:air ?con(?:ditioning)?|a/?c)", _fitted("no air conditioning")),
+    (r"wet belt|belt in oil|timing belt in oil", _fitted("wet belt")),
     (r"timing chain not belt|(?:it )?has a timing chain", _fitted("timing chain")),
     (r"(?:[2-9]|two|three|four|six) coil packs?", lambda m: [("systems", [m.group()])]),
     (

@@ -32,6 +32,7 @@ def _terminal(element: Element) -> str:
         or token.plain in COMES_BACK
         or token.means("mark", "miss")
         or token.means("mark", "tail")
+        or element.kind == "ALL"
     )
     return "" if quiet else "WORD"
 
@@ -201,6 +202,24 @@ def read_no_codes(reader: Reader, elements: Sequence[Element]) -> bool:
         reader.put(Reading(kind="code", word="none", conditions=names, who="shown by the ECU"), element.tokens)
         reader.use_turned(token for one in (*under, *drives) for token in one.tokens)
     return bool(found)
+
+
+GONE = frozenset(["gone", "away", "disappeared"])
+
+
+def read_gone_codes(reader: Reader, elements: Sequence[Element]) -> bool:
+    """``P0299 gone``: that code is no more, and is none that is there; kept, not counted."""
+    codes = [element for element in elements if element.kind == "CODE" or element.token.means("mark", "code")]
+    gone = [element for element in elements if set(element.token.plain.split()) & GONE]
+    quiet = all(e in codes or e in gone or e.kind in ("LINK", "FILL", "MUTE", "COMMA") for e in elements)
+    named = all(e.token.means("codename") or e.kind != "NAME" for e in elements)
+    told = [e for e in elements if e.kind == "NAME" and e.token.means("codename")]
+    if not codes or not gone or not named or not (quiet or told):
+        return False
+    tokens = [token for element in elements for token in element.tokens]
+    reader.put(Note(reader.words(tokens), "a code that is gone: kept, not counted"), tokens)
+    reader.use_turned(tokens)
+    return True
 
 
 def read_cleared(reader: Reader, elements: Sequence[Element]) -> bool:

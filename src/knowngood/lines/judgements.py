@@ -28,6 +28,8 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
             continue
         if (token.means("says") and is_of_instrument(token, tokens)) or _is_of_other(token, tokens):
             continue
+        if token.means("codename") and _is_before_code(token, tokens):
+            continue  # "lean codes gone" speaks of codes
         if _is_miss(token) and any(t.means("mark", "swap") for t in tokens):
             continue  # where the fault is after a swap that was not understood
         if gone_behind(token, tokens) and _is_after_work(reader):
@@ -64,6 +66,11 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
             used = [*used, *(piece for element in banks for piece in element.tokens)]
         put_word(reader, kind, word, places, own, [token, *used, *everywhere], "" if known else "no such kind")
         _use_alike(reader, kind, tokens)
+
+
+def _is_before_code(token: Token, tokens: Sequence[Token]) -> bool:
+    behind = next((t for t in tokens if t.start >= token.end), None)
+    return behind is not None and behind.means("mark", "code")
 
 
 def _follows_when(token: Token, tokens: Sequence[Token]) -> bool:

@@ -282,7 +282,9 @@ def _by_unit(reader: Reader, segment: Segment) -> list[str]:
     found: list[str] = []
     others = [e.token for e in segment.names() if e.token.means("part") and not e.token.means("kind")]
     elsewhere = any(reader.part_place(reader.part(token)) == "engine" for token in others) and not at_cylinder
-    last = "" if elsewhere else reader.recent.kind
+    worked = any(not isinstance(body, Reading) for body in reader.bodies)
+    strange = any(e.kind == "WORD" and e.token.kind == "word" for e in segment.elements)
+    last = "" if elsewhere or worked or strange else reader.recent.kind  # the line goes on with the one before
     of_cylinder = reader.place_of_kind(last) == "cylinder" if last else False
     bank = any(place.kind == "bank" for element in segment.of("PLACE") for place in element.places)
     if last and (takes_unit(quantity_of(reader, last), units[0]) if units else of_cylinder or bank):

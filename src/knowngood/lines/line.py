@@ -16,7 +16,7 @@ from knowngood.lines.bay import is_put_back, read_access, read_stock, read_tool,
 from knowngood.lines.carfacts import read_car, read_history, read_told_work
 from knowngood.lines.clauses import clauses_of, loosened, run_of, sentences_of
 from knowngood.lines.clock import read_clock
-from knowngood.lines.codes import read_cleared, read_codes, read_no_codes
+from knowngood.lines.codes import read_cleared, read_codes, read_gone_codes, read_no_codes
 from knowngood.lines.contrast import read_condition_before, read_condition_behind, read_since
 from knowngood.lines.counts import read_counts
 from knowngood.lines.cuts import read_cut
@@ -74,7 +74,8 @@ _DUE = re.compile(
 LONGEST_LINE = 4000  # characters
 MOST_PIECES = 250  # words, numbers and signs; the time to read a line grows with their square
 _EACH = re.compile(
-    r"[$€£]? ?\d+(?:[.,]\d+)? ?(?:[$€£]|eur|euros?|dollars?|bucks|pounds|quid)? ?(?:each)?", re.IGNORECASE
+    r"(?:paid |for |cost )?[$€£]? ?\d+(?:[.,]\d+)? ?(?:[$€£]|eur|euros?|dollars?|bucks|pounds|quid)? ?(?:each)?",
+    re.IGNORECASE,
 )
 
 
@@ -281,7 +282,7 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
     put_back = any(token.means("mark", "put_right") for token in clause) or is_put_back(clause)
     if not followed and put_back and read_undone(reader, elements):
         return 1
-    if read_no_codes(reader, elements) or read_cleared(reader, elements):
+    if read_gone_codes(reader, elements) or read_no_codes(reader, elements) or read_cleared(reader, elements):
         return 1
     most = min(len(clauses), start + MOST_CLAUSES_TOGETHER)
     for end in range(most, start, -1):

@@ -37,7 +37,10 @@ def _opened(tokens: Sequence[Token]) -> list[Token]:
     """``put new plugs in``: behind a verb of work a part with a small word is no condition ("plugs in");
     nor is it behind another part (``pcv hose off``)."""
     out: list[Token] = []
+    battery = any({"battery", "terminal", "post"} & set(token.plain.split()) for token in tokens)
     for index, token in enumerate(tokens):
+        if token.plain in ("clamp", "clamps") and not battery:
+            token = replace(token, kind="word", senses=())
         behind = tokens[index + 1] if index + 1 < len(tokens) else None
         if token.plain == "even" and behind is not None and behind.plain.split()[0] in EVEN_SO:
             token = replace(token, senses=(Sense("filler", "even"),))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from knowngood.car import Place
 from knowngood.evidence import Body, CarFact, Finding, Note, Reading, Undone, Work
@@ -135,7 +136,10 @@ def _taken_back(
     if not all(isinstance(body, Reading) and body.value is None and body.kind != "code" for body in fresh):
         return False
     heard = sum(_count(token) for token in tokens if weighs(token) and not reader.is_unread(token))
-    unheard = sum(_count(token) for token in tokens if weighs(token) and reader.is_unread(token))
+    amounts = {id(one) for pair in pairwise(tokens) if pair[1].kind == "unit" for one in pair}
+    unheard = sum(
+        _count(token) for token in tokens if weighs(token) and reader.is_unread(token) and id(token) not in amounts
+    )
     if unheard <= heard:
         return False
     del reader.bodies[before:]

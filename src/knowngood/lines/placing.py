@@ -35,6 +35,8 @@ def cells_placed(reader: Reader, kind: str, quantity: str, elements: Sequence[El
         tokens = [token for element in elements for token in element.tokens]
         reader.doubt(tokens, "how many is said, not which", f"{reader.words(tokens)}: which cylinders are they?")
         return None
+    if _became(elements):
+        return []
     if respective := _respectively(reader, elements):
         return respective
     asked = len(reader.bodies)
@@ -56,6 +58,12 @@ def cells_placed(reader: Reader, kind: str, quantity: str, elements: Sequence[El
         reader.doubt(tokens, f"there is no {wrong}: the engine has {reader.cylinders}", no_such(reader, wrong))
         return None
     return rows_of(reader, kind, quantity, elements)
+
+
+def _became(elements: Sequence[Element]) -> bool:
+    """``1150 > 800``: two numbers, one that became the other, are no row of cylinders."""
+    kinds = [e.kind for e in elements if e.kind in ("CELL", "ARROW", "PLACE", "NAME")]
+    return kinds == ["CELL", "ARROW", "CELL"]
 
 
 def _respectively(reader: Reader, elements: Sequence[Element]) -> list[Cell]:

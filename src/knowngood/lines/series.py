@@ -86,6 +86,9 @@ def read_segment(reader: Reader, segment: Segment, kind: str = "") -> bool:
         problem = refused.problems[0]
         reader.doubt(tokens, problem.fact, f"{problem.fact} {problem.fix}")
         return True
+    slow = quantity == "engine_speed" and any(value.value < SLOWEST for value in values)
+    if slow and not segment.names():
+        return False  # a number that goes on with another reading
     for cell, value in zip(cells, values, strict=True):
         _put_reading(
             reader, kind_of_cell(reader, kind, segment, cell), cell, _trimmed(reader, quantity, value), segment
@@ -96,6 +99,10 @@ def read_segment(reader: Reader, segment: Segment, kind: str = "") -> bool:
     reader.use(token for element in used for token in element.tokens)
     reader.kind = kind
     return True
+
+
+SLOWEST = 30.0
+"""No engine turns more slowly while it is cranked or runs [rpm]; common practice."""
 
 
 def _complains(reader: Reader, token: Token) -> bool:

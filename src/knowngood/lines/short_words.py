@@ -35,6 +35,7 @@ class Shortened:
         self.vocabulary = vocabulary
         self.by_skeleton: dict[str, list[str]] = {}
         self.beside: set[tuple[str, str]] = set()
+        self.found: dict[str, list[str]] = {}
         own = {word for word in table()["filler"] if word.isalpha()}
         self.words = sorted({*vocabulary.words, *own})
         for word in self.words:
@@ -46,7 +47,9 @@ class Shortened:
         """The known word an unknown one is short for, or the word as it is."""
         if len(word) < LEAST or not (word.isascii() and word.isalpha()) or is_known(word, self.vocabulary):
             return word
-        found = self._without_vowels(word) or self._cut_off(word)
+        if word not in self.found:
+            self.found[word] = self._without_vowels(word) or self._cut_off(word)
+        found = self.found[word]
         if len({stem(one) for one in found}) > 1:
             near = [one for one in found if self._stands_beside(one, before, behind)]
             found = near or [one for one in found if stem(one) not in _passed_over()] if len(found) < 4 else near

@@ -57,6 +57,27 @@ _SMALL = (
     (r"\b(?:maybe|perhaps|possibly) (?=(?:(?:a|slightly|bit|little|tiny|some) )*(?:better|worse|improved))", ""),
     (r"\b(timing chain),? not (?:a )?belt\b", r"\1 not belt"),
     (r"\bright now\b", "now"),
+    (r"\bput ([^,;]+?) right\b(?! hand| bank| side)", r"repaired \1"),
+    (r"\b(?:blink|flash) (codes?)\b", r"\1"),
+    (
+        r"(?<!idle )(?<!rpm )(?<!revs )\b(hunts?|hunting|surges?|surging|fluctuates?|wanders?) (?:between |from )?"
+        r"(\d{3,4}) ?(?:to|-|and) ?(\d{3,4})\b",
+        r"idle \2 to \3 \1",
+    ),
+    (
+        r"^(.+?) (?:came|come|is|was) back (?:after )?(\d+ ?(?:km|miles|min\w*|days?)) after (?:i |we )?clear(?:ed|ing)"
+        r"(?: them| it| the codes?)?",
+        r"cleared, \1 came back after \2",
+    ),
+    (r"\b(p[0-3][0-9a-f]{3}),? not p[0-3][0-9a-f]{3}\b", r"\1"),
+    (
+        r"\b(?:is |are )?(?:at|with) (?:my|a|his|her)"
+        r" (brother|mate|friend|neighbou?r|dad|father|uncle|colleague)(?:'?s)?"
+        r"(?= (?:till|until|back)|,|$)",
+        r"lent to \1",
+    ),
+    (r"\b(?:dunno|no idea of|don'?t know)(?: the)? (mileage|year)\b", r"\1 unknown"),
+    (r"\blast (?:job|work|repair) (?:done )?was ", "last done "),
     (r"\b(?:looks?|seems?|is|are|appears?)(?: like| as good as| almost| nearly| practically)? new\b", "looks good"),
     (r"\b(?:does not|doesn'?t|do not|don'?t|did not|didn'?t) (?:look|seem|sound|appear)(?: to be)? ", "not "),
     (
@@ -82,6 +103,7 @@ _SMALL = (
         r"(?: up)?\b",
         r"hard to start \1 seconds",
     ),
+    (r"\b(vac(?:uum)?\b[^,;]*?\d) ?\"(?! ?hg)", r"\1 inhg"),
     (r"\b(vac(?:uum)?\b[^,;]*?\d) ?inch(?:es)?\b(?! of)", r"\1 inhg"),
     (
         r"(?:^|(?<=[.;] ))(?:the )?(?:very )?last (?:thing|job|work|repairs?)(?: that)?(?: was| were| got)? done"

@@ -43,7 +43,8 @@ def listed_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Elem
         return first
     numbers, end = _numbers(tokens, index, reader.most)
     behind = tokens[end] if end < len(tokens) else None
-    least = 2 if any(token.is_sign(",") for token in tokens[index:end]) else 3
+    joined = any(token.is_sign(",") or token.plain in ("and", "&") for token in tokens[index:end])
+    least = 2 if joined else 3
     if not of_cylinder or len(numbers) < least or not 1 <= numbers[0] <= reader.most or numbers != sorted(set(numbers)):
         return None
     if behind is not None and (behind.kind in ("unit", "num") or behind.is_sign("=", "-", "+", "/", "%")):

@@ -35,6 +35,10 @@ def without_unmeasured(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
 def read_not_done(reader: Reader, sentence: Sequence[Token]) -> bool:
     """``fuel pressure under load not done, hose too short``: nothing was measured; kept, nothing asked."""
     at = next((index for index in range(len(sentence)) if _is_not_done(sentence, index)), None)
+    if at is not None and {"ordered", "bought"} & set(sentence[at].plain.split()):
+        reader.put(Note(reader.words(sentence), "not ordered: kept, not counted"), sentence)
+        reader.use_turned(sentence)
+        return True
     if at is None or any(
         token.kind in ("unit", "code") or (token.kind == "num" and token.whole() is None) for token in sentence
     ):
