@@ -50,3 +50,16 @@ def test_ripple_below_zero_is_refused() -> None:
     with pytest.raises(NotMeasurable) as refused:
         ripple_word(-0.1)
     assert str(refused.value) == "Ripple is -0.1 V. Give 0 or more in V."
+
+
+@pytest.mark.parametrize(("volts", "word"), [(0.0, "low"), (0.5, "low"), (35.0, "high")])
+def test_dead_and_runaway_alternators_are_read(volts: float, word: str) -> None:
+    """From 0 to 35 V, both ends included, a voltage is judged."""
+    assert charging_verdict(volts).word == word
+
+
+@pytest.mark.parametrize("volts", [-0.1, 35.1])
+def test_voltage_no_bus_has_is_refused(volts: float) -> None:
+    """Below 0 the probes are swapped, above 35 V it is another system."""
+    with pytest.raises(NotMeasurable, match=rf"^Charging voltage is {volts:g} V: outside 0 to 35 V\."):
+        charging_verdict(volts)
