@@ -70,7 +70,7 @@ def read_phrases(reader: Reader, elements: Sequence[Element], places: Sequence[P
 
 def _is_before_code(token: Token, tokens: Sequence[Token]) -> bool:
     behind = next((t for t in tokens if t.start >= token.end), None)
-    return behind is not None and behind.means("mark", "code")
+    return behind is not None and (behind.means("mark", "code") or behind.plain.split()[0] in ("code", "codes"))
 
 
 def _follows_when(token: Token, tokens: Sequence[Token]) -> bool:

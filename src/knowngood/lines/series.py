@@ -78,7 +78,7 @@ def read_segment(reader: Reader, segment: Segment, kind: str = "") -> bool:
         return True
     if not cells:
         return put_window(reader, kind, quantity, window)
-    cells = at_banks(reader, kind, cells)
+    cells = _spread(kind, at_banks(reader, kind, cells))
     try:
         values = read_cells([cell.element for cell in cells], quantity, _last_unit(reader, kind))
     except Refused as refused:
@@ -99,6 +99,17 @@ def read_segment(reader: Reader, segment: Segment, kind: str = "") -> bool:
     reader.use(token for element in used for token in element.tokens)
     reader.kind = kind
     return True
+
+
+OF_THE_TEST = ("throttle open", "throttle closed", "plugs out", "plugs in")
+"""Conditions of a compression test as a whole, wherever in the row they are said."""
+
+
+def _spread(kind: str, cells: list[Cell]) -> list[Cell]:
+    said = [name for cell in cells for name in cell.conditions if name in OF_THE_TEST]
+    if kind not in ("compression", "compression_wet") or not said:
+        return cells
+    return [replace(cell, conditions=tuple(dict.fromkeys((*cell.conditions, *said)))) for cell in cells]
 
 
 SLOWEST = 30.0
