@@ -182,6 +182,8 @@ class Pass:
         As arranged by :meth:`Tree.arrange`, one per scope; ``None`` for all ones.
     like : Pass, optional
         Another filling of the same tree: what comes from the very same tables is taken from it.
+    kept : bool
+        Whether the tables of the buckets are kept; without them only ``log_chance`` can be asked.
 
     Attributes
     ----------
@@ -189,11 +191,14 @@ class Pass:
         Natural logarithm of the total; ``-inf`` when no state has any chance.
     """
 
-    def __init__(self, tree: Tree, tables: Sequence[Array | None], like: Pass | None = None) -> None:
+    def __init__(
+        self, tree: Tree, tables: Sequence[Array | None], like: Pass | None = None, *, kept: bool = True
+    ) -> None:
         self.tree = tree
         self.tables = tables
         self.log_chance = float("-inf")
         self._beliefs: dict[int, Array] = {}
+        self._joints: dict[tuple[int, ...], Array] = {}
         self._climbing: dict[tuple[int, int], Array] = {}
         self.messages: list[Array] = []
         self.bucket_tables: list[Array] = []
@@ -211,7 +216,8 @@ class Pass:
                 message = message / top
             self.messages.append(message)
             self.scales.append(top)
-            self.bucket_tables.append(product)
+            if kept:
+                self.bucket_tables.append(product)
         self.log_chance = sum(math.log(top) for top in self.scales)
 
     def _is_as_in(self, known: Pass, bucket: Bucket) -> bool:
@@ -270,10 +276,18 @@ class Pass:
 
     def joint(self, scope: tuple[int, ...]) -> Array:
         """Chance of each joint state of variables that share a table, axes as they are given."""
+        known = self._joints.get(scope)
+        if known is not None:
+            return known
         position, axes = self.tree.where(scope)
         order = sorted(range(len(axes)), key=axes.__getitem__)
         kept = summed(self.belief(position), tuple(axes[index] for index in order))
         return np.transpose(kept, np.argsort(order))
+
+    def only_joints(self, scopes: Iterable[tuple[int, ...]]) -> None:
+        """Keep the joint chances of these variables, and let go of the large ones they were summed from."""
+        self._joints.update({scope: self.joint(scope) for scope in scopes})
+        self._beliefs.clear()
 
     def marginals(self) -> list[Array]:
         """Chance of each state of every variable, indexed by variable."""

@@ -243,7 +243,9 @@ class ExactBelief:
     @cached_property
     def _before(self) -> Pass:
         """With no entry made."""
-        return self.network.run(self.entries_in(), self.full)
+        before = self.network.run(self.entries_in(), self.full)
+        before.only_joints({self.network.fabric.scopes[index] for index in self.network.clue_index})
+        return before
 
     def chance_of_any(self, wanted: Iterable[FaultAt]) -> float:
         """Chance that at least one of these faults is there now.

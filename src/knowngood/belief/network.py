@@ -365,14 +365,21 @@ class Network:
         tables = list(self.arranged)
         for scope, table in share.items():
             tables[self.marks[scope]] = self.tree.arrange(self.marks[scope], table)
-        without = float(np.exp(Pass(self.tree, tables, full).log_chance - full.log_chance))
+        without = float(np.exp(Pass(self.tree, tables, full, kept=False).log_chance - full.log_chance))
         return without if self.cause != NONE else without * float(beside[0])
+
+    def log_chance(self, without: frozenset[int], like: Pass) -> float:
+        """Log of the chance of all clues but those of some entries; nothing of the tables is kept for it."""
+        return Pass(self.tree, self._filled(without), like, kept=False).log_chance
 
     def run(self, without: frozenset[int] = frozenset(), like: Pass | None = None, *, thresholds: str = "read") -> Pass:
         """Messages up for the clues whose entry is not in ``without``; what another filling shares is taken from it.
 
         ``thresholds``: ``read``; ``unsigned`` for the size of what cancels.
         """
+        return Pass(self.tree, self._filled(without, thresholds), like)
+
+    def _filled(self, without: frozenset[int], thresholds: str = "read") -> list[Array | None]:
         tables = list(self.arranged)
         for clue, index in zip(self.clues, self.clue_index, strict=True):
             if clue.entry in without:
@@ -382,4 +389,4 @@ class Network:
                 left = [clue for clue in self.clues if clue.entry not in without]
                 says = steps(left, node, self.nodes[node].size)
                 tables[index] = np.abs(says) if thresholds == "unsigned" else says
-        return Pass(self.tree, tables, like)
+        return tables

@@ -39,9 +39,9 @@ def surprise_in_tables(network: Network, entry: int, full: Pass, before: Pass) -
             scope = scopes.pop()
             others = 1.0 / float((full.joint(scope) / table).sum())
             return others / float((before.joint(scope) * table).sum())
-    others = network.run(frozenset((entry,)), full).log_chance
+    others = network.log_chance(frozenset((entry,)), full)
     rest = frozenset(clue.entry for clue in network.clues) - {entry}
-    alone = network.run(rest, before).log_chance - before.log_chance
+    alone = network.log_chance(rest, before) - before.log_chance
     return float(np.exp(full.log_chance - others - alone))
 
 
