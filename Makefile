@@ -5,7 +5,7 @@
 #   fix     what the style checks can put right by themselves
 #   bench   how fast, into build/figures.json (FULL=1: the package, faults put into the code, killed processes; an hour)
 #   prove   simulated cars and real repairs, into build/figures.json (FULL=1: many cars, kept in docs/figures; ONLY=ways; CARS=20;
-#           a run that was stopped goes on where it was; ONLY=develop: cars to look at one by one; WAYS=voi1,played)
+#           a run that was stopped goes on where it was; ONLY=develop: cars to look at one by one, from seed FIRST on; WAYS=voi1,played)
 #   golden  write the expected texts anew; review the diff
 #   docs    the documentation, into site/
 
@@ -41,7 +41,7 @@ bench:
 prove:
 	$(SET_UP) dev
 	@mkdir -p build
-	@OMP_NUM_THREADS=1 FULL=$(FULL) ONLY=$(ONLY) CARS=$(CARS) WAYS=$(WAYS) $(IN)/python -m knowngood.proving
+	@OMP_NUM_THREADS=1 FULL=$(FULL) ONLY=$(ONLY) CARS=$(CARS) WAYS=$(WAYS) FIRST=$(FIRST) $(IN)/python -m knowngood.proving
 
 golden:
 	$(SET_UP) dev

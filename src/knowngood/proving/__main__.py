@@ -31,7 +31,8 @@ def main() -> int:
     command = command_line()
     commit()
     if DEVELOP in wanted:
-        print(development.develop(cars_wanted(development.CARS), ways_wanted(development.WAYS)))
+        first = int(os.environ.get("FIRST") or development.SEEDS.start)
+        print(development.develop(cars_wanted(development.CARS), ways_wanted(development.WAYS), first))
     for part, figures in {"cases": of_cases, "plans": of_plans, "chances": of_chances, "ways": of_ways}.items():
         if part in wanted:
             began = time.perf_counter()

@@ -28,9 +28,9 @@ def spent(account: Account, prices: Prices) -> dict[str, float]:
     return result
 
 
-def develop(cars: int, ways: Sequence[str] = WAYS) -> str:
-    """The ways on the first development cars, those where ours loses most first; the steps of ours after each."""
-    found = compare(SEEDS[:cars], ways, OWN, Prices())
+def develop(cars: int, ways: Sequence[str] = WAYS, first: int = SEEDS.start) -> str:
+    """The ways on some development cars, those where ours loses most first; the steps of ours after each."""
+    found = compare(range(max(first, SEEDS.start), max(first, SEEDS.start) + cars), ways, OWN, Prices())
     by_way = {way: {one.seed: one for one in outcomes} for way, outcomes in found.items()}
     seeds = sorted(by_way[OURS], key=lambda seed: by_way[KNOWS][seed].total - by_way[OURS][seed].total)
     steps = [part for seed in seeds for part in steps_of(by_way[OURS][seed])]

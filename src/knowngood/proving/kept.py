@@ -16,7 +16,7 @@ OTHERWISE = Path("build")
 
 def command_line() -> str:
     """How this run was asked for."""
-    given = [f"{name}={os.environ[name]}" for name in ("FULL", "ONLY", "WAYS", "CARS") if os.environ.get(name)]
+    given = [f"{name}={os.environ[name]}" for name in ("FULL", "ONLY", "WAYS", "CARS", "FIRST") if os.environ.get(name)]
     return " ".join(["make prove", *given])
 
 
