@@ -105,10 +105,14 @@ def test_nothing_moves_under_a_finger(opened: Opened, sick: str) -> None:
     page.wait_for_function("() => !document.querySelector('main').dataset.seen", timeout=PATIENCE_MS)
 
 
-def test_missing_tool_gives_another_step(opened: Opened, sick: str) -> None:
+def test_missing_tool_gives_another_step(opened: Opened, served: tuple[str, Path]) -> None:
     """Said by one tap, kept as a line; the step that needs it says so or makes room."""
     page = opened("phone")
-    open_step(page, sick, lambda shown: shown.get_by_role("button", name="Don't have").count() >= 1)
+    begin(page, served[0], "lean", "V6, port injection, flow meter", "P0171 stored", "P0174 stored")
+    worked_out(page)
+    open_step(
+        page, str(page.url).split("?")[0], lambda shown: shown.get_by_role("button", name="Don't have").count() >= 1
+    )
     step = page.locator(".next .big").inner_text()
     with kept(page):
         page.get_by_role("button", name="Don't have").first.click()
