@@ -53,6 +53,8 @@ class Mutant:
     line : int
     what : str
         What was turned into what, as code.
+    text : str
+        The file without it, as it was when the fault was drawn.
     path : tuple
         The way from the file's root to the node.
     after : ast.AST
@@ -65,20 +67,22 @@ class Mutant:
     file: Path
     line: int
     what: str
+    text: str
     path: Way
     after: ast.AST
     key: str
 
     def source(self) -> str:
         """The whole file with the fault in it."""
-        tree = ast.parse(self.file.read_text(encoding="utf-8"))
+        tree = ast.parse(self.text)
         _put(tree, self.path, self.after)
         return ast.unparse(ast.fix_missing_locations(tree))
 
 
 def mutants(file: Path, seed: int) -> Iterator[Mutant]:
     """Every fault that can be put into a file, one at a time."""
-    tree = ast.parse(file.read_text(encoding="utf-8"))
+    text = file.read_text(encoding="utf-8")
+    tree = ast.parse(text)
     met: dict[str, int] = {}
     for path, place in _sites(tree):
         before = _at(tree, path)
@@ -87,7 +91,7 @@ def mutants(file: Path, seed: int) -> Iterator[Mutant]:
             told = f"{seed} {file} {place} {was} {now} {number}"
             met[told] = met.get(told, 0) + 1
             key = hashlib.sha256(f"{told} {met[told]}".encode()).hexdigest()[:16]
-            yield Mutant(file, getattr(before, "lineno", 0), f"{was}  ->  {now}", path, after, key)
+            yield Mutant(file, getattr(before, "lineno", 0), f"{was}  ->  {now}", text, path, after, key)
 
 
 def _sites(tree: ast.AST) -> Iterator[tuple[Way, str]]:
