@@ -72,7 +72,8 @@ def _owner(tokens: Sequence[Token], index: int) -> int | None:
         at -= 1
     behind = tokens[index + 1] if index + 1 < len(tokens) else None
     numbered = behind is not None and behind.kind == "num"
-    if at >= 0 and _is_fed(tokens[at]) and not (numbered and at < index - 1):
+    listed = tokens[at + 1].plain in ("and", "&")  # "coils and plugs" are two parts, "injector 3 and 4 plugs" is one
+    if at >= 0 and _is_fed(tokens[at]) and not listed and not (numbered and at < index - 1):
         return at
     at = index + 1
     while at < len(tokens) and (tokens[at].plain in STATE_WORDS or tokens[at].plain in PASSED_OVER):

@@ -33,6 +33,20 @@ def test_plug_found_off_is_the_librarys_fault_of_that_plug(line: str, found: tup
 
 
 @pytest.mark.parametrize(
+    ("line", "parts"),
+    [
+        ("coils and plugs new", ["coil", "plug"]),
+        ("replaced injectors and plugs", ["injector", "plug"]),
+        ("coil and plug of 3 replaced", ["coil", "plug"]),
+        ("all coils and three plugs replaced since", ["coil"]),
+    ],
+)
+def test_a_part_and_plugs_are_two_parts(line: str, parts: list[str]) -> None:
+    """With "and" between them the plugs are spark plugs; how many without which is asked."""
+    assert [body.part for body in read_line(line, FOUR, load()).bodies if isinstance(body, Work)] == parts
+
+
+@pytest.mark.parametrize(
     ("line", "bodies"),
     [
         ("coil 2 plug black", ["plug_look c2 black"]),
