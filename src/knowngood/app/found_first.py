@@ -8,13 +8,11 @@ is no help in finding a misfire.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
+from knowngood.app.complained import behind_complaints
 from knowngood.app.state import State
 from knowngood.belief.protocol import FaultAt
-from knowngood.evidence import Reading
-from knowngood.library.reach import reached, tells
-from knowngood.library.records import ReadingKind
 from knowngood.planner.candidates import SURE
 from knowngood.planner.problem import Repair
 from knowngood.planner.steps import Step
@@ -22,8 +20,9 @@ from knowngood.planner.steps import Step
 
 def found_first(state: State, steps: Sequence[Step]) -> Step | None:
     """The first of these steps that puts right what is needed in any case and bears on a complaint; else ``None``."""
+    complained = behind_complaints(state)
     for step in steps:
-        if is_needed(state, step) and step.action.wait_days == 0.0 and _bears_on_a_complaint(state, _fixes(step)):
+        if is_needed(state, step) and step.action.wait_days == 0.0 and _likeliest(state, _fixes(step)) in complained:
             return step
     return None
 
@@ -38,21 +37,5 @@ def _fixes(step: Step) -> tuple[FaultAt, ...]:
     return step.action.fixes if isinstance(step.action, Repair) else ()
 
 
-def _bears_on_a_complaint(state: State, faults: Sequence[FaultAt]) -> bool:
-    likely = max(faults, key=lambda at: float(state.behind[state.belief.model.column[at]]))
-    fault = state.library.faults[likely.fault]
-    reach = reached(state.library, fault)
-    return any(tells(state.library, kind, kind.chance or kind.spread or None, fault.id, reach) for kind in _told(state))
-
-
-def _told(state: State) -> Iterator[ReadingKind]:
-    """Complaints that were told, as kinds of reading, each once."""
-    kinds = {
-        entry.body.kind
-        for entry in state.entries
-        if isinstance(entry.body, Reading) and not entry.body.doubt and entry.body.word not in ("no", "starts")
-    }
-    for name in sorted(kinds):
-        kind = state.library.readings.get(name)
-        if kind is not None and kind.complaint:
-            yield kind
+def _likeliest(state: State, faults: Sequence[FaultAt]) -> str:
+    return max(faults, key=lambda at: float(state.behind[state.belief.model.column[at]])).fault

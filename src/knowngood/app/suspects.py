@@ -10,6 +10,7 @@ import numpy as np
 from msgspec.structs import replace
 
 from knowngood.app.answer import Because, KindShare, PlaceChance, Suspect
+from knowngood.app.complained import behind_complaints
 from knowngood.app.state import State
 from knowngood.app.whereabouts import standing_out
 from knowngood.belief.elimination import Array
@@ -72,6 +73,8 @@ def any_of(chances: Sequence[float]) -> float:
 def suspected(state: State) -> list[Suspected]:
     """Parts that may be at fault, the likeliest behind what was found first, then the likeliest at fault at all.
 
+    Where a complaint or a code was told, those that cannot be behind one come after those that can: a perished tyre
+    that was found is certain, and no answer to why it shakes.
     Kinds of fault of the same part stand together: they are told apart, if ever, with the part in hand.
     """
     groups: dict[tuple[str, str], list[FaultAt]] = {}
@@ -80,7 +83,13 @@ def suspected(state: State) -> list[Suspected]:
             fault = state.library.faults[at.fault]
             groups.setdefault((fault.part, fault.place), []).append(at)
     found = [_suspected(state, members) for members in groups.values()]
-    return sorted(found, key=lambda one: (-_worth(one.behind), -one.there, one.kinds))
+    complained = behind_complaints(state)
+
+    def order(one: Suspected) -> tuple[bool, float, float, tuple[str, ...]]:
+        beside = bool(complained) and complained.isdisjoint(one.kinds)
+        return beside, -_worth(one.behind), -one.there, one.kinds
+
+    return sorted(found, key=order)
 
 
 def _worth(behind: float) -> float:

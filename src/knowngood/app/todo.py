@@ -16,7 +16,8 @@ from knowngood.planner.remains import COST, DANGER, HARM, Remaining, in_order
 from knowngood.sheets.words import in_words
 
 PROVE = "prove: "
-LEFT_OVER = 0.05  # a residual chance worth keeping on the list
+LEFT_OVER = 0.07  # a residual chance worth keeping on the list
+LEAST_LEFT = 0.01  # chance that a repair did not take, under which nobody drives out to read it again
 SURE = 0.9  # there, whether or not it is behind anything that was noticed
 
 
@@ -39,7 +40,7 @@ def _not_proved(state: State) -> Iterator[Remaining]:
     for proof in proofs_of(state):
         if proof.verdict in (CAME_BACK, STILL_THERE):
             yield Remaining(f"{proof.work}: {proof.verdict}", proof.needs[0], HARM)
-        elif proof.verdict == NOT_YET and proof.read_before:
+        elif proof.verdict == NOT_YET and proof.read_before and proof.left >= LEAST_LEFT:
             why = f"still {in_words(proof.left)} that it is not right; {proof.needs[0]}"
             yield Remaining(f"{PROVE}{proof.work}", why, COST, proof.left)
 

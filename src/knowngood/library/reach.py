@@ -35,13 +35,20 @@ class Reach:
     @cached_property
     def readings(self) -> dict[str, frozenset[str]]:
         """The faults each kind of reading sees, by its id."""
-        kinds = self.library.readings
-        return {name: frozenset(self._seen(kind, kind.chance or kind.spread or None)) for name, kind in kinds.items()}
+        return {name: self.of_reading(kind) for name, kind in self.library.readings.items()}
 
     @cached_property
     def codes(self) -> dict[str, frozenset[str]]:
         """The faults each code can come from, by its id."""
-        return {name: frozenset(self._seen(code, code.set)) for name, code in self.library.codes.items()}
+        return {name: self.of_code(code) for name, code in self.library.codes.items()}
+
+    def of_reading(self, kind: ReadingKind) -> frozenset[str]:
+        """The faults one kind of reading sees."""
+        return frozenset(self._seen(kind, kind.chance or kind.spread or None))
+
+    def of_code(self, code: Code) -> frozenset[str]:
+        """The faults one code can come from."""
+        return frozenset(self._seen(code, code.set))
 
     @cached_property
     def checks(self) -> dict[str, frozenset[str]]:

@@ -15,8 +15,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from knowngood.app.state import state_of
-from knowngood.app.suspects import SHOWN, suspected
+from knowngood.app.state import State, state_of
+from knowngood.app.suspects import SHOWN, Suspected, suspected
 from knowngood.belief.elimination import Array
 from knowngood.errors import KnownGoodError
 from knowngood.library.records import Library
@@ -24,6 +24,7 @@ from knowngood.proving.figures import Figure, share
 from knowngood.proving.simulated import SimulatedCar
 from knowngood.proving.simulated_arrivals import arrival
 from knowngood.proving.simulated_evidence import MEASURED, gather
+from knowngood.proving.simulated_ours import about_the_complaint, gives_complaint
 from knowngood.proving.simulated_worlds import World, dice
 
 LEAST = 0.01
@@ -36,7 +37,7 @@ SURE = 0.9
 LEAST_FOR_LOG = 1e-6
 CYLINDERS = (4, 4, 4, 4, 4, 4, 4, 6, 6, 8)  # by the last digit of the seed
 ECE_GOALS = {"": 0.03, "early": 0.03, "disturbed": 0.08, "disturbed_05": 0.08, "disturbed_10": 0.08, "structure": 0.10}
-TOP3_GOAL = 0.85
+TOP_GOAL, TOP3_GOAL = 3, 0.85
 
 
 @dataclass(frozen=True)
@@ -49,6 +50,10 @@ class Judged:
         Chance now, chance before any reading, and 1 where the fault is there; suspects over 0.01 only.
     rank : int
         Of the best-ranked kind that is truly behind the complaint; 0 where nothing is behind it.
+    rank_of_complaint : int
+        The same among suspects that can be behind the complaint: a worn part that was found beside it is no rival.
+    expected : float
+        How likely the belief itself holds it that one of the first three of those is behind the complaint.
     exact : bool
     error_bound : float
         What the belief itself says its error may be.
@@ -61,6 +66,8 @@ class Judged:
     rank: int
     exact: bool
     error_bound: float = 0.0
+    rank_of_complaint: int = 0
+    expected: float = 0.0
 
 
 def judged(seed: int, world: World, library: Library, checks: int = MEASURED) -> Judged | None:
@@ -76,16 +83,39 @@ def judged(seed: int, world: World, library: Library, checks: int = MEASURED) ->
     belief = state.belief
     chance = belief.chances()
     rows = np.flatnonzero(chance > LEAST)
-    named = [one.kinds for one in suspected(state)[:SHOWN]]
-    rank = next((place for place, kinds in enumerate(named, start=1) if not behind.isdisjoint(kinds)), NOT_NAMED)
+    complained = about_the_complaint(state, gives_complaint(state, car.arrival.complaint))
+    leading = suspected(complained)[:SHOWN]
     return Judged(
         seed=seed,
         chance=chance[rows],
         prior=np.array([belief.model.priors[belief.faults[row]] for row in rows]),
         there=np.array([belief.faults[row] in faults for row in rows], dtype=float),
-        rank=rank if behind else 0,
+        rank=_rank(suspected(state)[:SHOWN], behind),
         exact=belief.exact,
         error_bound=belief.error_bound,
+        rank_of_complaint=_rank(leading, behind),
+        expected=_any_of(complained, {kind for one in leading[:TOP_GOAL] for kind in one.kinds}),
+    )
+
+
+def _rank(named: Sequence[Suspected], behind: set[str]) -> int:
+    """Place of the first suspect with a kind that is truly behind the complaint; 0 where none is."""
+    if not behind:
+        return 0
+    return next((place for place, one in enumerate(named, start=1) if not behind.isdisjoint(one.kinds)), NOT_NAMED)
+
+
+def _any_of(complained: State, kinds: set[str]) -> float:
+    """Chance that one of these kinds is behind the complaint, given that something is."""
+    matters = complained.scenarios.matters
+    assert matters is not None
+    something = matters.any(axis=1)
+    if not something.any():
+        return 0.0
+    columns = [column for column, at in enumerate(complained.belief.faults) if at.fault in kinds]
+    return float(
+        complained.scenarios.weight[something & matters[:, columns].any(axis=1)].sum()
+        / complained.scenarios.weight[something].sum()
     )
 
 
@@ -162,11 +192,20 @@ def figures_of_world(cars: Sequence[Judged], suffix: str) -> dict[str, Figure]:
     found = [car for car in cars if car.rank]
     for top in TOPS:
         hits = sum(car.rank <= top for car in found)
-        goal = TOP3_GOAL if top == 3 and not suffix else None
+        goal = TOP3_GOAL if top == TOP_GOAL and not suffix else None
         result[f"calibration.top{top}{end}"] = share(hits, len(found), goal)
+        of_complaint = sum(car.rank_of_complaint <= top for car in found)
+        result[f"calibration.top{top}_of_complaint{end}"] = share(of_complaint, len(found))
+    if found:
+        low, high = _interval(found, _expected)
+        result[f"calibration.top{TOP_GOAL}_expected{end}"] = Figure(round(_expected(found), 4), len(found), low, high)
     result[f"calibration.exact{end}"] = share(sum(car.exact for car in cars), len(cars))
     result[f"calibration.doubtful{end}"] = share(sum(car.error_bound > DOUBTFUL for car in cars), len(cars))
     return result
+
+
+def _expected(cars: Sequence[Judged]) -> float:
+    return float(np.mean([car.expected for car in cars]))
 
 
 def _of_the_sure(cars: Sequence[Judged], name: str, end: str) -> dict[str, Figure]:

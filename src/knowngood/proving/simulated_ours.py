@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from knowngood.app.state import State, seed_of, state_of
+from knowngood.app.state import State, behind_each, seed_of, state_of
 from knowngood.app.tasks import problem_of
 from knowngood.app.telling import by_telling
 from knowngood.belief.protocol import Array, Bools
@@ -24,10 +24,10 @@ ALMOST_NOTHING = 1e-9
 POINTS = 20  # points of plans priced anew: about what 3 s of one core do
 
 
-def gives_complaint(bay: Bay, state: State) -> Bools:
+def gives_complaint(state: State, complaint: str) -> Bools:
     """Which faults of ours would give the complaint alone, by our library (fault,)."""
     model = state.belief.model
-    kind = model.library.readings[bay.car.arrival.complaint]
+    kind = model.library.readings[complaint]
     sets = np.concatenate([np.eye(len(model.faults), dtype=bool), np.zeros((1, len(model.faults)), dtype=bool)])
     truth = Truth(model)
     states = truth.states(kind, truth.evaluator(sets))
@@ -39,9 +39,14 @@ def state_now(bay: Bay) -> State:
     """What is known, with the complaint as the job: other things that are found wrong may stay."""
     state = state_of(bay.library, bay.car.entries)
     if bay.gives is None:
-        bay.gives = gives_complaint(bay, state)
-    matters = state.scenarios.present & bay.gives
-    return replace(state, scenarios=replace(state.scenarios, matters=matters), behind=matters.mean(axis=0))
+        bay.gives = gives_complaint(state, bay.car.arrival.complaint)
+    return about_the_complaint(state, bay.gives)
+
+
+def about_the_complaint(state: State, gives: Bools) -> State:
+    """The state with only those faults behind what was found that give the complaint (fault,)."""
+    scenarios = replace(state.scenarios, matters=state.scenarios.present & gives)
+    return replace(state, scenarios=scenarios, behind=behind_each(state.belief, scenarios))
 
 
 def problem_now(bay: Bay) -> tuple[State, Problem]:

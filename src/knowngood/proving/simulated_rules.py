@@ -107,7 +107,7 @@ class Textbook:
         state = state_now(bay)
         model = state.belief.model
         self.truth = Truth(model)
-        gives = gives_complaint(bay, state)
+        gives = gives_complaint(state, bay.car.arrival.complaint)
         self.causes = [at for at, each in zip(model.faults, gives, strict=True) if each]
         self.odds = np.array([model.priors[at] for at in self.causes])
         self.untried = self.odds.copy()

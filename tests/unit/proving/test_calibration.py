@@ -81,3 +81,15 @@ def test_the_sure_are_counted_apart_where_the_belief_doubts_itself() -> None:
     assert figures["calibration.sure_there"].value == 1.0
     assert figures["calibration.sure_but_doubtful_there"].value == 0.5
     assert figures["calibration.doubtful"].value == 0.5
+
+
+def test_what_was_found_beside_the_complaint_is_no_rival_to_its_cause() -> None:
+    """Ranks among all suspects and among those of the complaint are counted apart, with what the belief expects."""
+    chance = np.array([0.5])
+    car = Judged(1, chance, chance, np.array([1.0]), 4, True, rank_of_complaint=2, expected=0.9)
+    missed = Judged(2, chance, chance, np.array([1.0]), 1, True, rank_of_complaint=7, expected=0.5)
+    figures = figures_of_world([car, missed], "")
+    assert (figures["calibration.top3"].value, figures["calibration.top3_of_complaint"].value) == (0.5, 0.5)
+    assert figures["calibration.top1"].value == 0.5
+    assert figures["calibration.top1_of_complaint"].value == 0.0
+    assert figures["calibration.top3_expected"].value == pytest.approx(0.7)
