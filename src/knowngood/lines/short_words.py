@@ -104,6 +104,10 @@ def shortened(vocabulary: Vocabulary) -> Shortened:
     return found
 
 
+PRESSED = frozenset(["the", "clutch", "brake", "pedal", "it", "on", "down", "every", "each", "all"])
+"""Words behind "press" where it is no short form of pressure."""
+
+
 def written_out(words: Sequence[str], vocabulary: Vocabulary) -> list[str]:
     """Each of some words; those written short, and those with a slip of typing, as the words they stand for."""
     forms = shortened(vocabulary)
@@ -112,7 +116,8 @@ def written_out(words: Sequence[str], vocabulary: Vocabulary) -> list[str]:
     for index, word in enumerate(words):
         behind = words[index + 1] if index + 1 < len(words) else ""
         behind = short.get(behind, behind)
-        pressed = word == "press" and behind in ("the", "clutch", "brake", "pedal", "it", "on", "down")
+        before = out[-1] if out else ""
+        pressed = word == "press" and (behind in PRESSED or before in ("can", "to", "not"))
         meant = (
             word
             if pressed
