@@ -93,8 +93,8 @@ _SMALL = (
         "ground",
     ),
     (
-        r"(?<!lead from )\bbattery (?:negative|minus|neg)(?: terminal| post| pole)? to (?:the )?(?:engine block|engine|block|head"
-        r"|body|chassis)\b",
+        r"(?<!lead from )\bbattery (?:negative|minus|neg)(?: terminal| post| pole)? to (?:the )?"
+        r"(?:engine block|engine|block|head|body|chassis)\b",
         "ground",
     ),
     (
