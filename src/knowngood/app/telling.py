@@ -121,7 +121,7 @@ def _told_for_its_money(state: State, problem: Problem, step: Step, kinds: Array
     if not isinstance(step.action, CheckAt):
         return 0.0
     takes = problem.per_minute * (step.minutes + GETTING_READY) + step.money
-    return tells(state, step.action, kinds) / max(takes, 1e-9)
+    return max(0.0, tells(state, step.action, kinds)) / max(takes, 1e-9)  # rounding leaves a little less than nothing
 
 
 def _asks(step: Step) -> bool:

@@ -117,3 +117,14 @@ def test_repair_that_is_cheapest_is_not_put_off_by_a_check_that_costs_a_little_m
     repair = Step(told.problem.repairs[0], 100.0, 6.0, 10.0, ())
     assert by_telling(state, told.problem, (repair, check)) == (repair, check)
     assert by_telling(state, told.problem, (check, replace(repair, cost=102.0)))[0] is check
+
+
+def test_checks_that_tell_a_little_less_than_nothing_end_the_ordering(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Rounding leaves bits just under 0; all steps stay, none is waited for for ever."""
+    library = load()
+    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
+    told = advised(state)
+    assert told is not None
+    monkeypatch.setattr("knowngood.app.telling.tells", lambda *_: -1e-17)
+    steps = [replace(step, cost=400.0) for step in told.advice.steps if isinstance(step.action, CheckAt)]
+    assert by_telling(state, told.problem, steps) == tuple(steps)
