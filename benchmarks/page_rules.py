@@ -8,10 +8,7 @@ from __future__ import annotations
 
 import shutil
 import tempfile
-import threading
 from pathlib import Path
-
-import uvicorn
 
 from knowngood.library.load import load
 from knowngood.proving.figures import Figure
@@ -19,6 +16,7 @@ from knowngood.web.page import Page
 from knowngood.web.pairing import Pairing, new_code
 from knowngood.web.serving import free_socket
 from tests.browser.axe import serious
+from tests.browser.being_served import being_served
 from tests.browser.every_page import every_page
 from tests.browser.rules import MEASURE, broken_rules, rules_checked
 
@@ -35,25 +33,18 @@ def rule_figures() -> dict[str, Figure]:
     checked = broken = grave = views = 0
     with tempfile.TemporaryDirectory() as folder, free_socket(24000) as listening:
         app = Page(Path(folder) / "home", load(), pairing=Pairing(new_code())).app()
-        server = uvicorn.Server(uvicorn.Config(app, log_level="error", lifespan="off", access_log=False))
-        thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
-        thread.start()
-        try:
-            with sync_playwright() as playwright:
-                browser = playwright.chromium.launch(executable_path=program, args=["--headless", "--no-sandbox"])
-                pages = every_page(browser, f"http://127.0.0.1:{listening.getsockname()[1]}/")
-                for width, height in SIZES:
-                    page = browser.new_page(viewport={"width": width, "height": height})
-                    for address in pages.values():
-                        page.goto(address)
-                        met = page.evaluate(MEASURE)
-                        checked, broken = checked + rules_checked(met), broken + len(broken_rules(met))
-                        grave, views = grave + len(serious(page)), views + 1
-                    page.close()
-                browser.close()
-        finally:
-            server.should_exit = True
-            thread.join()
+        with being_served(app, listening), sync_playwright() as playwright:
+            browser = playwright.chromium.launch(executable_path=program, args=["--headless", "--no-sandbox"])
+            pages = every_page(browser, f"http://127.0.0.1:{listening.getsockname()[1]}/")
+            for width, height in SIZES:
+                page = browser.new_page(viewport={"width": width, "height": height})
+                for address in pages.values():
+                    page.goto(address)
+                    met = page.evaluate(MEASURE)
+                    checked, broken = checked + rules_checked(met), broken + len(broken_rules(met))
+                    grave, views = grave + len(serious(page)), views + 1
+                page.close()
+            browser.close()
     return {
         "page.rules_checked": Figure(checked, views),
         "page.rules_broken": Figure(broken, views, goal=0.0, at_least=False),

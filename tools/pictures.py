@@ -1,7 +1,7 @@
 """Pictures of the page for the docs, of the example car as it is told; and of every page there is, to be looked at.
 
-.venv/bin/python tools/pictures.py           those of the docs, into docs/guides/bay-page
-.venv/bin/python tools/pictures.py FOLDER    every page at both sizes: nothing known, arrival, middle, end
+.venv/bin/python -m tools.pictures           those of the docs, into docs/guides/bay-page
+.venv/bin/python -m tools.pictures FOLDER    every page at both sizes: nothing known, arrival, middle, end
 """
 
 from __future__ import annotations
@@ -10,13 +10,11 @@ import io
 import shutil
 import sys
 import tempfile
-import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-import uvicorn
 from PIL import Image
 from playwright.sync_api import sync_playwright
 
@@ -25,6 +23,7 @@ from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
 from knowngood.web.page import Page
 from knowngood.web.serving import free_socket
+from tests.browser.being_served import being_served
 
 DOCS = Path(__file__).parent.parent / "docs" / "guides" / "bay-page"
 SIZES = {"phone": (390, 844), "bench": (1280, 800)}  # CSS px
@@ -53,14 +52,8 @@ def served(folder: Path) -> Iterator[str]:
     """The page of a workshop, each answer waited for; its address."""
     with free_socket(22000) as listening:
         app = Page(folder, load(), patience_s=600.0).app()
-        server = uvicorn.Server(uvicorn.Config(app, log_level="error", lifespan="off", access_log=False))
-        thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
-        thread.start()
-        try:
+        with being_served(app, listening):
             yield f"http://127.0.0.1:{listening.getsockname()[1]}/"
-        finally:
-            server.should_exit = True
-            thread.join()
 
 
 def told(folder: Path) -> dict[str, str]:

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
-import uvicorn
 
 from knowngood.library.load import load
 from knowngood.web.page import Page
 from knowngood.web.pairing import Pairing
 from knowngood.web.serving import free_socket
+from tests.browser.being_served import being_served
 from tests.browser.every_page import every_page
 
 SIZES = {"phone": (390, 844), "bench": (1280, 800), "narrow": (320, 640)}  # CSS px
@@ -25,14 +24,8 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[str, Path
     folder = tmp_path_factory.mktemp("served")
     with free_socket(21000) as listening:
         app = Page(folder, load(), pairing=Pairing("12345678")).app()
-        server = uvicorn.Server(uvicorn.Config(app, log_level="error", lifespan="off", access_log=False))
-        thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
-        thread.start()
-        try:
+        with being_served(app, listening):
             yield f"http://127.0.0.1:{listening.getsockname()[1]}/", folder
-        finally:
-            server.should_exit = True
-            thread.join()
 
 
 @pytest.fixture(scope="session")

@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import msgspec
 import pytest
-import uvicorn
 
 from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
 from knowngood.library.records import Library
 from knowngood.web.page import Page
 from knowngood.web.serving import free_socket
+from tests.browser.being_served import being_served
 from tests.browser.hand import begin, contents, worked_out
 
 pytestmark = pytest.mark.browser
@@ -46,14 +45,8 @@ def hostile(tmp_path: Path) -> Iterator[str]:
     """The address of a page with such a library."""
     with free_socket(21500) as listening:
         app = Page(tmp_path, hostile_library()).app()
-        server = uvicorn.Server(uvicorn.Config(app, log_level="error", lifespan="off", access_log=False))
-        thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
-        thread.start()
-        try:
+        with being_served(app, listening):
             yield f"http://127.0.0.1:{listening.getsockname()[1]}/"
-        finally:
-            server.should_exit = True
-            thread.join()
 
 
 def test_nothing_of_it_runs(chromium: Any, hostile: str, tmp_path: Path) -> None:

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
-import uvicorn
 
 from knowngood.library.load import load
 from knowngood.web.page import Page
 from knowngood.web.pairing import MOST_WRONG, NO_NETWORK, SESSION_S, Pairing, own_address
 from knowngood.web.serving import EVERYWHERE, free_socket, shared_words
+from tests.browser.being_served import being_served
 from tests.browser.hand import begin, press
 
 pytestmark = pytest.mark.browser
@@ -30,14 +29,8 @@ def shared(tmp_path: Path) -> Iterator[Shared]:
         pytest.skip("this machine is on no network that a page could be shared on")
     with free_socket(22000, EVERYWHERE) as listening:
         app = Page(tmp_path, load(), hosts=(address,), pairing=Pairing(CODE, lambda: clock["s"])).app()
-        server = uvicorn.Server(uvicorn.Config(app, log_level="error", lifespan="off", access_log=False))
-        thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
-        thread.start()
-        try:
+        with being_served(app, listening):
             yield f"http://{address}:{listening.getsockname()[1]}/", clock
-        finally:
-            server.should_exit = True
-            thread.join()
 
 
 @pytest.fixture
