@@ -147,7 +147,7 @@ def coolant_verdict(
     margin = 2.0 * not_below_zero("Temperature error", temperature_se_c, "K")
     low, _ = coolant_range(min(temperature_c + margin, 140.0))
     _, high = coolant_range(max(temperature_c - margin, -40.0))
-    if math.isinf(ohms) or ohms > OPEN_OHM:
+    if ohms > OPEN_OHM:
         return SensorVerdict("open", math.nan, math.nan, low, high)
     if not_below_zero("Resistance of the sensor", ohms, "Ω") < SHORT_OHM:
         return SensorVerdict("shorted", math.nan, math.nan, low, high)

@@ -71,3 +71,24 @@ def test_refusals(ask: Callable[[], object], words: str) -> None:
     with pytest.raises(NotMeasurable) as refused:
         ask()
     assert str(refused.value) == words
+
+
+@pytest.mark.parametrize(
+    ("flow", "displacement", "rpm", "words"),
+    [
+        (0.0, 2.0, 2000.0, "Air flow is 0 g/s."),
+        (33.1, 0.0, 2000.0, "Displacement is 0 L."),
+        (33.1, -2.0, 2000.0, "Displacement is -2 L."),
+        (33.1, 2.0, 0.0, "Engine speed is 0 rpm."),
+    ],
+)
+def test_load_of_no_engine_is_refused(flow: float, displacement: float, rpm: float, words: str) -> None:
+    """No load is reckoned from a number that no running engine has."""
+    with pytest.raises(NotMeasurable, match=words):
+        absolute_load(flow, displacement, rpm)
+
+
+def test_error_of_the_load_goes_with_that_of_the_flow() -> None:
+    """A tenth of the flow is a tenth of the load."""
+    load, se = absolute_load(33.1, 2.0, 2000, air_flow_se_g_s=3.31)
+    assert se == pytest.approx(load / 10.0)

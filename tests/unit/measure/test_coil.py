@@ -108,3 +108,11 @@ def test_span_the_wrong_way_round_is_refused() -> None:
     with pytest.raises(NotMeasurable) as refused:
         winding_word(0.5, 0.8, 0.5)
     assert str(refused.value) == "The span is 0.8 to 0.5 Ω. Give the smaller end first."
+
+
+@pytest.mark.parametrize(
+    ("ohms", "word"), [(0.43, "under"), (0.57, "inside"), (0.73, "inside"), (0.75, "cannot tell"), (0.87, "over")]
+)
+def test_both_ends_of_the_span_are_held_alike(ohms: float, word: str) -> None:
+    """Two standard errors of 0.03 Ω to either side of 0.5 and of 0.8 Ω."""
+    assert winding_word(ohms, 0.5, 0.8, ohms_se=0.03) == word

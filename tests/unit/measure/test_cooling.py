@@ -70,3 +70,9 @@ def test_refusals(ask: Callable[[], object], words: str) -> None:
     with pytest.raises(NotMeasurable) as refused:
         ask()
     assert str(refused.value) == words
+
+
+@pytest.mark.parametrize(("opens", "start"), [(86.0, "cannot tell"), (90.0, "cannot tell"), (89.75, "as stamped")])
+def test_on_the_edge_itself_nobody_can_tell(opens: float, start: str) -> None:
+    """Just 2 °C off the stamp, however good the thermometer."""
+    assert thermostat_test(88.0, opens, thermometer_se_c=0.0).start == start

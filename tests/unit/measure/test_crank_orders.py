@@ -26,3 +26,8 @@ def test_place_outside_the_firing_order() -> None:
     with pytest.raises(NotMeasurable) as refused:
         torque_orders(4, {5})
     assert str(refused.value) == "Place 5 is not in a firing order of 4. Count places from 1 to 4 in firing order."
+
+
+def test_roughness_by_hand() -> None:
+    """0.010 s, then 0.011 s: 0.001 over 0.010 cubed."""
+    assert roughness(10.0, 11.0)[0] == pytest.approx(1000.0, rel=1e-9)

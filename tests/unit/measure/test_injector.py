@@ -80,3 +80,10 @@ def test_refusals(ask: Callable[[], object], words: str) -> None:
     with pytest.raises(NotMeasurable) as refused:
         ask()
     assert str(refused.value) == words
+
+
+def test_little_that_drives_the_fuel_is_still_told() -> None:
+    """Half a kilopascal is a pressure; none is refused."""
+    assert pressure_across(0.0, 100.825)[0] == pytest.approx(0.5)
+    with pytest.raises(NotMeasurable):
+        pressure_across(0.0, 101.325)

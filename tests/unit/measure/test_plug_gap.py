@@ -63,3 +63,24 @@ def test_closed_plug_is_found_in_its_row() -> None:
     """A dropped plug."""
     assert odd_gaps([1.1, 1.12, 1.08, 0.4]) == (4,)
     assert odd_gaps([1.1, 1.12, 1.08, 1.15]) == ()
+
+
+@pytest.mark.parametrize(
+    ("gaps", "odd"),
+    [
+        ([1.0, 1.0, 1.3, 1.3, 1.3], (1, 2)),
+        ([1.3, 1.3, 1.0, 1.0, 1.0], (1, 2)),
+        ([1.0, 1.0, 1.3, 1.3], ()),
+        ([1.0, 1.0, 1.4, 1.4], ()),
+        ([1.0, 1.0, 1.5, 1.5], (1, 2, 3, 4)),
+    ],
+)
+def test_gaps_are_held_against_the_middle(gaps: list[float], odd: tuple[int, ...]) -> None:
+    """The middle one, or halfway between the two in the middle."""
+    assert odd_gaps(gaps, gap_se_mm=0.01, allowed_mm=0.225) == odd
+
+
+def test_gaps_inside_the_reading_error_are_not_odd() -> None:
+    """Three standard errors of the gauge, where that is more than what is usual in a set."""
+    assert odd_gaps([1.1, 1.1, 0.8, 1.1], gap_se_mm=0.05) == (3,)
+    assert odd_gaps([1.1, 1.1, 0.8, 1.1], gap_se_mm=0.11) == ()

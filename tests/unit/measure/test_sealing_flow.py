@@ -77,3 +77,14 @@ def test_cylinder_without_pressure_has_no_area_ratio() -> None:
     """All of it leaks: the hole has no upper end."""
     with pytest.raises(NotMeasurable, match=r"^Cylinder pressure above the air around is 0 kPa"):
         area_ratio(600.0, AIR, AIR)
+
+
+def test_air_of_a_shop_is_known_to_three_degrees() -> None:
+    """The flow goes with one over the root of the temperature from absolute zero: half of 3 in 293.15."""
+    flow, se = hole_flow(1.0, 500.0, AIR, hole_se_mm=0.0)
+    assert se / flow == pytest.approx(0.5 * 3.0 / 293.15, rel=0.01)
+
+
+def test_pressures_and_coefficient_are_taken_as_given() -> None:
+    """No error in the hole, none in the air: none in the flow."""
+    assert hole_flow(1.0, 500.0, AIR, hole_se_mm=0.0, air_se_c=0.0)[1] == pytest.approx(0.0, abs=1e-12)

@@ -44,3 +44,12 @@ def test_nan_is_refused() -> None:
     """Dirty readings are named."""
     with pytest.raises(NotMeasurable, match=r"^Resistance of the sensor is nan"):
         coolant_verdict(float("nan"), 20.0)
+
+
+@pytest.mark.parametrize(("ohms", "word"), [(math.inf, "open"), (2e6, "open"), (5.0, "shorted")])
+def test_open_and_shorted_have_no_temperature(ohms: float, word: str) -> None:
+    """No number is read off the curve for them; the span is still told."""
+    found = coolant_verdict(ohms, 20.0)
+    assert found.word == word
+    assert math.isnan(found.off_k) and math.isnan(found.off_se_k)
+    assert found.low_ohm < found.high_ohm

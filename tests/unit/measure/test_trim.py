@@ -70,3 +70,10 @@ def test_refusals(ask: Callable[[], object], words: str) -> None:
     with pytest.raises(NotMeasurable) as refused:
         ask()
     assert str(refused.value) == words
+
+
+def test_middle_of_both_banks_and_what_they_differ_by() -> None:
+    """17 and 15 %: 16 in the middle, 2 apart; the middle is known twice as well as the difference."""
+    found = bank_split(17.0, 15.0, bank_1_se_pct=3.0, bank_2_se_pct=4.0)
+    assert (found.shared_pct, found.difference_pct) == pytest.approx((16.0, 2.0))
+    assert (found.shared_se_pct, found.difference_se_pct) == pytest.approx((2.5, 5.0))

@@ -123,3 +123,13 @@ def test_look_that_could_not_be_told_is_not_made() -> None:
     """Neither good nor bad: it must be looked at again."""
     for word in ("could not tell", "not measured", ""):
         assert gate(Look("belt", "good"), Look("brakes", word)).state == NOT_LOOKED
+
+
+def test_look_asked_for_twice_is_said_once() -> None:
+    """A bad stop item that two gates ask for shuts both, and stands once in the second one's list."""
+    first = Gate(id="start", name="start", looks=("start_look",))
+    second = Gate(id="road", name="road", looks=("start_look", "road_look"))
+    looks = [Look("start_look", "worn"), Look("road_look", "good")]
+    now = gate_state(second, LOOKS, looks, gates=(first, second))
+    assert [(look.kind, look.state) for look in now.looks] == [("start_look", BAD), ("road_look", GOOD)]
+    assert [look.kind for look in now.closing] == ["start_look"]

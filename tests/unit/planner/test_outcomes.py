@@ -102,3 +102,16 @@ def test_shared_work_is_used_where_a_belief_offers_it(row: Toy) -> None:
     assert Together.passes == 1
     assert list(shared) == list(asks)
     assert all((shared[each] == plain[each]).all() for each in asks)
+
+
+def test_every_outcome_has_one_row_of_chances(row: Toy) -> None:
+    """As many names as rows, whatever was put together."""
+    for count, most in ((1, 12), (3, 12), (3, 2), (6, 5)):
+        result, _ = shown(row, count, most)
+        assert len(result.names) == len(result.like) == min(2**count, most)
+
+
+def test_what_was_put_together_says_so_once(row: Toy) -> None:
+    """Two groups left of eight patterns: one of them at least stands for several, and one that does not, does not say so."""
+    result, _ = shown(row, 3, most=7)
+    assert [name.endswith(", or the like") for name in result.names].count(True) == 1
