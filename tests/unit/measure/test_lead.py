@@ -86,6 +86,6 @@ def test_lengths_for_some_are_refused() -> None:
 
 
 def test_middle_of_an_even_row_is_better_known_than_one_lead() -> None:
-    """Of two leads that are read alike, the mean has one over root two of the error of either; a middle lead its own."""
+    """The mean of two has their error over root two; a lead that is the middle itself, its own."""
     assert lead_row([5000.0, 5200.0, 5400.0, 5600.0], ohms_se=60.0).middle_se == pytest.approx(60.0 / math.sqrt(2.0))
     assert lead_row([5000.0, 5200.0, 5400.0], ohms_se=60.0).middle_se == pytest.approx(60.0)

@@ -112,6 +112,6 @@ def test_every_outcome_has_one_row_of_chances(row: Toy) -> None:
 
 
 def test_what_was_put_together_says_so_once(row: Toy) -> None:
-    """Two groups left of eight patterns: one of them at least stands for several, and one that does not, does not say so."""
+    """Of eight patterns seven groups are left: one of them stands for two."""
     result, _ = shown(row, 3, most=7)
     assert [name.endswith(", or the like") for name in result.names].count(True) == 1
