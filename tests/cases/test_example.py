@@ -40,6 +40,7 @@ def test_three_faults_are_suspected_before_the_work(tmp_path: Path) -> None:
         at_two = [s.fault for s in answer.suspects[:6] if s.places[0].place == "cylinder 2"]
         assert any(fault.startswith(("coil", "injector")) for fault in at_two)
         assert answer.next, "there is a next step"
+        assert (answer.next[0].do, answer.next[0].what) == ("reseat", "engine_ground"), "0.9 V lost over it, 5 min"
         assert answer.next[0].why
 
 

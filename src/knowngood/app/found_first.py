@@ -21,10 +21,13 @@ from knowngood.planner.steps import Step
 def found_first(state: State, steps: Sequence[Step]) -> Step | None:
     """The first of these steps that puts right what is needed in any case and bears on a complaint; else ``None``."""
     complained = behind_complaints(state)
-    for step in steps:
-        if is_needed(state, step) and step.action.wait_days == 0.0 and _likeliest(state, _fixes(step)) in complained:
-            return step
-    return None
+    return next((step for step in steps if is_needed(state, step) and bears_on(state, step, complained)), None)
+
+
+def bears_on(state: State, step: Step, complained: frozenset[str]) -> bool:
+    """Whether a step is a repair that can be made at once, of what can be behind a complaint."""
+    repairs = isinstance(step.action, Repair) and step.action.wait_days == 0.0
+    return repairs and _likeliest(state, _fixes(step)) in complained
 
 
 def is_needed(state: State, step: Step) -> bool:

@@ -8,19 +8,20 @@ from dataclasses import dataclass, replace
 from knowngood.app.answer import AfterAnswer, Asked, NextStep
 from knowngood.app.found_first import is_needed
 from knowngood.app.killed import held_words
+from knowngood.app.near_steps import by_telling
 from knowngood.app.state import State, seed_of
 from knowngood.app.tasks import problem_of
-from knowngood.app.telling import by_telling
 from knowngood.app.waiting import wait_words
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import ENGINE
 from knowngood.planner.advice import Advice, After, Flip, Step, advise
-from knowngood.planner.problem import CheckAt, Problem
+from knowngood.planner.problem import CheckAt, Problem, Repair
 from knowngood.sheets.words import in_words, minutes, money
 
 SHOWN_STEPS, SHOWN_ANSWERS = 12, 5
 FAR_OFF = 4.0  # times what a step takes or costs: a change of advice beyond that decides nothing and is not said
 WORTH_SAYING = 0.15  # chance that a part is dead from which on it is said that its replacement waits
+IN_VAIN_IS_LESS = "To look first whether it is would take more than doing it for nothing may cost."
 LEAST_FLIP = {"minutes": 10.0, "money": 5.0}
 
 
@@ -47,7 +48,7 @@ def next_steps(state: State, told: Advised | None) -> list[NextStep]:
     problem, advice = told.problem, told.advice
     steps = by_telling(state, problem, advice.steps)
     if steps[0] is not advice.steps[0]:
-        advice = replace(advice, toss_up=not is_needed(state, steps[0]), flips=())
+        advice = replace(advice, toss_up=not isinstance(steps[0].action, Repair), flips=())
     advice = replace(advice, steps=steps[:SHOWN_STEPS])
     return [_in_words(state, problem, advice, step, first=index == 0) for index, step in enumerate(advice.steps)]
 
@@ -149,7 +150,13 @@ def _why(state: State, problem: Problem, advice: Advice, step: Step) -> str:
     any_of = state.belief.chance_of_any(step.action.fixes)
     if is_needed(state, step):
         return "It is needed in any case, and what is read after it is read without that fault."
-    return f"Puts right what is wrong there: {in_words(any_of)} that something is."
+    why = f"Puts right what is wrong there: {in_words(any_of)} that something is."
+    return f"{why} {IN_VAIN_IS_LESS}" if _before_its_price(advice, step) else why
+
+
+def _before_its_price(advice: Advice, step: Step) -> bool:
+    """Whether a repair stands first though a check leads to as little money: see :mod:`knowngood.app.made_anyway`."""
+    return step is advice.steps[0] and any(other.cost < step.cost for other in advice.steps)
 
 
 def _answer(state: State, after: After) -> AfterAnswer:

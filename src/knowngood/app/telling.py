@@ -1,36 +1,20 @@
-"""Of steps whose prices no draw can tell apart, the one that tells most about what is behind comes first.
-
-Prices come from some hundred drawn fault sets; within 3 %, or five minutes'
-worth, their order is chance. Of checks more than that: what one of them saves
-it saves as well when it is made second, so its place in the row is worth less
-than its price says. There a mechanic takes what can be done at once before what
-has to be waited for, then the check that decides most for what it takes, and a
-check before a part. What a check tells is the mutual information between its
-outcomes and which suspect is behind what was found; checks that tell about as
-much keep the order of their prices.
-"""
+"""What a check tells: the mutual information between its outcomes and which suspect is behind what was found."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection
 
 import numpy as np
 
-from knowngood.app.found_first import found_first
 from knowngood.app.state import State
 from knowngood.app.suspects import suspected
-from knowngood.belief.protocol import Array
-from knowngood.planner.advice import TOSS_UP_MINUTES, TOSS_UP_SHARE
-from knowngood.planner.problem import CheckAt, Problem, Repair
-from knowngood.planner.steps import Step
+from knowngood.belief.protocol import Array, FaultAt
+from knowngood.planner.problem import CheckAt
 
 DRAWN = 600
 SUSPECTS = 10
 SETTLED = 0.97  # share of draws in which a suspect is behind, from which on it tells nothing apart
 MOST_OUTCOMES = 64
-AS_MUCH_SHARE = 0.8  # checks that tell this share of what the best tells for its money tell as much
-ORDER_SHARE = 0.12  # of the cheapest: checks up to so much dearer are ordered by what they tell
-GETTING_READY = 10.0  # minutes any step takes beside its own: hands, light, tools; common practice
 
 
 def entropy(chance: Array) -> float:
@@ -58,17 +42,18 @@ def told_by(like: Array, kinds: Array) -> float:
     return entropy(joint.sum(axis=1)) + entropy(joint.sum(axis=0)) - entropy(joint)
 
 
-def which_is_behind(state: State, draws: int = DRAWN) -> Array:
+def which_is_behind(state: State, draws: int = DRAWN, gone: Collection[FaultAt] = ()) -> Array:
     """The first suspect of the list that is behind what was found, in each draw (draw,).
 
     What is behind in nearly every draw, as a fault that was seen, is left out: no check tells anything of it, and the
-    rest is still to be told apart.
+    rest is still to be told apart. So is what is ``gone``, as if it had been put right.
     """
     matters = state.scenarios.matters
     assert matters is not None
     matters = matters[:draws]
     column = state.belief.model.column
-    behind = [matters[:, [column[at] for at in one.every]].any(axis=1) for one in suspected(state)]
+    left = [[column[at] for at in one.every if at not in gone] for one in suspected(state)]
+    behind = [matters[:, columns].any(axis=1) for columns in left]
     open_yet = [each for each in behind if each.mean() <= SETTLED][:SUSPECTS]
     kinds = np.full(len(matters), SUSPECTS)
     for index, each in reversed(list(enumerate(open_yet))):
@@ -76,9 +61,15 @@ def which_is_behind(state: State, draws: int = DRAWN) -> Array:
     return kinds
 
 
-def tells(state: State, check: CheckAt, kinds: Array) -> float:
-    """What a check tells of which suspect is behind [bits]; nothing for proving."""
+def tells(state: State, check: CheckAt, kinds: Array, gone: Collection[FaultAt] = ()) -> float:
+    """What a check tells of which suspect is behind [bits]; nothing for proving.
+
+    With faults that are ``gone``: what it would tell once they are put right.
+    """
     present = state.scenarios.present[: len(kinds)]
+    if gone:
+        present = present.copy()
+        present[:, [state.belief.model.column[at] for at in gone]] = False
     if check.after is not None:
         present = check.after(present)
     joint = np.ones((1, len(kinds)))
@@ -88,57 +79,3 @@ def tells(state: State, check: CheckAt, kinds: Array) -> float:
             break  # a long row: its first readings stand for it
         joint = wider
     return told_by(joint, kinds) if len(joint) > 1 else 0.0
-
-
-def by_telling(state: State, problem: Problem, steps: Sequence[Step]) -> tuple[Step, ...]:
-    """The steps; those whose prices do not settle which of them comes first ordered by what they tell.
-
-    What has to be waited for (a tool that is lent out, a part, an engine that must cool) comes after what has not.
-    Repairs keep to their prices: a part is not put before a check for being sure, nor after one that tells nothing.
-    So where a repair or a proof is cheapest it stays first: checks at 2 minutes each, all within what the draws can
-    tell, would else be made one after the other before it.
-    """
-    if len(steps) < 2:
-        return tuple(steps)
-    alike = steps[0].cost + max(TOSS_UP_MINUTES * problem.per_minute, TOSS_UP_SHARE * steps[0].cost)
-    found = found_first(state, [step for step in steps if step.cost <= alike])
-    if found is not None:
-        return (found, *(step for step in steps if step is not found))
-    if not _asks(steps[0]) and not waits(problem, steps[0].action):
-        return tuple(steps)
-    checks_to = max(alike, (1.0 + ORDER_SHARE) * steps[0].cost)
-    near = [step for step in steps if step.cost <= (checks_to if _asks(step) else alike)]
-    kinds = which_is_behind(state)
-    told = {id(step): _told_for_its_money(state, problem, step, kinds) for step in near}
-    at_once = [step for step in near if not waits(problem, step.action)]
-    later = [step for step in near if waits(problem, step.action)]
-    rest = [step for step in steps if id(step) not in told]
-    return (*_most_first(at_once, told), *_most_first(later, told), *rest)
-
-
-def _told_for_its_money(state: State, problem: Problem, step: Step, kinds: Array) -> float:
-    """Bits a check tells for what it takes, getting ready included; nothing for what is no check."""
-    if not isinstance(step.action, CheckAt):
-        return 0.0
-    takes = problem.per_minute * (step.minutes + GETTING_READY) + step.money
-    return max(0.0, tells(state, step.action, kinds)) / max(takes, 1e-9)  # rounding leaves a little less than nothing
-
-
-def _asks(step: Step) -> bool:
-    """Whether a step is a check, rather than a repair or a proof."""
-    return isinstance(step.action, CheckAt) and bool(step.action.asks)
-
-
-def waits(problem: Problem, action: Repair | CheckAt) -> bool:
-    """Whether a step has to be waited for."""
-    return action.wait_days > 0.0 or (isinstance(action, CheckAt) and problem.heat_minutes(action) > 0.0)
-
-
-def _most_first(steps: Sequence[Step], told: dict[int, float]) -> list[Step]:
-    """Those that tell as much as the best of them first, in the order they stand in; then of the rest likewise."""
-    result, rest = [], list(steps)
-    while rest:
-        enough = AS_MUCH_SHARE * max(told[id(step)] for step in rest)
-        result += [step for step in rest if told[id(step)] >= enough]
-        rest = [step for step in rest if told[id(step)] < enough]
-    return result

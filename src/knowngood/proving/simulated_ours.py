@@ -7,9 +7,9 @@ from dataclasses import replace
 
 import numpy as np
 
+from knowngood.app.near_steps import by_telling
 from knowngood.app.state import State, behind_each, seed_of, state_of
 from knowngood.app.tasks import problem_of
-from knowngood.app.telling import by_telling
 from knowngood.belief.protocol import Array, Bools
 from knowngood.planner.advice import SCENARIOS, advise
 from knowngood.planner.outcomes import likelihoods

@@ -1,33 +1,13 @@
-"""What a check tells, and how it orders steps that cost as much as each other."""
+"""What a check tells of which suspect is behind."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import replace
-from itertools import pairwise
 
 import numpy as np
 import pytest
 
-from knowngood.app.next_steps import advised
-from knowngood.app.state import state_of
-from knowngood.app.telling import (
-    AS_MUCH_SHARE,
-    GETTING_READY,
-    ORDER_SHARE,
-    by_telling,
-    entropy,
-    tells,
-    told_by,
-    which_is_behind,
-)
-from knowngood.app.weigh import entries_of
-from knowngood.library.load import load
-from knowngood.lines import read_notes
-from knowngood.planner.problem import CheckAt
-from knowngood.planner.steps import Step
-
-NOTES = "4 cylinders inline, coil on plug, port injection\nP0302, shakes\n"
+from knowngood.app.telling import entropy, told_by
 
 
 def test_entropy_of_even_outcomes_is_the_logarithm_of_their_number() -> None:
@@ -47,84 +27,3 @@ def test_information_of_a_noisy_channel() -> None:
 def test_outcomes_that_hang_on_nothing_tell_nothing() -> None:
     """The same chances in every draw."""
     assert told_by(np.full((3, 6), 1 / 3), np.array([0, 0, 1, 1, 2, 2])) == pytest.approx(0.0, abs=1e-12)
-
-
-def test_steps_of_like_price_stand_by_what_they_tell() -> None:
-    """Near ones change places, dearer ones keep theirs, and none is lost."""
-    library = load()
-    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
-    told = advised(state)
-    assert told is not None
-    cost = told.advice.steps[0].cost
-    even = tuple(replace(step, cost=cost + 0.01 * index) for index, step in enumerate(told.advice.steps[:6]))
-    dear = tuple(replace(step, cost=10 * cost) for step in told.advice.steps[6:8])
-    ordered = by_telling(state, told.problem, (*even, *dear))
-    assert set(map(id, ordered)) == set(map(id, (*even, *dear)))
-    assert ordered[len(even) :] == dear
-    kinds = which_is_behind(state)
-    told = [
-        tells(state, step.action, kinds) / (told.problem.per_minute * (step.minutes + GETTING_READY) + step.money)
-        if isinstance(step.action, CheckAt)
-        else 0.0
-        for step in ordered[: len(even)]
-    ]
-    for one, after in pairwise(told):
-        assert after <= one / AS_MUCH_SHARE + 1e-9
-    assert told[0] >= AS_MUCH_SHARE * max(told) > 0.0
-
-
-def test_a_dearer_repair_is_not_drawn_forward() -> None:
-    """Checks a tenth dearer than the first are ordered by what they tell; a repair as much dearer stays behind."""
-    library = load()
-    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
-    told = advised(state)
-    assert told is not None
-    checks = [step for step in told.advice.steps if isinstance(step.action, CheckAt) and step.action.asks]
-    repairs = [step for step in told.advice.steps if not isinstance(step.action, CheckAt)]
-    assert len(checks) > 3
-    assert repairs
-    best, *others = by_telling(state, told.problem, [replace(step, cost=400.0) for step in checks])
-    cheap = [replace(step, cost=400.0) for step in others[-3:]]  # those before tell about as much
-    dearer = replace(best, cost=400.0 * (1.0 + 0.9 * ORDER_SHARE))
-    repair = replace(repairs[0], cost=dearer.cost)
-    ordered = by_telling(state, told.problem, (*cheap, dearer, repair))
-    assert ordered[0] is dearer
-    assert ordered[-1] is repair
-
-
-def test_what_has_to_be_waited_for_comes_after_what_can_be_done_at_once() -> None:
-    """Of steps of like price one whose tool is away comes last, however much it tells."""
-    library = load()
-    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
-    told = advised(state)
-    assert told is not None
-    cost = told.advice.steps[0].cost
-    even = tuple(replace(step, cost=cost) for step in told.advice.steps[:5])
-    first, *others = by_telling(state, told.problem, even)
-    away = replace(first, action=replace(first.action, wait_days=2.0))
-    ordered = by_telling(state, told.problem, (away, *others))
-    assert ordered[-1] is away
-    assert by_telling(state, told.problem, (first, *others))[0] is first
-
-
-def test_repair_that_is_cheapest_is_not_put_off_by_a_check_that_costs_a_little_more() -> None:
-    """A check of two minutes is always within what the draws can tell; before a repair it must save its price."""
-    library = load()
-    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
-    told = advised(state)
-    assert told is not None
-    check = replace(next(step for step in told.advice.steps if isinstance(step.action, CheckAt)), cost=101.3)
-    repair = Step(told.problem.repairs[0], 100.0, 6.0, 10.0, ())
-    assert by_telling(state, told.problem, (repair, check)) == (repair, check)
-    assert by_telling(state, told.problem, (check, replace(repair, cost=102.0)))[0] is check
-
-
-def test_checks_that_tell_a_little_less_than_nothing_end_the_ordering(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Rounding leaves bits just under 0; all steps stay, none is waited for for ever."""
-    library = load()
-    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
-    told = advised(state)
-    assert told is not None
-    monkeypatch.setattr("knowngood.app.telling.tells", lambda *_: -1e-17)
-    steps = [replace(step, cost=400.0) for step in told.advice.steps if isinstance(step.action, CheckAt)]
-    assert by_telling(state, told.problem, steps) == tuple(steps)
