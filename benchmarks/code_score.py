@@ -1,8 +1,9 @@
 """How many small faults put into belief, planner and measure the tests notice: ``python -m benchmarks.code_score``.
 
-Two hundred faults, drawn from all there are by a fixed seed. Each is judged in a copy of the tree by test files that
-pass there without it: those that import its file and the quickest that reach its line, eight at most, so that the score
-is rather too low than too high; two minutes of computing count as noticed. What is judged is kept in
+Two hundred faults, drawn from all there are by a fixed seed; ``python -m benchmarks.code_score 2`` draws others, which
+say more: tests were written after what the first ones showed. Each is judged in a copy of the tree by test files that
+pass there without it: its own, and the quickest that import its file or reach its line, a minute of tests at most,
+so that the score is rather too low than too high; two minutes of computing count as noticed. What is judged is kept in
 build/mutants.jsonl, so that a run that is stopped goes on where it was; a fault that was not noticed is judged again
 when a test changes.
 """
@@ -17,6 +18,7 @@ import sys
 import time
 from collections import Counter
 from functools import cache
+from itertools import accumulate
 from pathlib import Path
 
 from benchmarks.code_forks import passes
@@ -31,7 +33,7 @@ TREE = Path("build/mutants")
 COPIED = ("src", "tests", "benchmarks", "tools", "docs", "requirements", "changelog.d")
 NICE = 15
 LONGEST_S = 120  # of computing
-AT_ONCE, MOST_FILES = 2, 8
+AT_ONCE, LEAST_FILES, MOST_S = 2, 8, 60.0
 
 
 def sample(count: int = SAMPLE, seed: int = SEED) -> list[Mutant]:
@@ -46,15 +48,19 @@ def sample(count: int = SAMPLE, seed: int = SEED) -> list[Mutant]:
 
 
 def tests_of(mutant: Mutant, reached: Reached) -> list[str]:
-    """Test files to judge a fault by, eight at most: its own, then the quickest that import its file or reach it."""
+    """Test files to judge a fault by: its own, then the quickest that import its file or reach it; about a minute."""
     room, name = mutant.file.parent.name, mutant.file.stem
     reaching = reached.files.get((mutant.file.as_posix(), mutant.line), frozenset())
     unknown_s = 0.0 if room == "measure" else 60.0
 
     def order(file: str) -> tuple[bool, float, str]:
-        return (Path(file).stem != f"test_{name}", reached.seconds.get(file, unknown_s), file)
+        return (not Path(file).stem.startswith(f"test_{name}"), reached.seconds.get(file, unknown_s), file)
 
-    return sorted({*importers(room, name), *reaching} - set(TOGETHER), key=order)[:MOST_FILES]
+    ordered = sorted({*importers(room, name), *reaching} - set(TOGETHER), key=order)
+    spent = accumulate(reached.seconds.get(file, unknown_s) for file in ordered)
+    return [
+        file for at, (file, sum_s) in enumerate(zip(ordered, spent, strict=True)) if at < LEAST_FILES or sum_s <= MOST_S
+    ]
 
 
 @cache
@@ -108,7 +114,7 @@ def copy_tree() -> None:
             shutil.copy2(file, TREE)
 
 
-def score() -> dict[str, Figure]:
+def score(seed: int = SEED) -> dict[str, Figure]:
     """Judge what is not judged yet; the share noticed, of all and by room."""
     reached = run()
     tests_now = state_of(test_files())
@@ -118,7 +124,7 @@ def score() -> dict[str, Figure]:
             one = json.loads(text)
             known[one["key"]] = one
     copy_tree()
-    drawn = sample()
+    drawn = sample(seed=seed)
     for number, mutant in enumerate(drawn, 1):
         before = known.get(mutant.key)
         source = state_of([mutant.file.as_posix()])
@@ -137,6 +143,8 @@ def score() -> dict[str, Figure]:
             file.write(json.dumps(known[mutant.key]) + "\n")
         print(f"{number:>4} {verdict:<12} {mutant.file.as_posix()}:{mutant.line}  {mutant.what}", flush=True)
     verdicts = {mutant.key: known[mutant.key]["verdict"] for mutant in drawn}
+    if seed != SEED:
+        return {"code.mutation_score_others": share(Counter(verdicts.values())["noticed"], len(drawn), GOAL)}
     figures = {
         "code.branch_coverage": share(reached.taken, reached.branches, BRANCHES_GOAL),
         "code.mutation_score": share(Counter(verdicts.values())["noticed"], len(drawn), GOAL),
@@ -147,22 +155,27 @@ def score() -> dict[str, Figure]:
     return figures
 
 
-def survivors() -> list[str]:
+def survivors(seed: int = SEED) -> list[str]:
     """Faults of the sample that no test noticed, one a line."""
     known = {one["key"]: one for one in map(json.loads, JUDGED.read_text(encoding="utf-8").splitlines())}
-    judged = [known[mutant.key] for mutant in sample() if mutant.key in known]
+    judged = [known[mutant.key] for mutant in sample(seed=seed) if mutant.key in known]
     return sorted(f"{one['where']}  {one['what']}  ({one['verdict']})" for one in judged if one["verdict"] != "noticed")
 
 
 def main() -> int:
     """Judge, print, write."""
     os.nice(NICE)
+    seed = int(sys.argv[1]) if len(sys.argv) > 1 else SEED
     began = time.perf_counter()
-    figures = score()
-    print(*survivors(), sep="\n")
+    figures = score(seed)
+    print(*survivors(seed), sep="\n")
     for name, figure in figures.items():
         print(line(name, figure))
-    write(figures, command="python -m benchmarks.code_score", seconds=time.perf_counter() - began)
+    write(
+        figures,
+        command=" ".join(["python -m benchmarks.code_score", *sys.argv[1:]]),
+        seconds=time.perf_counter() - began,
+    )
     return 0
 
 
