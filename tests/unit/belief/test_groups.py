@@ -177,3 +177,27 @@ def test_more_joint_states_than_whole_numbers_is_said() -> None:
     """Forty nodes of four states: the evidence is then parted, as where a table does not fit."""
     with pytest.raises(TooTangled):
         Lattice([Rule(adds=False, most=3)] * 40)
+
+
+def test_two_contributions_as_one_place_by_place() -> None:
+    """Every pair of joint contributions, against the rule of each place."""
+    rules = [WORST, COUNT, Rule(adds=True, most=3)]
+    lattice = Lattice(rules)
+    states = list(itertools.product(range(3), range(3), range(4)))
+    codes = np.array(
+        [sum(part * weight for part, weight in zip(state, lattice.weights, strict=True)) for state in states]
+    )
+    for state, code in zip(states, codes.tolist(), strict=True):
+        joined = lattice.both(np.full(len(codes), code), codes)
+        for position, rule in enumerate(rules):
+            expected = [rule.join(state[position], other[position]) for other in states]
+            assert lattice.column(joined, position).tolist() == expected
+
+
+def test_reachable_stops_beyond_the_most() -> None:
+    """Three faults of a count to 2 beside one of a worst level reach six states: five are too few for them."""
+    members = [((1, 0),), ((1, 0),), ((0, 2),)]
+    lattice = Lattice([COUNT, WORST])
+    assert len(lattice.reachable(members) if lattice.reachable(members) is not None else ()) == 6
+    assert lattice.reachable(members, 6) is not None
+    assert lattice.reachable(members, 5) is None

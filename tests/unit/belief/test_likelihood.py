@@ -11,9 +11,11 @@ import pytest
 from knowngood.belief.likelihood import (
     METER_SHARE,
     bell_below,
+    covered,
     interval,
     level_grid,
     number_table,
+    span_of,
     spread_chance,
     sum_table,
     with_gross_errors,
@@ -158,3 +160,26 @@ def test_grid_is_even_in_log_and_inside() -> None:
     assert len(grid) == 36
     assert np.diff(np.log(grid)) == pytest.approx(math.log(100.0) / 36)
     assert grid[0] / 100.0 == pytest.approx(10_000.0 / grid[-1])
+
+
+@pytest.mark.parametrize(
+    ("spread", "scale", "span"),
+    [
+        (Spread(at=10.0, spread=1.0), 1.0, (7.0, 13.0)),
+        (Spread(at=1.0, spread=0.1), 200.0, (140.0, 260.0)),
+        (Spread(low=1.0, high=100.0), 1.0, (1.0, 100.0)),
+        (Spread(low=0.5, high=0.75), 8.0, (4.0, 6.0)),
+        (Spread(zero=1.0), 8.0, (0.0, 0.0)),
+    ],
+)
+def test_span_of_a_spread(spread: Spread, scale: float, span: tuple[float, float]) -> None:
+    """Three times the spread to either side, or from end to end; both go with the healthy level."""
+    assert span_of(spread, scale) == pytest.approx(span)
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "share"), [(2.0, 12.0, 0.8), (4.0, 12.0, 1.0), (0.0, 4.0, 0.0), (3.0, 5.0, 0.5), (14.0, 20.0, 0.0)]
+)
+def test_share_of_a_range_that_values_cover(low: float, high: float, share: float) -> None:
+    """Values from 4 to 12 cover of 2 to 12 four fifths, of what lies outside nothing."""
+    assert covered(Spread(low=0.5, high=1.5), low, high, 8.0) == pytest.approx(share)

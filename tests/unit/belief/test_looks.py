@@ -7,7 +7,7 @@ import math
 import pytest
 
 from knowngood.belief.acting import Regime
-from knowngood.belief.looks import condition_of, pattern_chance, sessions
+from knowngood.belief.looks import condition_of, numbers, pattern_chance, sessions
 from knowngood.belief.protocol import Ask
 from knowngood.car import ENGINE
 from knowngood.evidence import Entry, Note, Reading, Work
@@ -132,3 +132,26 @@ def test_always_and_never_need_no_points() -> None:
     """A fault that always shows has one pattern."""
     assert pattern_chance(1.0, 3, 3) == 1.0
     assert pattern_chance(1.0, 2, 3) == 0.0
+
+
+@pytest.mark.parametrize("mean", [0.02, 0.3, 0.5, 0.9])
+def test_points_are_those_of_gauss_and_jacobi(mean: float) -> None:
+    """Against the nodes and weights of scipy on -1..1, drawn to 0..1."""
+    from scipy.special import roots_jacobi
+
+    nodes, weights = roots_jacobi(3, 2.0 * (1.0 - mean) - 1.0, 2.0 * mean - 1.0)
+    points, chance = numbers(mean)
+    assert points == pytest.approx(0.5 * (1.0 + nodes))
+    assert chance == pytest.approx(weights / weights.sum())
+
+
+@pytest.mark.parametrize("mean", [0.02, 0.3, 0.9])
+def test_pattern_of_looks_by_the_beta_function(mean: float) -> None:
+    """Shown in k of n looks: B(a + k, b + n - k) / B(a, b), exact up to the five looks three points carry."""
+    from scipy.special import beta
+
+    a, b = 2.0 * mean, 2.0 * (1.0 - mean)
+    for looks in range(6):
+        for shown in range(looks + 1):
+            expected = beta(a + shown, b + looks - shown) / beta(a, b)
+            assert pattern_chance(mean, shown, looks) == pytest.approx(expected)

@@ -133,3 +133,27 @@ def test_faults_the_car_cannot_have_are_left_out() -> None:
     assert {str(at): chance for at, chance in priors.items()} == pytest.approx(
         {"a @ cylinder 1": 0.04, "a @ cylinder 2": 0.04, "b @ engine": 0.01}
     )
+
+
+def test_system_of_one_kind_or_another() -> None:
+    """Either will do: the share of the commoner one; of what nothing is known, half; one that is told settles it."""
+    fitted = {
+        name: Fitted(field=name, share={"yes": yes, "no": 1.0 - yes}, source="memory")
+        for name, yes in (("automatic", 0.3), ("robot", 0.1))
+    }
+    either = {"systems": ("automatic", "robot")}
+    assert share_fitted(either, Car(), fitted) == pytest.approx(0.3)
+    assert share_fitted({"systems": ("automatic", "sunroof")}, Car(), fitted) == pytest.approx(0.3)
+    assert share_fitted({"systems": ("sunroof",)}, Car(), fitted) == pytest.approx(0.5)
+    assert share_fitted(either, Car(systems=("robot",)), fitted) == 1.0
+
+
+def test_needs_of_several_kinds_multiply() -> None:
+    """Three in ten have a distributor, six in ten the sensor; a field nobody counted and nobody told leaves it open."""
+    fitted = {
+        "ignition": Fitted(field="ignition", share={"distributor": 0.3, "coil on plug": 0.7}, source="memory"),
+        "knock sensor": Fitted(field="knock sensor", share={"yes": 0.6, "no": 0.4}, source="memory"),
+    }
+    needs = {"ignition": ("distributor",), "systems": ("knock sensor",), "turbo": ("yes",)}
+    assert share_fitted(needs, Car(), fitted) == pytest.approx(0.18)
+    assert share_fitted(needs, Car(turbo=False), fitted) == 0.0
