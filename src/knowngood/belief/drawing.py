@@ -17,11 +17,11 @@ from knowngood.belief.node_states import Bools, Levels, NodeStates
 from knowngood.belief.opened import Opened
 from knowngood.belief.outer import Outer, Weighing
 from knowngood.belief.protocol import FaultAt
-from knowngood.belief.rejuvenation import Branches, Crowd, Ints, Rejuvenation
+from knowngood.belief.rejuvenation import Branches, Crowd, Ints, Rejuvenated, Rejuvenation
 from knowngood.belief.timeline import Instance
 
-SURE = 1e-12
-DRAWS = 2000
+SURE = 1e-12  # a chance of 0 or 1 would leave a fault outside nothing to be moved to
+DRAWS = 2000  # a whole number of populations of :mod:`knowngood.belief.rejuvenation`
 
 
 class Draws:
@@ -42,8 +42,6 @@ class Draws:
         self.model, self.known, self.run = model, known, run
         self.network, self.common, self.courses = built.network, built.common, built.courses
         self.weighing = weighing
-        self.effective = float("inf")
-        self.log_mean_weight = 0.0
         self._known_ways: dict[Instance, Array] = {}
 
     @cached_property
@@ -54,7 +52,26 @@ class Draws:
     @cached_property
     def kept(self) -> dict[Instance, Bools]:
         """One set of :data:`DRAWS` draws that serves all that is asked."""
-        return self.draw(DRAWS, np.random.default_rng(len(self.known.said)))
+        return self._of(self._made_to_keep[1].crowd)
+
+    @property
+    def begun(self) -> Crowd:
+        """The kept draws before the evidence outside the network was let in."""
+        return self._made_to_keep[0]
+
+    @property
+    def effective(self) -> float:
+        """How many independent draws the kept ones are worth; infinite where nothing lies outside the network."""
+        return self._made_to_keep[1].effective if self.weighing else float("inf")
+
+    @property
+    def log_mean_weight(self) -> float:
+        """Natural logarithm of the mean chance of the evidence outside, in the kept draws."""
+        return self._made_to_keep[1].log_mean_weight
+
+    @cached_property
+    def _made_to_keep(self) -> tuple[Crowd, Rejuvenated]:
+        return self._made(DRAWS, np.random.default_rng(len(self.known.said)))
 
     @cached_property
     def position(self) -> dict[Instance, int]:
@@ -67,14 +84,13 @@ class Draws:
         return np.array([self.kept[instance] for instance in self.position], dtype=float)
 
     def draw(self, most: int, rng: np.random.Generator) -> dict[Instance, Bools]:
-        """Draws of every instance the evidence bears on: instance -> bool array (draw,).
+        """Other draws of every instance the evidence bears on: instance -> bool array (draw,)."""
+        return self._of(self._made(most, rng)[1].crowd)
 
-        Notes how many independent ones they are worth (``effective``), and the log of the mean weight of the rest.
-        """
-        crowd = self.begun = self.first(self.run, most, rng)
-        if self.weighing:
-            crowd = self._with_the_rest(crowd, rng)
-        return self._of(crowd)
+    def _made(self, most: int, rng: np.random.Generator) -> tuple[Crowd, Rejuvenated]:
+        """Draws from the tables, and the same with the rest let in."""
+        begun = self.first(self.run, most, rng)
+        return begun, self._with_the_rest(begun, rng) if self.weighing else Rejuvenated(begun, float("inf"), 0.0)
 
     def first(self, run: Pass, most: int, rng: np.random.Generator) -> Crowd:
         """Draws from a filling of the tables, the faults outside by their own chance."""
@@ -139,7 +155,7 @@ class Draws:
             self._known_ways[root] = np.cumsum(chances, axis=1)
         return self._known_ways[root]
 
-    def _with_the_rest(self, crowd: Crowd, rng: np.random.Generator) -> Crowd:
+    def _with_the_rest(self, crowd: Crowd, rng: np.random.Generator) -> Rejuvenated:
         """The draws with the evidence outside the tables let in."""
         weighing = Weighing(self.outside, self._opened.instances, self._faces_outside)
 
@@ -150,15 +166,13 @@ class Draws:
             there = known.there if self.common.states == 1 else known.dice < self._chances(states)
             return Crowd(states, self._opened.inside(states, rng, known), known.dice, there)
 
-        moved = Rejuvenation(
+        return Rejuvenation(
             Branches(self.run),
             opened,
             log_weight,
             lambda crowd: self._chances(crowd.states),
             rng,
         )(crowd)
-        self.effective, self.log_mean_weight = moved.effective, moved.log_mean_weight
-        return moved.crowd
 
     def _chances(self, states: Ints) -> Array:
         """Chance of each fault outside in each draw (fault, draw), by the states of the network."""

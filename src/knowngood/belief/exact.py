@@ -142,17 +142,14 @@ class ExactBelief:
     @property
     def draws_worth(self) -> float:
         """How many independent draws the kept ones are worth; infinite where they come from the tables alone."""
-        if not self.draws.weighing:
-            return float("inf")
-        assert self.draws.kept
         return self.draws.effective
 
     def anew(self) -> ExactBelief:
         """The same belief with everything summed again, on the plan there is."""
         again = copy(self)
         again.full, again._chances = self.network.run(), None
-        again.__dict__.pop("_before", None)
-        again.__dict__.pop("draws", None)
+        for summed in ("_before", "draws", "_outside_surprises"):
+            again.__dict__.pop(summed, None)
         return again
 
     def _chances_of(self, run: Pass) -> Array:
@@ -354,7 +351,6 @@ class ExactBelief:
         """Natural logarithm of the chance of all evidence."""
         if self.exact:
             return self.full.log_chance
-        assert self.draws.kept
         return self.full.log_chance + self.draws.log_mean_weight
 
     def drawn(self, most: int, rng: np.random.Generator) -> dict[Instance, Bools]:

@@ -60,7 +60,6 @@ class OutsideSurprises:
 
     @cached_property
     def _given_tables(self) -> dict[int, Array]:
-        assert self.draws.kept
         return self.draws.log_chances_outside(self.draws.begun)
 
     @cached_property

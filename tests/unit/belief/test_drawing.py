@@ -1,0 +1,51 @@
+"""Draws kept for all that is asked: what they are worth does not hang on what is asked first."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from knowngood.belief import exact
+from knowngood.belief.assemble import believe
+from knowngood.belief.exact import ExactBelief
+from tests.naive.small_car import small_car, small_entries, small_library
+
+
+def partly_outside(patch: pytest.MonkeyPatch) -> ExactBelief:
+    """A small car's belief with one reading in the tables and the others outside."""
+    rng = np.random.default_rng(11)
+    records = small_library(rng, 3, 3)
+    car, layout = small_car(2)
+    entries = small_entries(rng, records, layout, 6, 0)
+    patch.setattr(exact, "smaller_parts", lambda said, model: iter([said[:1]]))
+    belief = believe(records, car, layout, entries)
+    assert belief.weighing
+    return belief
+
+
+def test_worth_and_log_weight_are_known_before_the_draws_are_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    """They are the same numbers whether draws were looked at before or not."""
+    first, second = partly_outside(monkeypatch), partly_outside(monkeypatch)
+    assert len(first.draws.kept) > 0
+    assert np.isfinite(second.draws.effective)
+    assert second.draws.effective == first.draws.effective
+    assert second.draws.log_mean_weight == first.draws.log_mean_weight
+
+
+def test_draws_before_the_rest_was_let_in_stay_those_of_the_kept_ones(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Other draws, made for something else, are not taken for the beginning of the kept ones."""
+    draws = partly_outside(monkeypatch).draws
+    begun = draws.begun
+    draws.draw(40, np.random.default_rng(3))
+    assert draws.begun is begun
+    assert len(begun) == exact.DRAWS
+
+
+def test_worth_of_exact_chances_costs_no_draws() -> None:
+    """Where everything is in the tables, how much draws are worth is said without making any."""
+    rng = np.random.default_rng(11)
+    records = small_library(rng, 3, 3)
+    car, layout = small_car(2)
+    belief = believe(records, car, layout, small_entries(rng, records, layout, 6, 0))
+    assert belief.draws_worth == float("inf")
+    assert "kept" not in vars(belief.draws) and "_made_to_keep" not in vars(belief.draws)
