@@ -53,7 +53,8 @@ def session_change(
     between_sd : float, optional
         Standard deviation between sessions with nothing changed; needed when a side has one session.
     resolution : float
-        Smallest step of the reading; its share (step / sqrt 12) joins the error of each session.
+        Smallest step of the reading; its share (step / sqrt 12) joins the error of each session. With one session on
+        a side `between_sd` holds it already.
     confidence : float
         Chance that the interval holds the difference.
 
@@ -91,7 +92,9 @@ def session_change(
     difference = _mean(second) - _mean(first)
     parts = [(_variance(side) + step**2 / 12.0) / len(side) for side in (first, second)]
     if sum(parts) == 0.0:
-        raise NotMeasurable("All sessions of a side read the same.", "Give the smallest step of the reading.")
+        raise NotMeasurable(
+            "All sessions before read the same, and so do all after.", "Give the smallest step of the reading."
+        )
     se = math.sqrt(sum(parts))
     freedom = sum(parts) ** 2 / sum(
         part**2 / (len(side) - 1) for part, side in zip(parts, (first, second), strict=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from knowngood.measure.given import above_zero, between, finite, not_below_zero
+from knowngood.measure.given import above_zero, between, not_below_zero
 from knowngood.measure.spread import spread
 from knowngood.measure.table import between_rows
 
@@ -234,7 +234,7 @@ def ripple_word(ripple_v: float, *, ripple_se_v: float = 0.02) -> str:
     >>> ripple_word(0.9)
     'diodes'
     """
-    ripple = not_below_zero("Ripple", finite("Ripple", ripple_v, "V"), "V")
+    ripple = not_below_zero("Ripple", ripple_v, "V")
     margin = 2.0 * not_below_zero("Ripple error", ripple_se_v, "V")
     if min(abs(ripple - RIPPLE_SOUND_V), abs(ripple - RIPPLE_BAD_V)) < margin:
         return "cannot tell"

@@ -6,7 +6,7 @@ import math
 
 from knowngood.errors import NotMeasurable
 from knowngood.measure.bracket import Bracket
-from knowngood.measure.given import above_zero, between, not_below_zero
+from knowngood.measure.given import above_zero, between, finite, not_below_zero
 from knowngood.measure.spread import spread
 from knowngood.measure.wire import ALPHA_COPPER
 
@@ -75,7 +75,7 @@ def winding_word(ohms: float, low_ohm: float, high_ohm: float, *, ohms_se: float
     Raises
     ------
     NotMeasurable
-        A number is nan or negative, or the span is the wrong way round.
+        A number is nan or negative, an end of the span is not finite, or the span is the wrong way round.
 
     Notes
     -----
@@ -90,10 +90,10 @@ def winding_word(ohms: float, low_ohm: float, high_ohm: float, *, ohms_se: float
     >>> winding_word(0.35, 0.5, 0.7, ohms_se=0.03)
     'under'
     """
-    if math.isinf(ohms):
+    if ohms == math.inf:
         return "open"
     value, error = not_below_zero("Resistance of the winding", ohms, "Ω"), not_below_zero("Error", ohms_se, "Ω")
-    if not_below_zero("Lower end of the span", low_ohm, "Ω") > high_ohm:
+    if not_below_zero("Lower end of the span", low_ohm, "Ω") > finite("Upper end of the span", high_ohm, "Ω"):
         raise NotMeasurable(f"The span is {low_ohm:g} to {high_ohm:g} Ω.", "Give the smaller end first.")
     if min(abs(value - low_ohm), abs(value - high_ohm)) < 2.0 * error:
         return "cannot tell"
@@ -328,7 +328,7 @@ def secondary_kv(
     Raises
     ------
     NotMeasurable
-        The voltage is not above zero, or the ratios are not in order.
+        The voltage is not above zero, or the ratios are not finite or not in order.
 
     Notes
     -----
@@ -344,6 +344,6 @@ def secondary_kv(
     Bracket(low=20.0, value=40.0, high=80.0)
     """
     volts = above_zero("Primary peak", primary_v, "V")
-    if not 0.0 < turns_low <= turns <= turns_high:
+    if not 0.0 < turns_low <= turns <= finite("Greatest ratio of turns", turns_high, ""):
         raise NotMeasurable(f"Turns {turns_low:g}, {turns:g}, {turns_high:g}.", "Give them from least to greatest.")
     return Bracket(volts * turns_low / 1000.0, volts * turns / 1000.0, volts * turns_high / 1000.0)

@@ -108,8 +108,10 @@ def compression_row(
             "Check the gauge, that the engine turns, and that the camshaft turns with it.",
         )
     share, share_se = spread(lambda low, high: low / high, (lowest, highest), (error, error))
-    limit = max(rule.least_share * highest, rule.least_kpa)
-    limit_se = error * math.hypot(1.0, rule.least_share)
+    by_share = rule.least_share * highest >= rule.least_kpa
+    limit = rule.least_share * highest if by_share else rule.least_kpa
+    # a fixed floor has no error of its own; a share of the highest errs with it
+    limit_se = error * math.hypot(1.0, rule.least_share) if by_share else error
     below = tuple(place for place, value in zip(places, known, strict=True) if value < limit - 1e-9)
     near = tuple(place for place, value in zip(places, known, strict=True) if abs(value - limit) < 2.0 * limit_se)
     return CompressionRow(

@@ -6,6 +6,7 @@ import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from statistics import median
 
 from knowngood.errors import NotMeasurable
 from knowngood.measure.given import above_zero, not_below_zero, row
@@ -221,7 +222,7 @@ def snap_pattern(snap_shares: Sequence[float], place: int, *, allowed: float = 0
     Raises
     ------
     NotMeasurable
-        Fewer than three cylinders, a share that is not finite, or no such place.
+        Fewer than three cylinders, a share that is not finite, no such place, or an allowed difference below zero.
 
     Notes
     -----
@@ -239,7 +240,6 @@ def snap_pattern(snap_shares: Sequence[float], place: int, *, allowed: float = 0
     shares = row("Snap shares", snap_shares, "", least=3)
     if not 1 <= place <= len(shares):
         raise NotMeasurable(f"Place {place} of {len(shares)} cylinders.", f"Give 1 to {len(shares)}.")
-    ordered = sorted(shares)
-    middle = 0.5 * (ordered[(len(ordered) - 1) // 2] + ordered[len(ordered) // 2])
-    off = shares[place - 1] - middle
-    return "" if abs(off) <= allowed else "air in" if off < 0 else "exhaust out"
+    off = shares[place - 1] - median(shares)
+    usual = not_below_zero("Allowed difference", allowed, "")
+    return "" if abs(off) <= usual else "air in" if off < 0 else "exhaust out"

@@ -114,7 +114,7 @@ def torque_orders(cylinders: int, dead: Collection[int] = (), *, highest_order: 
     Raises
     ------
     NotMeasurable
-        No cylinder, or a place outside the firing order.
+        No cylinder, a place outside the firing order, or a highest order that is not above zero.
 
     Notes
     -----
@@ -141,7 +141,7 @@ def torque_orders(cylinders: int, dead: Collection[int] = (), *, highest_order: 
             f"Place {outside[0]} is not in a firing order of {n}.", f"Count places from 1 to {n} in firing order."
         )
     lines = []
-    for half_orders in range(1, int(2 * highest_order) + 1):
+    for half_orders in range(1, int(2 * above_zero("Highest order", highest_order, "")) + 1):
         order = half_orders / 2.0
         total = sum(
             cmath.exp(-2j * math.pi * half_orders * (place - 1) / n) for place in range(1, n + 1) if place not in dead

@@ -68,10 +68,11 @@ def draw_verdict(
     """
     draw, error = not_below_zero("Draw", draw_ma, "mA"), not_below_zero("Draw error", draw_se_ma, "mA")
     limit, waited = above_zero("Limit", limit_ma, "mA"), not_below_zero("Wait", waited_min, "min")
+    asleep = not_below_zero("Time to sleep", asleep_min, "min")
     if abs(draw - limit) <= 2.0 * error:
         word = "cannot tell"
     elif draw > limit:
-        word = "over" if waited >= asleep_min else "awake"
+        word = "over" if waited >= asleep else "awake"
     else:
         word = "usual" if draw <= min(USUAL_MA, limit) else "within"
     return DrawVerdict(word, limit)

@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from statistics import median
 
 from knowngood.errors import NotMeasurable
-from knowngood.measure.given import above_zero, finite, not_below_zero
+from knowngood.measure.given import above_zero, not_below_zero
 from knowngood.measure.spread import spread
 
 PER_METRE_OHM: dict[str, tuple[float, float]] = {"carbon": (10000.0, 23000.0), "wire wound": (2200.0, 8000.0)}
@@ -75,7 +76,7 @@ def lead_per_metre(
     >>> f"{per_metre / 1000:.1f} ± {se / 1000:.1f} kΩ/m"
     '12.8 ± 0.3 kΩ/m'
     """
-    if math.isinf(ohms):
+    if ohms == math.inf:
         raise NotMeasurable("The lead has no continuity: no resistance a metre.", "Write it down as open.")
     resistance = above_zero("Resistance of the lead", ohms, "Ω")
     length = above_zero("Length of the lead", length_mm, "mm")
@@ -131,8 +132,8 @@ def lead_row(
     ----------
     ohms : sequence of float or None [ohm]
         Reading of each lead in counting order; inf for no continuity, None where not measured.
-    lengths_mm : sequence of float or None [mm]
-        Length of each; None when not measured.
+    lengths_mm : sequence of float, optional [mm]
+        Length of each lead, also of those without a reading; left out when not measured.
     ohms_se : float [ohm]
         One standard error of a reading.
 
@@ -163,35 +164,37 @@ def lead_row(
     places = [place for place, value in enumerate(ohms, start=1) if value is not None]
     known = [value for value in ohms if value is not None]
     for value in known:
-        if not math.isinf(value):
+        if value != math.inf:
             not_below_zero("Resistance of the lead", value, "Ω")
-    closed = [(place, value) for place, value in zip(places, known, strict=True) if not math.isinf(value)]
+    closed = [(place, value) for place, value in zip(places, known, strict=True) if value != math.inf]
     if len(closed) < 3:
         raise NotMeasurable(
             f"Leads: {len(closed)} with a reading.", "At least 3 are needed for a row; open leads are already found."
         )
-    error = not_below_zero("Resistance error", finite("Resistance error", ohms_se, "Ω"), "Ω")
+    error = not_below_zero("Resistance error", ohms_se, "Ω")
     metres = [1.0] * len(ohms) if lengths_mm is None else [above_zero("Length", mm, "mm") / 1000.0 for mm in lengths_mm]
     scaled = [(place, value / metres[place - 1], error / metres[place - 1]) for place, value in closed]
-    ordered = sorted(value for _, value, _ in scaled)
-    middle = 0.5 * (ordered[(len(ordered) - 1) // 2] + ordered[len(ordered) // 2])
+    middle = median(value for _, value, _ in scaled)
     apart = tuple(
         place
         for place, value, se in scaled
         if value - 2.0 * se > ROW_FACTOR * middle or value + 2.0 * se < middle / ROW_FACTOR
     )
-    halves = sorted(scaled, key=lambda one: one[1])
-    middle_se = 0.5 * math.hypot(halves[(len(halves) - 1) // 2][2], halves[len(halves) // 2][2])
-    if len(halves) % 2:
-        middle_se = halves[len(halves) // 2][2]
     return LeadRow(
         middle,
-        middle_se,
+        _middle_se([(value, se) for _, value, se in scaled]),
         lengths_mm is not None,
         apart,
-        tuple(place for place, value in zip(places, known, strict=True) if math.isinf(value)),
+        tuple(place for place, value in zip(places, known, strict=True) if value == math.inf),
         tuple(place for place, value in closed if value > REJECT_OHM),
     )
+
+
+def _middle_se(readings: Sequence[tuple[float, float]]) -> float:
+    """Standard error of the middle of readings and their errors: that of the one in the middle, or of the two."""
+    errors = [se for _, se in sorted(readings)]
+    half, odd = divmod(len(errors), 2)
+    return errors[half] if odd else 0.5 * math.hypot(errors[half - 1], errors[half])
 
 
 def plug_resistor(ohms: float) -> str:
@@ -225,7 +228,7 @@ def plug_resistor(ohms: float) -> str:
     >>> plug_resistor(4800.0)
     'resistor'
     """
-    if math.isinf(ohms):
+    if ohms == math.inf:
         return "open"
     value = not_below_zero("Resistance of the plug", ohms, "Ω")
     low, high = RESISTOR_PLUG_OHM

@@ -285,7 +285,7 @@ def leak_row(
     Raises
     ------
     NotMeasurable
-        Fewer than two cylinders, or a reading that is not 0 to 100 %.
+        Fewer than two cylinders, a reading or the limit is not 0 to 100 %, or the allowed points are below zero.
 
     Notes
     -----
@@ -306,9 +306,10 @@ def leak_row(
         between("Leak", value, 0.0, 100.0, "%")
     error = not_below_zero("Leak error", percent_se, "%")
     lowest, highest = min(shown), max(shown)
-    needed = max(allowed_points, 2.0 * math.sqrt(2.0) * error)
+    needed = max(not_below_zero("Allowed points", allowed_points, "%"), 2.0 * math.sqrt(2.0) * error)
+    limit = between("Limit", limit_percent, 0.0, 100.0, "%")
     apart = tuple(place for place, value in enumerate(shown, start=1) if value - lowest > needed)
-    over = tuple(place for place, value in enumerate(shown, start=1) if value > limit_percent)
+    over = tuple(place for place, value in enumerate(shown, start=1) if value > limit)
     return LeakRow(lowest, highest, highest - lowest, math.sqrt(2.0) * error, apart, over, not apart)
 
 

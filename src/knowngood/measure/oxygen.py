@@ -109,7 +109,10 @@ def oxygen_from_mv(
     logarithm, se = spread(
         lambda volt, hot: math.log(AIR_OXYGEN_ATM) - 4.0 * FARADAY_C_MOL * volt / (GAS_J_MOL_K * hot),
         (volts, kelvin),
-        (signal_se_mv / 1000.0, temperature_se_c),
+        (
+            between("Voltage error", signal_se_mv, 0.0, 1300.0, "mV") / 1000.0,
+            between("Temperature error", temperature_se_c, 0.0, 300.0, "K"),
+        ),
     )
     return math.exp(logarithm), math.exp(se)
 

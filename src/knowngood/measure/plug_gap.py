@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from statistics import median
 
 from knowngood.errors import NotMeasurable
 from knowngood.measure.given import above_zero, not_below_zero, resolved, row
@@ -159,7 +160,7 @@ def odd_gaps(gaps_mm: Sequence[float], *, gap_se_mm: float = GAP_SE_MM, allowed_
     Raises
     ------
     NotMeasurable
-        Fewer than three plugs, or a gap that is not finite or not above zero.
+        Fewer than three plugs, a gap that is not finite or not above zero, or an error or difference below zero.
 
     Notes
     -----
@@ -175,7 +176,7 @@ def odd_gaps(gaps_mm: Sequence[float], *, gap_se_mm: float = GAP_SE_MM, allowed_
     (3,)
     """
     gaps = row("Plug gaps", gaps_mm, "mm", least=3)
-    ordered = sorted(above_zero("Gap", gap, "mm") for gap in gaps)
-    middle = 0.5 * (ordered[(len(ordered) - 1) // 2] + ordered[len(ordered) // 2])
-    needed = max(not_below_zero("Allowed difference", allowed_mm, "mm"), 3.0 * gap_se_mm)
+    middle = median(above_zero("Gap", gap, "mm") for gap in gaps)
+    error = not_below_zero("Gap error", gap_se_mm, "mm")
+    needed = max(not_below_zero("Allowed difference", allowed_mm, "mm"), 3.0 * error)
     return tuple(place for place, gap in enumerate(gaps, start=1) if abs(gap - middle) > needed)

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
-from knowngood.measure.given import above_zero, not_below_zero, whole
+from knowngood.measure.given import above_zero, finite, whole
 
 MOST_DRIVES = 10_000
 
@@ -230,7 +230,7 @@ def _fewest_drives(chance_before: float, wanted: float, hidden: Callable[[int], 
 
 
 def _chance(name: str, chance: float) -> float:
-    if not 0.0 < not_below_zero(name, chance, "") < 1.0:
+    if not 0.0 < finite(name, chance, "") < 1.0:
         raise NotMeasurable(f"{name} is {chance:g}.", "Give a chance above 0 and below 1.")
     return float(chance)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
+from knowngood.errors import NotMeasurable
 from knowngood.measure.given import not_below_zero
 
 
@@ -29,7 +30,7 @@ def spread(compute: Callable[..., float], values: Sequence[float], errors: Seque
     Raises
     ------
     NotMeasurable
-        A standard error is negative or not finite.
+        A standard error is negative, not finite, or so large that it carries its reading out of the formula.
 
     Notes
     -----
@@ -46,6 +47,7 @@ def spread(compute: Callable[..., float], values: Sequence[float], errors: Seque
     >>> f"{value:.2f} ± {se:.3f}"
     '3.00 ± 0.021'
     """
+    middle = compute(*values)
     parts = []
     for place, error in enumerate(errors):
         if not_below_zero(f"Standard error of reading {place + 1}", error, "") == 0.0:
@@ -53,5 +55,14 @@ def spread(compute: Callable[..., float], values: Sequence[float], errors: Seque
         up, down = list(values), list(values)
         up[place] += error
         down[place] -= error
-        parts.append(0.5 * (compute(*up) - compute(*down)))
-    return compute(*values), math.hypot(*parts)
+        try:
+            part = 0.5 * (compute(*up) - compute(*down))
+        except (ArithmeticError, ValueError, TypeError):  # the last: a root of what a broken power made complex
+            part = math.nan
+        if isinstance(part, complex) or not math.isfinite(part):
+            raise NotMeasurable(
+                f"Standard error of reading {place + 1} is {error:g}, its value {values[place]:g}: too large to carry.",
+                "Measure again with a finer instrument, or check the error and its unit.",
+            )
+        parts.append(part)
+    return middle, math.hypot(*parts)

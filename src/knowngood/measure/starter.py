@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
@@ -101,7 +102,7 @@ def battery_resistance(
     """
     error = not_below_zero("Voltage error", voltage_se_v, "V")
     rest, loaded = above_zero("Voltage at rest", rest_v, "V"), finite("Voltage while cranking", cranking_v, "V")
-    resolved("Fall of the voltage", rest - loaded, 1.4142135623730951 * error, "V")
+    resolved("Fall of the voltage", rest - loaded, math.sqrt(2.0) * error, "V")
     current = resolved("Current", current_a, current_se_a, "A")
     return spread(lambda v0, v1, i: (v0 - v1) / i, (rest, loaded, current), (error, error, current_se_a))
 
@@ -144,6 +145,8 @@ def check_cranking(cranked_s: float, rested_s: float) -> float:
     if cranked > CRANK_AT_MOST_S or rested < needed_s:
         raise NotMeasurable(
             f"Cranked {cranked:g} s, rested {rested:g} s: at most {CRANK_AT_MOST_S:g} s, then rest in proportion.",
-            f"Wait until {max(needed_s, REST_AT_LEAST_S if cranked > CRANK_AT_MOST_S else 0.0):.0f} s have passed.",
+            f"Wait until {needed_s:.0f} s have passed."
+            if rested < needed_s
+            else f"It has rested enough; turn it {CRANK_AT_MOST_S:g} s at most.",
         )
     return needed_s

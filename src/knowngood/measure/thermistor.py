@@ -259,7 +259,12 @@ def beta_temperature(
 
     def celsius(beta: float, ohm: float) -> float:
         inverse = inverse_known + math.log(ohm / at_known) / beta
-        return 1.0 / above_zero("Inverse of the temperature", inverse, "1/K") - ZERO_C_K
+        if inverse <= 0.0:
+            raise NotMeasurable(
+                f"{ohm:g} Ω is no temperature with a beta of {beta:g} K and {at_known:g} Ω at {known[0]:g} °C.",
+                "Take it for shorted, or check beta, the known point and the unit.",
+            )
+        return 1.0 / inverse - ZERO_C_K
 
     errors = (not_below_zero("Beta error", beta_se_k, "K"), error)
     return spread(celsius, (above_zero("Beta", beta_k, "K"), reading), errors)

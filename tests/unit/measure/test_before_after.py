@@ -45,7 +45,7 @@ def test_rounding_keeps_equal_readings_from_being_certain() -> None:
         ),
         (
             lambda: session_change([5.0, 5.0], [4.0, 4.0]),
-            "All sessions of a side read the same. Give the smallest step of the reading.",
+            "All sessions before read the same, and so do all after. Give the smallest step of the reading.",
         ),
         (lambda: session_change([], [4.0, 4.0]), "Sessions before: 0 given. At least 1 are needed."),
         (lambda: chance_to_see(4.0, 1.4, 1), "1 sessions a side show no scatter. Plan two or more."),

@@ -110,3 +110,10 @@ def test_reading_that_is_none_is_refused(bad: float) -> None:
     """Dirty readings are named."""
     with pytest.raises(NotMeasurable, match=r"^Compression is "):
         compression_row([1200.0, bad])
+
+
+def test_doubt_about_a_fixed_floor_is_the_readings_own() -> None:
+    """690 kPa is 690 kPa: only the reading errs. As a share of the highest, the highest errs too."""
+    floor = SPREAD_RULES[1]
+    assert compression_row([950.0, 735.0, 725.0], rule=floor).doubtful == (3,)
+    assert compression_row([1200.0, 885.0, 875.0], rule=floor).doubtful == (2, 3)

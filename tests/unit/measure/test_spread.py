@@ -1,9 +1,11 @@
 """Errors carried from readings to results."""
 
 import math
+from collections.abc import Callable
 
 import pytest
 
+from knowngood.errors import NotMeasurable
 from knowngood.measure.spread import spread
 
 
@@ -23,3 +25,23 @@ def test_without_error_there_is_none() -> None:
 
     assert spread(product, (2.0, 3.0), (0.0, 0.0)) == (6.0, 0.0)
     assert asked == [(2.0, 3.0)]
+
+
+@pytest.mark.parametrize(
+    "formula",
+    [
+        math.sqrt,
+        math.log,
+        lambda value: value**0.5,
+        lambda value: math.sqrt(value**0.5),
+        lambda value: 1.0 / (1.0 + value),
+    ],
+)
+def test_error_that_leaves_the_formula_is_refused(formula: Callable[[float], float]) -> None:
+    """A root of less than nothing, a broken power, a division by zero: none of them is a standard error."""
+    with pytest.raises(NotMeasurable) as refused:
+        spread(formula, (4.0,), (5.0,))
+    assert str(refused.value) == (
+        "Standard error of reading 1 is 5, its value 4: too large to carry. "
+        "Measure again with a finer instrument, or check the error and its unit."
+    )

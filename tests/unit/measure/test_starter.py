@@ -52,3 +52,13 @@ def test_long_crank_waits() -> None:
     with pytest.raises(NotMeasurable, match=r"Wait until 40 s have passed\.$"):
         check_cranking(10.0, 20.0)
     check_cranking(10.0, 41.0)
+
+
+def test_long_crank_after_a_rest_says_what_to_do() -> None:
+    """Waiting longer does not help who rested an hour."""
+    with pytest.raises(NotMeasurable) as refused:
+        check_cranking(40.0, 3600.0)
+    assert str(refused.value) == (
+        "Cranked 40 s, rested 3600 s: at most 30 s, then rest in proportion. "
+        "It has rested enough; turn it 30 s at most."
+    )

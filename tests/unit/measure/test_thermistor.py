@@ -105,3 +105,13 @@ def test_beta_of_one_temperature_is_refused() -> None:
     """Two temperatures are needed."""
     with pytest.raises(NotMeasurable, match=r"^Both points are at 25 °C"):
         beta_of((25.0, 2000.0), (25.0, 2100.0))
+
+
+def test_resistance_beyond_a_beta_is_refused() -> None:
+    """A short is no temperature; the message names readings, not what is reckoned between."""
+    with pytest.raises(NotMeasurable) as refused:
+        beta_temperature(3640.0, (25.0, 2044.0), 0.001)
+    assert str(refused.value) == (
+        "0.001 Ω is no temperature with a beta of 3640 K and 2044 Ω at 25 °C. "
+        "Take it for shorted, or check beta, the known point and the unit."
+    )
