@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 import knowngood.belief.exact as exact
-from knowngood.belief.common_causes import at_work
+from knowngood.belief.common_causes import causes_in_state
 from knowngood.belief.exact import ExactBelief
 from knowngood.belief.protocol import Ask, FaultAt
 from knowngood.car import ENGINE
@@ -31,7 +31,7 @@ def test_chances_and_bound(pair: tuple[ExactBelief, ExactBelief]) -> None:
     assert 0.0 < drawn.error_bound < 0.2
     assert np.abs(drawn.chances() - whole.chances()).max() <= drawn.error_bound
     assert drawn.log_chance == pytest.approx(whole.log_chance, abs=0.1)
-    states = [drawn.draws.kept[at_work(state)] for state in range(drawn.built.common.states)]
+    states = [drawn.draws.kept[causes_in_state(state)] for state in range(drawn.built.common.states)]
     assert np.sum(states, axis=0) == pytest.approx(1.0)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from knowngood.app.state import State
+from knowngood.belief.assemble import STILL_THERE
 from knowngood.belief.clues import RUNNING as RUNNING_REGIMES
 from knowngood.belief.protocol import Ask
 from knowngood.car import ENGINE, Place
@@ -23,7 +24,6 @@ UNLIKELY = 0.8  # chance of not starting above which nothing is planned on the r
 KEEPS_IT_OFF = {"overcharge": RUNNING, "bearing_and_oil": RUNNING, "no_coolant": RUNNING, "nest": RUNNING}
 KEEPS_IT_OFF_FROM = 0.3
 BURNS = "burn"
-LEFT_IT_SO = ("no change", "stayed", "returned", "worse")
 
 
 def impossible_now(state: State) -> frozenset[str]:
@@ -37,7 +37,7 @@ def impossible_now(state: State) -> frozenset[str]:
     for entry in state.entries:
         body = entry.body
         if isinstance(body, Work):
-            worked_since = worked_since or body.effect not in LEFT_IT_SO
+            worked_since = worked_since or body.effect not in STILL_THERE
         elif isinstance(body, Reading) and not body.doubt:
             if (body.kind, body.word) in NO_START:
                 out, worked_since = frozenset(NO_START[body.kind, body.word]), False

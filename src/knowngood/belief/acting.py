@@ -34,10 +34,10 @@ class Regime(msgspec.Struct, frozen=True, cache_hash=True):
 
 
 class Strength(NamedTuple):
-    """What a fault does to a ladder: its level by index (worst wins), or steps (sum).
+    """What a fault does to a ladder: ``size`` is its level by index (worst wins), or steps (sum).
 
-    ``grade``: empty where the fault has none, or where all of them do the same. ``goes``: only in looks in which the
-    fault shows.
+    ``grade``: empty where the fault has none, or where all of them do the same. ``goes``: it comes and goes, and does
+    this only in looks in which it shows.
     """
 
     fault: str
@@ -173,7 +173,7 @@ class Acting:
         return self._sources[key]
 
     def ladder_places(self, kind: str) -> list[Place]:
-        """Places of a ladder or reading: every cylinder, every bank, or the engine."""
+        """Every place of a kind: cylinders, banks, pairs of neighbours, companions, or the engine."""
         return [place for place in self._cylinders if place.kind == kind]
 
     def cylinders_of(self, place: Place) -> frozenset[int]:

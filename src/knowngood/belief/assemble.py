@@ -18,8 +18,9 @@ from knowngood.errors import Refused
 from knowngood.evidence import Entry, Finding, Reading, Work
 from knowngood.library.records import Code, Library
 
-STILL_THERE = ("no change", "stayed", "returned", "worse")
+STILL_THERE = ("no change", "stayed", "returned", "worse")  # effects of work after which it is as it was
 NO_CODES = "none"
+PENDING_SHARE = 0.7  # weight, in log odds, of a code that is only pending; from memory
 
 
 def code_record(library: Library, text: str) -> tuple[Code, Place] | None:
@@ -53,7 +54,7 @@ class Assembly:
         self.codes_read: list[int] = []
         self.named_codes: set[str] = set()
         self.codes_told: list[tuple[Code, Place, float]] = []
-        self.missing: set[Place] = set()
+        self.misfiring: set[Place] = set()  # by all that was read so far
 
     @property
     def moment(self) -> int:
@@ -70,7 +71,7 @@ class Assembly:
         return place
 
     def add(self, index: int, entry: Entry) -> None:
-        """Fold one entry; what it does not bear on the belief is passed over."""
+        """Fold one entry; one that does not bear on the belief is passed over."""
         self.known.texts[index] = entry.line
         self.known.session = self.session_of[index]
         body = entry.body
@@ -92,7 +93,7 @@ class Assembly:
             return
         self.known.said += self.model.clues.from_reading(index, reading, place, self.moment, self.known.session)
         if reading.kind == "miss" and not reading.doubt:
-            (self.missing.discard if reading.word == "no" else self.missing.add)(place)
+            (self.misfiring.discard if reading.word == "no" else self.misfiring.add)(place)
         kind = self.model.library.readings.get(reading.kind)
         if kind is not None and kind.complaint and reading.word in ("yes", "") and not reading.doubt:
             self.complaints.append((index, reading, place))
@@ -112,8 +113,8 @@ class Assembly:
         self.codes_read.append(index)
         self.named_codes.add(reading.code)
         if record.on == "burn":
-            self.missing.add(place)
-        share = {"pending": 0.7}.get(reading.state, 1.0)
+            self.misfiring.add(place)
+        share = PENDING_SHARE if reading.state == "pending" else 1.0
         self.codes_told.append((record, place, share))
         self._code_there(index, record, place, share)
 
@@ -175,7 +176,7 @@ class Assembly:
         """
         if work.do != "swapped" or work.effect != "moved" or to is None or at != to or len(places) != 1:
             return work, at
-        if to not in self.missing or places[0] in self.missing:
+        if to not in self.misfiring or places[0] in self.misfiring:
             return work, at
         if self._code_said(index, to):
             return msgspec.structs.replace(work, effect="stayed"), at

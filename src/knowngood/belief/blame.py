@@ -13,23 +13,23 @@ import numpy as np
 from numpy.typing import NDArray
 
 from knowngood.belief.courses import there
-from knowngood.belief.drawing import DRAWS as DRAWN
+from knowngood.belief.drawing import DRAWS
 from knowngood.belief.exact import ExactBelief
 from knowngood.belief.node_states import Bools, NodeStates
 from knowngood.belief.nodes import Node
 from knowngood.belief.protocol import Scenarios
 from knowngood.belief.timeline import Instance
 
-DRAWS = 2000
+AGAINST_HEALTHY = 0.8  # of the likeliest state's chance: a reading that leaves the healthy one less found something
 
 
 def is_abnormal(table: NDArray[np.float64], healthy: int = 0) -> bool:
     """Whether a clue's table, over states or (level, state), speaks for another state than the healthy one."""
-    return float(table[..., healthy].max()) < 0.8 * float(table.max())
+    return float(table[..., healthy].max()) < AGAINST_HEALTHY * float(table.max())
 
 
 class Blame:
-    """Drawn fault sets followed from findings to faults.
+    """Drawn fault sets followed from findings to faults, first by the nodes of the tables, then by those outside.
 
     Parameters
     ----------
@@ -37,12 +37,10 @@ class Blame:
     rng : Generator
     """
 
-    def __init__(self, belief: ExactBelief, rng: np.random.Generator, draws: int = DRAWS) -> None:
+    def __init__(self, belief: ExactBelief, rng: np.random.Generator) -> None:
         self.belief = belief
-        from_tables = not belief.draws.weighing
-        self.drawn = belief.drawn(draws, rng) if from_tables else belief.draws.kept
-        self.draws = draws if from_tables else DRAWN
-        self._there = np.array(list(self.drawn.values()), dtype=bool).reshape(len(self.drawn), self.draws)
+        self.drawn = belief.draws.kept if belief.draws.weighing else belief.drawn(DRAWS, rng)
+        self._there = np.array(list(self.drawn.values()), dtype=bool).reshape(len(self.drawn), DRAWS)
         self.blamed: dict[Instance, Bools] = {}
         self._follow_all()
 
@@ -53,7 +51,7 @@ class Blame:
             if clue.instance is None:
                 self._from_node(clue.node, clue.table)
             elif is_abnormal(clue.table):
-                self._mark(clue.instance, np.ones(self.draws, dtype=bool))
+                self._mark(clue.instance, np.ones(DRAWS, dtype=bool))
         outer = self.belief.draws.outside
         self._see(outer.nodes)
         for node, said, sign in outer.clues:
@@ -94,7 +92,7 @@ class Blame:
 
     def matrix(self) -> Bools:
         """Faults of this moment behind something that was found (draw, fault)."""
-        result = np.zeros((self.draws, len(self.belief.faults)), dtype=bool)
+        result = np.zeros((DRAWS, len(self.belief.faults)), dtype=bool)
         for column, at in enumerate(self.belief.faults):
             blamed = self.blamed.get(self.belief.instance_now(at))
             if blamed is not None:
@@ -105,6 +103,6 @@ class Blame:
 def behind_findings(belief: ExactBelief, rng: np.random.Generator) -> Scenarios:
     """Draws of fault sets with the faults that are behind something found marked as what matters."""
     blame = Blame(belief, rng)
-    present = belief.present_now(blame.drawn, blame.draws, rng)
-    weight = np.full(blame.draws, 1.0 / blame.draws)
+    present = belief.present_now(blame.drawn, DRAWS, rng)
+    weight = np.full(DRAWS, 1.0 / DRAWS)
     return Scenarios(weight, present, exact=False, matters=blame.matrix())

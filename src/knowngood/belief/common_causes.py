@@ -27,20 +27,26 @@ CAUSES = ("animals", "standing", "flood", "after work")
 HARM_TOLD = 0.5  # of cars whose story names the cause, the share it did much harm to; from memory
 HARM_UNTOLD = {"animals": 0.05, "standing": 0.15, "flood": 0.01, "after work": 0.1}  # of all neglected cars; memory
 MARKED = 3.0  # times, from which a cause is shared: what is less raised came by itself often enough; from memory
-STEPS = 12  # of Newton's method; the function is nearly a straight line
+NEWTON_STEPS = 12  # the function is nearly a straight line
 
 
 @dataclass(frozen=True)
 class Cause:
-    """A cause that is laid: the chance that it did much harm, and how far it then multiplies the odds of a fault."""
+    """A cause that is laid: the chance that it did much harm, and how far it then multiplies the odds of a fault.
+
+    ``times``: fault id -> odds where it did harm, as a multiple of the odds where it did not.
+    """
 
     name: str
     harm: float
     times: Mapping[str, float]
 
 
-def is_told(name: str, car: Car, story: Story) -> bool | None:
-    """Whether the car's story names a cause; ``None`` where nothing is said of it, or only that it was not."""
+def story_names(name: str, car: Car, story: Story) -> bool | None:
+    """Whether the car's story names a cause: ``False`` where it says that there was none, ``None`` where it is silent.
+
+    Of work nobody says that none was done: an area that is not told is silence.
+    """
     match name:
         case "animals":
             return car.animals
@@ -53,7 +59,7 @@ def is_told(name: str, car: Car, story: Story) -> bool | None:
 
 def cause_of(name: str, faults: Iterable[Fault], car: Car, story: Story) -> Cause:
     """A cause with its faults; the library's count ``times`` is of all cars whose story names it, harmed or not."""
-    told = is_told(name, car, story)
+    told = story_names(name, car, story)
     times: dict[str, float] = {}
     for fault in faults:
         for raised in fault.raised:
@@ -69,12 +75,12 @@ def laid(faults: Mapping[str, Fault], car: Car, story: Story, seen: Iterable[str
     causes = [
         cause_of(name, faults.values(), car, story)
         for name in CAUSES
-        if name in by_seen and is_told(name, car, story) is not False
+        if name in by_seen and story_names(name, car, story) is not False
     ]
     return tuple(cause for cause in causes if len(cause.times) > 1)
 
 
-def at_work(state: int) -> Instance:
+def causes_in_state(state: int) -> Instance:
     """What stands for a state of the common causes among the faults of a network, or of drawn sets."""
     return Instance("common causes", ENGINE, state)
 
@@ -98,18 +104,18 @@ class CommonCauses:
         self.causes = tuple(causes)
         self.priors = priors
         self.chance: Array = np.ones(1)
-        more: dict[str, Array] = {}
+        raised: dict[str, Array] = {}  # of each fault, how far its log odds are raised in each state (state,)
         for cause in causes:
             self.chance = np.outer(self.chance, (1.0 - cause.harm, cause.harm)).ravel()
-        for place, cause in enumerate(causes):
-            harmed = (np.arange(self.states) >> (len(causes) - 1 - place)) & 1
+        for position, cause in enumerate(causes):
+            harmed = (np.arange(self.states) >> (len(causes) - 1 - position)) & 1
             for fault, times in cause.times.items():
-                more[fault] = more.get(fault, np.zeros(self.states)) + harmed * np.log(times)
-        touched = [at for at in priors if at.fault in more]
+                raised[fault] = raised.get(fault, np.zeros(self.states)) + harmed * np.log(times)
+        touched = [at for at in priors if at.fault in raised]
         given: Array = np.ones((0, self.states))
         if touched:
             given = given_state(
-                np.array([priors[at] for at in touched]), [more[at.fault] for at in touched], self.chance
+                np.array([priors[at] for at in touched]), [raised[at.fault] for at in touched], self.chance
             )
         self.given = dict(zip(touched, given, strict=True))
 
@@ -136,7 +142,7 @@ def given_state(prior: Array, raised: Sequence[Array], chance: Array) -> Array:
     more = np.array(raised)
     wanted = np.log(prior) - np.log1p(-prior)
     odds = wanted - np.log(np.exp(more) @ chance)
-    for _ in range(STEPS):
+    for _ in range(NEWTON_STEPS):
         there = 1.0 / (1.0 + np.exp(-(odds[:, None] + more)))
         mean = there @ chance
         slope = (there * (1.0 - there)) @ chance / (mean * (1.0 - mean))

@@ -9,7 +9,7 @@ import numpy as np
 
 from knowngood.belief.building import Built
 from knowngood.belief.clues import Said
-from knowngood.belief.common_causes import at_work
+from knowngood.belief.common_causes import causes_in_state
 from knowngood.belief.courses import root_of
 from knowngood.belief.elimination import Array, Pass
 from knowngood.belief.model import Known, Model
@@ -233,4 +233,4 @@ class Draws:
         chance = self.model.chance_of(instance, self.common)
         if self.common.states == 1:
             return rng.random(most) < chance[0]
-        return rng.random(most) < chance @ [drawn[at_work(state)] for state in range(self.common.states)]
+        return rng.random(most) < chance @ [drawn[causes_in_state(state)] for state in range(self.common.states)]

@@ -28,7 +28,7 @@ from numpy.typing import NDArray
 
 from knowngood.belief.ordering import Array, elimination_order
 
-SMALL_CELLS = 64
+SMALL_CELLS = 64  # up to which variables are summed out together: fewer calls
 KEPT_CELLS = 50_000  # of a table: its climbing sums are kept for more draws; of larger ones only those met are made
 
 
@@ -158,7 +158,7 @@ class Tree:
         }
 
     def where(self, scope: tuple[int, ...]) -> tuple[int, tuple[int, ...]]:
-        """The bucket that holds all variables of a table's scope, and the axis of each."""
+        """The bucket that holds all variables of a table's scope, and the axis of each; other scopes have none."""
         position = self.bucket_of[min(scope, key=self.rank.__getitem__)]
         inside = self.buckets[position].scope
         return position, tuple(inside.index(variable) for variable in scope)

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from knowngood.belief.building import Built, met_by, outcomes_by_state, rounding_of, target_of
 from knowngood.belief.clues import Said, outcome_names
-from knowngood.belief.common_causes import at_work
+from knowngood.belief.common_causes import causes_in_state
 from knowngood.belief.drawing import DRAWS, Draws
 from knowngood.belief.elimination import Array, Pass
 from knowngood.belief.evaluate import Evaluator
@@ -173,7 +173,7 @@ class ExactBelief:
     @cached_property
     def _causes(self) -> list[int]:
         """Where the states of the common causes are among the instances."""
-        return [self._position[at_work(state)] for state in range(self.built.common.states)]
+        return [self._position[causes_in_state(state)] for state in range(self.built.common.states)]
 
     @cached_property
     def _links(self) -> tuple[NDArray[np.intp], Array, Array]:
@@ -264,7 +264,7 @@ class ExactBelief:
         if self.exact:
             return 1.0 - self.network.chance_of_none(frozenset(touched), beside, self.full)
         there = np.any([self.draws.kept[instance] for instance in touched], axis=0) if touched else np.zeros(DRAWS)
-        none = [(~there.astype(bool) & self.draws.kept[at_work(state)]).mean() for state in range(len(beside))]
+        none = [(~there.astype(bool) & self.draws.kept[causes_in_state(state)]).mean() for state in range(len(beside))]
         return 1.0 - float(none @ beside)
 
     def outcomes(self, ask: Ask) -> tuple[str, ...]:

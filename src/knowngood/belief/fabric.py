@@ -17,8 +17,8 @@ from knowngood.belief.elimination import Array
 from knowngood.belief.groups import Lattice, Rule
 
 Levels = NDArray[np.intp]
-LAST_SEAT = 99
-MOST_GATHERED = 32
+LAST_SEAT = 99  # beyond any cylinder
+MOST_GATHERED = 32  # joint states that are carried along before they get a variable of their own
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,8 @@
-"""Which faces of which faults a ladder meets, at a place, at a moment, under conditions."""
+"""Which faces of which faults a ladder meets, at a place, at a moment, under conditions.
+
+A face is what a reading can meet of a fault (:mod:`knowngood.belief.courses`): there after so many cures, of some
+grade, shown in some look.
+"""
 
 from __future__ import annotations
 
@@ -18,8 +22,8 @@ from knowngood.library.records import Fault
 class Target(msgspec.Struct, frozen=True, cache_hash=True):
     """Which ladder, where, when, under which conditions a reading stands on.
 
-    ``session``: the one its look is of; 0 for what is no look but a habit (a complaint, a stored code), to which a
-    fault that comes and goes has shown.
+    ``moment``: index of the snapshot, 0 before any work. ``session``: the one its look is of; 0 for what is no look but
+    a habit (a complaint, a stored code), in which a fault that comes and goes has shown.
     """
 
     ladder: str

@@ -15,8 +15,8 @@ from knowngood.belief.groups import MOST_CODES, Array, Codes, Group, Lattice, Ru
 from knowngood.belief.nodes import Node
 from knowngood.belief.timeline import Instance
 
-MOST_STATES = 600
-OVERLAP = 0.8
+MOST_STATES = 600  # of one variable
+OVERLAP = 0.8  # joint states of two classes, as a share of all pairs of theirs, up to which they are put together
 
 
 Feeds = Mapping[Instance, Mapping[int, tuple[int, ...]]]

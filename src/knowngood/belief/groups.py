@@ -25,8 +25,8 @@ Codes = NDArray[np.intp]
 Vector = tuple[int, ...]
 Ways = tuple[Vector, ...]
 """What one fault may contribute to each node, one way or another: as it is mild or severe, or shows in this look."""
-FEW_STATES = 256
-MOST_CODES = 1 << 62
+FEW_STATES = 256  # up to which the table of rows by states is kept
+MOST_CODES = 1 << 62  # of joint contributions, each a whole number of the machine
 
 
 @dataclass(frozen=True)

@@ -31,7 +31,7 @@ Look = tuple[str, int, int]
 """Condition, session, and moment between works."""
 
 LOOKS_WORTH = 2.0  # the library's share of looks counts as if so many looks of this car had been seen; from memory
-POINTS = 3
+POINTS = 3  # give the first five moments, so any pattern of up to five looks, without error
 SESSION_ENDS = timedelta(hours=4)  # without an entry: the car has cooled, another look begins; from memory
 _OF_MODIFIER = {"wet": "wet", "bump": "shaken", "turn": "shaken", "electrical load": "load", "hot soak": "hot"}
 _OF_REGIME = {
@@ -55,12 +55,12 @@ def share_shown(fault: Fault, condition: str) -> float:
 
 
 @lru_cache(maxsize=256)
-def numbers(mean: float) -> tuple[Array, Array]:
-    """Points of the number of looks in which a fault shows, and the chance of each.
+def quadrature(mean: float) -> tuple[Array, Array]:
+    """Shares of looks in which a fault may show (point,), and the chance of each (point,), about a mean share.
 
     Examples
     --------
-    >>> points, chance = numbers(0.5)
+    >>> points, chance = quadrature(0.5)
     >>> f"{points.round(4)} {chance.round(4)} {(points @ chance).round(6)}"
     '[0.1127 0.5    0.8873] [0.2778 0.4444 0.2778] 0.5'
     """
@@ -87,7 +87,7 @@ def numbers(mean: float) -> tuple[Array, Array]:
 
 def pattern_chance(mean: float, shown: int, looks: int) -> float:
     """Chance that a fault shows in just these ``shown`` of ``looks`` looks under one condition."""
-    points, chance = numbers(mean)
+    points, chance = quadrature(mean)
     return float(math.fsum(chance * points**shown * (1.0 - points) ** (looks - shown)))
 
 

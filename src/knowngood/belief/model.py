@@ -24,7 +24,22 @@ from knowngood.library.records import Library
 
 @dataclass
 class Known:
-    """Everything the evidence comes to: what was said of ladders, findings, and where parts were when."""
+    """Everything the evidence comes to: what was said of ladders, findings, and where parts were when.
+
+    Parameters
+    ----------
+    said : list of Said
+    found : list of (int, Instance, array (2,))
+        Entry, face, and the chance of what was seen where the face is not there and where it is.
+    snapshots : list of Snapshot
+        Before any work, and after each.
+    levels : dict name -> array (point,)
+        Grids of the unknown healthy levels, in the base unit of their kind of reading.
+    texts : dict entry -> str
+        The words of the lines.
+    session : int
+        The one that is going on, counted from 1.
+    """
 
     said: list[Said] = field(default_factory=list)
     found: list[tuple[int, Instance, Array]] = field(default_factory=list)
@@ -56,6 +71,7 @@ class Frame:
         self.disturbances = disturbances(library, car, layout)
 
 
+NEW_BAD_PER_1000 = 10.0  # of a part the library has no record of; from memory
 FRAMES_KEPT = 4
 _FRAMES: list[Frame] = []
 """Of the cars asked for last: an entry mostly tells nothing new of the car."""
@@ -122,5 +138,5 @@ class Model:
         part = self.library.faults[instance.fault].part
         old = {at.fault: self.priors[at] for at in self.timeline.by_part[part] if at.place == instance.home}
         record = self.library.parts.get(part)
-        new_bad = (record.new_bad_per_1000 if record is not None else 10.0) / 1000.0
+        new_bad = (record.new_bad_per_1000 if record is not None else NEW_BAD_PER_1000) / 1000.0
         return np.full(common.states, max(new_part_chances(old, new_bad)[instance.fault], LEAST))

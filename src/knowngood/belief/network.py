@@ -16,7 +16,7 @@ from functools import cached_property
 import numpy as np
 
 from knowngood.belief.clue import Clue
-from knowngood.belief.common_causes import at_work
+from knowngood.belief.common_causes import causes_in_state
 from knowngood.belief.courses import Course, root_of
 from knowngood.belief.elimination import Array, Pass, Tree
 from knowngood.belief.fabric import Fabric, Levels, View
@@ -31,8 +31,8 @@ from knowngood.belief.timeline import Instance
 from knowngood.car import Place
 
 ALONE = np.ones(1)
-NONE = -1
-LOCAL_CELLS = 3_000
+NONE = -1  # no variable, or no table yet
+LOCAL_CELLS = 3_000  # joint states a chain inside a cylinder carries along; those of a bank or the engine meet many
 WHOLE_CELLS = 30
 
 
@@ -283,7 +283,7 @@ class Network:
         """Faces of faults that evidence bears on, and states of the common causes; their place in :meth:`there`."""
         every = [face for root in self.lone for face in self.courses[root].faces]
         every += [face for one in self.groups for face in one.faces]
-        every += [at_work(state) for state in range(len(self.common))]
+        every += [causes_in_state(state) for state in range(len(self.common))]
         return {instance: position for position, instance in enumerate(every)}
 
     def there(self, run: Pass) -> Array:

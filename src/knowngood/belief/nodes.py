@@ -26,8 +26,8 @@ class Node:
     ``op``: ``max`` (worst wins), ``add`` (saturating count), ``net`` (first node's count minus the second's).
     ``faults``: instance -> its contribution. ``inputs``: (node index, contribution by its state).
     ``shift``: for ``net``, the state of a difference of zero. ``cylinder``: number of the one it belongs to, 0 for a
-    bank or the engine. ``from_afar``, ``from_cylinders``: while a node
-    is being built, inputs that come from the bank or the engine, and from single cylinders.
+    bank or the engine. ``from_afar``, ``from_cylinders``: while a node is being built, inputs that come from the bank
+    or the engine, and from single cylinders.
     """
 
     op: str

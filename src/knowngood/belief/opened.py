@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from knowngood.belief.common_causes import at_work
+from knowngood.belief.common_causes import causes_in_state
 from knowngood.belief.courses import Course
 from knowngood.belief.network import NONE, Network
 from knowngood.belief.node_states import Bools
@@ -34,7 +34,7 @@ class Opened:
         lone = network.lone
         self._lone = [(variable, np.pad(courses[root].table, [(0, 0), (1, 0)])) for root, variable in lone.items()]
         self.instances: list[Instance] = [
-            *map(at_work, range(self._causes)),
+            *map(causes_in_state, range(self._causes)),
             *(face for root in lone for face in courses[root].faces),
             *(face for one in groups for face in one.faces),
         ]

@@ -10,11 +10,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
-MOST_CELLS = 12_000_000
-CHEAP_CELLS = 1_000_000
+MOST_CELLS = 12_000_000  # of all tables together; at 8 bytes each some hundred megabytes
+CHEAP_CELLS = 1_000_000  # no better order is looked for
 HOPELESS = 4  # so many times too many cells: other orders will not help
-ATTEMPTS, MOST_ATTEMPTS = 4, 30
-NOISE = (0.1, 0.3, 0.6)
+ATTEMPTS, MOST_ATTEMPTS = 4, 30  # other orders to try for a cheap one, and for one that fits at all
+NOISE = (0.1, 0.3, 0.6)  # on the rules' scores, which are logs
 RULES = ("table", "message", "pairs")
 
 

@@ -19,7 +19,7 @@ from knowngood.library.records import Fault, Library, Raised
 HIGH_MILEAGE_KM = 150_000.0  # common practice
 LOW_MILEAGE_KM = 60_000.0  # common practice
 LONG_STANDING_YEARS = 0.5  # common practice
-LEAST, MOST = 1e-12, 0.9
+LEAST, MOST = 1e-12, 0.9  # chances are held inside: no story makes a fault impossible or certain
 OUR_CARE = 0.2  # of what work by others leaves behind, the share ours does; from memory
 
 

@@ -22,7 +22,7 @@ from knowngood.units import kind_named
 
 HEALTHIER = 20.0  # so many times likelier on a sound car in the other unit: then it is looked into; from memory
 ALIKE = 3.0  # units that fit nearly as well: the one more usual, told first in the list, is meant
-LEAST = 1e-300
+LEAST = 1e-300  # a chance has a logarithm
 OFFERED = 30.0  # so many times likelier, all else counted: then it is said; one number in a hundred or two is a slip
 
 
@@ -125,9 +125,10 @@ def _turned(reading: Reading, quantity: str, meant: str) -> Reading:
 def _rows(belief: ExactBelief, entries: Sequence[Entry]) -> Iterator[tuple[tuple[int, ...], str, str]]:
     """Numbers typed in one line in one unit: their entries, the kind of measurement, the unit."""
     together: dict[tuple[str, str, str], list[int]] = {}
+    bearing = belief.entries_in()
     for row, entry in enumerate(entries):
         body = entry.body
-        if row in belief.entries_in() and isinstance(body, Reading) and body.value is not None and body.value.unit:
+        if row in bearing and isinstance(body, Reading) and body.value is not None and body.value.unit:
             together.setdefault((entry.line, body.kind, body.value.unit), []).append(row)
     for (_, kind, unit), rows in together.items():
         quantity = belief.model.library.readings[kind].quantity

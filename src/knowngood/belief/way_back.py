@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 Codes = NDArray[np.intp]
-LEAST_SPARED = 1e-15
+LEAST_SPARED = 1e-15  # a fault that is there for sure still leaves something to divide by
 
 
 class WayBack:
@@ -41,6 +41,10 @@ class WayBack:
         ``before`` (position of the first number of the state before).
     ends : int array (state * (fault + 1),)
         Where those of each position end.
+    rank : int array (state * (fault + 1),)
+        Number of each position among those that can be: ``share`` climbs from it.
+    rows : int
+        Ways of all faults together.
     """
 
     def __init__(self, faults: Sequence[tuple[Array, Sequence[Codes]]], states: int) -> None:
@@ -93,6 +97,7 @@ class WaysBack:
                 [int(way.rank[-1]) + 1 for way in every],
             )
         )
+        # each of these has one more than there are groups, its end: the shorter of two ends the pairing below
         self._first: Codes = numbers[:-1]
         self._climbing = _joined([way.climbing for way in every])
         self._ends = _joined([way.ends + at for way, at in zip(every, entries, strict=False)])

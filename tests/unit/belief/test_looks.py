@@ -7,7 +7,7 @@ import math
 import pytest
 
 from knowngood.belief.acting import Regime
-from knowngood.belief.looks import condition_of, numbers, pattern_chance, sessions
+from knowngood.belief.looks import condition_of, pattern_chance, quadrature, sessions
 from knowngood.belief.protocol import Ask
 from knowngood.car import ENGINE
 from knowngood.evidence import Entry, Note, Reading, Work
@@ -140,7 +140,7 @@ def test_points_are_those_of_gauss_and_jacobi(mean: float) -> None:
     from scipy.special import roots_jacobi
 
     nodes, weights = roots_jacobi(3, 2.0 * (1.0 - mean) - 1.0, 2.0 * mean - 1.0)
-    points, chance = numbers(mean)
+    points, chance = quadrature(mean)
     assert points == pytest.approx(0.5 * (1.0 + nodes))
     assert chance == pytest.approx(weights / weights.sum())
 
