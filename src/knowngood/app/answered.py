@@ -6,6 +6,7 @@ from msgspec.structs import replace
 
 from knowngood.app.possible import NO_START
 from knowngood.app.state import State
+from knowngood.belief.clues import THAT_IT_RAN
 from knowngood.belief.faces import Target
 from knowngood.belief.nodes import NodeBuilder
 from knowngood.car import Place
@@ -44,7 +45,7 @@ def _unchanged(state: State, older: dict[Asked, int]) -> set[Asked]:
     builder = NodeBuilder(belief.model.faces(belief.known.snapshots), {})
     by_entry: dict[int, list[Target]] = {}
     for said in belief.known.said:
-        if said.same != "it ran":  # what was read with the engine running says that it ran, too: not what was asked
+        if said.same != THAT_IT_RAN:  # what was read with the engine running says that it ran, too: not what was asked
             by_entry.setdefault(said.entry, []).append(said.target)
     same: dict[Target, bool] = {}
 

@@ -14,7 +14,11 @@ from knowngood.belief.acting import Acting, Regime
 from knowngood.belief.elimination import Array
 from knowngood.belief.faces import Target
 from knowngood.belief.likelihood import (
+    CALLED_GOOD,
+    CALLED_GOOD_WHEN_BAD,
+    GOOD_WORDS,
     METER_SHARE,
+    OPEN,
     bell_below,
     level_grid,
     number_table,
@@ -30,8 +34,8 @@ from knowngood.evidence import Reading, Value
 from knowngood.library.records import MODIFIERS, REGIMES, Code, Ladder, Library, ReadingKind
 from knowngood.library.steps import steps_of
 
-RUNNING = ("cold idle", "hot idle", "cruise", "pull", "high speed", "overrun")
 IDLES, ON_THE_ROAD = ("cold idle", "hot idle"), ("cruise", "pull", "high speed", "overrun")
+RUNNING = (*IDLES, *ON_THE_ROAD)
 IT_RAN = {
     "fires and dies": 0.1,
     "cranks dead": 0.02,
@@ -39,14 +43,19 @@ IT_RAN = {
 }  # chance to be running all the same; from memory
 OWN_LADDER = "reading "  # what the ladder of one reading alone is called, before its id
 WEATHER = frozenset(("wet",))
-GRID_POINTS, EDGE_POINTS, MOST_GRID_POINTS = 36, 72, 160
-EDGE_SPREADS = 2.5
+THAT_IT_RAN = "it ran"  # how a reading that says, besides, that the engine ran is known
+GRID_POINTS, EDGE_POINTS, MOST_GRID_POINTS = 36, 72, 160  # at least; at least where there is an edge; at most
+EDGE_SPREADS = 2.5  # so near to healthy, in its spreads, an end of an even span is an edge
 POINTS_PER_SPREAD = 2.5  # a row of eight narrows a spread by nearly three
 _AT_SPEED = re.compile(r"at (?:about )?\d+ (?:mph|km/h|kmh|kph)")
 SEEN = np.array([1e-12, 1.0])  # a finding: the fault is there beyond doubt, whatever readings deny it
 HERE = ("measured here", "shown by the ECU", "here")
 HEARSAY = 0.5  # weight, in log odds, of what was told by others against what was measured here; from memory
 ABSENT_SHARE = 0.6  # how far "not among the codes that were read" counts; from memory
+SET_FOR_NOTHING = 0.003  # chance that a code is set at a level for which none is told; from memory
+LOOK_SHOWS = 0.97  # chance that a look at all of it shows a fault that is there; from memory
+SUM_BANDS = {"well below": (-math.inf, -1.5), "about right": (-1.5, 1.5), "well above": (1.5, math.inf)}
+"""How a number on a signed sum is judged: bands of its steps."""
 
 
 @dataclass(frozen=True)
@@ -71,7 +80,7 @@ class Said:
 
 
 @dataclass
-class LadderOf:
+class Ladders:
     """Ladders of readings and codes, own ones added to ``acting`` on first use."""
 
     acting: Acting
@@ -123,18 +132,21 @@ def tempered(table: Array, reading: Reading) -> Array:
 
 
 def numeric_confusion(kind: ReadingKind, levels: tuple[str, ...]) -> Array:
-    """Chance that a number taken at each level (level,) would be judged as each level (level, judged)."""
-    centre = 1.0 if kind.relative else None
+    """Chance that a number taken at each level would be judged as each level (level, judged).
+
+    A number is judged as the level at which it is likeliest; numbers are taken in 60 even steps over all spreads, and
+    at nought and at an open circuit. Of a relative kind the healthy level is taken as 1.
+    """
     spans: list[float] = []
     for spread in kind.spread.values():
         if spread.at is not None and spread.spread is not None:
             spans += [spread.at - 4 * spread.spread, spread.at + 4 * spread.spread]
         if spread.low is not None and spread.high is not None:
             spans += [spread.low, spread.high]
-    low, high = min(spans, default=0.0), max(spans, default=centre or 1.0)
+    low, high = min(spans, default=0.0), max(spans, default=1.0)
     edges = np.linspace(low, high, 61)
     bins = [(float(a), float(b)) for a, b in itertools.pairwise(edges)]
-    bins += [(-1e-9, 1e-9), (1e8, 1e12)]
+    bins += [(-1e-9, 1e-9), (0.1 * OPEN, 1e3 * OPEN)]
     chances = np.array([[spread_chance(kind.spread[level], a, b) for a, b in bins] for level in levels])
     chances = with_gross_errors(chances, kind.gross)
     judged = chances.argmax(axis=0)
@@ -145,21 +157,12 @@ def numeric_confusion(kind: ReadingKind, levels: tuple[str, ...]) -> Array:
     return np.where(total > 0, table / np.where(total > 0, total, 1.0), 1.0 / len(levels))
 
 
-def sum_bands(ladder: Ladder) -> list[tuple[str, range]]:
-    """How a number on a signed sum is judged: in three bands."""
-    return [
-        ("well below", range(ladder.low, -1)),
-        ("about right", range(-1, 2)),
-        ("well above", range(2, ladder.high + 1)),
-    ]
-
-
 def outcome_names(kind: ReadingKind, ladder: Ladder) -> tuple[str, ...]:
     """Outcomes a reading of this kind can have."""
     if kind.words:
         return kind.words
     if ladder.combine == "sum":
-        return tuple(name for name, _ in sum_bands(ladder))
+        return tuple(SUM_BANDS)
     return ladder.levels
 
 
@@ -169,10 +172,11 @@ def outcome_table(kind: ReadingKind, ladder: Ladder) -> Array:
         return np.array([[kind.chance[level].get(word, 0.0) for word in kind.words] for level in ladder.levels])
     if ladder.combine == "sum":
         rows = []
-        edges = [(-1e12, -1.5), (-1.5, 1.5), (1.5, 1e12)]
         sigma = max(kind.noise / abs(kind.per_step) if kind.per_step else 1.0, 0.2)
         for step in range(ladder.low, ladder.high + 1):
-            rows.append([bell_below((b - step) / sigma) - bell_below((a - step) / sigma) for a, b in edges])
+            rows.append(
+                [bell_below((b - step) / sigma) - bell_below((a - step) / sigma) for a, b in SUM_BANDS.values()]
+            )
         return with_gross_errors(np.array(rows), kind.gross)
     return numeric_confusion(kind, ladder.levels)
 
@@ -197,7 +201,7 @@ class ClueMaker:
     ``levels`` collects the unknown healthy levels met: name -> grid (point,).
     """
 
-    def __init__(self, library: Library, car: Car, layout: Layout, ladders: LadderOf) -> None:
+    def __init__(self, library: Library, car: Car, layout: Layout, ladders: Ladders) -> None:
         self.library = library
         self.car = car
         self.layout = layout
@@ -225,7 +229,7 @@ class ClueMaker:
         if ladder is None or died or regime_of(reading.conditions, usual).name not in RUNNING:
             return []
         table = np.array([IT_RAN.get(level, 1.0) for level in ladder.levels])
-        return [Said(entry, Target("start", ENGINE, Regime("cold start"), moment, session), table, same="it ran")]
+        return [Said(entry, Target("start", ENGINE, Regime("cold start"), moment, session), table, same=THAT_IT_RAN)]
 
     def _own(
         self, entry: int, kind: ReadingKind, reading: Reading, place: Place, moment: int, session: int
@@ -251,9 +255,11 @@ class ClueMaker:
     @staticmethod
     def _sum_word(entry: int, ladder: Ladder, reading: Reading, target: Target) -> list[Said]:
         """A judgement of a sum; words of its own a reading of a sum has none (``library.rules.shows``)."""
-        if reading.word in ("good", "as it should be"):
-            return [Said(entry, target, np.where(np.abs(np.arange(ladder.low, ladder.high + 1)) <= 1, 0.9, 0.3))]
-        return []
+        if reading.word not in GOOD_WORDS:
+            return []
+        low, high = SUM_BANDS["about right"]
+        steps = np.arange(ladder.low, ladder.high + 1)
+        return [Said(entry, target, np.where((low < steps) & (steps < high), CALLED_GOOD, CALLED_GOOD_WHEN_BAD))]
 
     def _number(
         self, entry: int, kind: ReadingKind, ladder: Ladder, reading: Reading, value: Value, target: Target
@@ -280,11 +286,11 @@ class ClueMaker:
 
     def _ladder_place(self, ladder: Ladder, place: Place) -> Place:
         if ladder.place == "engine":
-            return Place("engine")
+            return ENGINE
         if ladder.place == "bank" and place.kind == "cylinder":
             return Place("bank", str(self.layout.bank_of(int(place.name))))
         if ladder.place == "bank" and place.kind != "bank":
-            return Place("bank", "1")
+            return Place("bank", "1")  # of which bank was not said: on most cars there is one
         return place
 
     def from_code(self, entry: int, code: Code, place: Place, moment: int, *, there: bool, share: float = 1.0) -> Said:
@@ -308,10 +314,16 @@ class ClueMaker:
             steps = steps_of(text)
             if steps is not None and state.lstrip("-").isdigit() and int(state) in steps:
                 return chance
-        return 0.003
+        return SET_FOR_NOTHING
 
 
 def finding_instances(faults: Iterable[Instance], seen: bool, looked_share: float) -> list[tuple[Instance, Array]]:
-    """A finding as tables over its faults: seen beyond doubt, or looked for and not seen."""
-    table = SEEN if seen else np.array([1.0, max(1e-6, 1.0 - 0.97 * looked_share)])
+    """A finding as tables over its faults: seen beyond doubt, or looked for and not seen.
+
+    Parameters
+    ----------
+    looked_share : float
+        How much of where it can be was looked at, 0 to 1.
+    """
+    table = SEEN if seen else np.array([1.0, max(SEEN[0], 1.0 - LOOK_SHOWS * looked_share)])
     return [(instance, table) for instance in faults]

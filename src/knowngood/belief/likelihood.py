@@ -25,11 +25,14 @@ Array = NDArray[np.float64]
 
 METER_SHARE = 0.02  # one standard error of a plain gauge or meter, share of reading; common practice
 ABOUT_SHARE = 0.08  # "about": from memory
-OPEN = 1e9
+OPEN = 1e9  # in any unit: what a meter shows of an open circuit lies beyond it
 SWINGS = 0.35  # a range wider than this share of its upper end is no doubt of one value: the value moved; from memory
+EXACT_SHARE = 0.004  # no number is taken to be nearer than this share of it, either way; from memory
+NONE_SEEN_SHARE = 0.02  # of the healthy level: what a gauge that shows nothing may still hold; from memory
 ODD = 1e-6  # least share of a number's best chance that any level keeps; from memory
 GOOD_WORDS = ("good", "as it should be")
 BAD_WORDS = ("bad", "not as it should be")
+CALLED_GOOD, CALLED_GOOD_WHEN_BAD = 0.9, 0.3  # chance that a judgement without a number is "good"; from memory
 
 
 def interval(value: Value) -> tuple[float, float]:
@@ -41,7 +44,7 @@ def interval(value: Value) -> tuple[float, float]:
         return -math.inf, number
     if value.sense == "range" and value.low is not None and value.high is not None:
         return value.low, value.high
-    half = max(value.step / 2.0, 0.004 * abs(number), 1e-9)
+    half = max(value.step / 2.0, EXACT_SHARE * abs(number), 1e-9)
     if value.sense == "about":
         half = max(half, ABOUT_SHARE * abs(number))
     return number - half, number + half
@@ -60,7 +63,20 @@ def _even(low: float, high: float, a: float, b: float, *, in_log: bool) -> float
 
 @lru_cache(maxsize=1 << 16)
 def spread_chance(spread: Spread, low: float, high: float, scale: float = 1.0, noise: float = METER_SHARE) -> float:
-    """Chance that a value falling as ``spread`` says (times ``scale``) reads between ``low`` and ``high``."""
+    """Chance that a value falling as ``spread`` says (times ``scale``) reads between ``low`` and ``high``.
+
+    Parameters
+    ----------
+    spread : Spread
+        A bell about ``at``, or even (in log where all is above 0) from ``low`` to ``high``; with point masses at zero
+        and at an open circuit. In the base unit of the kind of reading, or as a share of the healthy level.
+    low, high : float [base unit]
+        Of the reading.
+    scale : float
+        The healthy level [base unit] for a spread told as a share of it; else 1.
+    noise : float
+        One standard error of the meter, as a share of the value.
+    """
     mass = 1.0 - spread.zero - spread.open
     chance = 0.0
     if spread.zero and low <= 0.0 <= high:
@@ -76,12 +92,12 @@ def spread_chance(spread: Spread, low: float, high: float, scale: float = 1.0, n
         return chance + mass * max(0.0, bell_below((high - centre) / sigma) - bell_below((low - centre) / sigma))
     if spread.low is not None and spread.high is not None:
         a, b = spread.low * scale, spread.high * scale
-        # the meter blurs the interval, not the wide span behind it
+        # the meter blurs the interval, not the wide span behind it: wider by the blur at both ends, and as much thinner
         blur = noise * abs(0.5 * (max(low, a) + min(high, b))) if math.isfinite(low + high) else 0.0
         wide = max(high - low, 1e-12) if math.isfinite(high - low) else 1.0
         share = _even(a, b, low - blur, high + blur, in_log=a > 0.0)
-        shrink = wide / (wide + 2 * blur) if math.isfinite(high - low) else 1.0
-        return chance + mass * share * shrink
+        thinned = wide / (wide + 2 * blur) if math.isfinite(high - low) else 1.0
+        return chance + mass * share * thinned
     return chance
 
 
@@ -104,7 +120,7 @@ def word_table(kind: ReadingKind, levels: tuple[str, ...], word: str) -> Array:
     """Chance of one word at each level (level,)."""
     if word in kind.words:
         return np.array([kind.chance[level].get(word, 0.0) for level in levels])
-    good = np.array([0.9] + [0.3] * (len(levels) - 1))  # a judgement without a number; from memory
+    good = np.array([CALLED_GOOD] + [CALLED_GOOD_WHEN_BAD] * (len(levels) - 1))
     if word in GOOD_WORDS:
         return good
     if word in BAD_WORDS:
@@ -152,7 +168,7 @@ def number_table(kind: ReadingKind, levels: tuple[str, ...], value: Value, scale
             return np.array([covered(kind.spread[level], low, high, scale) for level in levels])
     low, high = interval(value)
     if value.sense == "none seen":
-        low, high = -1e-9, max(1e-9, 0.02 * scale)
+        low, high = -1e-9, max(1e-9, NONE_SEEN_SHARE * scale)
     return np.array([spread_chance(kind.spread[level], low, high, scale) for level in levels])
 
 

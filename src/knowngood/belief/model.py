@@ -9,7 +9,7 @@ from functools import cached_property
 import numpy as np
 
 from knowngood.belief.acting import Acting
-from knowngood.belief.clues import ClueMaker, LadderOf, Said
+from knowngood.belief.clues import ClueMaker, Ladders, Said
 from knowngood.belief.common_causes import Cause, CommonCauses, laid
 from knowngood.belief.elimination import Array
 from knowngood.belief.evaluate import Strengths
@@ -64,7 +64,7 @@ class Frame:
         for at in self.faults:
             self.places.setdefault(at.fault, []).append(at)
         self.acting = Acting(library, layout)
-        self.ladders = LadderOf(self.acting, library)
+        self.ladders = Ladders(self.acting, library)
         self.strengths = Strengths(self.acting, self.column)
         self.reach = Reach(self.acting, self.places)
         self.outcome_tables: dict[str, Array] = {}  # by reading, as they are asked for

@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from knowngood.app.tasks import problem_of
-from knowngood.belief.clues import LadderOf, outcome_table, regime_of
+from knowngood.belief.clues import Ladders, outcome_table, regime_of
 from knowngood.belief.evaluate import States
 from knowngood.belief.likelihood import number_table, sum_table, with_gross_errors
 from knowngood.belief.protocol import Array, Bools
@@ -115,7 +115,7 @@ class Textbook:
         for row, at in enumerate(self.causes):
             sets[row, model.column[at]] = True
         self.alone = self.truth.evaluator(sets)
-        self.ladders: LadderOf = model.ladders
+        self.ladders: Ladders = model.ladders
         self.state_of: dict[tuple[str, str], States] = {}
         checks = bearing_checks(bay.car, bay.library)
         worth = [self._finds(check, bay) / (2.0 + self._minutes(check, bay)) for check in checks]
