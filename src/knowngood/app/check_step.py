@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Sequence
 
 from knowngood.app.answer import Asked, NextStep
@@ -38,22 +37,8 @@ def step_of_check(library: Library, layout: Layout, check_id: str) -> NextStep:
         cautions=[library.cautions[name].text for name in check.cautions if name in library.cautions],
         tools=[library.tools[name].name for name in check.tools if name in library.tools],
         opens=[library.access[name].name for name in check.access if name in library.access],
-        reads=[Asked(kind.id, place) for kind in kinds for place in places_of(layout, kind.place)],
+        reads=[Asked(kind.id, str(place)) for kind in kinds for place in layout.places(kind.place)],
     )
-
-
-def places_of(layout: Layout, kind: str) -> list[str]:
-    """Where a kind of place is on this engine."""
-    if kind == "cylinder":
-        return [f"cylinder {number}" for number in layout.numbers()]
-    if kind == "bank":
-        return [f"bank {number}" for number in range(1, len(layout.banks) + 1)]
-    if kind == "pair":
-        return [f"pair {a}-{b}" for bank in layout.banks for a, b in itertools.pairwise(bank)]
-    if kind == "companions" and layout.firing_order:
-        order, half = layout.firing_order, len(layout.firing_order) // 2
-        return [f"companions {min(a, b)}-{max(a, b)}" for a, b in zip(order[:half], order[half:], strict=False)]
-    return ["engine"]
 
 
 def find_checks(library: Library, words: str) -> tuple[Sequence[Check], int]:

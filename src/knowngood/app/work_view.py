@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from knowngood.app.answer import Answer
 from knowngood.app.bench import WorkSheet, work_of
-from knowngood.app.check_step import places_of
 from knowngood.app.clock import clock_words
 from knowngood.app.money import (
     ARRIVED,
@@ -22,6 +21,7 @@ from knowngood.app.money import (
 )
 from knowngood.app.service import base_service, service_words
 from knowngood.app.state import State
+from knowngood.car import ENGINE
 
 STAGES = (
     (ARRIVED, "Here, to be fitted"),
@@ -106,5 +106,5 @@ def _part(state: State, line: PartLine) -> PartView:
 
 def _where(state: State, part: str) -> tuple[tuple[str, str], ...]:
     """The places a part can be fitted at, each with the field that says so."""
-    places = places_of(state.layout, state.library.parts[part].place)
-    return tuple((f"work|replaced|{part}|{place}", place.removeprefix("cylinder ")) for place in places)
+    places = state.layout.places(state.library.parts[part].place) or (ENGINE,)  # fitted to a car that is told wrong
+    return tuple((f"work|replaced|{part}|{place}", str(place).removeprefix("cylinder ")) for place in places)

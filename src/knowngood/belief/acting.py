@@ -13,7 +13,7 @@ from typing import NamedTuple
 import msgspec
 from msgspec.structs import replace
 
-from knowngood.car import Layout, Place
+from knowngood.car import ENGINE, Layout, Place
 from knowngood.library.records import Act, Fault, Ladder, Library
 from knowngood.library.steps import steps_of
 
@@ -145,16 +145,10 @@ class Acting:
     def _cylinders(self) -> dict[Place, frozenset[int]]:
         layout = self.layout
         every = frozenset(layout.numbers())
-        table = {Place("engine"): every}
-        for number in layout.numbers():
-            table[Place("cylinder", str(number))] = frozenset((number,))
-        for index, bank in enumerate(layout.banks, start=1):
-            table[Place("bank", str(index))] = frozenset(bank)
-        for a, b in layout.pairs():
-            table[Place("pair", f"{a}-{b}")] = frozenset((a, b))
-        for a, b in layout.companions():
-            table[Place("companions", f"{a}-{b}")] = frozenset((a, b))
-        return table
+        table = {ENGINE: every}
+        for kind in ("cylinder", "pair", "companions"):
+            table |= {place: frozenset(map(int, place.name.split("-"))) for place in layout.places(kind)}
+        return table | dict(zip(layout.places("bank"), map(frozenset, layout.banks), strict=True))
 
     def through(self, source: str, target: str) -> tuple[int, ...]:
         """What one ladder hands on to another by its state: see :func:`level_map`."""

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from knowngood.belief.protocol import FaultAt
-from knowngood.car import Car, Layout, Place
+from knowngood.car import Car, Layout
 from knowngood.library.access_on import is_told
 from knowngood.library.fitted_records import Fitted
 from knowngood.library.records import Fault, Library, Raised
@@ -123,22 +123,8 @@ def disturbances(library: Library, car: Car, layout: Layout) -> dict[str, list[t
             if fault.part != part and fault.part in area.disturbs and times.get(area.id, 1.0) > 1.0:
                 odds = times[area.id] * untold / (1.0 - untold)
                 chance = OUR_CARE * (odds / (1.0 + odds) - untold)
-                found.setdefault(part, []).extend((FaultAt(fault.id, at), chance) for at in fault_places(fault, layout))
+                found.setdefault(part, []).extend((FaultAt(fault.id, at), chance) for at in layout.places(fault.place))
     return found
-
-
-def fault_places(fault: Fault, layout: Layout) -> list[Place]:
-    """Where on this engine a kind of fault can sit."""
-    match fault.place:
-        case "cylinder":
-            return [Place("cylinder", str(number)) for number in layout.numbers()]
-        case "bank":
-            return [Place("bank", str(index + 1)) for index in range(len(layout.banks))]
-        case "pair":
-            return [Place("pair", f"{a}-{b}") for a, b in layout.pairs()]
-        case "companions":
-            return [Place("companions", f"{a}-{b}") for a, b in layout.companions()]
-    return [Place("engine")]
 
 
 def all_priors(library: Library, car: Car, layout: Layout) -> dict[FaultAt, float]:
@@ -148,6 +134,6 @@ def all_priors(library: Library, car: Car, layout: Layout) -> dict[FaultAt, floa
     for fault in library.faults.values():
         chance = prior_chance(fault, car, story, library.fitted)
         if chance > 0.0:
-            for place in fault_places(fault, layout):
+            for place in layout.places(fault.place):
                 result[FaultAt(fault.id, place)] = chance
     return result

@@ -12,7 +12,7 @@ import itertools
 from dataclasses import dataclass, field
 
 from knowngood.car.car import Car
-from knowngood.car.place import Place
+from knowngood.car.place import ENGINE, Place
 from knowngood.errors import Problem, Refused
 
 # Common practice: the usual order for the form and count. Others exist; the engine's own plate or data win.
@@ -91,6 +91,19 @@ class Layout:
             return ()
         first, second = self.firing_order[:half], self.firing_order[half:]
         return tuple(sorted((min(a, b), max(a, b)) for a, b in zip(first, second, strict=True)))
+
+    def places(self, kind: str) -> tuple[Place, ...]:
+        """Every place of a kind on this engine; of a kind that no plan of an engine tells of, the engine itself."""
+        match kind:
+            case "cylinder":
+                return tuple(Place(kind, str(number)) for number in self.numbers())
+            case "bank":
+                return tuple(Place(kind, str(index + 1)) for index in range(len(self.banks)))
+            case "pair":
+                return tuple(Place(kind, f"{a}-{b}") for a, b in self.pairs())
+            case "companions":
+                return tuple(Place(kind, f"{a}-{b}") for a, b in self.companions())
+        return (ENGINE,)
 
     def position(self, number: int) -> Place:
         """Where a cylinder number sits: ``L2`` is left bank, second from the pulley end (``I`` for inline)."""

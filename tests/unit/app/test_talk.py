@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from knowngood.app.check_step import find_checks, places_of, step_of_check
+from knowngood.app.check_step import find_checks, step_of_check
 from knowngood.app.complaints import USUAL, complaints
 from knowngood.app.put_away import is_away, note_of
 from knowngood.app.talk import ASKS, line_of_codes, lines_of_talk
@@ -64,11 +64,23 @@ def test_check_is_made_at_every_place() -> None:
     """A row for cylinders, both banks of a V, once for the engine."""
     layout = layout_of(Car(cylinders=6, form="V"))
     assert len(step_of_check(LIBRARY, layout, "compression_row").reads) == 6
-    assert places_of(layout, "bank") == ["bank 1", "bank 2"]
-    assert places_of(layout, "pair") == ["pair 1-2", "pair 2-3", "pair 4-5", "pair 5-6"]
-    assert places_of(layout, "companions") == ["companions 1-4", "companions 2-5", "companions 3-6"]
+    assert [str(place) for place in layout.places("bank")] == ["bank 1", "bank 2"]
+    assert [str(place) for place in layout.places("pair")] == ["pair 1-2", "pair 2-3", "pair 4-5", "pair 5-6"]
+    assert [ask.place for ask in step_of_check(LIBRARY, layout, "pair_plugs_looked").reads] == [
+        "companions 1-4",
+        "companions 2-5",
+        "companions 3-6",
+    ]
     with pytest.raises(Refused, match="There is no check 'nosuch'"):
         step_of_check(LIBRARY, layout, "nosuch")
+
+
+def test_odd_cylinders_have_no_companions() -> None:
+    """On five cylinders no two stand 360 degrees of crank apart: none is offered to be looked at."""
+    layout = layout_of(Car(cylinders=5))
+    assert step_of_check(LIBRARY, layout, "pair_plugs_looked").reads == []
+    assert layout.places("companions") == ()
+    assert [str(place) for place in layout.places("wheel")] == ["engine"]
 
 
 def test_checks_are_found_by_words() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from knowngood.belief.priors import LEAST, MOST, Story, all_priors, fault_places, prior_chance, share_fitted, story_of
+from knowngood.belief.priors import LEAST, MOST, Story, all_priors, prior_chance, share_fitted, story_of
 from knowngood.car import Car, Place, layout_of
 from knowngood.library.fitted_records import Fitted, Given
 from knowngood.library.records import Area, Part, Raised
@@ -120,7 +120,7 @@ def test_least_chance() -> None:
 def test_places_of_a_fault(place: str, names: list[str]) -> None:
     """On a V4 numbered by bank and firing 1-3-4-2."""
     layout = layout_of(Car(cylinders=4, form="V"))
-    assert fault_places(fault("a", 1, place=place), layout) == [Place(place, name) for name in names]
+    assert layout.places(place) == tuple(Place(place, name) for name in names)
 
 
 def test_faults_the_car_cannot_have_are_left_out() -> None:
