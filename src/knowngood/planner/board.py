@@ -7,12 +7,14 @@ it is in none of the prices.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from knowngood.belief.protocol import Array, Bools, Scenarios
+from knowngood.belief.protocol import Array, Bools, FaultAt, Scenarios
 from knowngood.planner.problem import Problem, Repair
 
 MOST_REPAIRS = 40
@@ -101,32 +103,13 @@ def board_of(problem: Problem, scenarios: Scenarios) -> Board:
     Faults that must be put right and have no repair are one column that nothing ends, where handing over is an
     option; else they are left out.
     """
-    present = scenarios.present if scenarios.matters is None else scenarios.matters
-    needed = [fault for fault in problem.belief.faults if problem.must is None or fault in problem.must]
-    chance = scenarios.weight @ present
-    column = problem.column
-    live = {fault for fault in needed if chance[column[fault]] > NEGLIGIBLE}
-    repairs = tuple(repair for repair in problem.repairs if any(fault in live for fault in repair.fixes))
-    covered = {fault for repair in repairs for fault in repair.fixes if fault in live}
-    left_out: tuple[float, ...] = ()
-    if len(repairs) > MOST_REPAIRS:
-        by_need = sorted(repairs, key=lambda repair: (-round(_need(repair, live, column, chance), 9), repair.id))
-        repairs = tuple(by_need[:MOST_REPAIRS])
-        left_out = tuple(_need(repair, live, column, chance) for repair in by_need[MOST_REPAIRS:])
-    kept = [fault for fault in needed if any(fault in repair.fixes for repair in repairs) and fault in live]
-    columns = [present[:, [column[fault] for fault in kept]].astype(float)]
-    beyond = [column[fault] for fault in needed if fault in live and fault not in covered]
-    if problem.hand_over is not None and beyond:
-        columns.append(present[:, beyond].any(axis=1, keepdims=True).astype(float))
-    kept_of_sets = np.concatenate(columns, axis=1)
-    weight = scenarios.weight if scenarios.exact else _within_reach(scenarios.weight, present, kept_of_sets)
-    matrix, pattern = np.unique(kept_of_sets, axis=0, return_inverse=True)
-
-    fixes = np.zeros((len(repairs), matrix.shape[1]))
-    for row, repair in enumerate(repairs):
-        for fault in repair.fixes:
-            if fault in live and fault in covered:
-                fixes[row, kept.index(fault)] = repair.works
+    matter = _what_matters(problem, scenarios)
+    weight = scenarios.weight
+    if not scenarios.exact:
+        weight = _within_reach(weight, matter.present, matter.of_sets)
+    matrix, pattern = np.unique(matter.of_sets, axis=0, return_inverse=True)
+    repairs = matter.repairs
+    fixes = _fixes(repairs, matter.faults, matrix.shape[1])
     cost = np.array([problem.repair_cost(repair) for repair in repairs])
     cheapest = np.where(fixes > 0, cost[:, None], np.inf).min(axis=0, initial=np.inf)
     cheapest[~np.isfinite(cheapest)] = 0.0
@@ -135,9 +118,9 @@ def board_of(problem: Problem, scenarios: Scenarios) -> Board:
     closures = [access.needed(repair.access) for repair in repairs]
     closures_of_checks = [access.needed(check.access) for check in problem.checks]
     steps = tuple(sorted(frozenset().union(access.open, *closures, *closures_of_checks)))
-    mask = np.array([[step in closure for step in steps] for closure in closures], dtype=bool).reshape(
-        len(repairs), len(steps)
-    )
+    times = [access.steps[step] for step in steps]
+    mask = np.array([[step in closure for step in steps] for closure in closures], dtype=bool)
+    mask = mask.reshape(len(repairs), len(steps))
     targets = _targets(mask)
     return Board(
         weight=np.bincount(pattern, weights=weight, minlength=len(matrix)).astype(float),
@@ -150,13 +133,8 @@ def board_of(problem: Problem, scenarios: Scenarios) -> Board:
         tries=np.array([repair.tries for repair in repairs], dtype=float),
         cheapest=cheapest,
         mask=mask,
-        access_cost=np.array(
-            [
-                (access.steps[step].open_minutes + access.steps[step].close_minutes) * problem.per_minute
-                for step in steps
-            ]
-        ),
-        stays=np.array([access.steps[step].stays for step in steps], dtype=bool),
+        access_cost=np.array([(one.open_minutes + one.close_minutes) * problem.per_minute for one in times]),
+        stays=np.array([one.stays for one in times], dtype=bool),
         opened=np.array([step in access.open for step in steps], dtype=bool),
         targets=targets,
         behind=_behind(mask, targets),
@@ -166,8 +144,53 @@ def board_of(problem: Problem, scenarios: Scenarios) -> Board:
         hand_over=problem.hand_over,
         steps=steps,
         exact=scenarios.exact,
-        left_out=left_out,
+        left_out=matter.left_out,
     )
+
+
+class _Matter(NamedTuple):
+    """What is weighed: ``faults`` with a repair, their ``repairs``, and ``left_out`` as the board tells it.
+
+    ``present``: what matters in each fault set (s, fault of the belief). ``of_sets``: the faults kept (s, f), behind
+    them one column for those without a repair where these can be handed over.
+    """
+
+    faults: list[FaultAt]
+    repairs: tuple[Repair, ...]
+    left_out: tuple[float, ...]
+    present: Bools
+    of_sets: Array
+
+
+def _what_matters(problem: Problem, scenarios: Scenarios) -> _Matter:
+    present = scenarios.present if scenarios.matters is None else scenarios.matters
+    needed = [fault for fault in problem.belief.faults if problem.must is None or fault in problem.must]
+    chance = scenarios.weight @ present
+    column = problem.column
+    live = {fault for fault in needed if chance[column[fault]] > NEGLIGIBLE}
+    repairs = tuple(repair for repair in problem.repairs if any(fault in live for fault in repair.fixes))
+    covered = {fault for repair in repairs for fault in repair.fixes if fault in live}
+    left_out: tuple[float, ...] = ()
+    if len(repairs) > MOST_REPAIRS:
+        by_need = sorted(repairs, key=lambda repair: (-round(_need(repair, live, column, chance), 9), repair.id))
+        repairs = tuple(by_need[:MOST_REPAIRS])
+        left_out = tuple(_need(repair, live, column, chance) for repair in by_need[MOST_REPAIRS:])
+    kept = [fault for fault in needed if fault in live and any(fault in repair.fixes for repair in repairs)]
+    columns = [present[:, [column[fault] for fault in kept]].astype(float)]
+    beyond = [column[fault] for fault in needed if fault in live and fault not in covered]
+    if problem.hand_over is not None and beyond:
+        columns.append(present[:, beyond].any(axis=1, keepdims=True).astype(float))
+    return _Matter(kept, repairs, left_out, present, np.concatenate(columns, axis=1))
+
+
+def _fixes(repairs: Sequence[Repair], faults: Sequence[FaultAt], columns: int) -> Array:
+    """Chance that each repair ends each fault (r, column)."""
+    fixes = np.zeros((len(repairs), columns))
+    for row, repair in enumerate(repairs):
+        for at, fault in enumerate(faults):
+            if fault in repair.fixes:
+                fixes[row, at] = repair.works
+    return fixes
 
 
 def _within_reach(weight: Array, present: Bools, kept: Array) -> Array:
