@@ -13,22 +13,21 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 DOORS = ("cli", "web")  # what they raise is shown, not caught
 SCREEN, LONGEST_FILE = 50, 400  # lines; a function's own docstring is not counted
-
-
+Function = ast.FunctionDef | ast.AsyncFunctionDef
 OURS = ("NotMeasurable", "Refused", "LibraryInvalid", "StoreDamaged", "ImpossibleEvidence")
 
 
-def functions_in(tree: ast.AST, name: str = "") -> Iterator[tuple[ast.FunctionDef, bool]]:
+def functions_in(tree: ast.AST, name: str = "") -> Iterator[tuple[Function, bool]]:
     """Every function, and whether it is public: its own name and those around it, and none inside another."""
     for node in ast.iter_child_nodes(tree):
-        inside = f"{name}.{node.name}" if isinstance(node, (ast.FunctionDef, ast.ClassDef)) else name
-        if isinstance(node, ast.FunctionDef):
+        inside = f"{name}.{node.name}" if isinstance(node, Function | ast.ClassDef) else name
+        if isinstance(node, Function):
             yield node, "._" not in inside and "()" not in inside
             inside += "()"
         yield from functions_in(node, inside)
 
 
-def own_lines(function: ast.FunctionDef) -> int:
+def own_lines(function: Function) -> int:
     """Lines of a function without its docstring."""
     first = function.body[0]
     told = isinstance(first, ast.Expr) and isinstance(first.value, ast.Constant)
@@ -36,7 +35,7 @@ def own_lines(function: ast.FunctionDef) -> int:
     return (function.end_lineno or 0) - function.lineno + 1 - words
 
 
-def left_unsaid(function: ast.FunctionDef) -> list[str]:
+def left_unsaid(function: Function) -> list[str]:
     """What the docstring of a public function does not say that its body does."""
     told = ast.get_docstring(function) or ""
     missing = [] if told else ["no docstring"]

@@ -242,57 +242,54 @@ def _swaps(state: State) -> list[CheckAt]:
     """Changing places with the least suspected like part, and fitting a spare from the shelf."""
     if "miss" not in state.library.readings:
         return []
-    chances = state.belief.chances()
-    column = state.belief.model.column
     result: list[CheckAt] = []
     for part in state.library.parts.values():
-        if not part.swaps or not _fits(state, part):
-            continue
-        faults = [
-            at
-            for at in state.belief.faults
-            if state.library.faults[at.fault].part == part.id and at.place.kind == "cylinder"
-        ]
-        by_place: dict[Place, float] = {}
-        for at in faults:
-            by_place[at.place] = by_place.get(at.place, 0.0) + float(chances[column[at]])
-        if len(by_place) < 2:
-            continue
-        ranked = sorted(by_place, key=lambda place: -by_place[place])
-        suspect, healthy = ranked[0], ranked[-1]
-        if by_place[suspect] < 2.0 * by_place[healthy]:
-            continue
-        here = tuple(at for at in faults if at.place == suspect)
-        there = tuple(FaultAt(at.fault, healthy) for at in here)
-        here, there = _both_have(state, here, there)
-        asks = (Ask("miss", suspect), Ask("miss", healthy))
-        result.append(
-            CheckAt(
-                id=f"swap_{part.id}",
-                name=f"swap {part.name} of {suspect} with {healthy}",
-                asks=asks,
-                minutes=part.swap_minutes,
-                kind="swap",
-                place=suspect,
-                access=_access(state, part.access),
-                after=swapped(state.belief.faults, here, there),
-            )
-        )
-        shelf = state.stock.get(part.id)
-        if shelf is not None and shelf.count > 0 and shelf.wait_days == 0:
-            result.append(
-                CheckAt(
-                    id=f"spare_{part.id}",
-                    name=f"try a known-good {part.name} at {suspect}",
-                    asks=asks[:1],
-                    minutes=part.swap_minutes,
-                    kind="spare",
-                    place=suspect,
-                    access=_access(state, part.access),
-                    after=put_right(state.belief.faults, here),
-                )
-            )
+        if part.swaps and _fits(state, part):
+            result += _swaps_of(state, part)
     return result
+
+
+def _swaps_of(state: State, part: Part) -> Iterator[CheckAt]:
+    """The swap of one kind of part, where one place is suspected at least twice as much as another."""
+    chances, column = state.belief.chances(), state.belief.model.column
+    faults = [
+        at
+        for at in state.belief.faults
+        if state.library.faults[at.fault].part == part.id and at.place.kind == "cylinder"
+    ]
+    by_place: dict[Place, float] = {}
+    for at in faults:
+        by_place[at.place] = by_place.get(at.place, 0.0) + float(chances[column[at]])
+    ranked = sorted(by_place, key=lambda place: -by_place[place])
+    if len(ranked) < 2 or by_place[ranked[0]] < 2.0 * by_place[ranked[-1]]:
+        return
+    suspect, healthy = ranked[0], ranked[-1]
+    here = tuple(at for at in faults if at.place == suspect)
+    here, there = _both_have(state, here, tuple(FaultAt(at.fault, healthy) for at in here))
+    asks = (Ask("miss", suspect), Ask("miss", healthy))
+    access = _access(state, part.access)
+    yield CheckAt(
+        id=f"swap_{part.id}",
+        name=f"swap {part.name} of {suspect} with {healthy}",
+        asks=asks,
+        minutes=part.swap_minutes,
+        kind="swap",
+        place=suspect,
+        access=access,
+        after=swapped(state.belief.faults, here, there),
+    )
+    shelf = state.stock.get(part.id)
+    if shelf is not None and shelf.count > 0 and shelf.wait_days == 0:
+        yield CheckAt(
+            id=f"spare_{part.id}",
+            name=f"try a known-good {part.name} at {suspect}",
+            asks=asks[:1],
+            minutes=part.swap_minutes,
+            kind="spare",
+            place=suspect,
+            access=access,
+            after=put_right(state.belief.faults, here),
+        )
 
 
 def _both_have(

@@ -102,16 +102,7 @@ class Built:
         asked = [(target_of(model, ask, known), outcomes_by_state(model, ask).T) for ask in asks]
         self.classes = classes = classes_of(model.acting, [*((said.target, said.table) for said in every), *asked])
         builder = NodeBuilder(model.faces(known.snapshots), classes)
-        clues = [
-            Clue(
-                said.entry,
-                of_classes(said.counted, classes.get(said.target)),
-                node=builder.node(said.target),
-                level=said.level,
-            )
-            for said in every
-        ]
-        clues += [Clue(entry, table, instance=instance) for entry, instance, table in known.found]
+        clues = self._clues(known, every, builder)
         self.node_of = {ask: builder.node(target) for ask, (target, _) in zip(asks, asked, strict=True)}
         self.table_of = {
             ask: of_classes(table, classes.get(target)).T for ask, (target, table) in zip(asks, asked, strict=True)
@@ -143,6 +134,19 @@ class Built:
                 thresholds=thresholds,
             )
         )
+
+    def _clues(self, known: Known, every: Sequence[Said], builder: NodeBuilder) -> list[Clue]:
+        """What was said as tables on nodes, what was found as tables on faults."""
+        said = [
+            Clue(
+                one.entry,
+                of_classes(one.counted, self.classes.get(one.target)),
+                node=builder.node(one.target),
+                level=one.level,
+            )
+            for one in every
+        ]
+        return said + [Clue(entry, table, instance=instance) for entry, instance, table in known.found]
 
     def given(self, ask: Ask, outcome: int) -> Built:
         """The same after a check had its ``outcome``-th outcome."""

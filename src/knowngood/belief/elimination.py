@@ -310,6 +310,8 @@ class Pass:
 
         Parameters
         ----------
+        position : int
+            Of the bucket in the tree.
         axis : int
             Of the variable in the bucket.
         known : sequence of int array (draw,)

@@ -26,8 +26,16 @@ def surprise_in_tables(network: Network, entry: int, full: Pass, before: Pass) -
 
     Parameters
     ----------
+    network : Network
+    entry : int
+        Number of the entry, as its clues carry it.
     full, before : Pass
         The tables with all their evidence, and with none.
+
+    Returns
+    -------
+    ratio : float
+        Above 0; 1 where the tables hold nothing of the entry.
     """
     own = [index for clue, index in zip(network.clues, network.clue_index, strict=True) if clue.entry == entry]
     if not own:

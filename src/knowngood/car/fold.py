@@ -20,9 +20,12 @@ class Told(Protocol):
     """One field as told: its name and its value as JSON."""
 
     @property
-    def field(self) -> str: ...
+    def field(self) -> str:
+        """Name of a field of :class:`Car`."""
+
     @property
-    def value(self) -> str: ...
+    def value(self) -> str:
+        """Its value as JSON."""
 
 
 def fold_car(car: Car, fact: Told) -> Car:

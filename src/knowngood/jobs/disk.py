@@ -129,7 +129,15 @@ def check_form(connection: sqlite3.Connection, file: Path, way_back: str) -> Non
 
 @contextlib.contextmanager
 def in_plain_words(file: Path, way_back: str) -> Iterator[None]:
-    """Turn what the database engine or the disk raises into errors of ours."""
+    """Turn what the database engine or the disk raises into errors of ours.
+
+    Raises
+    ------
+    Refused
+        The file is held by another program, or the disk is full, read-only or failing.
+    StoreDamaged
+        The file cannot be read. What is none of these is a mistake of ours and is raised as it is.
+    """
     try:
         yield
     except DBAPIError as trouble:

@@ -22,6 +22,7 @@ def no_such(reader: Reader, place: Place) -> str:
 
 
 def is_outside(reader: Reader, place: Place) -> bool:
+    """Whether a cylinder's number is one this engine does not have."""
     return place.kind == "cylinder" and place.name.isdigit() and not 1 <= int(place.name) <= reader.most
 
 

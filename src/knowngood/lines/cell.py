@@ -20,6 +20,7 @@ class Cell:
 
 
 def dash_between(elements: Sequence[Element], index: int) -> bool:
+    """Whether the element at ``index`` is a dash between two numbers."""
     return (
         elements[index].kind == "DASH"
         and 0 < index < len(elements) - 1
@@ -29,10 +30,12 @@ def dash_between(elements: Sequence[Element], index: int) -> bool:
 
 
 def dash_signs(elements: Sequence[Element]) -> set[str]:
+    """The signs that stand between two numbers somewhere in the run."""
     return {elements[index].text for index in range(len(elements)) if dash_between(elements, index)}
 
 
 def as_cell(element: Element) -> Element:
+    """An element that says that nothing was read, as the number it stands for."""
     return replace(element, kind="CELL", text="none")
 
 
@@ -48,4 +51,5 @@ def groups_of(elements: Sequence[Element]) -> list[list[Element]]:
 
 
 def conditions_in(elements: Iterable[Element]) -> tuple[str, ...]:
+    """Conditions and speeds named among the elements, in order."""
     return tuple(name for element in elements if element.kind in ("COND", "SPEED") for name in element.names)

@@ -32,8 +32,10 @@ class Element:
 
     @property
     def token(self) -> Token:
+        """The first token."""
         return self.tokens[0]
 
 
 def cylinder(number: int | str) -> Place:
+    """The cylinder of that number."""
     return Place("cylinder", str(number))

@@ -20,9 +20,11 @@ class Segment:
     elements: list[Element] = field(default_factory=list)
 
     def of(self, kind: str) -> list[Element]:
+        """Its elements of one kind."""
         return [element for element in self.elements if element.kind == kind]
 
     def names(self) -> list[Element]:
+        """Its elements that name a kind of reading."""
         return self.of("NAME")
 
 

@@ -68,6 +68,7 @@ class Reader:
         self.turned |= starts
 
     def is_unread(self, token: Token) -> bool:
+        """Whether nothing has read this word yet."""
         return token.start not in self.read
 
     def suppose(self, guess: str) -> None:

@@ -134,24 +134,20 @@ def raw_tokens(text: str) -> list[Token]:
         if sign.isspace():
             position, spaced = position + 1, True
             continue
-        arrow = ARROW.match(text, position)
-        if arrow:
+        if arrow := ARROW.match(text, position):
             put("arrow", arrow.end(), "->")
             continue
-        code = (
-            _code_at(text, position)
-            if not (tokens and tokens[-1].end == position and tokens[-1].kind in ("word", "num"))
-            else None
-        )
+        before = tokens[-1] if tokens and tokens[-1].end == position else None  # what it stands tight behind
+        goes_on = before is not None and before.kind == "num"
+        code = None if before is not None and before.kind in ("word", "num") else _code_at(text, position)
         if code:
             put("code", code[1], code[0])
             continue
-        goes_on = bool(tokens) and tokens[-1].kind == "num" and tokens[-1].end == position
         if sign in ".," and goes_on:
             put("sign", position + 1, sign)
             continue
         ordinal = ORDINAL.match(text, position)
-        if ordinal and not (goes_on or (tokens and tokens[-1].end == position)):
+        if ordinal and before is None:
             put("word", ordinal.end(), ordinal.group().casefold())
             continue
         if _in_list(tokens, text, position) and (digits := re.compile(r"\d+").match(text, position)):

@@ -37,6 +37,7 @@ SERIES = frozenset(
 
 
 def is_series(elements: Sequence[Element]) -> bool:
+    """Whether a run holds nothing but what a row of readings may hold."""
     return all(
         element.kind in SERIES
         and not (element.token.means("work") and not element.token.means("filler"))

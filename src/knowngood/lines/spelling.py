@@ -26,6 +26,7 @@ def spelled(word: str, vocabulary: Vocabulary) -> str:
 
 
 def is_known(word: str, vocabulary: Vocabulary) -> bool:
+    """Whether a word needs no mending: the vocabulary has it, or its stem, or it is passed over."""
     return word in vocabulary.words or word in PASSED_OVER or stem(word) in vocabulary.stems
 
 

@@ -125,6 +125,7 @@ def _span(tokens: Sequence[Token], index: int, most: int) -> tuple[list[int], in
 
 
 def bank_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
+    """A bank named at ``index`` by number or side, and where the next element begins; both banks for "both"."""
     token = tokens[index]
     behind = tokens[index + 1] if index + 1 < len(tokens) else None
     if token.means("mark", "side_unsure"):
@@ -172,6 +173,7 @@ def bank_by_cylinders(reader: Reader, tokens: Sequence[Token], index: int) -> tu
 
 
 def place_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
+    """Cylinders named at ``index`` by a word or sign before their numbers, and where the next element begins."""
     token = tokens[index]
     behind = tokens[index + 1] if index + 1 < len(tokens) else None
     start = index
@@ -192,29 +194,8 @@ def place_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Eleme
             tokens[index].is_sign("#", ".") or tokens[index].plain in ("number", "no", "nr")
         ):
             index += 1
-    elif (
-        token.plain in ("l", "r")
-        and token.text.isupper()
-        and behind is not None
-        and behind.whole()
-        and not behind.spaced
-    ):
-        place = Place("cylinder", f"{token.plain.upper()}{behind.plain}")
-        return Element("PLACE", (token, behind), places=(place,)), index + 2
-    elif token.means("mark", "rearmost", "frontmost"):
-        number = 1 if token.means("mark", "frontmost") else reader.cylinders
-        if number is None:
-            return None
-        reader.suppose(f"{token.text} taken as cylinder {number}")
-        return Element("PLACE", (token,), places=(cylinder(number),)), index + 1
-    elif token.whole() and behind is not None and behind.plain == "again" and index + 2 < len(tokens):
-        if tokens[index + 2].kind != "num" or not 1 <= (token.whole() or 0) <= reader.most:
-            return None
-        return Element("PLACE", (token, behind), places=(cylinder(token.plain),)), index + 2
-    elif token.whole() and behind is not None and behind.plain in ("番", "番シリンダー", "気筒", "番気筒"):
-        return Element("PLACE", (token, behind), places=(cylinder(token.plain),)), index + 2
     else:
-        return None
+        return _outright(reader, tokens, index)
     many = token.means("mark", "cylinder") and token.plain.endswith("s")
     numbers, end = _span(tokens, index, reader.most) if many else ([], index)
     if numbers:
@@ -223,3 +204,31 @@ def place_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Eleme
     if not numbers or numbers[0] > 16 or numbers[0] < 1:
         return None
     return Element("PLACE", tuple(tokens[start:index]), places=tuple(cylinder(number) for number in numbers)), index
+
+
+def _outright(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
+    """A cylinder named without a word for cylinders before it: ``R2``, the rearmost, ``3 again``."""
+    token = tokens[index]
+    behind = tokens[index + 1] if index + 1 < len(tokens) else None
+    if (
+        token.plain in ("l", "r")
+        and token.text.isupper()
+        and behind is not None
+        and behind.whole()
+        and not behind.spaced
+    ):
+        place = Place("cylinder", f"{token.plain.upper()}{behind.plain}")
+        return Element("PLACE", (token, behind), places=(place,)), index + 2
+    if token.means("mark", "rearmost", "frontmost"):
+        number = 1 if token.means("mark", "frontmost") else reader.cylinders
+        if number is None:
+            return None
+        reader.suppose(f"{token.text} taken as cylinder {number}")
+        return Element("PLACE", (token,), places=(cylinder(number),)), index + 1
+    if token.whole() and behind is not None and behind.plain == "again" and index + 2 < len(tokens):
+        if tokens[index + 2].kind != "num" or not 1 <= (token.whole() or 0) <= reader.most:
+            return None
+        return Element("PLACE", (token, behind), places=(cylinder(token.plain),)), index + 2
+    if token.whole() and behind is not None and behind.plain in ("番", "番シリンダー", "気筒", "番気筒"):
+        return Element("PLACE", (token, behind), places=(cylinder(token.plain),)), index + 2
+    return None

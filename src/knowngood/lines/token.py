@@ -45,6 +45,7 @@ class Token:
         return found is not None and (not ids or any(name in found for name in ids))
 
     def is_sign(self, *signs: str) -> bool:
+        """Whether it is one of these signs."""
         return self.kind == "sign" and self.text in signs
 
     def whole(self) -> int | None:

@@ -151,6 +151,7 @@ class Vocabulary:
             self.starts[spelled[0]] = max(self.starts.get(spelled[0], 0), len(spelled))
 
     def put_all(self, phrases: Iterable[str], kind: str, name: str) -> None:
+        """Several phrases of one sense."""
         for phrase in phrases:
             self.put(phrase, kind, name)
 

@@ -160,6 +160,7 @@ def _tried_elsewhere(reader: Reader, elements: Sequence[Element], parts: Sequenc
 
 
 def cylinders_named(element: Element) -> list[Place]:
+    """Cylinders an element names: as places, as a range of two, as a number."""
     if element.kind == "PLACE":
         return [place for place in element.places if place.kind == "cylinder"]
     if ends := _RANGE.fullmatch(element.text):

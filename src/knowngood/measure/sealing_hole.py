@@ -97,12 +97,10 @@ def leak_hole(
             "It seals as well as this tester can see; no hole can be named.",
         )
 
-    def hole(p0: float, p1: float, diameter: float) -> float:
-        return diameter * math.sqrt(area_ratio(p0 + air, p1 + air, air)[0])
-
-    hole_mm, se = spread(hole, (supply, cylinder, orifice), (supply_se_kpa, cylinder_se_kpa, orifice_se_mm))
-    area_mm2, area_se = hole_area(hole_mm, hole_se_mm=se)
     p0, p1 = supply + air, cylinder + air
+    errors = supply_se_kpa, cylinder_se_kpa, orifice_se_mm
+    hole_mm, se = spread(lambda a, b, mm: mm * math.sqrt(area_ratio(a, b, air)[0]), (p0, p1, orifice), errors)
+    area_mm2, area_se = hole_area(hole_mm, hole_se_mm=se)
     ratio, ratio_se = area_ratio(p0, p1, air, supply_se_kpa=supply_se_kpa, between_se_kpa=cylinder_se_kpa)
     flow_g_s, flow_se = hole_flow(
         orifice,
@@ -123,8 +121,8 @@ def leak_hole(
         area_ratio_se=ratio_se,
         flow_g_s=flow_g_s,
         flow_se_g_s=flow_se,
-        orifice_choked=(cylinder + air) / (supply + air) <= critical_ratio(),
-        leak_choked=air / (cylinder + air) <= critical_ratio(),
+        orifice_choked=p1 / p0 <= critical_ratio(),
+        leak_choked=air / p1 <= critical_ratio(),
     )
 
 

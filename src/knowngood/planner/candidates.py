@@ -165,10 +165,15 @@ def repair_candidates(
 
     Parameters
     ----------
+    pricing : Pricing
+    heads : sequence of int
+        Repairs to begin with, by their rows of the board.
+    later : sequence of Later
+        Checks priced right after a repair.
     onward : mapping
         What each leads to where one looks on after it; empty where all fault sets are known.
-    looking : float
-        Money to the end by the best check; a repair that is needed in any case costs no more when made before it.
+    looking : float [money]
+        To the end by the best check; a repair that is needed in any case costs no more when made before it.
     """
     board, problem = pricing.board, pricing.problem
     sure = sure_of(pricing)

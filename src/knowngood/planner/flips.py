@@ -25,6 +25,7 @@ def flips_of(pricing: Pricing, candidates: Sequence[Candidate]) -> tuple[Step, l
 
     Parameters
     ----------
+    pricing : Pricing
     candidates : sequence of Candidate
         Cheapest first.
 

@@ -107,6 +107,13 @@ def gate_state(
 
     Parameters
     ----------
+    gate : Gate
+    readings : mapping of str to ReadingKind
+        Kinds of looks by name; a look whose kind is not in it is passed over.
+    looks : sequence of Look
+        In the order of time.
+    undone : sequence of str
+        What was left as it must not stay, in words.
     gates : sequence of Gate
         All gates in the order of the job. A stop item that is bad shuts every gate after the one that asks for it. One
         of the engine (asked for before the car moves) shuts running altogether, and leaves cranking for the check that

@@ -25,6 +25,7 @@ def best_plan(board: Board, begin: Starts, *, reach: int = 6, rounds: int = MOST
 
     Parameters
     ----------
+    board : Board
     begin : Starts
         One row.
     reach, rounds : int

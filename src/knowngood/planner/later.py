@@ -50,6 +50,7 @@ def price_later(pricing: Pricing, options: Sequence[Option], heads: Sequence[int
 
     Parameters
     ----------
+    pricing : Pricing
     options : sequence of Option
         Checks to try; each keeps its own least price in ``later``.
     heads : sequence of int

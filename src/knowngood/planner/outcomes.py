@@ -49,7 +49,11 @@ def shown_by(
 
     Parameters
     ----------
+    belief : Belief
+        Names the outcomes.
+    check : CheckAt
     like : mapping of Ask to array (outcome, s)
+        Chance of each outcome of each reading in each fault set.
     priced : array (s, plan)
         Weighted cost of some plans in each fault set: what may be put together is told by it.
     most : int

@@ -111,6 +111,9 @@ def plan(
 
     Parameters
     ----------
+    board : Board
+    begin : Starts
+        Where each plan begins; one row a plan.
     styles : sequence of Style
         One for all plans, or one for each.
     order : int array (plan, position) or None

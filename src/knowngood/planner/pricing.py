@@ -255,6 +255,7 @@ class Pricing:
         return rows + PLAN_DOUBT * np.maximum(rows.sum(axis=1, keepdims=True), PLAN_DOUBT) * self.board.weight
 
     def mask(self, check: CheckAt) -> Bools:
+        """Access steps a check needs (step,), those that are open already among them."""
         return self.board.mask_of(self.problem.access.needed(check.access))
 
     def pair_up(self, options: Sequence[Option], firsts: int, seconds: int) -> None:

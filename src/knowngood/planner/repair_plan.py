@@ -123,6 +123,8 @@ def repair_plan(
         With what is open now; a step with ``stays`` may stay off while the engine runs.
     hot : bool
         Whether the engine is hot now.
+    waits : Waits, optional
+        Minutes of warming, cooling and days.
 
     Raises
     ------

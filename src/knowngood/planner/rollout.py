@@ -96,6 +96,10 @@ def play(
         Of the state itself.
     candidates : list of Candidate
         Ranked.
+    first_steps : int
+        How many of them are played.
+    effort : Effort
+        Of the ranking at every point.
     """
     root = standing_of(pricing.problem, pricing.scenarios, pricing.like, pricing.seed)
     tops = [Branch(1.0, candidate.step.cost, root) for candidate in candidates[:first_steps]]

@@ -174,6 +174,7 @@ class Read:
 
     @property
     def understood(self) -> bool:
+        """Everything wanted was found, and nothing else counts."""
         return not self.missing and not self.added
 
 

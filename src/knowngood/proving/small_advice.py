@@ -25,33 +25,41 @@ class SmallBelief:
 
     @cached_property
     def faults(self) -> tuple[FaultAt, ...]:
+        """All of the engine as a whole."""
         return tuple(FaultAt(f"f{index}", ENGINE) for index in range(self.case.faults))
 
     @cached_property
     def sets(self) -> Bools:
+        """Every set of faults (set, fault)."""
         numbers = np.arange(2**self.case.faults)
         return np.array([numbers >> fault & 1 for fault in range(self.case.faults)], dtype=bool).T
 
     def chances(self) -> Array:
+        """Chance of each fault (fault,)."""
         return self.weight @ self.sets
 
     def outcomes(self, ask: Ask) -> tuple[str, ...]:
+        """Yes and no, whatever is asked."""
         return ANSWERS
 
     def likelihood(self, ask: Ask, present: Bools) -> Array:
+        """Chance of either answer in each set that is given (answer, set)."""
         yes = self.case.yes[int(ask.reading[1:])][present @ (1 << np.arange(self.case.faults))]
         return np.stack([yes, 1.0 - yes])
 
     def outcome_chances(self, ask: Ask) -> tuple[Array, Array]:
+        """Chance of either answer (answer,), and of each fault after it (answer, fault)."""
         joint = self.likelihood(ask, self.sets) * self.weight
         chance = joint.sum(axis=1)
         return chance, (joint @ self.sets) / np.maximum(chance, 1e-300)[:, None]
 
     def given(self, ask: Ask, outcome: str) -> SmallBelief:
+        """The belief after an answer; an answer of no chance leaves no number."""
         joint = self.likelihood(ask, self.sets)[ANSWERS.index(outcome)] * self.weight
         return replace(self, weight=joint / joint.sum())
 
     def scenarios(self, most: int, rng: np.random.Generator) -> Scenarios:
+        """Every set that has a chance; ``most`` and ``rng`` are not needed where all are counted."""
         some = self.weight > 0
         return Scenarios(self.weight[some], self.sets[some], exact=True)
 

@@ -52,10 +52,12 @@ class Case:
 
     @property
     def faults(self) -> int:
+        """How many there are."""
         return len(self.prior)
 
     @property
     def tests(self) -> int:
+        """How many there are."""
         return len(self.test_cost)
 
     def begin(self) -> State:
