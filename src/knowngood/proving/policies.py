@@ -72,7 +72,7 @@ class Outcome:
 
 def work(library: Library, seed: int, way: str, world: World, prices: Prices) -> Outcome:
     """One car, one way of working."""
-    car = SimulatedCar(arrival(seed, world, library))
+    car = SimulatedCar(arrival(seed, world, library, to_be_driven=True))
     faults, causes = len(car.arrival.faults), tuple(str(at) for at in car.behind())
     if not causes:
         return Outcome(seed, way, None)

@@ -244,33 +244,18 @@ class SimulatedCar:
             bad = ways[int(rng.choice(len(ways), p=shares / shares.sum()))]
             self.present[self.model.column[bad]] = True
 
-    def has_complaint(self, present: Bools | None = None) -> bool:
+    def has_complaint(self) -> bool:
         """Whether something behind the complaint is left."""
-        return bool(self._complained(self.present if present is None else present)[0])
-
-    def _complained(self, present: Bools) -> Bools:
-        """Whether fault sets (scenario, fault) bring the complaint's ladder off its good level (scenario,)."""
-        kind, truth = self.library.readings[self.arrival.complaint], self.arrival.truth
-        there = np.atleast_2d(present)
-        sets = np.concatenate([there, np.zeros_like(there[:1])])
-        states = truth.states(kind, truth.evaluator(sets))
-        result: Bools = states[:-1] != states[-1]
-        return result
+        return bool(self.arrival.truth.complains(self._complaint, self.present)[0])
 
     def behind(self) -> list[FaultAt]:
         """Faults behind the complaint: each would give it alone; where none does, all without which it is gone."""
-        columns = np.flatnonzero(self.present)
-        there = [self.model.faults[int(column)] for column in columns]
-        if not there or not self.has_complaint():
-            return []
-        alone = np.zeros((len(there), len(self.present)), dtype=bool)
-        without = np.repeat(self.present[None, :], len(there), axis=0)
-        alone[np.arange(len(there)), columns] = True
-        without[np.arange(len(there)), columns] = False
-        gives = self._complained(alone)
-        if gives.any():
-            return [at for at, each in zip(there, gives, strict=True) if each]
-        return [at for at, left in zip(there, self._complained(without), strict=True) if not left]
+        there = self.arrival.truth.behind(self._complaint, self.present)
+        return [at for at, each in zip(self.model.faults, there, strict=True) if each]
+
+    @property
+    def _complaint(self) -> ReadingKind:
+        return self.library.readings[self.arrival.complaint]
 
     def drive(self) -> bool:
         """A road test, written down; whether the complaint showed."""

@@ -70,6 +70,36 @@ class Truth:
             chance = chance * runs[there.states("start", ENGINE, Regime("cold start"), habit=kind.complaint)]
         return chance
 
+    def complains(self, kind: ReadingKind, present: Bools) -> Bools:
+        """Whether fault sets (scenario, fault) bring a complaint's ladder off its good level (scenario,)."""
+        there = np.atleast_2d(present)
+        states = self.states(kind, self.evaluator(np.concatenate([there, np.zeros_like(there[:1])])))
+        result: Bools = states[:-1] != states[-1]
+        return result
+
+    def behind(self, kind: ReadingKind, present: Bools) -> Bools:
+        """Which faults of one set (fault,) are behind a complaint.
+
+        Each that would give it alone; where none does, all without which it is gone.
+        """
+        columns = np.flatnonzero(present)
+        result = np.zeros(len(present), dtype=bool)
+        if not len(columns) or not self.complains(kind, present)[0]:
+            return result
+        alone = np.zeros((len(columns), len(present)), dtype=bool)
+        without = np.repeat(present[None, :], len(columns), axis=0)
+        alone[np.arange(len(columns)), columns] = True
+        without[np.arange(len(columns)), columns] = False
+        gives = self.complains(kind, alone)
+        result[columns] = gives if gives.any() else ~self.complains(kind, without)
+        return result
+
+    def runs(self, kind: ReadingKind, present: Bools) -> bool:
+        """Whether a car with this set (fault,) starts once what is behind its complaint is put right."""
+        rest = present & ~self.behind(kind, present)
+        (level,) = self.evaluator(rest[None, :]).states("start", ENGINE, Regime("cold start"), habit=True)
+        return self.model.library.ladders["start"].levels[level] not in IT_RAN
+
     @cached_property
     def priors(self) -> Array:
         """Chance of each fault before any reading (fault,)."""
@@ -157,8 +187,11 @@ def drawn_complaint(seed: int, truth: Truth) -> ReadingKind:
     return kinds[int(rng.choice(len(kinds), p=_shares(often)))]
 
 
-def drawn_faults(seed: int, truth: Truth, complaint: ReadingKind, world: World) -> Bools:
-    """A set of faults that gives the complaint, as often as it would among all that do (fault,)."""
+def drawn_faults(seed: int, truth: Truth, complaint: ReadingKind, world: World, *, to_be_driven: bool = False) -> Bools:
+    """A set of faults that gives the complaint, as often as it would among all that do (fault,).
+
+    ``to_be_driven``: of those only with which the car runs once what is behind the complaint is put right.
+    """
     rng = dice(seed, "faults")
     records = [truth.model.library.faults[at.fault] for at in truth.model.faults]
     for _ in range(MOST_ROUNDS):
@@ -169,17 +202,21 @@ def drawn_faults(seed: int, truth: Truth, complaint: ReadingKind, world: World) 
             )
         present = rng.random((DRAWN_AT_ONCE, len(truth.priors))) < priors
         said = rng.random(DRAWN_AT_ONCE) < truth.chance_of_yes(complaint, truth.evaluator(present))
-        if said.any():
-            return present[int(np.flatnonzero(said)[0])]
+        for row in np.flatnonzero(said):
+            if not to_be_driven or truth.runs(complaint, present[row]):
+                return present[row]
     raise RuntimeError(f"No car of seed {seed} in {DRAWN_AT_ONCE * MOST_ROUNDS} has the complaint {complaint.id}.")
 
 
-def arrival(seed: int, world: World, ours: Library, cylinders: int = 4) -> Arrival:
-    """The car of a seed: the same car and complaint in every world, its faults by that world's numbers."""
+def arrival(seed: int, world: World, ours: Library, cylinders: int = 4, *, to_be_driven: bool = False) -> Arrival:
+    """The car of a seed: the same car and complaint in every world, its faults by that world's numbers.
+
+    ``to_be_driven``: one whose complaint can be proved gone on the road, for whoever works on that alone.
+    """
     car = drawn_car(seed, ours, cylinders)
     layout = layout_of(car)
     complaint = drawn_complaint(seed, Truth(Model(ours, car, layout)))
     library = library_of(world, ours, seed)
     truth = Truth(Model(library, car, layout))
-    present = drawn_faults(seed, truth, library.readings[complaint.id], world)
+    present = drawn_faults(seed, truth, library.readings[complaint.id], world, to_be_driven=to_be_driven)
     return Arrival(seed, world, car, complaint.id, truth, present)
