@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from knowngood.app.suspects import log_odds
+from knowngood.app.ledger import log_odds
 from knowngood.belief.assemble import believe
 from knowngood.belief.exact import ExactBelief
 from knowngood.belief.protocol import FaultAt

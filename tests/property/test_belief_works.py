@@ -7,7 +7,7 @@ from functools import cache
 import numpy as np
 import pytest
 
-from knowngood.app.suspects import log_odds
+from knowngood.app.ledger import log_odds
 from knowngood.belief.assemble import believe
 from knowngood.belief.exact import ExactBelief
 from knowngood.belief.protocol import FaultAt

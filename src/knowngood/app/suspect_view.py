@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from knowngood.app.knowledge import seen_by
+from knowngood.app.ledger import moved_by_line
 from knowngood.app.state import State
-from knowngood.app.suspects import LEAST_WEIGHT, ledger
 from knowngood.car import ENGINE, Place
 from knowngood.errors import Problem, Refused
 from knowngood.library.records import Check, Fault
@@ -89,21 +89,17 @@ def suspect_view(state: State, fault_id: str, lines: dict[int, int]) -> SuspectV
 
 
 def _weights(state: State, column: int, lines: dict[int, int]) -> tuple[LineWeight, ...]:
-    bearing, weights = ledger(state)
-    moved: dict[int, float] = {}
     entries: dict[int, list[int]] = {}
-    for row, entry in enumerate(bearing):
-        number = lines.get(entry, 0)
-        moved[number] = moved.get(number, 0.0) + float(weights[row, column])
-        entries.setdefault(number, []).append(entry)
-    order = sorted((number for number in moved if abs(moved[number]) >= LEAST_WEIGHT), key=lambda one: -abs(moved[one]))
+    for entry in sorted(entry for entry in state.belief.entries_in() if entry >= 0):
+        entries.setdefault(lines.get(entry, 0), []).append(entry)
+    (moved,) = moved_by_line(state, [column], lines)
     return tuple(
         LineWeight(
             state.entries[entries[number][0]].line,
-            moved[number],
+            weight,
             float(state.belief.chances_without(*entries[number])[column]),
         )
-        for number in order
+        for number, weight in moved.items()
     )
 
 

@@ -6,15 +6,13 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
 from msgspec.structs import replace
 
 from knowngood.app.answer import Because, KindShare, PlaceChance, Suspect
 from knowngood.app.complained import behind_complaints
+from knowngood.app.ledger import moved_by_line
 from knowngood.app.state import State
 from knowngood.app.whereabouts import standing_out
-from knowngood.belief.elimination import Array
-from knowngood.belief.priors import LEAST
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import Place
 from knowngood.library.records import Fault
@@ -22,7 +20,6 @@ from knowngood.library.records import Fault
 UNLISTED = "unlisted"
 SHOWN = 12
 LEAST_BEHIND = 0.001  # shares of draws below this are one draw or two, and say nothing of the order
-LEAST_WEIGHT = 0.3  # of log odds in 10 log10; smaller moves are not worth a line
 KIND_SHARE = 0.1  # a kind with less of its suspect than this is not named beside the others
 KINDS_SHOWN = 4
 
@@ -57,12 +54,6 @@ class Suspected:
     def every(self) -> tuple[FaultAt, ...]:
         """All kinds at all places."""
         return tuple(at for place in self.places for at in self.at[place])
-
-
-def log_odds(chance: Array) -> Array:
-    """10 log10 of the odds, with chances held inside 1e-12 and 1 - 1e-12."""
-    held = np.clip(chance, LEAST, 1.0 - LEAST)
-    return 10.0 * np.log10(held / (1.0 - held))
 
 
 def any_of(chances: Sequence[float]) -> float:
@@ -154,20 +145,6 @@ def _range(fault: Fault, chance: float) -> tuple[float, float]:
     return scaled(fault.chance.low), scaled(fault.chance.high)
 
 
-def ledger(state: State) -> tuple[list[int], Array]:
-    """Entries that bear on the belief, and how far each moved every fault: (entry, fault), 10 log10 of odds.
-
-    Exact and additive in time order: prior log odds plus all weights are the present log odds. Where the belief is
-    worked out by draws, each weight is the difference to the belief without that entry, which does not add up.
-    """
-    belief = state.belief
-    bearing = sorted(entry for entry in belief.entries_in() if entry >= 0)
-    if belief.exact:
-        return bearing, np.diff(log_odds(belief.chances_by_entry(bearing)), axis=0)
-    now = log_odds(np.maximum(belief.chances(), 1e-4))
-    return bearing, np.array([now - log_odds(np.maximum(belief.chances_without(entry), 1e-4)) for entry in bearing])
-
-
 def suspects_of(state: State, first: int = 0, last: int = SHOWN) -> list[Suspect]:
     """The likeliest parts, from the ``first`` (counted from 0) to before the ``last``; what moved them is told by
     :func:`with_reasons`."""
@@ -182,21 +159,12 @@ def with_reasons(state: State, suspects: Sequence[Suspect], lines: dict[int, int
     lines : dict entry index -> line number
         How the door that asks numbers the lines.
     """
-    bearing, weights = ledger(state)
-    column = state.belief.model.column
     leading = {one.leading.fault: one.leading for one in suspected(state)[: len(suspects)]}
-    texts = {lines.get(entry, 0): state.entries[entry].line for entry in bearing}
+    columns = [state.belief.model.column[leading[suspect.fault]] for suspect in suspects]
+    texts = {lines.get(entry, 0): state.entries[entry].line for entry in state.belief.entries_in() if entry >= 0}
     result = []
-    for suspect in suspects:
-        moved: dict[int, float] = {}
-        for row, entry in enumerate(bearing):
-            line = lines.get(entry, 0)
-            moved[line] = moved.get(line, 0.0) + float(weights[row, column[leading[suspect.fault]]])
-        because = [
-            Because(line, round(weight, 2), texts.get(line, ""))
-            for line, weight in sorted(moved.items(), key=lambda item: -abs(item[1]))
-            if abs(weight) >= LEAST_WEIGHT
-        ]
+    for suspect, moved in zip(suspects, moved_by_line(state, columns, lines), strict=True):
+        because = [Because(line, round(weight, 2), texts.get(line, "")) for line, weight in moved.items()]
         result.append(replace(suspect, because=because))
     return result
 

@@ -200,6 +200,10 @@ class ExactBelief:
         """Chances from the draws there are, each weighing so much (draw,)."""
         return self._now(self.draws.there @ weight)
 
+    def there_in_draws(self, columns: Sequence[int]) -> Array:
+        """Chance of some faults in each of the kept draws (column, draw)."""
+        return self._now(self.draws.there)[np.asarray(columns, dtype=np.intp)]
+
     def chances_by_entry(self, entries: Sequence[int]) -> Array:
         """Chance of each fault before any entry and after each in turn: (1 + entries, fault); exact beliefs only."""
         every = self.entries_in()

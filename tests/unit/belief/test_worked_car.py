@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from knowngood.app.suspects import log_odds
+from knowngood.app.ledger import log_odds
 from knowngood.belief.exact import ExactBelief
 from knowngood.car import ENGINE, Car
 from knowngood.evidence import Reading, Work
