@@ -50,9 +50,8 @@ class ExactBelief:
         self.now = len(known.snapshots) - 1
         self.weighing: list[tuple[Said, float]] = []
         self.rounding = 0.0
-        self.built = built if built is not None else self._fitting()
+        self.built, self.full = (built, built.network.run()) if built is not None else self._fitting()
         self.network = self.built.network
-        self.full = self.network.run()
         if not np.isfinite(self.full.log_chance):
             raise ImpossibleEvidence(self._named())
         self._chances: Array | None = None
@@ -67,25 +66,25 @@ class ExactBelief:
         if not self.network.below:
             return Draws(self.model, self.known, self.built, self.full, self.weighing)
         said = repeats_shared(self.known.said, self.model, self.known.snapshots)
-        built, _, weighing = self._part(said, whole=False)
-        return Draws(self.model, self.known, built, built.network.run(), weighing)
+        built, full, _, weighing = self._part(said, whole=False)
+        return Draws(self.model, self.known, built, full, weighing)
 
     def _named(self) -> Problem:
         lines = "; ".join(dict.fromkeys(self.known.texts.values()))
         return Problem(f"No set of faults explains these together: {lines}.", "Strike the one that is most in doubt.")
 
-    def _fitting(self) -> Built:
-        """The network with all evidence; where its tables would not fit, with part of it.
+    def _fitting(self) -> tuple[Built, Pass]:
+        """The network with all evidence, filled; where its tables would not fit, with part of it.
 
         The rest then weighs draws from that part (:meth:`drawn`): nothing is left out, but chances have the error of
         draws. What goes first is what joins many cylinders and says least: complaints of the whole engine.
         """
         said = repeats_shared(self.known.said, self.model, self.known.snapshots)
-        built, self.rounding, self.weighing = self._part(said, whole=True)
-        return built
+        built, full, self.rounding, self.weighing = self._part(said, whole=True)
+        return built, full
 
-    def _part(self, said: Sequence[Said], *, whole: bool) -> tuple[Built, float, list[tuple[Said, float]]]:
-        """The network for as much of the evidence as fits, its bound of rounding, and the rest with signs.
+    def _part(self, said: Sequence[Said], *, whole: bool) -> tuple[Built, Pass, float, list[tuple[Said, float]]]:
+        """The network for as much of the evidence as fits, filled, its bound of rounding, and the rest with signs.
 
         ``whole``: all of it is tried, too, where it does not fit otherwise below thresholds.
         """
@@ -102,11 +101,12 @@ class ExactBelief:
             return *laid_out, weighing + [(one, -1.0) for one in kept if id(one) not in here]
         raise ImpossibleEvidence(self._named())
 
-    def _laid_out(self, kept: Sequence[Said], every: Sequence[Node], *, whole: bool) -> tuple[Built, float] | None:
+    def _laid_out(self, kept: Sequence[Said], every: Sequence[Node], *, whole: bool) -> tuple[Built, Pass, float] | None:
         for thresholds in (False, True) if whole else (False,):
             try:
                 built = Built(self.model, self.known, kept, beside=every, thresholds=thresholds)
-                return built, rounding_of(built.network, built.network.run())
+                full = built.network.run()
+                return built, full, rounding_of(built.network, full)
             except TooTangled:
                 continue
         return None
