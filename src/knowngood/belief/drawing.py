@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import cached_property
 
 import numpy as np
@@ -13,7 +14,7 @@ from knowngood.belief.common_causes import causes_in_state
 from knowngood.belief.courses import root_of
 from knowngood.belief.elimination import Array, Pass
 from knowngood.belief.model import Known, Model
-from knowngood.belief.node_states import Bools, Levels, NodeStates
+from knowngood.belief.node_states import Bools, Levels, NodeStates, packed
 from knowngood.belief.opened import Opened
 from knowngood.belief.outer import Outer, Weighing
 from knowngood.belief.protocol import FaultAt
@@ -42,7 +43,6 @@ class Draws:
         self.model, self.known, self.run = model, known, run
         self.network, self.common, self.courses = built.network, built.common, built.courses
         self.weighing = weighing
-        self._known_ways: dict[Instance, Array] = {}
 
     @cached_property
     def outside(self) -> Outer:
@@ -137,34 +137,53 @@ class Draws:
     def _faces(self, crowd: Crowd) -> Bools:
         """Which faces of the faults outside are true in each draw (face, draw); a die under its chance tells the way,
         too."""
-        there = crowd.there
-        outside, plain = self._outside, self._plain
-        if plain == len(outside):
-            return there
-        cause, faces = self._opened.cause(crowd.states), [there[:plain]]
-        for row in range(plain, len(outside)):
-            climbing = self._climbing(outside[row])
-            way = (climbing[cause, :-1] <= crowd.dice[row][:, None]).sum(axis=1)
-            faces.append(self.courses[outside[row]].table[:, way] & there[row])
-        return np.concatenate(faces)
+        return np.concatenate([crowd.there[: self._plain], self._faces_of_several(crowd)])
 
-    def _climbing(self, root: Instance) -> Array:
-        """Climbing chances of the ways of a fault in each state of the common causes (cause, way)."""
-        if root not in self._known_ways:
+    def _faces_of_several(self, crowd: Crowd) -> Bools:
+        """Those of the faults that have several faces (face, draw)."""
+        climbing = self._climbing  # with one state of the common causes it is the same in all draws
+        by_draw = climbing if self.common.states == 1 else climbing[:, self._opened.cause(crowd.states)]
+        way = (by_draw <= crowd.dice[self._plain :, :, None]).sum(axis=2)
+        fault, true_in = self._of_ways
+        return true_in[np.arange(len(fault))[:, None], way[fault]] & crowd.there[self._plain :][fault]
+
+    @cached_property
+    def _climbing(self) -> Array:
+        """Climbing chances of the ways, but the last, of each fault of several faces (fault, cause, way); filled up
+        with what no die reaches."""
+        several = self._outside[self._plain :]
+        most = max((len(self.courses[root].shares) for root in several), default=1)
+        result = np.full((len(several), self.common.states, most - 1), np.inf)
+        for row, root in enumerate(several):
             chances = self.courses[root].chances(self.model.chance_of(root, self.common))
-            self._known_ways[root] = np.cumsum(chances, axis=1)
-        return self._known_ways[root]
+            result[row, :, : chances.shape[1] - 1] = np.cumsum(chances, axis=1)[:, :-1]
+        return result
+
+    @cached_property
+    def _of_ways(self) -> tuple[Ints, Bools]:
+        """Of each face of those faults, which fault it is of (face,), and in which ways it is true (face, way)."""
+        several = [self.courses[root].table for root in self._outside[self._plain :]]
+        fault = np.repeat(np.arange(len(several)), [len(table) for table in several])
+        true_in = np.zeros((len(fault), self._climbing.shape[2] + 1), dtype=bool)
+        face = 0
+        for table in several:
+            true_in[face : face + len(table), : table.shape[1]] = table
+            face += len(table)
+        return fault, true_in
 
     def _with_the_rest(self, crowd: Crowd, rng: np.random.Generator) -> Rejuvenated:
         """The draws with the evidence outside the tables let in."""
         weighing = Weighing(self.outside, self._opened.instances, self._faces_outside)
 
         def log_weight(crowd: Crowd) -> Array:
-            return weighing(crowd.inside, self._faces(crowd))
+            assert crowd.rest is not None
+            plain, several = crowd.there[: self._plain], self._faces_of_several(crowd)
+            return weighing(crowd.rest, np.concatenate([packed(plain), packed(several)]))
 
         def opened(known: Crowd, states: Ints) -> Crowd:
             there = known.there if self.common.states == 1 else known.dice < self._chances(states)
-            return Crowd(states, self._opened.inside(states, rng, known), known.dice, there)
+            inside = self._opened.inside(states, rng, known)
+            return Crowd(states, inside, known.dice, there, weighing.rest(inside))
 
         return Rejuvenation(
             Branches(self.run),
@@ -172,12 +191,12 @@ class Draws:
             log_weight,
             lambda crowd: self._chances(crowd.states),
             rng,
-        )(crowd)
+        )(replace(crowd, rest=weighing.rest(crowd.inside)))
 
     def _chances(self, states: Ints) -> Array:
         """Chance of each fault outside in each draw (fault, draw), by the states of the network."""
         if self.common.states == 1:
-            return np.broadcast_to(self._chances_by_cause, (len(self._outside), len(states)))
+            return np.broadcast_to(self._chances_by_cause, (len(self._outside), states.shape[1]))
         result: Array = self._chances_by_cause[:, self._opened.cause(states)]
         return result
 
@@ -190,7 +209,7 @@ class Draws:
         return np.clip(by_cause.reshape(len(self._outside), self.common.states), SURE, 1.0 - SURE)
 
     @cached_property
-    def _states_kept(self) -> tuple[list[Levels], list[Levels]]:
+    def _states_kept(self) -> tuple[Levels, Levels]:
         """States of the nodes of the network, and of those outside, in the kept draws."""
         there = np.array(list(self.kept.values()), dtype=bool)
         network, outside = (NodeStates(nodes, self.kept) for nodes in (self.network.nodes, self.outside.nodes))

@@ -200,6 +200,7 @@ class Pass:
         self._beliefs: dict[int, Array] = {}
         self._joints: dict[tuple[int, ...], Array] = {}
         self._climbing: dict[tuple[int, int], Array] = {}
+        self._summed: dict[tuple[int, int], Array] = {}  # tables of a bucket with its first variables summed out
         self.messages: list[Array] = []
         self.bucket_tables: list[Array] = []
         self.scales: list[float] = []
@@ -294,13 +295,13 @@ class Pass:
         return [self.marginal(variable) for variable in range(len(self.tree.sizes))]
 
     def draw(self, n: int, rng: np.random.Generator) -> NDArray[np.intp]:
-        """``n`` joint draws: an array (n, variables) of states."""
-        states = np.zeros((n, len(self.tree.sizes)), dtype=np.intp)
+        """``n`` joint draws: an array (variable, n) of states."""
+        states = np.zeros((len(self.tree.sizes), n), dtype=np.intp)
         for position in range(len(self.tree.buckets) - 1, -1, -1):
             bucket = self.tree.buckets[position]
             for axis in range(bucket.gone - 1, -1, -1):
-                known = [states[:, variable] for variable in bucket.scope[axis + 1 :]]
-                states[:, bucket.scope[axis]] = self.drawn(position, axis, known, rng.random(n))
+                known = [states[variable] for variable in bucket.scope[axis + 1 :]]
+                states[bucket.scope[axis]] = self.drawn(position, axis, known, rng.random(n))
         return states
 
     def drawn(self, position: int, axis: int, known: Sequence[NDArray[np.intp]], dice: Array) -> NDArray[np.intp]:
@@ -335,9 +336,12 @@ class Pass:
 
     def _left(self, position: int, axis: int) -> Array:
         """What is left of a bucket with the variables before an axis summed out (the others, state)."""
-        bucket, whole = self.tree.buckets[position], self.bucket_tables[position]
-        left = whole.reshape(-1, *bucket.shape[axis:]).sum(axis=0) if axis else whole
-        return left.reshape(bucket.shape[axis], -1).T
+        shape, left = self.tree.buckets[position].shape, self.bucket_tables[position]
+        for gone in range(axis):  # one by one: each is kept for the next
+            if (position, gone) not in self._summed:
+                self._summed[position, gone] = left.reshape(shape[gone], -1).sum(axis=0)
+            left = self._summed[position, gone]
+        return left.reshape(shape[axis], -1).T
 
 
 def _climbing(rows: Array) -> Array:

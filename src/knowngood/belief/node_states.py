@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import Any
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,8 +11,16 @@ from knowngood.belief.nodes import Node
 from knowngood.belief.timeline import Instance
 
 Bools = NDArray[np.bool_]
+Bits = NDArray[np.uint64]
 Levels = NDArray[np.uint8]
-Contribution = NDArray[Any]
+
+
+def packed(there: Bools) -> Bits:
+    """Yes and no of many draws (instance, draw), 64 in a number; the last number of a row is filled up with no."""
+    narrow = np.packbits(there, axis=1)
+    wide = np.zeros((len(narrow), -(-narrow.shape[1] // 8) * 8), dtype=np.uint8)
+    wide[:, : narrow.shape[1]] = narrow
+    return wide.view(np.uint64)
 
 
 class NodeStates:
@@ -25,115 +32,141 @@ class NodeStates:
         Inputs before the nodes they feed.
     instances : iterable of Instance
         In the order of the rows of the draws; faults of the nodes that are not among them are left out.
+    some : sequence of int, optional
+        The nodes whose states are wanted, ascending; all where it is not given.
     """
 
-    def __init__(self, nodes: Sequence[Node], instances: Iterable[Instance]) -> None:
-        self.nodes = nodes
+    def __init__(self, nodes: Sequence[Node], instances: Iterable[Instance], some: Sequence[int] | None = None) -> None:
+        self.nodes, self.some = nodes, range(len(nodes)) if some is None else some
         row = {instance: position for position, instance in enumerate(instances)}
-        known = [[(row[one], level) for one, level in node.faults.items() if one in row] for node in nodes]
-        self.rows = [np.array([at for at, _ in some], dtype=np.intp) for some in known]
-        self._levels: list[Contribution] = [
-            np.array([level for _, level in some], dtype=_kind(node)).reshape(-1, 1)
-            for node, some in zip(nodes, known, strict=True)
+        met = [[(row[one], level) for one, level in nodes[at].faults.items() if one in row] for at in self.some]
+        self._met = [
+            (np.array([at for at, _ in one], dtype=np.intp), np.array([level for _, level in one], dtype=np.uint8))
+            for one in met
         ]
-        self._worst: dict[tuple[int, ...], _Worst] = {}
-        self._inputs = [[(source, _table(nodes[source].size, through)) for source, through in n.inputs] for n in nodes]
+        self._adds = [at for at, node in enumerate(self.some) if nodes[node].op == "add"]
+        self._most = np.array([nodes[self.some[at]].size - 1 for at in self._adds], dtype=np.int16).reshape(-1, 1)
+        self._worst = _Worst([(at, *self._met[at]) for at in range(len(met)) if nodes[self.some[at]].op == "max"])
+        self._sums = _Sums([(at, *self._met[at]) for at in self._adds if len(met[at])])
+        self._inputs = [
+            [(source, _table(nodes[source].size, through)) for source, through in nodes[at].inputs] for at in self.some
+        ]
 
-    def of(self, there: Bools) -> list[Levels]:
-        """State of each node in each draw: (draw,) by node, from draws of the instances (instance, draw)."""
-        return [state for _, state in self.fed(self.acted(there, range(len(self.nodes))))]
+    @property
+    def met(self) -> list[int]:
+        """Nodes that any of the faults acts on by itself."""
+        return [node for node, (rows, _) in zip(self.some, self._met, strict=True) if len(rows)]
 
-    def acted(self, there: Bools, some: Iterable[int]) -> dict[int, Contribution]:
-        """What faults alone do to some of the nodes, by node (draw,)."""
-        wanted = tuple(some)
-        if wanted not in self._worst:
-            self._worst[wanted] = _Worst([(at, *self._acting(at)) for at in wanted if self.nodes[at].op == "max"])
-        worst = self._worst[wanted].of(there)
-        return {at: worst[at] if at in worst else self._joined(at, there) for at in wanted}
+    def of(self, there: Bools) -> Levels:
+        """State of each node in each draw (node, draw), from draws of the instances (instance, draw)."""
+        states = np.zeros((len(self.nodes), there.shape[1]), dtype=np.uint8)
+        self.feed(self.acted(packed(there), there.shape[1]), states)
+        return states
 
-    def _acting(self, at: int) -> tuple[NDArray[np.intp], Contribution]:
-        return self.rows[at], self._levels[at].ravel()
+    def acted(self, there: Bits, draws: int) -> Levels:
+        """What faults alone do to each node that is wanted (node, draw)."""
+        result = np.zeros((len(self.some), draws), dtype=np.uint8)
+        self._worst.put(there, result)
+        self._sums.put(there, result)
+        return self._within(result)
 
-    def _joined(self, at: int, there: Bools) -> Contribution:
-        own = there[self.rows[at]].view(np.uint8) * self._levels[at]
-        result: Contribution = _join(self.nodes[at]).reduce(own, axis=0, initial=0)
-        return result
+    def joined(self, one: Levels, other: Levels) -> Levels:
+        """What two sets of faults do together to each node that is wanted (node, draw)."""
+        result = np.maximum(one, other)
+        if self._adds:
+            result[self._adds] = one[self._adds] + other[self._adds]  # neither is more than a state
+        return self._within(result)
 
-    def fed(self, acted: Mapping[int, Contribution], known: Sequence[Levels] = ()) -> Iterator[tuple[int, Levels]]:
-        """Nodes with their states, from what faults alone do to them and what other nodes hand on.
+    def _within(self, acted: Levels) -> Levels:
+        if self._adds:
+            acted[self._adds] = np.minimum(acted[self._adds], self._most)
+        return acted
+
+    def feed(self, acted: Levels, states: Levels) -> None:
+        """Put the states of the nodes that are wanted in, from what faults alone do to them and other nodes hand on.
 
         Parameters
         ----------
-        acted : mapping node -> array (draw,)
-            Nodes before those they feed.
-        known : sequence of array (draw,)
-            States of all nodes, where some of those that feed are not among ``acted``.
+        acted : array (node, draw)
+            Of the nodes that are wanted.
+        states : array (node, draw)
+            Of all nodes; those that are not wanted are known.
         """
-        states = dict(enumerate(known))
-        for at, own in acted.items():
+        for at, own, inputs in zip(self.some, acted, self._inputs, strict=True):
             node = self.nodes[at]
-            fed = [
-                states[source] if table is None else table.take(states[source]) for source, table in self._inputs[at]
-            ]
+            fed = [states[source] if table is None else table.take(states[source]) for source, table in inputs]
             if node.op == "net":
-                own = (fed[0].astype(np.int16) - fed[1] + node.shift).astype(np.uint8)
+                states[at] = fed[0].astype(np.int16) - fed[1] + node.shift
+            elif node.op == "add":
+                total = own.astype(np.int16)
+                for part in fed:
+                    total += part
+                states[at] = np.minimum(total, node.size - 1)
             else:
                 for part in fed:
-                    own = _join(node)(own, part)
-                if node.op == "add":
-                    own = np.minimum(own, node.size - 1).astype(np.uint8)
-            states[at] = own
-            yield at, own
+                    own = np.maximum(own, part)
+                states[at] = own
 
 
 class _Worst:
-    """The worst that faults alone do to many nodes, 64 draws in a number.
+    """The worst that faults alone do to many nodes.
 
     Parameters
     ----------
-    nodes : sequence of (node, int array (fault,), array (fault,))
-        Rows of the faults in the draws, and the level that each reaches.
+    nodes : sequence of (place, int array (fault,), array (fault,))
+        Row of the node in the result, rows of the faults in the draws, and the level that each reaches.
     """
 
-    def __init__(self, nodes: Sequence[tuple[int, NDArray[np.intp], Contribution]]) -> None:
-        self._nodes = [node for node, _, _ in nodes]
+    def __init__(self, nodes: Sequence[tuple[int, NDArray[np.intp], Levels]]) -> None:
         # the first level of every node, then the second of those that have one, and so on
         ranked = [
             (rank, place, level, faults[reached == level])
-            for place, (_, faults, reached) in enumerate(nodes)
+            for place, faults, reached in nodes
             for rank, level in enumerate(np.unique(reached))
         ]
         ranked.sort(key=lambda one: one[:2])
-        sizes = [len(faults) for *_, faults in ranked]
-        self._starts = np.cumsum([0, *sizes])[:-1]
-        self._rows = np.concatenate([faults for *_, faults in ranked]) if ranked else np.zeros(0, dtype=np.intp)
+        self._rows, self._starts = _laid([faults for *_, faults in ranked])
         self._levels = np.array([level for _, _, level, _ in ranked], dtype=np.uint8).reshape(-1, 1)
         ranks = np.array([rank for rank, *_ in ranked], dtype=np.intp)
         self._places = np.array([place for _, place, *_ in ranked], dtype=np.intp)
-        self._of_rank = [np.flatnonzero(ranks == rank) for rank in range(int(ranks.max(initial=-1)) + 1)]
+        self._ends = np.cumsum(np.bincount(ranks)).tolist() if ranked else []
 
-    def of(self, there: Bools) -> dict[int, Contribution]:
-        """By node (draw,), from draws of the faults (instance, draw)."""
-        draws = there.shape[1]
-        result = np.zeros((len(self._nodes), draws), dtype=np.uint8)
-        if len(self._rows):
-            packed = np.packbits(there, axis=1)
-            wide = np.ascontiguousarray(np.pad(packed, [(0, 0), (0, -packed.shape[1] % 8)])).view(np.uint64)
-            some = np.bitwise_or.reduceat(wide[self._rows], self._starts, axis=0).view(np.uint8)
-            levels = np.unpackbits(some, axis=1, count=draws) * self._levels
-            for rank in self._of_rank:
-                places = self._places[rank]
-                result[places] = np.maximum(result[places], levels[rank])
-        return dict(zip(self._nodes, result, strict=True))
+    def put(self, there: Bits, result: Levels) -> None:
+        """Into the rows of these nodes (node, draw)."""
+        if not len(self._rows):
+            return
+        some = np.bitwise_or.reduceat(there.take(self._rows, axis=0), self._starts, axis=0).view(np.uint8)
+        levels = np.unpackbits(some, axis=1, count=result.shape[1]) * self._levels
+        start = 0
+        for end in self._ends:
+            places = self._places[start:end]
+            result[places] = np.maximum(result[places], levels[start:end]) if start else levels[:end]
+            start = end
 
 
-def _join(node: Node) -> np.ufunc:
-    return np.maximum if node.op == "max" else np.add
+class _Sums:
+    """What faults alone add to many nodes; parameters as for :class:`_Worst`, each node with a fault at least."""
+
+    def __init__(self, nodes: Sequence[tuple[int, NDArray[np.intp], Levels]]) -> None:
+        self._places = np.array([place for place, *_ in nodes], dtype=np.intp)
+        self._rows, self._starts = _laid([faults for _, faults, _ in nodes])
+        levels = [reached for *_, reached in nodes]
+        self._levels = np.concatenate([np.zeros(0, dtype=np.uint8), *levels]).reshape(-1, 1)
+        self._most = np.iinfo(np.uint8).max
+
+    def put(self, there: Bits, result: Levels) -> None:
+        """Into the rows of these nodes (node, draw)."""
+        if not len(self._rows):
+            return
+        each = np.unpackbits(there.take(self._rows, axis=0).view(np.uint8), axis=1, count=result.shape[1])
+        sums = np.add.reduceat(each * self._levels, self._starts, axis=0, dtype=np.int16)
+        result[self._places] = np.minimum(sums, self._most)
 
 
-def _kind(node: Node) -> type[np.uint8 | np.int16]:
-    """Numbers that hold the worst of some faults, or their sum before it is cut off."""
-    return np.uint8 if node.op == "max" else np.int16
+def _laid(some: Sequence[NDArray[np.intp]]) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Lists one behind the other, and where each starts."""
+    starts = np.cumsum([0, *map(len, some)])[:-1]
+    return np.concatenate([np.zeros(0, dtype=np.intp), *some]), starts
 
 
 def _table(size: int, through: Sequence[int]) -> Levels | None:

@@ -55,16 +55,16 @@ class Opened:
     def cause(self, states: Ints) -> Ints:
         """State of the common causes (draw,)."""
         at = self.network.cause
-        return states[:, at] if at != NONE else np.zeros(len(states), dtype=np.intp)
+        return states[at] if at != NONE else np.zeros(states.shape[1], dtype=np.intp)
 
     def inside(self, states: Ints, rng: np.random.Generator, known: Crowd | None = None) -> Bools:
         """What states of the network come to (instance, draw); of states that are known already, as it was mostly."""
-        cause, folded = self.cause(states), states.T[self._variables]
+        cause, folded = self.cause(states), states[self._variables]
         if known is None:
-            result = np.zeros((len(self.instances), len(states)), dtype=bool)
+            result = np.zeros((len(self.instances), len(cause)), dtype=bool)
             drawn = np.ones(folded.shape, dtype=bool)
         else:
-            changed = (folded != known.states.T[self._variables]) | (cause != self.cause(known.states))
+            changed = (folded != known.states[self._variables]) | (cause != self.cause(known.states))
             drawn = changed | (rng.random(folded.shape) < AGAIN)
             result = known.inside.copy()
             some = slice(len(result) - int(self._faces.sum()), None)
@@ -72,7 +72,7 @@ class Opened:
         result[: self._causes] = np.arange(self._causes)[:, None] == cause
         at = self._causes
         for variable, table in self._lone:
-            result[at : at + len(table)] = table[:, states[:, variable]]
+            result[at : at + len(table)] = table[:, states[variable]]
             at += len(table)
         group, draw = np.nonzero(drawn)
         way = self._first_way[group] + np.where(self._by_cause[group], cause[draw], 0)

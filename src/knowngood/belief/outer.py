@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from knowngood.belief.clues import Said
 from knowngood.belief.elimination import Array
 from knowngood.belief.model import Known, Model
-from knowngood.belief.node_states import Bools, Levels, NodeStates
+from knowngood.belief.node_states import Bits, Bools, Levels, NodeStates, packed
 from knowngood.belief.nodes import NodeBuilder
 from knowngood.belief.timeline import Instance
 
@@ -31,13 +33,36 @@ class Outer:
         self.clues = [(builder.node(said.target), said, sign) for said, sign in weighing]
         self.nodes = builder.nodes
 
-    def log_weight_of(self, states: Sequence[Levels], count: int, entries: frozenset[int]) -> Array:
+    def log_weight_of(self, states: Levels, count: int, entries: frozenset[int]) -> Array:
         """Log of the chance of some entries alone, in each draw (draw,); unknown levels as what stood in for them."""
         result = np.zeros(count)
         for node, said, sign in self.clues:
             if said.entry in entries and not said.level:
                 result += sign * np.log(np.maximum(said.counted[states[node]], LEAST))
         return result
+
+
+@dataclass(frozen=True)
+class Rest:
+    """What the faults inside the tables do to the nodes outside, for as long as they stay: to those that faults outside
+    reach (node, draw), the states of all without these (node, draw), and the log of the chance of what is read of nodes
+    that they do not reach (draw,)."""
+
+    acted: Levels
+    states: Levels
+    log_chance: Array
+
+    def taken(self, rows: NDArray[np.intp]) -> Rest:
+        """In some of the draws."""
+        return Rest(self.acted.take(rows, axis=1), self.states.take(rows, axis=1), self.log_chance[rows])
+
+    def where(self, kept: Bools, other: Rest) -> Rest:
+        """The other's draws where ``kept``, else these."""
+        return Rest(
+            np.where(kept, other.acted, self.acted),
+            np.where(kept, other.states, self.states),
+            np.where(kept, other.log_chance, self.log_chance),
+        )
 
 
 class Weighing:
@@ -54,11 +79,12 @@ class Weighing:
 
     def __init__(self, outer: Outer, inside: Sequence[Instance], outside: Sequence[Instance]) -> None:
         self._inside = NodeStates(outer.nodes, inside)
-        self._outside = NodeStates(outer.nodes, outside)
-        self._moving: list[int] = []  # nodes that faults outside reach
+        met = set(NodeStates(outer.nodes, outside).met)
+        moving: list[int] = []  # nodes that faults outside reach
         for at, node in enumerate(outer.nodes):
-            if len(self._outside.rows[at]) or any(source in self._moving for source, _ in node.inputs):
-                self._moving.append(at)
+            if at in met or any(source in moving for source, _ in node.inputs):
+                moving.append(at)
+        self._moving = NodeStates(outer.nodes, outside, moving)
         plain: dict[int, Array] = {}  # logs of all that is said of a node, by its state
         levels: dict[str, dict[int, Array]] = {}  # of each unknown level, by (level, state)
         for read, said, sign in outer.clues:
@@ -66,33 +92,31 @@ class Weighing:
                 table = sign * np.log(np.maximum(said.counted, LEAST))
                 of = levels.setdefault(said.level, {}) if said.level else plain
                 of[read] = of[read] + table if read in of else table
-        self._resting_tables = {read: table for read, table in plain.items() if read not in self._moving}
-        self._moving_tables = {read: table for read, table in plain.items() if read in self._moving}
-        at_rest = {name: not any(read in self._moving for read in level) for name, level in levels.items()}
+        self._resting_tables = {read: table for read, table in plain.items() if read not in moving}
+        self._moving_tables = {read: table for read, table in plain.items() if read in moving}
+        at_rest = {name: not any(read in moving for read in level) for name, level in levels.items()}
         self._resting_levels = [level for name, level in levels.items() if at_rest[name]]
         self._moving_levels = [level for name, level in levels.items() if not at_rest[name]]
-        self._of: Bools | None = None
 
-    def __call__(self, inside: Bools, outside: Bools) -> Array:
-        """Log of the chance in each draw (draw,), from (instance, draw); one inside is known again by its identity."""
-        if self._of is not inside:
-            self._of = inside
-            self._acted = self._inside.acted(inside, range(len(self._inside.nodes)))
-            self._states = [state for _, state in self._inside.fed(self._acted)]
-            self._resting = _summed(self._resting_tables, self._resting_levels, self._states)
-        acted = {}
-        for at, more in self._outside.acted(outside, self._moving).items():
-            join = np.maximum if self._inside.nodes[at].op == "max" else np.add
-            acted[at] = join(self._acted[at], more) if len(self._outside.rows[at]) else self._acted[at]
-        states = list(self._states)
-        for at, state in self._inside.fed(acted, self._states):
-            states[at] = state
-        return self._resting + _summed(self._moving_tables, self._moving_levels, states)
+    def rest(self, inside: Bools) -> Rest:
+        """What draws of the faults inside come to (instance, draw)."""
+        acted = self._inside.acted(packed(inside), inside.shape[1])
+        states = np.zeros_like(acted)
+        self._inside.feed(acted, states)
+        resting = _summed(self._resting_tables, self._resting_levels, states)
+        return Rest(acted[list(self._moving.some)], states, resting)
+
+    def __call__(self, rest: Rest, outside: Bits) -> Array:
+        """Log of the chance in each draw (draw,)."""
+        states = rest.states.copy()
+        acted = self._moving.joined(rest.acted, self._moving.acted(outside, states.shape[1]))
+        self._moving.feed(acted, states)
+        return rest.log_chance + _summed(self._moving_tables, self._moving_levels, states)
 
 
-def _summed(plain: Mapping[int, Array], levels: Sequence[Mapping[int, Array]], states: Sequence[Levels]) -> Array:
+def _summed(plain: Mapping[int, Array], levels: Sequence[Mapping[int, Array]], states: Levels) -> Array:
     """Logs summed over what is said of nodes (draw,); unknown levels are summed out, all alike likely at first."""
-    result = np.zeros(len(states[0]))
+    result = np.zeros(states.shape[1])
     for node, table in plain.items():
         result += table.take(states[node])
     for level in levels:

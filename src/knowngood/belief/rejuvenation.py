@@ -21,6 +21,7 @@ from numpy.typing import NDArray
 
 from knowngood.belief.elimination import Array, Pass
 from knowngood.belief.node_states import Bools
+from knowngood.belief.outer import Rest
 
 POPULATIONS = 4
 KEEP_WORTH = 0.5  # of a population's draws, how many must be worth something after a step
@@ -38,7 +39,7 @@ class Crowd:
 
     Parameters
     ----------
-    states : int array (draw, variable)
+    states : int array (variable, draw)
         Of the network.
     inside : bool array (instance, draw)
         What the states come to.
@@ -46,27 +47,31 @@ class Crowd:
         Of each fault outside the tables: it is there where its die lies under its chance.
     there : bool array (instance, draw)
         Where that is so.
+    rest : Rest, optional
+        What those inside come to outside the tables; not there while nothing is asked about that.
     """
 
     states: Ints
     inside: Bools
     dice: Array
     there: Bools
+    rest: Rest | None = None
 
     def __len__(self) -> int:
-        return len(self.states)
+        return self.inside.shape[1]
 
     def taken(self, rows: Ints) -> Crowd:
         """Some of the draws, some of them more than once."""
         # taken, not indexed: so each instance stays one stretch of memory
-        inside, there = self.inside.take(rows, axis=1), self.there.take(rows, axis=1)
-        return Crowd(self.states[rows], inside, self.dice.take(rows, axis=1), there)
+        states, inside, dice, there = (one.take(rows, axis=1) for one in (self.states, self.inside, self.dice, self.there))
+        return Crowd(states, inside, dice, there, self.rest.taken(rows) if self.rest is not None else None)
 
     def where(self, kept: Bools, other: Crowd) -> Crowd:
         """The other's draws where ``kept``, else these; both have the same dice."""
         there = self.there if other.there is self.there else np.where(kept, other.there, self.there)
-        states = np.where(kept[:, None], other.states, self.states)
-        return Crowd(states, np.where(kept, other.inside, self.inside), self.dice, there)
+        states = np.where(kept, other.states, self.states)
+        rest = self.rest.where(kept, other.rest) if self.rest is not None and other.rest is not None else None
+        return Crowd(states, np.where(kept, other.inside, self.inside), self.dice, there, rest)
 
 
 class Branches:
@@ -81,10 +86,10 @@ class Branches:
                 self.under[bucket.parent] |= self.under[position]
 
     def redrawn(self, states: Ints, rng: np.random.Generator) -> Ints:
-        """The states (draw, variable) with one branch of each drawn anew, given all that is not in it."""
+        """The states (variable, draw) with one branch of each drawn anew, given all that is not in it."""
         if not len(self.under):  # all that is hidden lies outside the tree: nothing of it to draw again
             return states
-        again = self.under.T[:, rng.integers(len(self.under), size=len(states))]
+        again = self.under.T[:, rng.integers(len(self.under), size=states.shape[1])]
         result = states.copy()
         for at in range(len(self.under) - 1, -1, -1):
             rows = np.flatnonzero(again[at])
@@ -92,8 +97,8 @@ class Branches:
                 continue
             bucket = self.run.tree.buckets[at]
             for axis in range(bucket.gone - 1, -1, -1):
-                known = [result[rows, variable] for variable in bucket.scope[axis + 1 :]]
-                result[rows, bucket.scope[axis]] = self.run.drawn(at, axis, known, rng.random(len(rows)))
+                known = [result[variable].take(rows) for variable in bucket.scope[axis + 1 :]]
+                result[bucket.scope[axis], rows] = self.run.drawn(at, axis, known, rng.random(len(rows)))
         return result
 
 
