@@ -69,11 +69,12 @@ class Blame:
             self._follow(index, self._states[index] != healthy)
 
     def _mark(self, instance: Instance, where: Bools) -> None:
-        if instance not in self.drawn:
+        drawn = self.drawn.get(instance)
+        if drawn is None:
             return
-        blamed, fault = where & self.drawn[instance], there(instance)
-        known = self.blamed.get(fault)
-        self.blamed[fault] = blamed if known is None else known | blamed
+        fault = there(instance)
+        known = self.blamed.setdefault(fault, np.zeros(self.draws, dtype=bool))
+        known |= where & drawn
 
     def _follow(self, index: int, where: Bools) -> None:
         if not where.any():
@@ -84,11 +85,15 @@ class Blame:
             self._follow(first, where & (state > node.shift))
             self._follow(second, where & (state < node.shift))
             return
+        where = where & (state > 0)
+        by_level: dict[int, Bools] = {}  # where faults of that level show
         for instance, level in node.faults.items():
-            self._mark(instance, where & (state > 0) & ((node.op == "add") | (state == level)))
+            if level not in by_level:
+                by_level[level] = where if node.op == "add" else where & (state == level)
+            self._mark(instance, by_level[level])
         for source, through in node.inputs:
-            reaching = np.array(through, dtype=np.int16)[self._states[source]]
-            self._follow(source, where & (reaching > 0) & ((node.op == "add") | (reaching == state)))
+            reaching = np.array(through, dtype=np.uint8).take(self._states[source])
+            self._follow(source, where & ((reaching > 0) if node.op == "add" else (reaching == state)))
 
     def matrix(self) -> Bools:
         """Faults of this moment behind something that was found (draw, fault)."""

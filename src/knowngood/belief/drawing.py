@@ -141,33 +141,40 @@ class Draws:
 
     def _faces_of_several(self, crowd: Crowd) -> Bools:
         """Those of the faults that have several faces (face, draw)."""
-        climbing = self._climbing  # with one state of the common causes it is the same in all draws
-        by_draw = climbing if self.common.states == 1 else climbing[:, self._opened.cause(crowd.states)]
-        way = (by_draw <= crowd.dice[self._plain :, :, None]).sum(axis=2)
+        dice, climbing = crowd.dice[self._plain :], self._climbing
+        # with one state of the common causes all draws have the same
+        by_draw = climbing if self.common.states == 1 else climbing[:, :, self._opened.cause(crowd.states)]
+        way = np.zeros(dice.shape, dtype=np.uint8)
+        for climbed in by_draw:
+            way += climbed <= dice
         fault, true_in = self._of_ways
-        return true_in[np.arange(len(fault))[:, None], way[fault]] & crowd.there[self._plain :][fault]
+        way, there = way[fault], crowd.there[self._plain :][fault]
+        faces = np.zeros(way.shape, dtype=bool)
+        for number, some in enumerate(true_in):
+            faces |= (way == number) & some[:, None]
+        return faces & there
 
     @cached_property
     def _climbing(self) -> Array:
-        """Climbing chances of the ways, but the last, of each fault of several faces (fault, cause, way); filled up
+        """Climbing chances of the ways, but the last, of each fault of several faces (way, fault, cause); filled up
         with what no die reaches."""
         several = self._outside[self._plain :]
         most = max((len(self.courses[root].shares) for root in several), default=1)
-        result = np.full((len(several), self.common.states, most - 1), np.inf)
+        result = np.full((most - 1, len(several), self.common.states), np.inf)
         for row, root in enumerate(several):
             chances = self.courses[root].chances(self.model.chance_of(root, self.common))
-            result[row, :, : chances.shape[1] - 1] = np.cumsum(chances, axis=1)[:, :-1]
+            result[: chances.shape[1] - 1, row] = np.cumsum(chances, axis=1)[:, :-1].T
         return result
 
     @cached_property
     def _of_ways(self) -> tuple[Ints, Bools]:
-        """Of each face of those faults, which fault it is of (face,), and in which ways it is true (face, way)."""
+        """Of each face of those faults, which fault it is of (face,), and in which ways it is true (way, face)."""
         several = [self.courses[root].table for root in self._outside[self._plain :]]
         fault = np.repeat(np.arange(len(several)), [len(table) for table in several])
-        true_in = np.zeros((len(fault), self._climbing.shape[2] + 1), dtype=bool)
+        true_in = np.zeros((len(self._climbing) + 1, len(fault)), dtype=bool)
         face = 0
         for table in several:
-            true_in[face : face + len(table), : table.shape[1]] = table
+            true_in[: table.shape[1], face : face + len(table)] = table.T
             face += len(table)
         return fault, true_in
 

@@ -101,7 +101,9 @@ class ExactBelief:
             return *laid_out, weighing + [(one, -1.0) for one in kept if id(one) not in here]
         raise ImpossibleEvidence(self._named())
 
-    def _laid_out(self, kept: Sequence[Said], every: Sequence[Node], *, whole: bool) -> tuple[Built, Pass, float] | None:
+    def _laid_out(
+        self, kept: Sequence[Said], every: Sequence[Node], *, whole: bool
+    ) -> tuple[Built, Pass, float] | None:
         for thresholds in (False, True) if whole else (False,):
             try:
                 built = Built(self.model, self.known, kept, beside=every, thresholds=thresholds)

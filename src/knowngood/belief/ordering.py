@@ -31,8 +31,8 @@ class TooTangled(Exception):
 class _Graph:
     """Which variables share a table, as variables go, and what the rules ask of each, kept up with every one gone.
 
-    Weights are logs of sizes. ``around``: weight of the neighbours of each variable; ``missing``: weight of the pairs of
-    them that would be joined anew, each the product of two weights.
+    Weights are logs of sizes. ``around``: weight of the neighbours of each variable; ``missing``: weight of the pairs
+    of them that would be joined anew, each the product of two weights.
     """
 
     def __init__(self, scopes: Sequence[tuple[int, ...]], sizes: Sequence[int]) -> None:

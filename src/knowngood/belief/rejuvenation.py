@@ -63,8 +63,9 @@ class Crowd:
     def taken(self, rows: Ints) -> Crowd:
         """Some of the draws, some of them more than once."""
         # taken, not indexed: so each instance stays one stretch of memory
-        states, inside, dice, there = (one.take(rows, axis=1) for one in (self.states, self.inside, self.dice, self.there))
-        return Crowd(states, inside, dice, there, self.rest.taken(rows) if self.rest is not None else None)
+        inside, there = self.inside.take(rows, axis=1), self.there.take(rows, axis=1)
+        rest = self.rest.taken(rows) if self.rest is not None else None
+        return Crowd(self.states.take(rows, axis=1), inside, self.dice.take(rows, axis=1), there, rest)
 
     def where(self, kept: Bools, other: Crowd) -> Crowd:
         """The other's draws where ``kept``, else these; both have the same dice."""
@@ -277,7 +278,7 @@ class Rejuvenation:
     def _one_there(self, there: Bools) -> tuple[Ints, Ints]:
         """Draws in which some fault outside is there, and one of those that are, any alike often."""
         present = np.flatnonzero(np.ascontiguousarray(there.T)) % max(len(there), 1)
-        count = there.sum(axis=0)
+        count = there.view(np.uint8).sum(axis=0, dtype=np.uint16).astype(np.intp)
         picked = np.cumsum(count) - count + (self.rng.random(len(count)) * count).astype(np.intp)
         draws = np.flatnonzero(count)
         return draws, present[picked[draws]]
