@@ -73,7 +73,7 @@ class Blame:
         if drawn is None:
             return
         fault = there(instance)
-        known = self.blamed.setdefault(fault, np.zeros(self.draws, dtype=bool))
+        known = self.blamed.setdefault(fault, np.zeros_like(where))
         known |= where & drawn
 
     def _follow(self, index: int, where: Bools) -> None:
