@@ -26,6 +26,9 @@ SYSTEMS = {
     "30": "driveline",
     "31": "waking and more",
     "32": "what lists forget",
+    "34": "other fluids",
+    "35": "wheels and turbo",
+    "36": "reversed locked tapped",
     "37": "before buying",
 }
 """Systems of faults, by the first two signs of the name of their file."""
