@@ -13,7 +13,7 @@ from knowngood.app.tasks import access_graph, check_places, repairs_of
 from knowngood.app.waiting import engine_now
 from knowngood.belief.protocol import FaultAt
 from knowngood.errors import Problem, Refused
-from knowngood.planner.problem import AccessGraph, CheckAt, Repair
+from knowngood.planner.problem import COOL_MINUTES, AccessGraph, CheckAt, Repair
 from knowngood.planner.repair_plan import Job, Move, repair_plan
 from knowngood.sheets.words import in_words, minutes, money
 
@@ -162,7 +162,8 @@ def _words(state: State, move: Move, jobs: Mapping[str, Repair | CheckAt]) -> st
         case "warm":
             return f"run it until hot{time}"
         case "cool":
-            return f"let it cool{time}"
+            beside = f"; other work goes on beside it, {minutes(move.minutes)} are counted"
+            return f"let it cool, about {minutes(COOL_MINUTES)}{beside}"
     return f"wait {move.what}: what is to come is here then"
 
 

@@ -30,15 +30,16 @@ from knowngood.planner.steps import Advice, After, Flip, Held, Step
 
 __all__ = ["Advice", "After", "Flip", "Step", "advise"]
 
-SCENARIOS = 600
-STEPS = 24
+SCENARIOS = 600  # fault sets to price on
+SEED = 2011  # of the draws, where the caller has none
+STEPS = 24  # told at most
 LEADING, COMPARED = 5, 8
 LEAST_COMPARED = 0.03  # a suspect under this is not compared: too little hangs on it
 TOSS_UP_MINUTES = 5.0
 TOSS_UP_SHARE = 0.03
 
 
-def advise(problem: Problem, *, seed: int = 2011, most: int = SCENARIOS) -> Advice:
+def advise(problem: Problem, *, seed: int = SEED, most: int = SCENARIOS) -> Advice:
     """Rank what could be done now by the money it leads to.
 
     Parameters

@@ -42,6 +42,8 @@ class Board:
     fixes : array (r, f)
         Chance that the repair ends the fault.
     cost : array (r,)
+    tries : array (r,)
+        How often each repair is worth trying.
     cheapest : array (f,)
         Cost of the cheapest repair of each fault.
     mask : bool array (r, a)
@@ -59,7 +61,8 @@ class Board:
     exact : bool
         The scenarios are all there are.
     left_out : tuple of float
-        Chance that each repair is needed that was left out, the likeliest first: the most needed ones are weighed.
+        Of each repair that was left out beyond :data:`MOST_REPAIRS`, the chance that it is needed, at most (the chances
+        of its faults added), the likeliest first.
     """
 
     weight: Array

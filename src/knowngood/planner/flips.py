@@ -16,8 +16,8 @@ from knowngood.planner.plans import NOBODY
 from knowngood.planner.pricing import Pricing
 from knowngood.planner.steps import Flip, Step
 
-FARTHEST = 1e6
-HALVINGS = 80
+FARTHEST = 1e6  # money; a change of advice beyond it is none
+HALVINGS = 80  # down to the last digit
 
 
 def flips_of(pricing: Pricing, candidates: Sequence[Candidate]) -> tuple[Step, list[Flip]]:

@@ -84,9 +84,7 @@ class GateState:
 
 
 def _state_of(kind: ReadingKind, look: Look | None) -> str:
-    if look is None or look.word in NOT_SEEN:
-        return NOT_LOOKED
-    if look.disturbed:
+    if look is None or look.word in NOT_SEEN or look.disturbed:
         return NOT_LOOKED
     if look.word in SEEN_GOOD or (kind.words and look.word == kind.words[0]):
         return GOOD

@@ -20,7 +20,7 @@ from knowngood.planner.steps import Held, Step
 STANDING = 0.05  # a cause less likely than this no longer holds a repair back
 TELLS_LITTLE = 0.01  # of the chance that a cause stands: a check that moves it less does not answer the question
 LIKELY = 0.5  # from here on the cause is put right at once, without asking further
-NAMED = 3
+NAMED = 3  # causes told of a replacement that waits
 
 
 def held_back(pricing: Pricing, candidates: Sequence[Candidate]) -> tuple[list[Candidate], tuple[Held, ...]]:
@@ -71,6 +71,7 @@ def _asked(pricing: Pricing, candidates: Sequence[Candidate], check: CheckAt) ->
 
 
 def _held(pricing: Pricing, repair: Repair) -> Held | None:
+    """Why a replacement must wait: what may stand that killed the part, in the fault sets in which the part is dead."""
     sets, column = pricing.scenarios, pricing.problem.column
     dead = _any(sets.present, [column[at] for at in repair.fixes])
     weight = pricing.weight * dead

@@ -21,6 +21,7 @@ from knowngood.planner.problem import CheckAt
 
 MOST_OUTCOMES = 12
 DIGITS = 8  # of money: what loses no more than that loses the same on every machine
+NAMED_BY = 12  # digits of money: two groups whose money differs less are told apart by their order
 OR_THE_LIKE = ", or the like"
 
 Pattern = tuple[int, ...]
@@ -74,11 +75,11 @@ def shown_by(
 def _put_together(
     groups: list[tuple[Pattern, bool]], table: Array, priced: Array, most: int
 ) -> tuple[list[tuple[Pattern, bool]], Array]:
-    """Join the two groups that lose the least by it until ``most`` are left; a group is named for its likeliest."""
+    """Join the two groups that lose the least by it until ``most`` are left, named for the one with more to pay."""
     if len(groups) <= most:
         return groups, table
     costs = table @ priced
-    mass = costs.mean(axis=1)
+    money = costs.mean(axis=1)
     alive = list(range(len(groups)))
     groups, table = list(groups), table.copy()
     lowest = costs.min(axis=1)
@@ -89,11 +90,12 @@ def _put_together(
         block = loss[np.ix_(kept, kept)]
         first, second = divmod(int(np.round(block, DIGITS).argmin()), len(kept))
         one, other = sorted(
-            (int(kept[first]), int(kept[second])), key=lambda group: (-round(float(mass[group]), 12), group)
+            (int(kept[first]), int(kept[second])),
+            key=lambda group: (-round(float(money[group]), NAMED_BY), group),
         )
         table[one] += table[other]
         costs[one] += costs[other]
-        mass[one] += mass[other]
+        money[one] += money[other]
         lowest[one] = costs[one].min()
         groups[one] = (groups[one][0], True)
         alive.remove(other)

@@ -23,21 +23,17 @@ from knowngood.planner.outcomes import Shown, likelihoods, shown_by
 from knowngood.planner.plans import Plans, Style, plan
 from knowngood.planner.problem import CheckAt, Problem
 from knowngood.planner.starts import starts
-from knowngood.planner.ties import firm
+from knowngood.planner.ties import firm, firm_money
 
 POOLED_REPAIRS = 10
+DEAREST_POOLED = 400.0  # money beyond which a repair is not more worth a plan of its own; from memory
 POOL_DOUBT = 0.03  # a plan for "it is not needed" still has to end where it is
 MOST_ROWS_OF_READINGS = 6
-WORTHLESS = 1e-9
-ALMOST_NEVER = 1e-12
+WORTHLESS = 1e-9  # share of the money to the end: a gain below it is rounding
+ALMOST_NEVER = 1e-12  # a chance to divide by
 FEW_LEFT, MANY_LEFT = Style(0.1), Style(0.7, True)  # with one fault or two, and with several: each best in its field
-PLAN_DOUBT = 1e-3
+PLAN_DOUBT = 1e-3  # share of the weights before an outcome that a plan after it still minds
 NO_CHECK = -1
-
-
-def _firmly(money: float) -> float:
-    """Money to a ten-thousandth of a cent: what differs less is the same on every machine."""
-    return round(money, 6)
 
 
 @dataclass
@@ -90,7 +86,43 @@ class Option:
 
 
 class Pricing:
-    """One problem on one set of fault sets."""
+    """One problem on one set of fault sets.
+
+    Over fault sets (s,) or over their patterns (p,), see :class:`knowngood.planner.board.Board`. Money is expected
+    money to the end.
+
+    Parameters
+    ----------
+    problem : Problem
+    seed, most : int
+        Of the draws, and how many at most.
+
+    Attributes
+    ----------
+    scenarios, board
+        The fault sets, and the problem as arrays over them.
+    weight : array (s,)
+        Of each fault set, those left out that cannot be priced.
+    now : Starts
+        How things stand: one row.
+    present : array (s, fault)
+        1 where a fault of the belief is there; ``chances`` (fault,) are its means, ``matters`` (fault,) whether it must
+        be put right.
+    style : Style
+        How plans pick their next repair: whichever came out cheaper.
+    looks_on, looking
+        Whether it is taken that one goes on looking, and what that costs; found by the first :meth:`priced`.
+    seen_all : array (p,)
+        Money for whoever sees the faults; ``least`` is its mean.
+    bare : Plans
+        The best plan without any check: one row.
+    pool : array (plan, p)
+        Money of plans for what an outcome may say; ``priced_in_pool`` (s, plan) is the same times the weight.
+    base : float
+        Money of the cheapest plan without a check; :meth:`priced` lowers it where it comes upon a cheaper one.
+    like : dict Ask -> array (outcome, s)
+        Chance of each outcome of each reading that changes nothing on the car.
+    """
 
     def __init__(self, problem: Problem, *, seed: int, most: int) -> None:
         self.problem = problem
@@ -140,7 +172,7 @@ class Pricing:
             return self.bare.each
         needed = (board.fixes > 0).astype(float) @ board.present.T > 0
         chance = needed @ board.weight
-        worth = firm(chance * np.minimum(board.cost + board.proof_cost, 400.0))
+        worth = firm(chance * np.minimum(board.cost + board.proof_cost, DEAREST_POOLED))
         top = np.argsort(-worth, kind="stable")[:POOLED_REPAIRS]
         doubted = (1.0 - POOL_DOUBT) * np.concatenate([needed[top], ~needed[top]]) + POOL_DOUBT
         rows = board.weight * doubted
@@ -207,13 +239,17 @@ class Pricing:
         ends = np.cumsum([len(rows) for rows in self.like.values()])
         starts_at = np.concatenate([[0], ends[:-1]])
         left = np.add.reduceat(cheapest, starts_at)
-        return {ask: _firmly(self.base - float(each)) for ask, each in zip(self.like, left, strict=True)}
+        return {ask: firm_money(self.base - float(each)) for ask, each in zip(self.like, left, strict=True)}
 
     def _pool_gain(self, shown: Shown) -> float:
-        return _firmly(self.base - float((shown.like @ self.priced_in_pool).min(axis=1).sum()))
+        return firm_money(self.base - float((shown.like @ self.priced_in_pool).min(axis=1).sum()))
 
     def priced(self, chosen: Sequence[tuple[int, Shown]]) -> list[Option]:
-        """Every check of a shortlist with plans of its own after each outcome, all built together."""
+        """Every check of a shortlist with plans of its own after each outcome, all built together.
+
+        What is found on the way holds for all that is priced later: a cheaper plan without a check (``base``), and at
+        the first call what looking on costs (``looking``).
+        """
         if not chosen:
             return []
         checks = self.problem.checks
@@ -260,7 +296,7 @@ class Pricing:
 
     def pair_up(self, options: Sequence[Option], firsts: int, seconds: int) -> None:
         """After each outcome of the best few checks, see whether one more check is worth its price."""
-        by_cost = sorted(options, key=lambda option: (_firmly(option.cost), option.index))
+        by_cost = sorted(options, key=lambda option: (firm_money(option.cost), option.index))
         others = sorted(by_cost[:seconds], key=lambda option: option.index)
         for option in self._both_ways(by_cost, firsts):
             check = self.problem.checks[option.index]
@@ -287,7 +323,7 @@ class Pricing:
     def _both_ways(self, by_cost: Sequence[Option], firsts: int) -> list[Option]:
         """The cheapest to the end, and those that save most for their money: what is quick may spare what is long."""
         saves = sorted(
-            by_cost, key=lambda option: -_firmly((self.unlooked - float(option.left.sum())) / (option.own + 0.1))
+            by_cost, key=lambda option: -firm_money((self.unlooked - float(option.left.sum())) / (option.own + 0.1))
         )
         half = firsts - firsts // 2
         return list({option.index: option for option in (*by_cost[:half], *saves[: firsts - half])}.values())
@@ -303,7 +339,7 @@ class Pricing:
                 )
         result = []
         for needed, group in groups.items():
-            best = sorted(group, key=lambda option: (_firmly(option.cost), option.index))[:size]
+            best = sorted(group, key=lambda option: (firm_money(option.cost), option.index))[:size]
             asks = tuple(dict.fromkeys(ask for option in best for ask in self.problem.checks[option.index].asks))
             if not needed or len(best) < size or len(asks) > 2 * size:
                 continue

@@ -17,6 +17,8 @@ from knowngood.errors import Refused
 
 RATE_PER_HOUR = 40.0
 """Money an hour until another is said: from memory, in no currency."""
+WARM_MINUTES, COOL_MINUTES = 10.0, 120.0  # until a cold engine is hot, and a hot one may be worked on cold; from memory
+COOLING_SHARE = 0.25  # of the cooling, the share lost to the mechanic: other work goes on beside it; from memory
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -239,9 +241,9 @@ class Problem:
     money_per_day: float = 0.0
     tool_share: float = 0.5
     engine_now: str = ""
-    warm_minutes: float = 10.0
-    cool_minutes: float = 120.0
-    cooling_share: float = 0.25
+    warm_minutes: float = WARM_MINUTES
+    cool_minutes: float = COOL_MINUTES
+    cooling_share: float = COOLING_SHARE
 
     @property
     def per_minute(self) -> float:

@@ -15,9 +15,10 @@ from knowngood.planner.candidates import (
     sure_of,
 )
 from knowngood.planner.later import price_later
+from knowngood.planner.price_order import in_firm_order
 from knowngood.planner.pricing import Pricing
 from knowngood.planner.problem import Repair
-from knowngood.planner.ties import in_firm_order
+from knowngood.planner.ties import firm_money
 
 
 @dataclass(frozen=True)
@@ -52,7 +53,7 @@ def ranked(pricing: Pricing, effort: Effort = FULL) -> list[Candidate]:
     """First steps, the least money to the end first; of a check that could be made at several places, the best."""
     options = pricing.priced(pricing.shortlist(effort.shortlist))
     pricing.pair_up(options, effort.first_of_pairs, effort.second_of_pairs)
-    options = sorted(options, key=lambda option: (round(option.cost, 6), option.index))
+    options = sorted(options, key=lambda option: (firm_money(option.cost), option.index))
     heads = list(dict.fromkeys([*heads_of(pricing), *sure_of(pricing)]))
     later = price_later(pricing, options[: effort.later], heads) if pricing.scenarios.exact else []
     looking = min((option.cost for option in options), default=float("inf"))

@@ -10,15 +10,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from knowngood.planner.advice import SCENARIOS, advice_of, toss_up_of
+from knowngood.planner.advice import SCENARIOS, SEED, advice_of, toss_up_of
 from knowngood.planner.candidates import Candidate
 from knowngood.planner.killers import held_back
+from knowngood.planner.price_order import in_firm_order
 from knowngood.planner.pricing import Pricing
 from knowngood.planner.problem import Problem
 from knowngood.planner.ranking import LIGHT, Effort, ranked
 from knowngood.planner.rollout import Played, play
 from knowngood.planner.steps import Advice
-from knowngood.planner.ties import in_firm_order
 
 Patience = Callable[[Played], bool]
 
@@ -31,7 +31,7 @@ def to_the_end(played: Played) -> bool:
 def refine(
     problem: Problem,
     *,
-    seed: int = 2011,
+    seed: int = SEED,
     most: int = SCENARIOS,
     go_on: Patience = to_the_end,
     effort: Effort = LIGHT,

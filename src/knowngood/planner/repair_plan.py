@@ -19,7 +19,7 @@ from dataclasses import dataclass
 
 from knowngood.errors import Problem as Fact
 from knowngood.errors import Refused
-from knowngood.planner.problem import AccessGraph
+from knowngood.planner.problem import COOL_MINUTES, COOLING_SHARE, WARM_MINUTES, AccessGraph
 
 MOST_EXACT = 10
 ENGINE_STATES = ("any", "cold", "hot", "running")
@@ -66,15 +66,18 @@ class Waits:
         What it is worth not to wait for the next day, beyond the parts.
     """
 
-    warm_minutes: float = 12.0
-    cool_minutes: float = 120.0
-    cool_share: float = 0.5
+    warm_minutes: float = WARM_MINUTES
+    cool_minutes: float = COOL_MINUTES
+    cool_share: float = COOLING_SHARE
     day_minutes: float = 30.0
 
 
 @dataclass(frozen=True)
 class Move:
-    """One thing to do in the plan: ``open``, ``close``, ``do``, ``warm``, ``cool`` or ``wait``."""
+    """One thing to do in the plan: ``open``, ``close``, ``do``, ``warm``, ``cool`` or ``wait``.
+
+    ``what``: an access step, a job, or until when. ``minutes``: those that are lost to the mechanic.
+    """
 
     do: str
     what: str
@@ -105,6 +108,8 @@ class RepairPlan:
 
 @dataclass(frozen=True)
 class _At:
+    """Where things stand: jobs done (by index), steps open, the engine, the day."""
+
     done: frozenset[int]
     open: frozenset[str]
     hot: bool
@@ -123,8 +128,8 @@ def repair_plan(
         With what is open now; a step with ``stays`` may stay off while the engine runs.
     hot : bool
         Whether the engine is hot now.
-    waits : Waits, optional
-        Minutes of warming, cooling and days.
+    waits : Waits or None
+        What waiting costs; ``None``: as the advice counts it.
 
     Raises
     ------

@@ -141,15 +141,15 @@ def _follow(branch: Branch, pricing: Pricing, candidate: Candidate) -> None:
     assert standing is not None
     board = pricing.board
     fixed = (board.present.sum(axis=1) == 0)[board.pattern]
-    all_fixed = float(pricing.weight[fixed].sum())
+    finished = float(pricing.weight[fixed].sum())
     if isinstance(action, Repair):
         paid = pricing.problem.repair_cost(action) + standing.opening(action)
         branch.then = [Branch(1.0, candidate.step.cost - paid, standing.after_repair(action))]
     elif action.kind == PROVE:
-        paid = board.proof_cost + (1.0 - all_fixed) * board.wrong_pass_cost
-        branch.then = [Branch(all_fixed, 0.0, None)]
-        if all_fixed < 1.0 - LEAST_REACH * 1e-6 and board.repairs:
-            failing = 1.0 - all_fixed
+        paid = board.proof_cost + (1.0 - finished) * board.wrong_pass_cost
+        branch.then = [Branch(finished, 0.0, None)]
+        if finished < 1.0 - LEAST_REACH * 1e-6 and board.repairs:
+            failing = 1.0 - finished
             rest = (candidate.step.cost - paid) / failing
             branch.then.append(Branch(failing, rest, standing.after_failed_proof(~fixed)))
     elif action.kind in (HAND_OVER, DONE) or candidate.option is None:

@@ -19,7 +19,7 @@ from knowngood.planner.outcomes import likelihoods
 from knowngood.planner.problem import CheckAt, Problem
 
 TELLS = 3.0  # an outcome this many times as likely with one as with the other tells them apart
-LEAST = 1e-9
+LEAST = 1e-9  # a chance has a logarithm
 
 
 @dataclass(frozen=True)
@@ -84,7 +84,7 @@ def ratios(problem: Problem, faults: Sequence[FaultAt]) -> Array:
     tables = list(likelihoods(problem.belief, plain, present).values()) if plain else []
     for check in problem.checks:
         if check.after is not None:
-            tables += _moved(problem, check, present)
+            tables.append(_moved(problem, check, present))
     for table in tables:
         spoken = np.log(np.maximum(table, LEAST))
         for outcome in spoken:
@@ -93,14 +93,14 @@ def ratios(problem: Problem, faults: Sequence[FaultAt]) -> Array:
     return result
 
 
-def _moved(problem: Problem, check: CheckAt, present: Bools) -> list[Array]:
+def _moved(problem: Problem, check: CheckAt, present: Bools) -> Array:
     """What a swap or a spare shows: its readings are taken as one, since only together they tell what moved."""
     assert check.after is not None
     tables = list(likelihoods(problem.belief, check.asks, check.after(present)).values())
     joint = tables[0]
     for table in tables[1:]:
         joint = (joint[:, None, :] * table[None, :, :]).reshape(-1, joint.shape[1])
-    return [joint]
+    return joint
 
 
 def _cheapest(problem: Problem, at: FaultAt) -> float:

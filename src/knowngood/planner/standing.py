@@ -94,7 +94,7 @@ class Standing:
     opened: frozenset[str]
     asked: frozenset[Ask] = frozenset()
     changed: frozenset[tuple[str, str]] = frozenset()
-    luck: int = 2011
+    luck: int = 0
 
     @cached_property
     def problem(self) -> Problem:

@@ -1,26 +1,17 @@
-"""An order that does not hang on the last digits: steps of one price are told apart by something firm.
+"""Numbers whose last digits choose nothing: what differs by less than a machine may err is the same.
 
-Sums of hundreds of products come out a little different on another processor.
-Where two prices are as good as equal, that difference must not choose the step:
-then the quicker one comes first, then the cheaper, then the one for which less
-comes off, then the one that needs no other check after it, then its name.
+Sums of hundreds of products come out a little different on another processor. Where two of them are as good as equal,
+that difference must not choose the step (:mod:`knowngood.planner.price_order`).
 """
 
 from __future__ import annotations
-
-from collections.abc import Iterable
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from knowngood.belief.protocol import Array
 
-if TYPE_CHECKING:
-    from knowngood.planner.candidates import Candidate
-    from knowngood.planner.steps import Step
-
-ALIKE_SHARE = 1e-4  # prices within 0.01 % are one price
 DIGITS = 9
+MONEY_DIGITS = 6  # after the point: a ten-thousandth of a cent
 
 
 def firm(values: Array) -> Array:
@@ -35,25 +26,6 @@ def firm(values: Array) -> Array:
     return cut
 
 
-def firmly(step: Step) -> tuple[float, float, int, float, str, str]:
-    """What tells steps of one price apart: minutes, money, things that come off, how often one looks on, names."""
-    return (
-        round(float(step.minutes), 3),
-        round(float(step.money), 3),
-        len(step.opens),
-        round(sum(after.chance for after in step.after if after.check is not None), 3),
-        step.action.id,
-        str(step.action.place),
-    )
-
-
-def in_firm_order(candidates: Iterable[Candidate]) -> list[Candidate]:
-    """By price; those of one price by :func:`firmly`."""
-    waiting = sorted(candidates, key=lambda one: (one.step.cost, firmly(one.step)))
-    result: list[Candidate] = []
-    while waiting:
-        least = waiting[0].step.cost
-        count = sum(one.step.cost <= least + ALIKE_SHARE * abs(least) for one in waiting)
-        result += sorted(waiting[:count], key=lambda one: firmly(one.step))
-        waiting = waiting[count:]
-    return result
+def firm_money(money: float) -> float:
+    """Money cut to a ten-thousandth of a cent: what differs less is the same on every machine."""
+    return round(money, MONEY_DIGITS)

@@ -65,6 +65,17 @@ def test_nothing_is_planned_before_anything_is_decided(tmp_path: Path) -> None:
     assert order.minutes == 0.0
 
 
+def test_cooling_is_told_whole(tmp_path: Path) -> None:
+    """A hot engine is not cold after the minutes that are counted: how long it takes is said, as beside the advice."""
+    with Workshop(tmp_path, load()) as shop:
+        job = shop.new("hot").code
+        for line in ("petrol", "4 cylinders", "rough idle at hot idle"):
+            shop.say(job, line)
+        order = repair_order(shop.state(job), checks=("oxygen_heater_measured",))
+    (cooling,) = [line for line in order.lines if line.startswith("let it cool")]
+    assert cooling == "let it cool, about 2 h 00; other work goes on beside it, 30 min are counted"
+
+
 def test_checks_join_the_order_with_their_engine_and_their_tools(workshop: Workshop) -> None:
     """What can be measured now comes now, what needs a tool that is lent out on the day it is back, in one teardown."""
     job = workshop.jobs()[0].code

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
+
 import pytest
 
-from knowngood.planner.problem import AccessGraph, AccessTime
+from knowngood.planner.problem import AccessGraph, AccessTime, Problem
 from knowngood.planner.repair_plan import Job, Waits, repair_plan
 
 STEPS = {"cover": AccessTime(5.0, 6.0, (), False), "shield": AccessTime(2.0, 3.0, (), True)}
@@ -53,3 +55,11 @@ def test_job_on_a_later_day_finds_the_engine_cold() -> None:
         ("warm", "", 10.0),
         ("do", "job", 4.0),
     ]
+
+
+def test_waiting_costs_the_same_in_the_advice_and_in_the_order() -> None:
+    """Warming and cooling are one thing, whether a check is priced or a plan is laid."""
+    waits, told = Waits(), {field.name: field.default for field in fields(Problem)}
+    assert waits.warm_minutes == told["warm_minutes"]
+    assert waits.cool_minutes == told["cool_minutes"]
+    assert waits.cool_share == told["cooling_share"]
