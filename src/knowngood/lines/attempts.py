@@ -45,11 +45,31 @@ def left_over(reader: Reader, run: Sequence[Token], before: int) -> int:
     return unread + noted
 
 
-def cuts_of(clause: Sequence[Token]) -> Iterator[tuple[list[Token], list[Token]]]:
-    """The two halves of a clause, cut at each word where another statement may begin."""
+def cuts_of(clause: Sequence[Token]) -> Iterator[tuple[list[Token], list[Token], bool]]:
+    """The two halves of a clause, cut at each word where another statement may begin.
+
+    The third is whether a word says so; without one only a cut that leaves nothing over is to be believed.
+    """
     for index in range(1, len(clause) - 1):
         token = clause[index]
         if token.plain in JOINS and (token.kind != "sign" or token.spaced):
-            yield list(clause[:index]), list(clause[index + 1 :])
+            yield list(clause[:index]), list(clause[index + 1 :]), True
         elif token.plain.split()[0] in BEGINS:
-            yield list(clause[:index]), list(clause[index:])
+            yield list(clause[:index]), list(clause[index:]), True
+    for index in range(1, len(clause)):
+        if _names_another(clause, index):
+            yield list(clause[:index]), list(clause[index:]), False
+
+
+NAMES = ("part", "kind", "says", "outcome", "alone", "work", "fault")
+"""What a statement may begin with where no word parts it from the one before."""
+LEADS = frozenset(["in", "on", "at", "of", "from", "to", "for", "with", "by", "near", "under", "behind", "over", "the"])
+
+
+def _names_another(clause: Sequence[Token], index: int) -> bool:
+    """``vac 15 in needle flicks``, ``9 kohm plug oily``: a name that no small word leads into."""
+    token, before = clause[index], clause[index - 1]
+    if before.plain.split()[-1:] and before.plain.split()[-1] in LEADS:
+        return False
+    names = token.kind in ("term", "code") and (token.kind == "code" or any(token.means(kind) for kind in NAMES))
+    return names and not token.means("filler")

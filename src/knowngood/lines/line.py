@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Sequence
 from datetime import date
 
 from knowngood.car import Car
 from knowngood.errors import Problem, Refused
-from knowngood.evidence import CarFact, Note, Reading
+from knowngood.evidence import Body, CarFact, Note, Reading
 from knowngood.library.own_branches import library_of
 from knowngood.library.records import Library
 from knowngood.lines.attempts import JOINS, cuts_of, left_over, put_back, state_of
@@ -31,6 +30,7 @@ from knowngood.lines.half_heard import doubt_behind, doubt_half_heard, put_in_do
 from knowngood.lines.heads import read_head, without_dates
 from knowngood.lines.left_undone import read_left_so
 from knowngood.lines.looks import FOLLOWS, read_look
+from knowngood.lines.loose import read_loose
 from knowngood.lines.named_codes import read_code_list
 from knowngood.lines.odometer import read_odometer, read_odometer_said
 from knowngood.lines.own_branches import read_own_branches
@@ -54,6 +54,7 @@ from knowngood.lines.unmeasured import read_not_done, without_unmeasured
 from knowngood.lines.unplugged import read_after_unplugging, read_given, read_stopped, read_unplugged
 from knowngood.lines.unread import keep_unread, runs_of, weighs
 from knowngood.lines.vocabulary import vocabulary_of
+from knowngood.lines.waits import is_wait
 from knowngood.lines.whereabouts import note_whereabouts
 from knowngood.lines.who import note_who
 from knowngood.lines.window_line import read_window
@@ -63,20 +64,8 @@ MOST_CLAUSES_TOGETHER = 14
 ARTICLES = frozenset(["the", "my", "your", "his", "her", "their", "our"])
 LEAST_GAINED = 1
 """So many words fewer at least must be left over for a clause to be read cut in two; a convention of ours."""
-_DAYS = re.compile(r"(?:in )?\d+ ?(?:d|days?|w|wks?|weeks?)", re.IGNORECASE)
-_DUE = re.compile(
-    r"(?:and )?(?:it |they )?(?:(?:should|will|is|are|due|expected|to|be|arrives?|comes?|coming|here|in|on|by"
-    r"|next|this) )*"
-    r"(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?\.?",
-    re.IGNORECASE,
-)
-"""When what was ordered is due."""
 LONGEST_LINE = 4000  # characters
 MOST_PIECES = 250  # words, numbers and signs; the time to read a line grows with their square
-_EACH = re.compile(
-    r"(?:paid |for |cost )?[$€£]? ?\d+(?:[.,]\d+)? ?(?:[$€£]|eur|euros?|dollars?|bucks|pounds|quid)? ?(?:each)?",
-    re.IGNORECASE,
-)
 
 
 def read_line(
@@ -227,21 +216,32 @@ def _read_best(reader: Reader, tokens: Sequence[Token], clauses: list[list[Token
     if taken > 1 or not left_over(reader, run, before):
         return taken
     least, best = left_over(reader, run, before) - LEAST_GAINED, state_of(reader)
-    for halves in cuts_of(clauses[start]):
+    for first, second, said in cuts_of(clauses[start]):
         put_back(reader, state)
         reader.use(token for token in clauses[start] if token.plain in JOINS)
-        cut = [*clauses[:start], *halves, *clauses[start + 1 :]]
+        cut = [*clauses[:start], first, second, *clauses[start + 1 :]]
         counts = [len(reader.bodies)]
         for half in (0, 1):
             _read_from(reader, tokens, cut[: start + half + 1], start + half)
             counts.append(len(reader.bodies))
         left = left_over(reader, run, before)
-        if counts == sorted(set(counts)) and (not left or left <= least):
+        if counts == sorted(set(counts)) and (not left or (said and left <= least)):
             least, best = left - 1, state_of(reader)
             if not left:
                 return taken
+    put_back(reader, state)
+    if _is_open(best["bodies"][before:]) and read_loose(reader, clauses[start]):
+        return 1
     put_back(reader, best)
     return taken
+
+
+def _is_open(bodies: Sequence[Body]) -> bool:
+    """Nothing was made of a clause that counts or asks for one thing."""
+    return all(isinstance(body, Note) and body.why in _WHOLLY for body in bodies)
+
+
+_WHOLLY = ("most of it was not understood", "not heard for sure")
 
 
 def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequence[Token]], start: int) -> int:
@@ -264,7 +264,7 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
         run = run_of(tokens, clauses, start, end)
         if read_tool(reader, run) if end == start + 1 else False:
             return 1
-        if (end == start + 1 or _is_wait(clauses[end - 1])) and read_stock(reader, run):
+        if (end == start + 1 or is_wait(clauses[end - 1])) and read_stock(reader, run):
             return end - start
     if read_plug_off(reader, clause) or read_pushed_on(reader, clause):
         return 1
@@ -325,15 +325,6 @@ def _goes_on_as_car(reader: Reader, tokens: Sequence[Token], clauses: Sequence[S
     """A firing order typed with commas is one fact."""
     run = run_of(tokens, clauses, start, len(clauses))
     return reader.words(run).casefold().startswith("firing order") and read_car(reader, run)
-
-
-def _is_wait(clause: Sequence[Token]) -> bool:
-    words = " ".join(token.text for token in clause)
-    if _EACH.fullmatch(words) or _DUE.fullmatch(words) or _DAYS.fullmatch(words):
-        return True
-    return any(
-        token.kind == "unit" and token.text.casefold().startswith(("day", "week", "d", "w")) for token in clause
-    ) or any(token.means("mark", "ordered", "spare") for token in clause)
 
 
 def _read_left(reader: Reader, run: Sequence[Token]) -> None:

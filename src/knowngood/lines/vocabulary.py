@@ -194,6 +194,8 @@ def _put_own_words(vocabulary: Vocabulary) -> None:
         for phrase, meaning in words[kind].items():
             for name in [meaning] if isinstance(meaning, str) else meaning:
                 vocabulary.put(phrase, kind, name)
+    for group, phrases in words["wrong"].items():
+        vocabulary.put_all(phrases, "wrong", group)
     for part, phrases in words["part"].items():
         vocabulary.put_all(phrases, "part", part)
     for code, phrases in words["codename"].items():
