@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from msgspec.structs import replace
+
 from knowngood.app.answer import Asked, NextStep
 from knowngood.car import Layout
 from knowngood.errors import Problem, Refused
@@ -39,6 +41,25 @@ def step_of_check(library: Library, layout: Layout, check_id: str) -> NextStep:
         opens=[library.access[name].name for name in check.access if name in library.access],
         reads=[Asked(kind.id, str(place)) for kind in kinds for place in layout.places(kind.place)],
     )
+
+
+def step_of_key(library: Library, layout: Layout, key: str) -> NextStep | None:
+    """The check that a step's key names, at the place it names; nothing where it names no check.
+
+    A page left open asks for a step that is not advised any more: what was found by it is worth no less.
+
+    Parameters
+    ----------
+    key : str
+        As :func:`knowngood.app.step_form.key_of` makes it: ``look plug_look cylinder 3``.
+    """
+    _, _, rest = key.partition(" ")
+    check, _, place = rest.partition(" ")
+    if check not in library.checks:
+        return None
+    step = step_of_check(library, layout, check)
+    there = [asked for asked in step.reads if asked.place == place]
+    return replace(step, place=place, reads=there) if there else step
 
 
 def find_checks(library: Library, words: str) -> tuple[Sequence[Check], int]:

@@ -35,8 +35,9 @@ def spread_of(library: Library, fields: Fields) -> str:
             row.append((name[2], typed_row(kind, [value], unit)[0]))
         except Refused:
             continue
-    said = [_against_others(row), *(f"{_label(place)}: {slip(one)}." for place, one in row if slip(one))]
-    return " ".join(one for one in said if one)
+    odd = [f"{_label(place)}: {slip(one)}" for place, one in row if slip(one)]
+    # Against a slip of the unit the others tell nothing, and there is room for two lines only.
+    return f"{' '.join(odd)} Save it if it is really so." if odd else _against_others(row)
 
 
 def _against_others(row: Sequence[tuple[str, Quantity]]) -> str:

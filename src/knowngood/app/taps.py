@@ -128,7 +128,7 @@ def _numbers(library: Library, answers: Sequence[tuple[str, ...]], given: dict[s
             Reading(kind=kind.id, place=place, value=value_of(quantity))
             for place, quantity in zip(places, quantities, strict=True)
         )
-        odd = [f"{place}: {slip(one)}." for place, one in zip(places, quantities, strict=True) if slip(one)]
+        odd = [f"{place}: {slip(one)}" for place, one in zip(places, quantities, strict=True) if slip(one)]
         found.append(Tapped(line, bodies, " ".join(odd)))
     return found
 

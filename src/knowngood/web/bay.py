@@ -11,6 +11,8 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
+from knowngood.app.check_step import step_of_key
+from knowngood.app.just_done import just_done
 from knowngood.app.measuring_offer import worked_by
 from knowngood.app.put_away import is_away
 from knowngood.app.row_entry import spread_of
@@ -19,6 +21,7 @@ from knowngood.app.step_form import form_of as step_form
 from knowngood.app.step_form import key_of, units_first
 from knowngood.app.taps import read_taps
 from knowngood.app.workshop import SaidLine, Workshop, recent_of
+from knowngood.car import layout_of
 from knowngood.errors import KnownGoodError, Problem, Refused
 from knowngood.evidence import Entry
 from knowngood.library.own_branches import library_of
@@ -85,11 +88,14 @@ class Bay:
         if thought is None or thought.answer is None:
             return {**shown, "trouble": thought.trouble if thought else ""}
         steps = thought.answer.next
+        new = [entry.body for entry in entries if entry.id not in set(thought.ids)]
+        # What was answered a moment ago is not asked again while the answer to it is being worked out.
+        done = [step for step in steps if just_done(step, new)]
         step = next((step for step in steps if key_of(step) == wanted), steps[0] if steps else None)
         units = units_first(self.desk.library, self.desk.settings, recent_of(entries).units)
         own = library_of(self.desk.library, car_of(entries))
-        form = step_form(own, step, units) if step is not None else None
-        others = [other for other in steps if other is not step][:OTHER_STEPS]
+        form = step_form(own, step, units) if step is not None and step not in done else None
+        others = [other for other in steps if other is not step and other not in done][:OTHER_STEPS]
         after = steps.index(step) + 1 if step is not None else 0
         return {
             **shown,
@@ -112,13 +118,16 @@ class Bay:
                 job = workshop.job(code)
                 thought = self.desk.thinking.last(job.code)
                 steps = thought.answer.next if thought is not None and thought.answer is not None else []
+                entries = workshop.entries(job.code)
+                car = car_of(entries)
+                own = library_of(self.desk.library, car)
                 step = next((step for step in steps if key_of(step) == wanted), None)
+                step = step or step_of_key(own, layout_of(car), wanted)
                 if step is None:
                     fact = "This step is not among the next ones any more."
                     raise Refused(Problem(fact, "Go back to the car; what was typed can be said as a line."))
-                entries = workshop.entries(job.code)
                 units = units_first(self.desk.library, self.desk.settings, recent_of(entries).units)
-                form = step_form(library_of(self.desk.library, car_of(entries)), step, units)
+                form = step_form(own, step, units)
                 return {"job": job, "form": form, "by": worked_by(form)}
 
         return self.desk.show("enter.html", here="enter", **await run_in_threadpool(read))

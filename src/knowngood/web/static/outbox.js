@@ -5,6 +5,7 @@ const Outbox = {
   place: "knowngood outbox",
   retryMs: 1500,
   busy: false,
+  tapped: new Map(),  // form -> what was last sent with it
 
   all() {
     return JSON.parse(localStorage.getItem(this.place) || "[]");
@@ -26,6 +27,23 @@ const Outbox = {
     if (form.dataset.keeps || form.dataset.forgets) item.keeps = form.dataset.keeps || form.dataset.forgets;
     this.write([...this.all(), item]);
     return this.flush();
+  },
+
+  // A tap looks tapped at once; the same tap on the same form again, while its answer is not there, is the same tap.
+  isAgain(form, button) {
+    if ("clears" in form.dataset) return false;  // emptied by itself: what stands in it then is new
+    const said = JSON.stringify([...new FormData(form, button).entries()].map(([name, value]) => [name, value.name || value]));
+    if (this.tapped.get(form) === said) return true;
+    this.tapped.set(form, said);
+    for (const other of form.querySelectorAll("button.tapped")) other.classList.remove("tapped");
+    button?.classList.add("tapped");
+    return false;
+  },
+
+  // What was kept out may be tapped once more.
+  tapAnew() {
+    this.tapped.clear();
+    for (const button of document.querySelectorAll("button.tapped")) button.classList.remove("tapped");
   },
 
   // Sends what waits, the oldest first; stops at the first that is not answered.
@@ -107,7 +125,13 @@ document.addEventListener("submit", (event) => {
   if (tooLarge(form)) return event.preventDefault();
   if (!form.matches("form[data-kept]")) return;
   event.preventDefault();
-  Outbox.put(form, event.submitter);
+  if (!Outbox.isAgain(form, event.submitter)) Outbox.put(form, event.submitter);
+});
+document.addEventListener("kept", ({ detail: { answer } }) => {
+  if (answer.problem) Outbox.tapAnew();
+});
+document.addEventListener("shown", () => {
+  for (const form of Outbox.tapped.keys()) if (!form.isConnected) Outbox.tapped.delete(form);
 });
 
 addEventListener("online", () => Outbox.flush());
