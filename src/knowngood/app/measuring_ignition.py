@@ -15,10 +15,11 @@ from knowngood.measure.coil import (
     time_to_current,
     winding_at_20c,
 )
+from knowngood.measure.constant import MM_PER_INCH
 from knowngood.measure.ignition_breakdown import breakdown_kv
 from knowngood.measure.lead import REJECT_OHM, lead_kind, lead_per_metre, lead_row, plug_resistor
 from knowngood.measure.meter import less_leads
-from knowngood.measure.plug_gap import GAP_SE_MM, MM_PER_INCH, gap_verdict, gap_wear, odd_gaps
+from knowngood.measure.plug_gap import GAP_SE_MM, gap_verdict, gap_wear, odd_gaps
 
 SPARK_CAUTION = (
     "Tens of kilovolts: ignition off before a hand goes near; a spark needs a tester's path to ground, always."

@@ -9,6 +9,7 @@ from knowngood.measure.air_flow import absolute_load, expected_air_flow, meter_c
 from knowngood.measure.fuel_blend import air_for_blend, blend_trim, ethanol_from_trim
 from knowngood.measure.fuel_dilution import fuel_washed_into_oil
 from knowngood.measure.trim import (
+    BETWEEN_DRIVES_PCT,
     LONG_SE_PCT,
     SHORT_SE_PCT,
     bank_split,
@@ -17,7 +18,7 @@ from knowngood.measure.trim import (
     total_trim,
     trim_standing,
 )
-from knowngood.measure.trim_pattern import BETWEEN_DRIVES_PCT, meanings, trim_pattern
+from knowngood.measure.trim_pattern import meanings, trim_pattern
 from knowngood.measure.unmetered_air import DISCHARGE, hole_from_leak, intake_leak_flow, leak_from_trim, leak_trim
 
 CLOSED_LOOP = "trims read in open loop, cold, or just after they were cleared"
@@ -79,7 +80,7 @@ def _pattern(given: Given) -> Outcome:
 
 def _leak(given: Given) -> Outcome:
     trim, flow = given.value("trim"), given.value("airflow")
-    leak, se = leak_from_trim(trim, flow, trim_se_pct=given.se("trim", 2.1))
+    leak, se = leak_from_trim(trim, flow, trim_se_pct=given.se("trim", BETWEEN_DRIVES_PCT))
     outcome = Outcome(
         f"{trim:g} % x {flow:g} g/s = {leak:.2f} g/s",
         [measured("unmetered air", leak, se, "g/s")],
@@ -145,7 +146,7 @@ def _blend(given: Given) -> Outcome:
 
 def _ethanol(given: Given) -> Outcome:
     trim = given.value("trim")
-    ethanol, se = ethanol_from_trim(trim, trim_se_pct=given.se("trim", 2.1))
+    ethanol, se = ethanol_from_trim(trim, trim_se_pct=given.se("trim", BETWEEN_DRIVES_PCT))
     return Outcome(
         f"the share whose air to fuel is 14.7 / {1 + trim / 100:g}",
         [measured("ethanol by volume", ethanol, se, "%")],

@@ -30,7 +30,7 @@ from knowngood.measure.compression import (
 )
 from knowngood.measure.compression_expected import expected_gauge, gauge_at_altitude
 from knowngood.measure.compression_puffs import build_up, running_compression
-from knowngood.measure.leakdown import PSI_KPA
+from knowngood.measure.constant import KPA_PER_PSI
 
 CRANKING_CAUTION = (
     "Fuel and spark off, throttle open, clear of fans and belts; crank in short bursts, let the starter cool."
@@ -110,7 +110,7 @@ def _expected(given: Given) -> Outcome:
         altitude_m=given.value("altitude"),
     )
     kpa = ranged("a healthy cylinder reads", found, "kPa")
-    psi = ranged(THE_SAME, found, "psi", 1.0 / PSI_KPA)
+    psi = ranged(THE_SAME, found, "psi", 1.0 / KPA_PER_PSI)
     working = (
         f"{found.low:.0f} to {found.high:.0f} kPa for exponents 1.2 to 1.3 and the intake valve 10° earlier or later"
     )

@@ -5,10 +5,10 @@ from __future__ import annotations
 from knowngood.app.measuring_entry import Given
 from knowngood.app.measuring_shown import THE_SAME, in_unit_of, judged, measured, plus_minus, ranged
 from knowngood.app.measuring_topic import Checked, Field, Outcome, Topic
+from knowngood.measure.constant import MM_PER_INCH
 from knowngood.measure.road_speed import gear_fit, geared_speed, highest_lawful_shown, speed_shown, timed_speed
 from knowngood.measure.tightening import CAUTIONS, FRICTION, force_of_torque, torque_for_force
 from knowngood.measure.tyre import (
-    INCH_MM,
     overall_diameter,
     read_size,
     rolling_circumference,
@@ -61,7 +61,7 @@ def _wheel(given: Given) -> Outcome:
     old_offset, old_se = effective_offset(given.value("offset"), given.value("spacer"))
     new_offset, new_se = effective_offset(given.value("new-offset"), given.value("new-spacer"))
     back, back_se = backspacing(new_width, new_offset, offset_se_mm=new_se)
-    fall, half_mm = old_offset - new_offset, 0.5 * INCH_MM * (new_width - old_width)
+    fall, half_mm = old_offset - new_offset, 0.5 * MM_PER_INCH * (new_width - old_width)
     change = fitment_change(
         old_width, old_offset, new_width, new_offset, old_offset_se_mm=old_se, new_offset_se_mm=new_se
     )

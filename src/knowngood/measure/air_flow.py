@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from knowngood.measure.bracket import Bracket
+from knowngood.measure.constant import R_AIR_J_KG_K, ZERO_C_K
 from knowngood.measure.given import above_zero, between, not_below_zero, resolved
-from knowngood.measure.sealing_flow import R_AIR_J_KG_K, ZERO_C_K
 from knowngood.measure.spread import spread
 
 FILLING = Bracket(0.70, 0.85, 0.95)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 
+from knowngood.measure.constant import SEA_LEVEL_KPA
 from knowngood.measure.given import between
 from knowngood.measure.spread import spread
 
-SEA_LEVEL_KPA = 101.325
 SEA_LEVEL_K = 288.15
 LAPSE_K_M = 0.0065
 EXPONENT = 5.25588

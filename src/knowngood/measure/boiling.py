@@ -9,8 +9,8 @@ import math
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable, Refused
+from knowngood.measure.constant import ZERO_C_K
 from knowngood.measure.given import between, not_below_zero
-from knowngood.measure.sealing_flow import ZERO_C_K
 from knowngood.measure.spread import spread
 
 

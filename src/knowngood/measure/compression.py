@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.constant import SEA_LEVEL_KPA
 from knowngood.measure.given import above_zero, between, not_below_zero
 from knowngood.measure.spread import spread
 
@@ -241,7 +242,7 @@ def oil_volume_gain(
     def gain(shown: float, swept: float, static: float, poured: float, bend: float) -> float:
         chamber = swept / (static - 1.0)
         with_oil = (swept + chamber - poured) / (chamber - poured)
-        return (shown + 101.325) * ((with_oil / static) ** bend - 1.0)
+        return (shown + SEA_LEVEL_KPA) * ((with_oil / static) ** bend - 1.0)
 
     errors = (dry_se_kpa, swept_se_ml, ratio_se, oil_se_ml if oil else 0.0, exponent_se)
     return spread(gain, (dry, swept_ml, ratio, oil, power), errors)

@@ -9,6 +9,7 @@ import math
 
 from knowngood.measure.altitude import standard_pressure
 from knowngood.measure.bracket import Bracket
+from knowngood.measure.constant import SEA_LEVEL_KPA
 from knowngood.measure.given import above_zero, between, not_below_zero
 from knowngood.measure.spread import spread
 
@@ -127,7 +128,7 @@ def ideal_gauge(
     ratio: float,
     exponent: float,
     *,
-    air_kpa: float = 101.325,
+    air_kpa: float = SEA_LEVEL_KPA,
     ratio_se: float = 0.2,
     exponent_se: float = 0.05,
     air_se_kpa: float = 1.0,

@@ -7,6 +7,7 @@ import math
 from knowngood.measure.bracket import Bracket
 from knowngood.measure.given import between, not_below_zero, resolved
 from knowngood.measure.spread import spread
+from knowngood.measure.trim import BETWEEN_DRIVES_PCT
 
 PETROL_AIR = 14.7
 """Air to fuel by mass, petrol without ethanol: common practice."""
@@ -130,7 +131,7 @@ def blend_trim(ethanol_pct: float) -> Bracket:
     return Bracket(100.0 * (by_mass * math.sqrt(PETROL_KG_L / density) - 1.0), high, high)
 
 
-def ethanol_from_trim(trim_pct: float, *, trim_se_pct: float = 2.1) -> tuple[float, float]:
+def ethanol_from_trim(trim_pct: float, *, trim_se_pct: float = BETWEEN_DRIVES_PCT) -> tuple[float, float]:
     """Ethanol that would explain a trim that is the same at every flow.
 
     Parameters

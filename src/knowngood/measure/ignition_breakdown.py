@@ -11,10 +11,13 @@ from collections.abc import Callable
 
 from knowngood.errors import NotMeasurable
 from knowngood.measure.bracket import Bracket
+from knowngood.measure.constant import SEA_LEVEL_KPA
 from knowngood.measure.given import above_zero, between, resolved
 from knowngood.measure.spread import spread
 
-TORR_KPA = 101.325 / 760.0
+TORR_KPA = SEA_LEVEL_KPA / 760.0
+ROUNDED_ZERO_C_K = 273.0
+"""As the standards on high voltage tests write 0 °C for the density of air (IEC 60052, IEC 60060-1)."""
 PASCHEN_A = 15.0
 PASCHEN_B = 365.0
 PASCHEN_GAMMA = 0.01
@@ -28,9 +31,12 @@ PRESSURE_SE_SHARE = 0.02
 
 def _density_kpa(pressure_kpa: float, temperature_c: float) -> float:
     """Pressure that air of 20 °C would need for the same density: what a spark sees."""
-    pressure = above_zero("Pressure", pressure_kpa, "kPa")
-    kelvin = between("Temperature", temperature_c, -60.0, 1000.0, "°C") + 273.0
-    return pressure * 293.0 / kelvin
+    return pressure_kpa * (ROUNDED_ZERO_C_K + 20.0) / (ROUNDED_ZERO_C_K + temperature_c)
+
+
+def _check_gas(pressure_kpa: float, temperature_c: float) -> None:
+    above_zero("Pressure", pressure_kpa, "kPa")
+    between("Temperature", temperature_c, -60.0, 1000.0, "°C")
 
 
 def paschen_kv(
@@ -79,6 +85,7 @@ def paschen_kv(
     >>> f"{kilovolts:.2f} ± {se:.2f} kV"
     '35.51 ± 0.70 kV'
     """
+    _check_gas(pressure_kpa, temperature_c)
     product = _density_kpa(pressure_kpa, temperature_c) / TORR_KPA * 0.1 * above_zero("Gap", gap_mm, "mm")
     if product < paschen_minimum()[0]:
         raise NotMeasurable(
@@ -159,7 +166,7 @@ def linear_kv(
     """
     gap, pressure = between("Gap", gap_mm, 0.2, 3.0, "mm"), above_zero("Pressure", pressure_kpa, "kPa")
     pressure_se = PRESSURE_SE_SHARE * pressure if pressure_se_kpa is None else pressure_se_kpa
-    return spread(lambda mm, kpa: 3.0 * kpa / 101.325 * mm + 1.35, (gap, pressure), (gap_se_mm, pressure_se))
+    return spread(lambda mm, kpa: 3.0 * kpa / SEA_LEVEL_KPA * mm + 1.35, (gap, pressure), (gap_se_mm, pressure_se))
 
 
 def even_field_low_kv(
@@ -206,7 +213,7 @@ def even_field_low_kv(
     """
 
     def law(kpa_mm: float) -> float:
-        product = 0.1 * kpa_mm / 101.325
+        product = 0.1 * kpa_mm / SEA_LEVEL_KPA
         return 24.22 * product + 6.08 * math.sqrt(product)
 
     return _carried(law, (gap_mm, pressure_kpa, temperature_c), (gap_se_mm, pressure_se_kpa, temperature_se_c))
@@ -317,10 +324,10 @@ def _carried(
     """A law of density times gap [kPa at 20 °C times mm], with the errors of gap, pressure and temperature."""
     gap_mm, pressure_kpa, temperature_c = readings
     gap_se, pressure_se, temperature_se = errors
-    _density_kpa(pressure_kpa, temperature_c)
+    _check_gas(pressure_kpa, temperature_c)
     resolved("Gap", gap_mm, gap_se, "mm")
     return spread(
-        lambda mm, kpa, celsius: law(mm * kpa * 293.0 / (celsius + 273.0)),
+        lambda mm, kpa, celsius: law(mm * _density_kpa(kpa, celsius)),
         readings,
         (gap_se, PRESSURE_SE_SHARE * pressure_kpa if pressure_se is None else pressure_se, temperature_se),
     )

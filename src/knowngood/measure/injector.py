@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.constant import SEA_LEVEL_KPA
 from knowngood.measure.given import above_zero, finite, not_below_zero, resolved
 from knowngood.measure.spread import spread
 
@@ -42,7 +43,7 @@ def pressure_across(
     rail_gauge_kpa: float,
     manifold_kpa: float,
     *,
-    outside_kpa: float = 101.325,
+    outside_kpa: float = SEA_LEVEL_KPA,
     rail_se_kpa: float = 3.0,
     manifold_se_kpa: float = 1.0,
     outside_se_kpa: float = 1.0,

@@ -11,24 +11,23 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.constant import KPA_PER_PSI, MM_PER_INCH
 from knowngood.measure.given import above_zero, between, finite, not_below_zero, row
 from knowngood.measure.spread import spread
 
-PSI_KPA = 6.894757293168361
-
-SHOP_AIR_KPA = 100.0 * PSI_KPA
+SHOP_AIR_KPA = 100.0 * KPA_PER_PSI
 """Least shop air a tester is fed with, clean and dry (faa_ac_43_13, 8-14b(5)(c): about 100 to 120 psi)."""
-TURNING_KPA = 20.0 * PSI_KPA
+TURNING_KPA = 20.0 * KPA_PER_PSI
 """Setting while the piston is brought to top dead centre (faa_ac_43_13, 8-14b(5)(e))."""
-READING_KPA = 80.0 * PSI_KPA
+READING_KPA = 80.0 * KPA_PER_PSI
 """Setting for the reading (faa_ac_43_13, 8-14b(5)(h))."""
-GAUGE_TOLERANCE_KPA = 2.0 * PSI_KPA
+GAUGE_TOLERANCE_KPA = 2.0 * KPA_PER_PSI
 """Both gauges agree within this with the outlet shut (technical note on differential pressure checks, 2010)."""
 GAUGE_SE_KPA = GAUGE_TOLERANCE_KPA / math.sqrt(3.0)
 """One standard error of a gauge that passes the check, taken as evenly spread (jcgm_100, 4.3.7)."""
-SMALL_BORE_MM = 5.00 * 25.4
-ORIFICE_SMALL_BORE_MM = 0.040 * 25.4
-ORIFICE_LARGE_BORE_MM = 0.060 * 25.4
+SMALL_BORE_MM = 5.00 * MM_PER_INCH
+ORIFICE_SMALL_BORE_MM = 0.040 * MM_PER_INCH
+ORIFICE_LARGE_BORE_MM = 0.060 * MM_PER_INCH
 """Orifice by bore, 0.250 in long with a 60 degree entry (FAA Safety Team maintenance tip, November 2011)."""
 
 GOOD_PERCENT = 10.0
@@ -356,4 +355,4 @@ def leak_word(percent: float, *, percent_se: float = 2.0) -> LeakWord:
 
 
 def _both(kpa: float) -> str:
-    return f"{kpa:.0f} kPa ({kpa / PSI_KPA:.0f} psi)"
+    return f"{kpa:.0f} kPa ({kpa / KPA_PER_PSI:.0f} psi)"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from knowngood.measure.constant import ZERO_C_K
 from knowngood.measure.given import between, resolved
 from knowngood.measure.spread import spread
 
@@ -58,7 +59,7 @@ def nernst_mv(
     '837 ± 19 mV'
     """
     oxygen = resolved("Oxygen", oxygen_atm, oxygen_se_atm, "atm")
-    kelvin = between("Temperature of the cell", temperature_c, USABLE_FROM_C, 1100.0, "°C") + 273.15
+    kelvin = between("Temperature of the cell", temperature_c, USABLE_FROM_C, 1100.0, "°C") + ZERO_C_K
     return spread(
         lambda share, hot: 1000.0 * GAS_J_MOL_K * hot / (4.0 * FARADAY_C_MOL) * math.log(AIR_OXYGEN_ATM / share),
         (oxygen, kelvin),
@@ -105,7 +106,7 @@ def oxygen_from_mv(
     '0.010 atm, times or by 1.32'
     """
     volts = between("Voltage of the cell", millivolts, -100.0, 1300.0, "mV") / 1000.0
-    kelvin = between("Temperature of the cell", temperature_c, USABLE_FROM_C, 1100.0, "°C") + 273.15
+    kelvin = between("Temperature of the cell", temperature_c, USABLE_FROM_C, 1100.0, "°C") + ZERO_C_K
     logarithm, se = spread(
         lambda volt, hot: math.log(AIR_OXYGEN_ATM) - 4.0 * FARADAY_C_MOL * volt / (GAS_J_MOL_K * hot),
         (volts, kelvin),

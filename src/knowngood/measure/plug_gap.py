@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from statistics import median
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.constant import MM_PER_INCH
 from knowngood.measure.given import above_zero, not_below_zero, resolved, row
 from knowngood.measure.spread import spread
 
-MM_PER_INCH = 25.4
 GAP_SE_MM = 0.03
 """One standard error of a gap by feeler: half the step between blades of 0.05 mm (from memory)."""
 

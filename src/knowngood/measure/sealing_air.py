@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from knowngood.measure.altitude import LAPSE_K_M, SEA_LEVEL_K, standard_pressure
-from knowngood.measure.sealing_flow import R_AIR_J_KG_K, ZERO_C_K
+from knowngood.measure.constant import R_AIR_J_KG_K, ZERO_C_K
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,12 +8,11 @@ from __future__ import annotations
 
 import math
 
+from knowngood.measure.constant import R_AIR_J_KG_K, ZERO_C_K
 from knowngood.measure.given import above_zero, between, not_below_zero
 from knowngood.measure.spread import spread
 
 GAMMA_AIR = 1.4
-R_AIR_J_KG_K = 287.05
-ZERO_C_K = 273.15
 
 
 def critical_ratio(gamma: float = GAMMA_AIR) -> float:

@@ -6,12 +6,11 @@ import math
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.constant import SEA_LEVEL_KPA
 from knowngood.measure.given import above_zero, between, not_below_zero
 from knowngood.measure.leakdown import GAUGE_SE_KPA, ORIFICE_SMALL_BORE_MM, READING_KPA
 from knowngood.measure.sealing_flow import area_ratio, critical_ratio, hole_area, hole_flow, pressure_between
 from knowngood.measure.spread import spread
-
-STANDARD_AIR_KPA = 101.325
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +38,7 @@ def leak_hole(
     cylinder_kpa: float,
     orifice_mm: float,
     *,
-    air_kpa: float = STANDARD_AIR_KPA,
+    air_kpa: float = SEA_LEVEL_KPA,
     air_c: float = 20.0,
     air_se_c: float = 3.0,
     supply_se_kpa: float = GAUGE_SE_KPA,
@@ -127,7 +126,7 @@ def leak_hole(
 
 
 def percent_of_hole(
-    hole_mm: float, supply_kpa: float, orifice_mm: float, *, air_kpa: float = STANDARD_AIR_KPA, hole_se_mm: float = 0.0
+    hole_mm: float, supply_kpa: float, orifice_mm: float, *, air_kpa: float = SEA_LEVEL_KPA, hole_se_mm: float = 0.0
 ) -> tuple[float, float]:
     """What a tester would show for a hole of known size: the inverse of `leak_hole`.
 
@@ -186,7 +185,7 @@ def convert_percent(
     to_supply_kpa: float = READING_KPA,
     to_orifice_mm: float = ORIFICE_SMALL_BORE_MM,
     percent_se: float = 2.0,
-    air_kpa: float = STANDARD_AIR_KPA,
+    air_kpa: float = SEA_LEVEL_KPA,
 ) -> tuple[float, float]:
     """What another tester would show for the same leak.
 

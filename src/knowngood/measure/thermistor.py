@@ -7,10 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.constant import ZERO_C_K
 from knowngood.measure.given import above_zero, between, not_below_zero
 from knowngood.measure.spread import spread
-
-ZERO_C_K = 273.15
 
 
 @dataclass(frozen=True, slots=True)

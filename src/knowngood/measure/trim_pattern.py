@@ -13,13 +13,12 @@ from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable, Refused
 from knowngood.measure.given import above_zero, row
+from knowngood.measure.trim import BETWEEN_DRIVES_PCT, SUSPECT_PCT
 
 METERS = ("air_flow", "manifold_pressure")
 LEAST_RATIO = 2.5
 LEAST_EFFECT_PCT = 5.0
 SCALE_PCT = 6.0
-SUSPECT_PCT = 10.0
-BETWEEN_DRIVES_PCT = 2.1
 
 MEANS = {
     ("air_flow", "lean at low flow"): (

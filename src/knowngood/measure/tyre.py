@@ -8,10 +8,10 @@ from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable, Refused
 from knowngood.measure.bracket import Bracket
+from knowngood.measure.constant import MM_PER_INCH
 from knowngood.measure.given import above_zero
 from knowngood.measure.spread import spread
 
-INCH_MM = 25.4
 ROLLING_FACTOR = {"radial": 3.05, "bias": 2.99}
 """Rolling circumference over diameter (from memory, after the tyre makers' standards and UN rules)."""
 WORN_MM = 6.4
@@ -135,7 +135,7 @@ def overall_diameter(
     """
     above_zero("Tyre width", width_mm, "mm")
     above_zero("Side wall height", aspect_pct, "%")
-    rim_mm = INCH_MM * above_zero("Rim diameter", rim_in, "in")
+    rim_mm = MM_PER_INCH * above_zero("Rim diameter", rim_in, "in")
     return spread(
         lambda width, aspect, make: make * (rim_mm + 2.0 * width * aspect / 100.0),
         (width_mm, aspect_pct, 1.0),

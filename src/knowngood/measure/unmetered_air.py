@@ -9,10 +9,11 @@ from __future__ import annotations
 import math
 
 from knowngood.errors import NotMeasurable
-from knowngood.measure.altitude import SEA_LEVEL_KPA
+from knowngood.measure.constant import R_AIR_J_KG_K, SEA_LEVEL_KPA, ZERO_C_K
 from knowngood.measure.given import above_zero, between, not_below_zero, resolved
-from knowngood.measure.sealing_flow import R_AIR_J_KG_K, ZERO_C_K, flow_coefficient
+from knowngood.measure.sealing_flow import flow_coefficient
 from knowngood.measure.spread import spread
+from knowngood.measure.trim import BETWEEN_DRIVES_PCT
 
 DISCHARGE = 0.8
 DISCHARGE_SE = 0.08
@@ -120,7 +121,7 @@ def leak_trim(
 
 
 def leak_from_trim(
-    trim_pct: float, metered_g_s: float, *, trim_se_pct: float = 2.1, metered_se_g_s: float = 0.0
+    trim_pct: float, metered_g_s: float, *, trim_se_pct: float = BETWEEN_DRIVES_PCT, metered_se_g_s: float = 0.0
 ) -> tuple[float, float]:
     """Unmetered air that would explain a trim, on an engine with an air flow meter.
 

@@ -6,9 +6,9 @@ import math
 from dataclasses import dataclass
 
 from knowngood.errors import Refused
+from knowngood.measure.constant import MM_PER_INCH
 from knowngood.measure.given import above_zero, finite, not_below_zero
 from knowngood.measure.spread import spread
-from knowngood.measure.tyre import INCH_MM
 
 FLANGES_MM = 12.7
 """Backspacing read over the flanges of a rim one inch wider overall."""
@@ -101,7 +101,7 @@ def backspacing(
     above_zero("Rim width", rim_width_in, "in")
     flanges = FLANGES_MM if over_flanges else 0.0
     return spread(
-        lambda width, offset: width * INCH_MM / 2.0 + offset + flanges,
+        lambda width, offset: width * MM_PER_INCH / 2.0 + offset + flanges,
         (rim_width_in, finite("Offset", offset_mm, "mm")),
         (rim_width_se_in, offset_se_mm),
     )
@@ -185,8 +185,8 @@ def fitment_change(
     'out 34.05 mm, in 4.05 mm'
     """
     new_mm, old_mm = (
-        above_zero("New rim width", new_width_in, "in") * INCH_MM,
-        above_zero("Old rim width", old_width_in, "in") * INCH_MM,
+        above_zero("New rim width", new_width_in, "in") * MM_PER_INCH,
+        above_zero("Old rim width", old_width_in, "in") * MM_PER_INCH,
     )
     wider = new_mm - old_mm
     offset = finite("New offset", new_offset_mm, "mm") - finite("Old offset", old_offset_mm, "mm")

@@ -6,6 +6,7 @@ import math
 
 from knowngood.errors import NotMeasurable
 from knowngood.measure.bracket import Bracket
+from knowngood.measure.constant import MM_PER_INCH
 from knowngood.measure.given import above_zero, between, not_below_zero
 from knowngood.measure.spread import spread
 
@@ -62,7 +63,7 @@ def awg_area(gauge: float) -> float:
     2.081
     """
     number = between("Wire gauge", gauge, -3.0, 40.0, "")
-    diameter_mm = 25.4 * 0.005 * 92.0 ** ((36.0 - number) / 39.0)
+    diameter_mm = MM_PER_INCH * 0.005 * 92.0 ** ((36.0 - number) / 39.0)
     return 0.25 * math.pi * diameter_mm**2
 
 
