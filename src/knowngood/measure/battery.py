@@ -16,7 +16,8 @@ VOLTS_PERCENT = ((11.89, 0.0), (12.06, 25.0), (12.24, 50.0), (12.45, 75.0), (12.
 ROUGH_VOLTS_PERCENT = ((11.6, 0.0), (12.0, 25.0), (12.2, 50.0), (12.4, 75.0), (12.6, 100.0))
 """A rougher table of the trade; both are used, their difference is part of the band."""
 GRAVITY_PERCENT = ((1.120, 0.0), (1.155, 25.0), (1.190, 50.0), (1.225, 75.0), (1.265, 100.0))
-FREEZING_C = ((0.0, -23.0), (25.0, -27.0), (50.0, -37.0), (75.0, -48.0), (100.0, -59.0))
+ACID_FREEZES_C = ((0.0, -23.0), (25.0, -27.0), (50.0, -37.0), (75.0, -48.0), (100.0, -59.0))
+"""Specific gravity and freezing point of the acid by state of charge in percent (common practice)."""
 GRAVITY_PER_KELVIN = 0.004 * 9.0 / (10.0 * 5.0)
 """Hydrometer correction, 0.004 for every 10 °F from 80 °F."""
 METER_CORRECTION_V_K = 6.0 * GRAVITY_PER_KELVIN
@@ -87,12 +88,14 @@ def charge_by_voltage(
             f"The battery rested {hours:g} h: its surface charge hides its state.", "Let it rest 8 h, better 24 h."
         )
     margin = 2.0 * not_below_zero("Voltage error", voltage_se_v, "V")
+    # in the cold the printed correction takes off, as with a hydrometer; but cold cells give less, so that at the
+    # reference they would show more
     shifts = (-METER_CORRECTION_V_K * off_k, CELLS_CORRECTION_V_K * off_k, 0.0)
     lowest = volts + min(shifts) - margin - between_rows(hours, SURFACE_V)
     highest = volts + max(shifts) + margin
     low = min(between_rows(lowest, rows) for rows in (VOLTS_PERCENT, ROUGH_VOLTS_PERCENT))
     high = max(between_rows(highest, rows) for rows in (VOLTS_PERCENT, ROUGH_VOLTS_PERCENT))
-    return ChargeBand(low, between_rows(volts, VOLTS_PERCENT), high, between_rows(low, FREEZING_C))
+    return ChargeBand(low, between_rows(volts, VOLTS_PERCENT), high, between_rows(low, ACID_FREEZES_C))
 
 
 def gravity_at_reference(
@@ -181,4 +184,4 @@ def charge_by_gravity(
     middle, se = gravity_at_reference(gravity, temperature_c, gravity_se=error, temperature_se_c=temperature_se_c)
     margin = 2.0 * se
     low, value, high = (between_rows(at, GRAVITY_PERCENT) for at in (middle - margin, middle, middle + margin))
-    return ChargeBand(low, value, high, between_rows(low, FREEZING_C))
+    return ChargeBand(low, value, high, between_rows(low, ACID_FREEZES_C))

@@ -6,32 +6,15 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
-from knowngood.errors import NotMeasurable, Refused
+from knowngood.errors import NotMeasurable
 from knowngood.measure.constant import ZERO_C_K
 from knowngood.measure.given import between, not_below_zero
+from knowngood.measure.glycol import Glycol, glycol_named
 from knowngood.measure.spread import spread
 
-
-@dataclass(frozen=True, slots=True)
-class Glycol:
-    """A glycol: density at 20 °C, molar mass, and ln(p / Pa) = a + b / T + c ln T + d T ** e."""
-
-    density_kg_l: float
-    molar_g: float
-    a: float
-    b: float
-    c: float
-    d: float
-    e: float
-
-
-GLYCOLS = {
-    "ethylene": Glycol(1.1135, 62.068, 84.09, -10411.0, -8.1976, 1.6536e-18, 6.0),
-    "propylene": Glycol(1.0361, 76.094, 212.8, -15420.0, -28.109, 2.1564e-05, 2.0),
-}
 WATER_KG_L, WATER_G_MOL = 0.9982, 18.015
+"""Water at 20 °C."""
 MODEL_SE_C = 0.4
 """Raoult's law against an activity model (UNIFAC) for ethylene glycol and water: 0.4 °C."""
 
@@ -162,7 +145,7 @@ def glycol_vapour_pressure(kind: str, glycol_c: float, *, glycol_se_c: float = 0
     >>> f"{pressure_kpa:.2f} ± {se:.2f} kPa"
     '2.10 ± 0.06 kPa'
     """
-    glycol = _glycol(kind)
+    glycol = glycol_named(kind)
     kelvin = between("Glycol temperature", glycol_c, 0.0, 250.0, "°C") + ZERO_C_K
     return spread(lambda at: _glycol_kpa(glycol, at), (kelvin,), (glycol_se_c,))
 
@@ -201,7 +184,7 @@ def glycol_molecules(kind: str, glycol_pct: float, *, glycol_se_pct: float = 3.0
     >>> f"{share:.3f} ± {se:.3f}"
     '0.245 ± 0.022'
     """
-    glycol = _glycol(kind)
+    glycol = glycol_named(kind)
     share = between("Glycol", glycol_pct, 0.0, 100.0, "%")
     return spread(lambda pct: _molecules(glycol, pct), (share,), (glycol_se_pct,))
 
@@ -258,7 +241,7 @@ def boiling_point(
     """
     between("Pressure", pressure_kpa, 20.0, 600.0, "kPa")
     between("Glycol", glycol_pct, 0.0, 90.0, "%")
-    glycol = _glycol(kind)
+    glycol = glycol_named(kind)
     errors = (
         not_below_zero("Pressure error", pressure_se_kpa, "kPa"),
         not_below_zero("Glycol error", glycol_se_pct, "%"),
@@ -268,6 +251,7 @@ def boiling_point(
 
 
 def _boiling_c(pressure_kpa: float, glycol_pct: float, glycol: Glycol) -> float:
+    # a standard error may carry the share below 0 or beyond all glycol; 95 % still boils as a mixture
     share = _molecules(glycol, min(max(glycol_pct, 0.0), 95.0))
     if share == 0.0:
         return _water_boiling_c(pressure_kpa)
@@ -321,9 +305,3 @@ def _water_kpa(kelvin: float) -> float:
 def _glycol_kpa(glycol: Glycol, kelvin: float) -> float:
     logarithm = glycol.a + glycol.b / kelvin + glycol.c * math.log(kelvin) + glycol.d * kelvin**glycol.e
     return math.exp(logarithm) / 1000.0
-
-
-def _glycol(kind: str) -> Glycol:
-    if kind not in GLYCOLS:
-        raise Refused(f"No glycol is called '{kind}'.", f"Give one of: {', '.join(GLYCOLS)}.")
-    return GLYCOLS[kind]

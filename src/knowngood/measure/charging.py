@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from knowngood.measure.given import above_zero, between, not_below_zero
+from knowngood.measure.span import against_span
 from knowngood.measure.spread import spread
 from knowngood.measure.table import between_rows
 
@@ -103,13 +104,10 @@ def charging_verdict(
     volts = between("Charging voltage", charging_v, 0.0, 35.0, "V")
     margin = 2.0 * not_below_zero("Voltage error", voltage_se_v, "V")
     low, high = charging_window(temperature_c)
-    if min(abs(volts - low), abs(volts - high)) < margin:
-        word = "cannot tell"
-    else:
-        word = "low" if volts < low else "high" if volts > high else "inside"
-    if by_computer and word in ("low", "high"):
-        word = "cannot tell"
-    return ChargingVerdict(word, low, high)
+    where = against_span(volts, low, high, margin=margin)
+    if by_computer and where in ("under", "over"):
+        where = "cannot tell"
+    return ChargingVerdict({"under": "low", "over": "high"}.get(where, where), low, high)
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,6 +234,5 @@ def ripple_word(ripple_v: float, *, ripple_se_v: float = 0.02) -> str:
     """
     ripple = not_below_zero("Ripple", ripple_v, "V")
     margin = 2.0 * not_below_zero("Ripple error", ripple_se_v, "V")
-    if min(abs(ripple - RIPPLE_SOUND_V), abs(ripple - RIPPLE_BAD_V)) < margin:
-        return "cannot tell"
-    return "usual" if ripple < RIPPLE_SOUND_V else "diodes" if ripple > RIPPLE_BAD_V else "suspect"
+    where = against_span(ripple, RIPPLE_SOUND_V, RIPPLE_BAD_V, margin=margin)
+    return {"under": "usual", "inside": "suspect", "over": "diodes"}.get(where, where)

@@ -6,9 +6,10 @@ import math
 
 from knowngood.errors import NotMeasurable
 from knowngood.measure.bracket import Bracket
-from knowngood.measure.given import above_zero, between, finite, not_below_zero
+from knowngood.measure.given import above_zero, finite, not_below_zero
+from knowngood.measure.span import against_span
 from knowngood.measure.spread import spread
-from knowngood.measure.wire import ALPHA_COPPER
+from knowngood.measure.wire import at_20c
 
 REACHABLE_SHARE = 0.98
 """A charging current comes this near to volts over ohms in about four time constants; nearer is not waited for."""
@@ -41,7 +42,7 @@ def winding_at_20c(
 
     References
     ----------
-    iec_60028 : copper, 0.00393 a kelvin at 20 °C (from memory).
+    iec_60228 : factors to bring a reading to 20 °C, copper's own.
 
     Examples
     --------
@@ -49,12 +50,8 @@ def winding_at_20c(
     >>> f"{ohms:.2f} ± {se:.2f} Ω"
     '0.50 ± 0.04 Ω'
     """
-    between("Temperature", temperature_c, -60.0, 200.0, "°C")
-    return spread(
-        lambda r, t: r / (1.0 + ALPHA_COPPER * (t - 20.0)),
-        (above_zero("Resistance of the winding", ohms, "Ω"), temperature_c),
-        (not_below_zero("Resistance error", ohms_se, "Ω"), not_below_zero("Temperature error", temperature_se_c, "K")),
-    )
+    above_zero("Resistance of the winding", ohms, "Ω")
+    return at_20c(ohms, temperature_c, ohms_se=ohms_se, temperature_se_c=temperature_se_c)
 
 
 def winding_word(ohms: float, low_ohm: float, high_ohm: float, *, ohms_se: float = 0.05) -> str:
@@ -95,29 +92,7 @@ def winding_word(ohms: float, low_ohm: float, high_ohm: float, *, ohms_se: float
     value, error = not_below_zero("Resistance of the winding", ohms, "Ω"), not_below_zero("Error", ohms_se, "Ω")
     if not_below_zero("Lower end of the span", low_ohm, "Ω") > finite("Upper end of the span", high_ohm, "Ω"):
         raise NotMeasurable(f"The span is {low_ohm:g} to {high_ohm:g} Ω.", "Give the smaller end first.")
-    if min(abs(value - low_ohm), abs(value - high_ohm)) < 2.0 * error:
-        return "cannot tell"
-    return "under" if value < low_ohm else "over" if value > high_ohm else "inside"
-
-
-def _current(volts: float, ohm: float, henry_m: float, time_ms: float) -> float:
-    return -volts / ohm * math.expm1(-ohm / henry_m * time_ms)  # ohm over mH is 1/ms
-
-
-def _circuit(battery_v: float, primary_ohm: float, inductance_mh: float) -> tuple[float, float, float]:
-    return (
-        above_zero("Battery voltage", battery_v, "V"),
-        above_zero("Primary resistance", primary_ohm, "Ω"),
-        above_zero("Inductance", inductance_mh, "mH"),
-    )
-
-
-def _errors(battery_se_v: float, primary_se_ohm: float, inductance_se_mh: float) -> tuple[float, float, float]:
-    return (
-        not_below_zero("Voltage error", battery_se_v, "V"),
-        not_below_zero("Resistance error", primary_se_ohm, "Ω"),
-        not_below_zero("Inductance error", inductance_se_mh, "mH"),
-    )
+    return against_span(value, low_ohm, high_ohm, margin=2.0 * error)
 
 
 def charging_current(
@@ -169,7 +144,7 @@ def charging_current(
     circuit = _circuit(battery_v, primary_ohm, inductance_mh)
     time = not_below_zero("Time", time_ms, "ms")
     errors = _errors(battery_se_v, primary_se_ohm, inductance_se_mh)
-    return spread(lambda v, r, h: _current(v, r, h, time), circuit, errors)
+    return spread(lambda v, r, mh: _current(v, r, mh, time), circuit, errors)
 
 
 def time_to_current(
@@ -225,7 +200,7 @@ def time_to_current(
             f"{wanted:g} A at {volts:g} V and {ohm:g} Ω: no more than {volts / ohm:.2f} A ever flows.",
             "Check the voltage at the coil and the resistance of its circuit.",
         )
-    return spread(lambda v, r, h: -h / r * math.log1p(-wanted * r / v), circuit, errors)
+    return spread(lambda v, r, mh: -mh / r * math.log1p(-wanted * r / v), circuit, errors)
 
 
 def stored_energy(current_a: float, inductance_mh: float, *, current_se_a: float = 0.2) -> tuple[float, float]:
@@ -261,8 +236,8 @@ def stored_energy(current_a: float, inductance_mh: float, *, current_se_a: float
     >>> f"{energy_mj:.1f} ± {se:.1f} mJ"
     '84.7 ± 4.9 mJ'
     """
-    current, henry = not_below_zero("Current", current_a, "A"), above_zero("Inductance", inductance_mh, "mH")
-    return spread(lambda i: 0.5 * henry * i * i, (current,), (not_below_zero("Current error", current_se_a, "A"),))
+    current, mh = not_below_zero("Current", current_a, "A"), above_zero("Inductance", inductance_mh, "mH")
+    return spread(lambda i: 0.5 * mh * i * i, (current,), (not_below_zero("Current error", current_se_a, "A"),))
 
 
 def energy_share(
@@ -347,3 +322,23 @@ def secondary_kv(
     if not 0.0 < turns_low <= turns <= finite("Greatest ratio of turns", turns_high, ""):
         raise NotMeasurable(f"Turns {turns_low:g}, {turns:g}, {turns_high:g}.", "Give them from least to greatest.")
     return Bracket(volts * turns_low / 1000.0, volts * turns / 1000.0, volts * turns_high / 1000.0)
+
+
+def _current(volts: float, ohm: float, mh: float, time_ms: float) -> float:
+    return -volts / ohm * math.expm1(-ohm / mh * time_ms)  # ohm over mH is 1/ms
+
+
+def _circuit(battery_v: float, primary_ohm: float, inductance_mh: float) -> tuple[float, float, float]:
+    return (
+        above_zero("Battery voltage", battery_v, "V"),
+        above_zero("Primary resistance", primary_ohm, "Ω"),
+        above_zero("Inductance", inductance_mh, "mH"),
+    )
+
+
+def _errors(battery_se_v: float, primary_se_ohm: float, inductance_se_mh: float) -> tuple[float, float, float]:
+    return (
+        not_below_zero("Voltage error", battery_se_v, "V"),
+        not_below_zero("Resistance error", primary_se_ohm, "Ω"),
+        not_below_zero("Inductance error", inductance_se_mh, "mH"),
+    )

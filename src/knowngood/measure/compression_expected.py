@@ -60,8 +60,7 @@ def piston_travel(
     >>> f"{travel_mm:.1f} ± {se:.1f} mm"
     '50.7 ± 0.8 mm'
     """
-    throw = 0.5 * above_zero("Stroke", stroke_mm, "mm")
-    above_zero("Rod length less crank throw", rod_mm - throw, "mm")
+    _check_crank(stroke_mm, rod_mm)
     angle = between("Crank angle", angle_deg, -720.0, 720.0, "°")
     return spread(_travel_mm, (angle, stroke_mm, rod_mm), (angle_se_deg, stroke_se_mm, rod_se_mm))
 
@@ -114,9 +113,7 @@ def dynamic_ratio(
     """
     static = between("Compression ratio", ratio, 4.0, 20.0, "")
     closing = between("Intake valve closing", closing_deg, 0.0, 120.0, "° after bottom dead centre")
-    piston_travel(
-        180.0, stroke_mm, rod_mm, angle_se_deg=0.0, stroke_se_mm=0.0, rod_se_mm=0.0
-    )  # refuses a crank that is none
+    _check_crank(stroke_mm, rod_mm)
 
     def effective(squeeze: float, angle: float) -> float:
         return 1.0 + (squeeze - 1.0) * _travel_mm(180.0 + angle, stroke_mm, rod_mm) / stroke_mm
@@ -285,6 +282,12 @@ def gauge_at_altitude(
     there, there_se = standard_pressure(wanted_m)
     scale = there / here
     return reading * scale, math.hypot(error * scale, reading * scale * math.hypot(here_se / here, there_se / there))
+
+
+def _check_crank(stroke_mm: float, rod_mm: float) -> None:
+    """Refuse a rod that could not pass the crank."""
+    throw = 0.5 * above_zero("Stroke", stroke_mm, "mm")
+    above_zero("Rod length less crank throw", rod_mm - throw, "mm")
 
 
 def _travel_mm(angle_deg: float, stroke_mm: float, rod_mm: float) -> float:

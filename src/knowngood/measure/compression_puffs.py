@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from statistics import median
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.compression import SPREAD_RULES
 from knowngood.measure.given import above_zero, not_below_zero, row
 from knowngood.measure.spread import spread
 
@@ -125,11 +126,11 @@ def puff_pattern(grown: BuildUp, *, last_kpa: float, usual_kpa: float, wet_kpa: 
     """
     last = above_zero("Dry compression", last_kpa, "kPa")
     best = above_zero("Best compression of the row", usual_kpa, "kPa")
-    if last >= 0.75 * best:
+    if last >= SPREAD_RULES[0].least_share * best:
         return ()
-    builds = grown.first_share < FIRST_PUFF_GOOD
     if wet_kpa is None:
         return ("rings", "valves or gasket")
+    builds = grown.first_share < FIRST_PUFF_GOOD
     rises = not_below_zero("Wet compression", wet_kpa, "kPa") - last > WET_RISE_CLEAR * last
     if builds and rises:
         return ("rings",)

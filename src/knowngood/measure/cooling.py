@@ -15,8 +15,10 @@ STARTS_OPEN_C = (82.0, 91.0)
 LOW_TYPE_C = (71.0, 75.0)
 MAPPED_C = (80.0, 110.0)
 """Where thermostats start to open: usual, low types, and electrically mapped ones; common practice."""
-FULLY_OPEN_OVER_C = (5.0, 15.0)
-"""Degrees over the start at which it is fully open: 5 to 10 in most texts, to 15 in some; common practice."""
+FULLY_OPEN_OVER_C = 15.0
+"""Degrees over the start at which it is fully open at the latest: 10 in most texts, 15 in some; common practice."""
+WARM_AFTER_MIN = 15.0
+"""An engine is warm by then (from memory: longer in frost, sooner under load)."""
 STAMP_TOLERANCE_C = 2.0
 """Start of opening against the stamp (from memory)."""
 RUNNING_C = (82.0, 99.0)
@@ -185,7 +187,7 @@ def thermostat_test(
             raise NotMeasurable(
                 f"Fully open at {full_c:g} °C is not above the first gap at {opens_c:g} °C.", "Heat slowly and stir."
             )
-        most = FULLY_OPEN_OVER_C[1]
+        most = FULLY_OPEN_OVER_C
         near = abs(travel - most) <= math.sqrt(2.0) * se
         full = "cannot tell" if near else "opens too slowly" if travel > most else "as it should be"
     return ThermostatVerdict(off, se, start, full, _kind(stamp_c))
@@ -228,7 +230,7 @@ def coolant_standing(coolant_c: float, minutes_running: float) -> str:
     between("Coolant temperature", coolant_c, -40.0, 200.0, "°C")
     not_below_zero("Minutes running", minutes_running, "min")
     if coolant_c < RUNNING_C[0]:
-        return "still cold" if minutes_running < 15.0 else "low for a warm engine"
+        return "still cold" if minutes_running < WARM_AFTER_MIN else "low for a warm engine"
     if coolant_c <= RUNNING_C[1]:
         return "usual"
     return "usual when hot or loaded" if coolant_c <= HOT_RUNNING_C else "too hot"

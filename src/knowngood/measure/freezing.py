@@ -4,19 +4,11 @@ from __future__ import annotations
 
 import math
 
-from knowngood.errors import Refused
 from knowngood.measure.given import between
+from knowngood.measure.glycol import glycol_named
 from knowngood.measure.spread import spread
 from knowngood.measure.table import between_rows
 
-FREEZING_C = {
-    "ethylene": ((0, 0.0), (10, -3.6), (20, -9.0), (30, -15.7), (40, -24.8), (50, -36.8), (60, -52.0)),
-    "propylene": (
-        (0, 0.0), (5, -1.1), (10, -2.2), (15, -3.9), (20, -6.7), (25, -8.9),
-        (30, -12.8), (35, -16.1), (40, -20.6), (45, -26.7), (50, -33.3),
-    ),
-}  # fmt: skip
-"""Glycol by volume [%] and first ice [°C]."""
 FREEZING_SE_C = 1.0
 """Spread between published tables."""
 
@@ -60,9 +52,7 @@ def freezing_point(glycol_pct: float, kind: str = "ethylene", *, glycol_se_pct: 
     >>> f"{freezing_c:.0f} ± {se:.0f} °C"
     '-31 ± 4 °C'
     """
-    if kind not in FREEZING_C:
-        raise Refused(f"No glycol is called '{kind}'.", f"Give one of: {', '.join(FREEZING_C)}.")
-    table = FREEZING_C[kind]
-    share = between("Glycol", glycol_pct, 0.0, float(table[-1][0]), "%")
+    table = glycol_named(kind).first_ice
+    share = between("Glycol", glycol_pct, 0.0, table[-1][0], "%")
     freezing_c, read_se = spread(lambda pct: between_rows(pct, table), (share,), (glycol_se_pct,))
     return freezing_c, math.hypot(read_se, FREEZING_SE_C)

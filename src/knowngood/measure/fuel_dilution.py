@@ -87,8 +87,8 @@ def fuel_washed_into_oil(
     """
     n = whole("Number of cylinders", cylinders, 1)
     dead = between("Number of dead cylinders", whole("Number of dead cylinders", dead_cylinders, 1), 1, n, "")
-    burnt_g_s = above_zero("Air flow", air_flow_g_s, "g/s") / PETROL_AIR
-    fed_ml = burnt_g_s / PETROL_KG_L * 60.0 * above_zero("Running time", minutes, "min") * dead / n
+    engine_fuel_g_s = above_zero("Air flow", air_flow_g_s, "g/s") / PETROL_AIR
+    fed_ml = engine_fuel_g_s / PETROL_KG_L * 60.0 * above_zero("Running time", minutes, "min") * dead / n
     above_zero("Lowest share washed", washed_share.low, "")
     ml = Bracket(*(fed_ml * share for share in (washed_share.low, washed_share.value, washed_share.high)))
     oil_ml = 1000.0 * above_zero("Oil in the sump", oil_l, "L")

@@ -12,6 +12,8 @@ from knowngood.measure.spread import spread
 
 RATING_KPA = 300.0
 """Pressure across the injector at which its flow is usually stated (43.5 psi): common practice."""
+CYCLE_MS_AT_1_RPM = 120_000.0
+"""Two turns of the crank take 2 x 60 s at one turn a minute."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +114,7 @@ def flow_at_pressure(
     from_kpa, to_kpa : float [kPa]
         Pressure across the injector (rail less manifold) of the flow given, and of the flow wanted.
     flow_se_ml_min, from_se_kpa, to_se_kpa : float [mL/min], [kPa]
-        One standard error of each.
+        One standard error of each; all three are taken as given when nothing is said.
 
     Returns
     -------
@@ -191,13 +193,15 @@ def duty(
     above_zero("Pulse", pulse_ms, "ms")
     above_zero("Engine speed", speed_rpm, "rpm")
     above_zero("Pulses per cycle", pulses_per_cycle, "")
-    if pulses_per_cycle * pulse_ms * speed_rpm / 1200.0 > 100.0:
+    if pulses_per_cycle * pulse_ms * speed_rpm > CYCLE_MS_AT_1_RPM:
         raise NotMeasurable(
             f"{pulses_per_cycle:g} pulses of {pulse_ms:g} ms are longer than two revolutions at {speed_rpm:g} rpm.",
             "Check whether the pulse is in ms, and how often the injector fires.",
         )
     return spread(
-        lambda pulse, rpm: pulses_per_cycle * pulse * rpm / 1200.0, (pulse_ms, speed_rpm), (pulse_se_ms, speed_se_rpm)
+        lambda pulse, rpm: 100.0 * pulses_per_cycle * pulse * rpm / CYCLE_MS_AT_1_RPM,
+        (pulse_ms, speed_rpm),
+        (pulse_se_ms, speed_se_rpm),
     )
 
 

@@ -7,13 +7,13 @@ throttle, so a low count may be a short watch.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
 from knowngood.measure.bracket import Bracket
 from knowngood.measure.counting import share_limits
-from knowngood.measure.given import above_zero, not_below_zero, whole
+from knowngood.measure.given import above_zero, whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,7 +203,7 @@ def cylinder_shares(misfires: Mapping[int, int]) -> CylinderShares:
     return CylinderShares(shares, errors, "either", several)
 
 
-def clustering(counts: tuple[int, ...] | list[int]) -> tuple[float, float]:
+def clustering(counts: Sequence[int]) -> tuple[float, float]:
     """Variance over mean of counts from equal blocks: 1 when misfires come alone and at random.
 
     Parameters
@@ -219,7 +219,7 @@ def clustering(counts: tuple[int, ...] | list[int]) -> tuple[float, float]:
     Raises
     ------
     NotMeasurable
-        Fewer than five blocks, or no misfire in any.
+        Fewer than five blocks, a count that is not whole, or no misfire in any.
 
     Notes
     -----
@@ -239,7 +239,7 @@ def clustering(counts: tuple[int, ...] | list[int]) -> tuple[float, float]:
 
     if len(counts) < 5:
         raise NotMeasurable(f"{len(counts)} blocks given.", "Clustering needs 5 or more.")
-    blocks = [not_below_zero(f"Count of block {place}", n, "") for place, n in enumerate(counts, start=1)]
+    blocks = [whole(f"Count of block {place}", n, 0) for place, n in enumerate(counts, start=1)]
     mean = math.fsum(blocks) / len(blocks)
     if mean == 0.0:
         raise NotMeasurable("No misfire in any block.", "Use the limit for none seen.")

@@ -12,7 +12,15 @@ from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
 from knowngood.measure.bracket import Bracket
-from knowngood.measure.counting import RateTest, none_seen_events, rate_ratio, same_rate, share_limits
+from knowngood.measure.counting import (
+    RateTest,
+    count_limits,
+    none_seen,
+    none_seen_events,
+    rate_ratio,
+    same_rate,
+    share_limits,
+)
 from knowngood.measure.given import above_zero, between, whole
 
 BLOCK_REVOLUTIONS = 200
@@ -79,7 +87,7 @@ def misfire_change(before: Sequence[int], after: Sequence[int], *, false_alarm: 
     share = share_limits(k2, len(second))
     watched = BLOCK_REVOLUTIONS * len(second)
     if k2 == 0:
-        limit = 1.0 - 0.05 ** (1.0 / len(second))
+        limit = none_seen(len(second)).highest_share
         says = (
             f"No misfire in {watched} revolutions watched; "
             f"with 95 % confidence fewer than {100.0 * limit:.0f} % of blocks."
@@ -130,8 +138,6 @@ def clean_revolutions_needed(misfires: int, revolutions: float, *, confidence: f
     >>> f"{need.value:.0f} revolutions ({need.low:.0f} to {need.high:.0f})"
     '499 revolutions (229 to 1361)'
     """
-    from knowngood.measure.counting import count_limits
-
     count, watched = whole("Misfires before", misfires, 0), above_zero("Revolutions", revolutions, "")
     if count == 0:
         raise NotMeasurable(

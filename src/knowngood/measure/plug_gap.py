@@ -10,6 +10,7 @@ from statistics import median
 from knowngood.errors import NotMeasurable
 from knowngood.measure.constant import MM_PER_INCH
 from knowngood.measure.given import above_zero, not_below_zero, resolved, row
+from knowngood.measure.span import against_span
 from knowngood.measure.spread import spread
 
 GAP_SE_MM = 0.03
@@ -80,11 +81,9 @@ def gap_verdict(gap_mm: float, low_mm: float, high_mm: float, *, gap_se_mm: floa
     if low > high:
         raise NotMeasurable(f"The window is {low:g} to {high:g} mm.", "Give the smaller end first.")
     beyond = max(low - gap, gap - high, 0.0)
-    near_an_end = min(abs(gap - low), abs(gap - high)) < 2.0 * error
-    if near_an_end:
-        word = "cannot tell" if low < high else "inside"
-    else:
-        word = "under" if gap < low else "over" if gap > high else "inside"
+    word = against_span(gap, low, high, margin=2.0 * error)
+    if word == "cannot tell" and low == high:
+        word = "inside"
     return GapVerdict(gap, gap / MM_PER_INCH, word, beyond, error)
 
 

@@ -8,11 +8,10 @@ from __future__ import annotations
 
 import math
 
-from knowngood.measure.constant import R_AIR_J_KG_K, ZERO_C_K
+from knowngood.measure.constant import ZERO_C_K
 from knowngood.measure.given import above_zero, between, not_below_zero
+from knowngood.measure.nozzle import GAMMA_AIR, choking_ratio, coefficient, ideal_flux
 from knowngood.measure.spread import spread
-
-GAMMA_AIR = 1.4
 
 
 def critical_ratio(gamma: float = GAMMA_AIR) -> float:
@@ -45,8 +44,7 @@ def critical_ratio(gamma: float = GAMMA_AIR) -> float:
     >>> round(critical_ratio(), 6)
     0.528282
     """
-    g = between("Ratio of heat capacities", gamma, 1.05, 1.67, "")
-    return float((2.0 / (g + 1.0)) ** (g / (g - 1.0)))
+    return choking_ratio(between("Ratio of heat capacities", gamma, 1.05, 1.67, ""))
 
 
 def flow_coefficient(
@@ -87,9 +85,8 @@ def flow_coefficient(
     >>> f"{coefficient:.3f} ± {se:.3f}"
     '0.523 ± 0.016'
     """
-    before = above_zero("Absolute pressure before the hole", before_kpa, "kPa")
-    behind = between("Absolute pressure behind the hole", behind_kpa, 0.0, before, "kPa")
-    return spread(_coefficient, (before, behind), (before_se_kpa, behind_se_kpa))
+    _check_fall(before_kpa, behind_kpa)
+    return spread(coefficient, (before_kpa, behind_kpa), (before_se_kpa, behind_se_kpa))
 
 
 def hole_area(hole_mm: float, *, hole_se_mm: float = 0.02) -> tuple[float, float]:
@@ -182,12 +179,10 @@ def hole_flow(
     kelvin = between("Air temperature", air_c, -60.0, 300.0, "°C") + ZERO_C_K
     share = between("Discharge coefficient", discharge, 0.3, 1.0, "")
     above_zero("Hole", hole_mm, "mm")
-    flow_coefficient(before_kpa, behind_kpa)  # refuses pressures that rise along the way
+    _check_fall(before_kpa, behind_kpa)
 
-    def flow(mm: float, before: float, behind: float, hot: float, coefficient: float) -> float:
-        # kPa * mm2 = 1e-3 N, kg/s = 1e3 g/s: the powers of ten cancel
-        ideal = 0.25 * math.pi * mm**2 * before * _coefficient(before, behind)
-        return coefficient * ideal / math.sqrt(R_AIR_J_KG_K * hot)
+    def flow(mm: float, before: float, behind: float, hot: float, let_through: float) -> float:
+        return let_through * 0.25 * math.pi * mm**2 * ideal_flux(before, behind, hot)
 
     errors = (hole_se_mm, before_se_kpa, behind_se_kpa, air_se_c, discharge_se)
     return spread(flow, (hole_mm, before_kpa, behind_kpa, kelvin, share), errors)
@@ -244,7 +239,7 @@ def area_ratio(
     above_zero("Cylinder pressure above the air around", middle - air, "kPa")
 
     def ratio(p0: float, p1: float, p2: float) -> float:
-        return p0 * _coefficient(p0, p1) / (p1 * _coefficient(p1, p2))
+        return p0 * coefficient(p0, p1) / (p1 * coefficient(p1, p2))
 
     return spread(ratio, (supply, middle, air), (supply_se_kpa, between_se_kpa, air_se_kpa))
 
@@ -300,17 +295,14 @@ def pressure_between(
         low, high = p2, p0  # the outflow rises and the inflow falls with the pressure between
         for _ in range(50):
             half = 0.5 * (low + high)
-            inflow, outflow = p0 * _coefficient(p0, half), area * half * _coefficient(half, p2)
+            inflow, outflow = p0 * coefficient(p0, half), area * half * coefficient(half, p2)
             low, high = (half, high) if inflow > outflow else (low, half)
         return 0.5 * (low + high)
 
     return spread(middle, (supply_kpa, air, wanted), (supply_se_kpa, air_se_kpa, ratio_se))
 
 
-def _coefficient(before_kpa: float, behind_kpa: float) -> float:
-    ratio = max(behind_kpa / before_kpa, CRITICAL)
-    g = GAMMA_AIR
-    return math.sqrt(max(0.0, 2.0 * g / (g - 1.0) * (ratio ** (2.0 / g) - ratio ** ((g + 1.0) / g))))
-
-
-CRITICAL = critical_ratio()
+def _check_fall(before_kpa: float, behind_kpa: float) -> None:
+    """Refuse pressures that rise along the way."""
+    before = above_zero("Absolute pressure before the hole", before_kpa, "kPa")
+    between("Absolute pressure behind the hole", behind_kpa, 0.0, before, "kPa")

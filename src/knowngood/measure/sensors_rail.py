@@ -163,5 +163,8 @@ def line_value(
             f"The signal is {signal_v:g} V of {supply_v:g} V: {verdict.word}, no value.",
             "Decide open or short first: unplug, then bridge.",
         )
-    scaled = lambda signal, supply: line.slope * signal * line.supply_v / supply + line.offset  # noqa: E731
-    return spread(scaled, (signal_v, supply_v), (signal_se_v, supply_se_v))
+    return spread(
+        lambda signal, supply: line.slope * signal * line.supply_v / supply + line.offset,
+        (signal_v, supply_v),
+        (signal_se_v, supply_se_v),
+    )

@@ -21,8 +21,18 @@ class Curve:
     c: float
 
 
+COLDEST_C, HOTTEST_C = -80.0, 400.0
+"""What such sensors are used for at most (ours): a curve carried further says nothing."""
+ROUNDING_K = 0.05
+"""So that a resistance reckoned for the very end of the span is a temperature of it again."""
+COLDEST_INVERSE, HOTTEST_INVERSE = (
+    1.0 / (COLDEST_C + ZERO_C_K - ROUNDING_K),
+    1.0 / (HOTTEST_C + ZERO_C_K + ROUNDING_K),
+)
+
+
 def _kelvin(temperature_c: float) -> float:
-    return between("Temperature", temperature_c, -80.0, 400.0, "°C") + ZERO_C_K
+    return between("Temperature", temperature_c, COLDEST_C, HOTTEST_C, "°C") + ZERO_C_K
 
 
 def fit_curve(points: Sequence[tuple[float, float]]) -> Curve:
@@ -114,7 +124,7 @@ def temperature_of(curve: Curve, ohms: float, *, ohms_se: float | None = None) -
     def celsius(ohm: float) -> float:
         log = math.log(max(ohm, 1e-9))
         inverse = curve.a + curve.b * log + curve.c * log**3
-        if not 1.0 / 673.2 <= inverse <= 1.0 / 193.1:
+        if not HOTTEST_INVERSE <= inverse <= COLDEST_INVERSE:
             raise NotMeasurable(
                 f"{resistance:g} Ω lies outside -80 to 400 °C on this sensor's curve.",
                 "Take it for open or shorted, or for another sensor.",

@@ -19,7 +19,7 @@ CAUTIONS = (
     "The car maker's torque and sequence win.",
     "Never oil a thread whose torque is given dry.",
     "A bolt tightened by angle is replaced unless the maker allows it again.",
-    "Wheels: clean dry seats, star pattern, torque wrench, again after 50 to 100 km.",
+    f"Wheels: clean dry seats, star pattern, torque wrench, again after {RECHECK_KM[0]:g} to {RECHECK_KM[1]:g} km.",
 )
 
 

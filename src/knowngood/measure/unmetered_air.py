@@ -9,9 +9,9 @@ from __future__ import annotations
 import math
 
 from knowngood.errors import NotMeasurable
-from knowngood.measure.constant import R_AIR_J_KG_K, SEA_LEVEL_KPA, ZERO_C_K
+from knowngood.measure.constant import SEA_LEVEL_KPA, ZERO_C_K
 from knowngood.measure.given import above_zero, between, not_below_zero, resolved
-from knowngood.measure.sealing_flow import flow_coefficient
+from knowngood.measure.nozzle import ideal_flux
 from knowngood.measure.spread import spread
 from knowngood.measure.trim import BETWEEN_DRIVES_PCT
 
@@ -79,8 +79,7 @@ def intake_leak_flow(
     resolved("Discharge coefficient", discharge, discharge_se, "")
 
     def flow(mm: float, inside_kpa: float, coefficient: float) -> float:
-        area_m2 = math.pi * (mm / 1000.0) ** 2 / 4.0
-        return 1000.0 * coefficient * area_m2 * _flux(inside_kpa, outside_kpa, before_k)
+        return coefficient * 0.25 * math.pi * mm**2 * ideal_flux(outside_kpa, inside_kpa, before_k)
 
     return spread(flow, (hole_mm, manifold_kpa, discharge), (hole_se_mm, manifold_se_kpa, discharge_se))
 
@@ -211,9 +210,8 @@ def hole_from_leak(
     resolved("Discharge coefficient", discharge, discharge_se, "")
 
     def hole(leak: float, inside_kpa: float, coefficient: float) -> float:
-        return 1000.0 * math.sqrt(
-            leak / 1000.0 / (coefficient * _flux(inside_kpa, outside_kpa, before_k)) * 4.0 / math.pi
-        )
+        area_mm2 = leak / (coefficient * ideal_flux(outside_kpa, inside_kpa, before_k))
+        return math.sqrt(4.0 * area_mm2 / math.pi)
 
     return spread(hole, (leak_g_s, manifold_kpa, discharge), (leak_se_g_s, manifold_se_kpa, discharge_se))
 
@@ -226,9 +224,3 @@ def _manifold(manifold_kpa: float, outside_kpa: float) -> None:
             f"Manifold pressure of {manifold_kpa:g} kPa is not below the outside pressure of {outside_kpa:g} kPa.",
             "No air is drawn in: read at idle, and give pressures above vacuum, not below the air.",
         )
-
-
-def _flux(inside_kpa: float, outside_kpa: float, before_k: float) -> float:
-    """Mass flow per area of an ideal hole, kg/(s·m²); nothing flows when the pressures are alike."""
-    coefficient, _ = flow_coefficient(outside_kpa, min(inside_kpa, outside_kpa))
-    return coefficient * 1000.0 * outside_kpa / math.sqrt(R_AIR_J_KG_K * before_k)

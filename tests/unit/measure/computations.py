@@ -12,8 +12,8 @@ from functools import cache
 import knowngood.measure
 from knowngood.measure.bracket import Bracket
 
-MACHINERY = {"bracket", "constant", "given", "spread", "table"}
-"""Modules that hold no computation of their own: constants, what is given, how errors are carried, rows of tables."""
+MACHINERY = {"bracket", "constant", "given", "glycol", "nozzle", "span", "spread", "table"}
+"""Modules that hold no computation of their own: constants, bare laws, what is given, errors carried, tables."""
 
 SE_OF = {
     "BuildUp": {"first_share_se": "first_share"},
