@@ -95,7 +95,7 @@ def found_by(library: Library, words: str) -> list[tuple[str, Any]]:
 
 
 def listed(library: Library, place: str) -> list[tuple[str, str]]:
-    """Id and name of every record of a kind, by the plural of its table (``faults``, ``checks``).
+    """Id and name of every record of a kind (of a caution its text), by the plural of its table: ``faults``, ``checks``.
 
     Raises
     ------
@@ -105,7 +105,8 @@ def listed(library: Library, place: str) -> list[tuple[str, str]]:
     kinds = {kind.place: kind.table for kind in KINDS if kind.table in EXPLAINED}
     if place not in kinds:
         raise Refused(Problem(f"no kind of record is called '{place}'.", did_you_mean(place, kinds, "Kinds")))
-    return [(name, _name(record)) for name, record in records_of(library, kinds[place]).items()]
+    records = records_of(library, kinds[place])
+    return [(name, str(getattr(record, "text", "")) or _name(record)) for name, record in records.items()]
 
 
 def _name(record: Record) -> str:
