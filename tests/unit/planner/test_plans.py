@@ -195,3 +195,39 @@ def test_choosing_several_at_a_time_far_down_costs_next_to_nothing(monkeypatch: 
     monkeypatch.setattr(plans_module, "ONE_BY_ONE", 100)
     one_by_one = plan(board, begin).cost[0]
     assert several == pytest.approx(one_by_one, rel=0.02)
+
+
+@pytest.mark.parametrize(
+    ("proof", "expected"),
+    [
+        (1.0, [False, True, True]),
+        (5.0, [False, True, False]),  # after A .8 x 3 against .2 x 5; after B .05 x 5 against .15 x 5
+        (10.0, [False, True, False]),
+        (13.0, [False, False, True]),  # not after A: .8 x 3 against .2 x 13; after B .85 x 5 against .15 x 13
+    ],
+)
+def test_what_a_proof_has_shown_counts_no_second_time(proof: float, expected: list[bool]) -> None:
+    """A .8, then B .05 costing 3, then C costing 5: after B only what B added can be shown."""
+    problem = told(
+        one_of({"A": 0.8, "B": 0.05, "C": 0.15}),
+        [repair("A", 1.0), repair("B", 3.0), repair("C", 5.0)],
+        proof_minutes=proof,
+    )
+    board = board_for(problem)
+    row = {each.id: index for index, each in enumerate(board.repairs)}
+    order = np.array([[row["A"], row["B"], row["C"]]])
+    plans = plan(board, starts(board, board.weight[None, :]), order=order)
+    assert plans.proof[0].tolist() == expected
+    assert plans.cost[0] == pytest.approx(walked(problem, board, plans, 0))
+
+
+def test_proof_is_put_off_where_it_would_be_closed_for() -> None:
+    """A and B behind one cover of 10: proving between them saves .5 x 10 and costs .5 x (proof + 10 to open again)."""
+    cover = AccessGraph({"cover": AccessTime(6.0, 4.0)})
+    stays = AccessGraph({"cover": AccessTime(6.0, 4.0, stays=True)})
+    belief = one_of({"A": 0.5, "B": 0.5})
+    repairs = [repair(name, 10.0, access=("cover",)) for name in "AB"]
+    for access, between in ((cover, False), (stays, True)):
+        board = board_for(told(belief, repairs, proof_minutes=5.0, access=access))
+        plans = plan(board, starts(board, board.weight[None, :]))
+        assert plans.proof[0].tolist() == [False, between]
