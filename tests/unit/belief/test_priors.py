@@ -145,6 +145,8 @@ def test_system_of_one_kind_or_another() -> None:
     assert share_fitted(either, Car(), fitted) == pytest.approx(0.3)
     assert share_fitted({"systems": ("automatic", "sunroof")}, Car(), fitted) == pytest.approx(0.3)
     assert share_fitted({"systems": ("sunroof",)}, Car(), fitted) == pytest.approx(0.5)
+    never = {"robot": Fitted(field="robot", share={"no": 1.0}, source="memory")}
+    assert share_fitted({"systems": ("robot",)}, Car(), never) == 0.0
     assert share_fitted(either, Car(systems=("robot",)), fitted) == 1.0
 
 
