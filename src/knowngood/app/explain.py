@@ -95,7 +95,7 @@ def found_by(library: Library, words: str) -> list[tuple[str, Any]]:
 
 
 def listed(library: Library, place: str) -> list[tuple[str, str]]:
-    """Id and name of every record of a kind (of a caution its text), by the plural of its table: ``faults``, ``checks``.
+    """Id and name, of a caution its text, of every record of a kind, by the plural of its table (``faults``).
 
     Raises
     ------
