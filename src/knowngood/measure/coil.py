@@ -42,7 +42,7 @@ def winding_at_20c(
 
     References
     ----------
-    iec_60228 : factors to bring a reading to 20 °C, copper's own.
+    iec_60228 : IEC 60228, 254.5 / (234.5 + t) for copper, the 0.00393 a kelvin of IEC 60028 (from memory).
 
     Examples
     --------
