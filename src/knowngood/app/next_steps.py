@@ -49,7 +49,7 @@ def next_steps(state: State, told: Advised | None) -> list[NextStep]:
     steps = by_telling(state, problem, advice.steps)
     if steps[0] is not advice.steps[0]:
         advice = replace(advice, toss_up=not isinstance(steps[0].action, Repair), flips=())
-    advice = replace(advice, steps=steps[:SHOWN_STEPS])
+    advice = replace(advice, steps=(advice.foretold(steps[0]), *steps[1:SHOWN_STEPS]))
     return [_in_words(state, problem, advice, step, first=index == 0) for index, step in enumerate(advice.steps)]
 
 
@@ -92,7 +92,7 @@ def _in_words(state: State, problem: Problem, advice: Advice, step: Step, *, fir
         money=round(float(step.money), 2),
         cost=round(float(step.cost), 2),
         why=_why(state, problem, advice, step),
-        answers=[_answer(state, after) for after in step.after[:SHOWN_ANSWERS]],
+        answers=[_answer(state, after, known=first or advice.exact) for after in step.after[:SHOWN_ANSWERS]],
         cautions=[state.library.cautions[name].text for name in cautions if name in state.library.cautions],
         tools=_tools(state, action.id) if isinstance(action, CheckAt) else [],
         opens=[state.library.access[name].name for name in step.opens],
@@ -159,9 +159,12 @@ def _before_its_price(advice: Advice, step: Step) -> bool:
     return step is advice.steps[0] and any(other.cost < step.cost for other in advice.steps)
 
 
-def _answer(state: State, after: After) -> AfterAnswer:
+def _answer(state: State, after: After, *, known: bool) -> AfterAnswer:
+    """What an answer makes likely, and where it is ``known`` what is done next then."""
     leading = f"{fault_words(state, after.leading)} {in_words(after.leading_chance)}"
-    if after.check is not None:
+    if not known:
+        then = leading
+    elif after.check is not None:
         then = f"{leading}; then {after.check.name}"
     elif after.repair is not None:
         then = f"{leading}; then {after.repair.name}"

@@ -260,8 +260,7 @@ class Pricing:
         ).reshape(len(rows), len(self.board.opened))
         plans = plan(self.board, starts(self.board, self._doubted(rows), opened), [self.style])
         as_now = ~(opened & ~self.board.opened).any(axis=1)  # found for an outcome, good for all: nothing more is open
-        self.base = min(self.base, float((plans.each[as_now] @ self.board.weight).min(initial=np.inf)))
-        pooled = (rows @ self.pool.T).min(axis=1)
+        pooled = self._with_all(plans.each[as_now], rows)
         blind = np.minimum(np.einsum("op,op->o", rows, plans.each), pooled)
         known, chance = rows @ self.seen_all, rows.sum(axis=1)
         ends = np.cumsum([0, *counts])
@@ -279,6 +278,20 @@ class Pricing:
             Option(index, shown, chance[each], plans.some(each), price, left[each].copy(), share[each])
             for (index, shown), each, price in zip(chosen, some, own, strict=True)
         ]
+
+    def _with_all(self, found: Array, rows: Array) -> Array:
+        """Cost of each row of weights (row, p) by the best of all plans, those just found (plan, p) included.
+
+        A plan found for one outcome is there for every other, and for whoever does not look: else the check for whose
+        outcome it happened to be found would be credited with it. Those found that are best for some row are kept.
+        """
+        every = np.concatenate([self.pool, found])
+        self.base = min(self.base, float((found @ self.board.weight).min(initial=np.inf)))
+        cost = firm(rows @ every.T)
+        best_for_some = np.unique(cost.argmin(axis=1))
+        self.pool = np.concatenate([self.pool, every[best_for_some[best_for_some >= len(self.pool)]]])
+        best: Array = cost.min(axis=1)
+        return best
 
     def _doubted(self, rows: Array) -> Array:
         """Weights after each outcome (outcome, p) with a little of those before, where fault sets are drawn.

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 
 from knowngood.belief.protocol import FaultAt
 from knowngood.planner.problem import CheckAt, Repair
@@ -116,6 +117,11 @@ class Held:
     check: CheckAt | None
 
 
+def as_it_is(step: Step) -> Step:
+    """The step itself."""
+    return step
+
+
 @dataclass(frozen=True)
 class Advice:
     """The steps, best first, beside the plan that repairs without looking further.
@@ -148,6 +154,8 @@ class Advice:
         Replacements that wait until it is known what killed the old part.
     left_out : tuple of float
         Chance that each repair is needed that is not in the prices, the likeliest first.
+    foretold : callable
+        A step with what each of its outcomes makes one do next, worked out when it is asked for.
     """
 
     steps: tuple[Step, ...]
@@ -163,6 +171,7 @@ class Advice:
     changed_from: Step | None = None
     held: tuple[Held, ...] = ()
     left_out: tuple[float, ...] = ()
+    foretold: Callable[[Step], Step] = field(default=as_it_is, compare=False, repr=False)
 
     @property
     def step(self) -> Step:

@@ -54,6 +54,20 @@ def test_price_with_all_sets_known_is_what_it_was() -> None:
     assert pricing.unlooked == pricing.base
 
 
+def test_a_plan_found_for_one_check_is_there_for_all() -> None:
+    """No check is worth more because a better plan happened to be found after it: each is priced with all plans."""
+    pricing = Pricing(drawn(), seed=1, most=200)
+    before = len(pricing.pool)
+    options = pricing.priced(pricing.shortlist(12))
+    assert len(pricing.pool) > before
+    every = np.concatenate([pricing.pool, *(option.plans.each for option in options)])
+    for option in options:
+        rows = pricing.joint(option.shown.like)
+        blind, known, chance = (rows @ every.T).min(axis=1), rows @ pricing.seen_all, option.chance
+        assert option.left == pytest.approx(pricing.onward(blind, known, chance))
+    assert pricing.base <= float((every @ pricing.board.weight).min()) + 1e-6
+
+
 def test_the_best_check_saves_more_than_it_costs() -> None:
     """What a nat costs is an average over a row of checks, so the best of them saves something, and not each does."""
     pricing = Pricing(drawn(), seed=1, most=200)

@@ -1,0 +1,83 @@
+"""What an answer makes one do next.
+
+A plan made for an outcome repairs blind to the end; its first repair is what is done next only where nothing is looked
+at any more. On draws one looks on, mostly: there each check, and each repair that may come first, is priced anew with
+the weights the outcome leaves, as first steps are, and the cheapest is said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from copy import copy
+from dataclasses import replace
+
+import numpy as np
+
+from knowngood.planner.beginnings import beginnings, onward_from
+from knowngood.planner.candidates import Candidate, heads_of
+from knowngood.planner.plans import NOBODY
+from knowngood.planner.pricing import Option, Pricing
+from knowngood.planner.problem import CheckAt, Repair
+from knowngood.planner.steps import Step
+
+CHECKS, REPAIRS, OUTCOMES = 8, 3, 5
+
+
+def foretold(pricing: Pricing, candidates: Sequence[Candidate], step: Step) -> Step:
+    """A check with what each of its likelier outcomes makes one do next.
+
+    Where all fault sets are known, plans after a check are planned through, and say it already. So is what follows
+    several checks made in one go left as it is.
+    """
+    option = next((one.option for one in candidates if one.step.action is step.action), None)
+    if option is None or step.together or not pricing.looks_on:
+        return step
+    others = [one.option for one in candidates if one.option is not None and one.option is not option][:CHECKS]
+    after = []
+    for one in step.after[:OUTCOMES]:
+        then = next_after(pricing, option, option.shown.names.index(one.outcome), others)
+        check, repair = (then, None) if isinstance(then, CheckAt) else (None, then)
+        after.append(replace(one, check=check, repair=repair))
+    return replace(step, after=(*after, *step.after[OUTCOMES:]))
+
+
+def next_after(pricing: Pricing, option: Option, outcome: int, others: Sequence[Option]) -> Repair | CheckAt | None:
+    """The step that leads to the least money after an outcome; ``None``: prove.
+
+    Parameters
+    ----------
+    option : Option
+        The check that was made.
+    outcome : int
+    others : sequence of Option
+        Checks that were priced as first steps.
+    """
+    there = after_outcome(pricing, option, outcome)
+    heads = [head for head in heads_of(there)[:REPAIRS] if head != NOBODY]
+    priced: list[tuple[float, Repair | CheckAt | None]] = [
+        (one.cost, there.board.repairs[head] if isinstance(head, int) else None)
+        for head, one in onward_from(there, beginnings(there, heads)).items()
+    ]
+    priced += [(_with(there, option, other), pricing.problem.checks[other.index]) for other in others]
+    return min(priced, key=lambda pair: round(pair[0], 6))[1] if priced else None
+
+
+def after_outcome(pricing: Pricing, option: Option, outcome: int) -> Pricing:
+    """The same prices with the weights an outcome leaves, and with what the check needs open."""
+    sets = option.shown.like[outcome] * pricing.weight
+    there = copy(pricing)
+    there.weight = sets / sets.sum()
+    patterns = pricing.board.gathered(there.weight[None, :])[0]
+    opened = pricing.board.opened | pricing.mask(pricing.problem.checks[option.index])
+    there.board = replace(pricing.board, weight=patterns, weight_of_sets=there.weight, opened=opened)
+    there.bare = option.plans.some(slice(outcome, outcome + 1))
+    return there
+
+
+def _with(there: Pricing, option: Option, other: Option) -> float:
+    """Money to the end when another check comes next; each of its outcomes met with the best plan there is."""
+    check = there.problem.checks[other.index]
+    rows = there.joint(other.shown.like)
+    pool = np.concatenate([there.pool, option.plans.each, other.plans.each])
+    onward = there.onward((rows @ pool.T).min(axis=1), rows @ there.seen_all, rows.sum(axis=1))
+    return there.problem.check_cost(check) + there.opening(check, there.board.opened) + float(onward.sum())

@@ -1,0 +1,70 @@
+"""What an answer makes one do next, where fault sets are drawn."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from knowngood.planner.advice import advise
+from knowngood.planner.following import after_outcome
+from knowngood.planner.pricing import Pricing
+from knowngood.planner.problem import CheckAt, Repair
+from knowngood.planner.steps import Advice, Step
+from tests.naive.toy_belief import one_of
+from tests.unit.planner.small import check, repair, shows, told, which
+from tests.unit.planner.test_looking_on import drawn
+
+SEED, DRAWS = 1, 200
+
+
+def next_steps(advice: Advice, step: Step) -> dict[str, str]:
+    """Outcome -> what is done next then."""
+    after = advice.foretold(step).after
+    return {one.outcome: (one.check or one.repair).id if one.check or one.repair else "prove" for one in after}
+
+
+def test_a_sure_answer_leads_to_its_repair() -> None:
+    """One of five faults, more sets than draws: the check that says which leads to that one's repair at once."""
+    names = [f"f{index}" for index in range(5)]
+    belief = one_of(dict.fromkeys(names, 0.2), {"which": which(*names)})
+    problem = told(belief, [repair(name, 30.0) for name in names], [check("which", 1.0)], proof_minutes=15.0)
+    advice = advise(problem, seed=SEED, most=4)
+    assert not advice.exact
+    said = next_steps(advice, next(step for step in advice.steps if step.action.id == "which"))
+    assert len(said) > 1
+    assert all(then == outcome for outcome, then in said.items())
+
+
+@pytest.mark.parametrize("index", [0, 1, 2])
+def test_every_outcome_leads_on(index: int) -> None:
+    """Outcomes stay as they were, and none leads back to the check that was just made."""
+    advice = advise(drawn(), seed=SEED, most=DRAWS)
+    step = [step for step in advice.steps if step.after][index]
+    foretold = advice.foretold(step)
+    assert [one.outcome for one in foretold.after] == [one.outcome for one in step.after]
+    for one in foretold.after:
+        then = one.check or one.repair
+        assert then is None or isinstance(then, (CheckAt, Repair))
+        assert then is not step.action
+
+
+def test_weights_after_an_outcome_are_those_of_the_belief() -> None:
+    """Bayes by hand on the drawn sets."""
+    pricing = Pricing(drawn(), seed=SEED, most=DRAWS)
+    (option,) = pricing.priced(pricing.shortlist(12)[:1])
+    there = after_outcome(pricing, option, 0)
+    joint = option.shown.like[0] * pricing.weight
+    assert there.weight == pytest.approx(joint / joint.sum())
+    assert there.board.weight.sum() == pytest.approx(1.0)
+    assert np.array_equal(pricing.board.weight_of_sets, pricing.weight), "the prices before are left alone"
+
+
+def test_where_all_sets_are_known_it_stays_as_it_was_planned() -> None:
+    """Plans after a check are planned through there."""
+    belief = one_of({"A": 0.5, "B": 0.5}, {"a": shows("A")})
+    advice = advise(told(belief, [repair("A", 30.0), repair("B", 30.0)], [check("a", 2.0)]))
+    assert advice.exact
+    assert advice.foretold(advice.step) is advice.step
+    assert advice.foretold(replace(advice.step, cost=1.0)).cost == 1.0
