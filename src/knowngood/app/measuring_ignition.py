@@ -116,7 +116,7 @@ def _coil(given: Given) -> Outcome:
         reading, se = less_leads(reading, given.value("leads"), ohms_se=se)
         working = f"({working} - {given.text('leads')})"
     ohms, ohms_se = winding_at_20c(reading, temperature, ohms_se=se)
-    working += f" / (1 + 0.00393 ({temperature:g} - 20)) = {typed(given, 'winding', ohms)}"
+    working += f" x 254.5 / (234.5 + {temperature:g}) = {typed(given, 'winding', ohms)}"
     return Outcome(
         working, [in_unit_of(given, "winding", "at 20 °C", ohms, ohms_se)], checked=[Checked("winding", ohms, ohms_se)]
     )
@@ -200,7 +200,7 @@ TOPICS = (
             Field("temperature", "coolant_temperature", "of the winding", needed=False, assumed="20 °C"),
             Field("leads", "resistance", "the meter's leads held together", needed=False),
         ),
-        "R at 20 °C = R / (1 + 0.00393 (t - 20))",
+        "R at 20 °C = R x 254.5 / (234.5 + t)",
         _coil, (winding_at_20c,), "0.62 --temperature 80C --window 0.4-0.6", window="resistance",
         slips=("leads of the meter not taken off a low reading", "hot coil against a cold specification"),
         cautions=(COLD_CAUTION, "Coils with a driver inside have no winding between their pins: do not measure them."),
