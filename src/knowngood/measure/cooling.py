@@ -176,6 +176,7 @@ def thermostat_test(
     between("Stamp", stamp_c, 60.0, 120.0, "°C")
     off, se = finite("First gap", opens_c, "°C") - stamp_c, not_below_zero("Standard error", thermometer_se_c, "°C")
     start = "as stamped"
+    # one standard error, not two: with a thermometer good to 1 °C two would never let one be as stamped
     if abs(abs(off) - STAMP_TOLERANCE_C) <= se:
         start = "cannot tell"
     elif abs(off) > STAMP_TOLERANCE_C:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from knowngood.errors import NotMeasurable
 from knowngood.measure.given import above_zero, finite, not_below_zero
 from knowngood.measure.spread import spread
@@ -106,14 +108,12 @@ def divider_resistance(
     """
     supply, pull_up = above_zero("Supply", supply_v, "V"), above_zero("Pull-up", pull_up_ohm, "Ω")
     signal = finite("Signal", signal_v, "V")
-    signal_se, supply_se = (
-        not_below_zero("Signal error", signal_se_v, "V"),
-        not_below_zero("Supply error", supply_se_v, "V"),
-    )
+    signal_se = not_below_zero("Signal error", signal_se_v, "V")
+    supply_se = not_below_zero("Supply error", supply_se_v, "V")
     pull_up_se = 0.01 * pull_up if pull_up_se_ohm is None else not_below_zero("Pull-up error", pull_up_se_ohm, "Ω")
     if signal <= 3.0 * signal_se:
         raise NotMeasurable(f"The signal is {signal:g} V: at ground.", "Shorted sensor or wire. Unplug and read again.")
-    if signal >= supply - 3.0 * (signal_se**2 + supply_se**2) ** 0.5:
+    if signal >= supply - 3.0 * math.hypot(signal_se, supply_se):
         raise NotMeasurable(
             f"The signal is {signal:g} V of {supply:g} V: at the supply.",
             "Open sensor, wire or ground. Bridge the plug and read again.",

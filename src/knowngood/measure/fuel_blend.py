@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from knowngood.errors import NotMeasurable
 from knowngood.measure.bracket import Bracket
 from knowngood.measure.given import between, not_below_zero, resolved
 from knowngood.measure.spread import spread
@@ -52,8 +53,12 @@ def air_for_formula(carbon: float, hydrogen: float, oxygen: float = 0.0) -> floa
     for name, atoms in (("Carbon", carbon), ("Hydrogen", hydrogen), ("Oxygen", oxygen)):
         not_below_zero(name, atoms, "atoms")
     mass = carbon * CARBON_G_MOL + hydrogen * HYDROGEN_G_MOL + oxygen * OXYGEN_G_MOL
-    between("Oxygen left to find", carbon + hydrogen / 4.0 - oxygen / 2.0, 1e-9, 1e6, "molecules")
-    return (carbon + hydrogen / 4.0 - oxygen / 2.0) * AIR_G_MOL / OXYGEN_SHARE / mass
+    needed = carbon + hydrogen / 4.0 - oxygen / 2.0
+    if needed <= 0.0:
+        raise NotMeasurable(
+            f"C {carbon:g}, H {hydrogen:g}, O {oxygen:g} takes up no more oxygen.", "Give the formula of a fuel."
+        )
+    return needed * AIR_G_MOL / OXYGEN_SHARE / mass
 
 
 def air_for_blend(ethanol_pct: float, *, ethanol_se_pct: float = 1.0) -> tuple[float, float]:

@@ -95,5 +95,6 @@ def drop_verdict(drop_v: float, place: str, *, drop_se_v: float = 0.01, limit_v:
         allowed = AllowedDrop(place, limit, allowed.at_a, "the car's own figure", False)
     beyond = abs(finite("Voltage lost", drop_v, "V")) - limit
     margin = 2.0 * not_below_zero("Voltage error", drop_se_v, "V")
+    # where nothing may be lost there is no room to be within: what the meter cannot see apart from nothing is nothing
     word = "over" if beyond > margin else "within" if beyond <= -margin or limit == 0.0 else "cannot tell"
     return DropVerdict(word, max(0.0, beyond), drop_se_v, allowed)

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from knowngood.measure.given import above_zero, between, finite, not_below_zero, resolved
+from knowngood.measure.given import between, finite, not_below_zero, resolved
 from knowngood.measure.spread import spread
 
 USUAL_PCT = 8.0
@@ -182,10 +182,8 @@ def bank_split(
     >>> bank_split(19.0, 2.0).verdict, bank_split(17.0, 15.0).verdict
     ('bank 1', 'both banks')
     """
-    one, two = (
-        between("Trim of bank 1", bank_1_pct, -100, 100, "%"),
-        between("Trim of bank 2", bank_2_pct, -100, 100, "%"),
-    )
+    one = between("Trim of bank 1", bank_1_pct, -100.0, 100.0, "%")
+    two = between("Trim of bank 2", bank_2_pct, -100.0, 100.0, "%")
     se = math.hypot(
         not_below_zero("Standard error of bank 1", bank_1_se_pct, "%"),
         not_below_zero("Standard error of bank 2", bank_2_se_pct, "%"),
@@ -269,7 +267,7 @@ def pressure_trim(
     '+41.4 %'
     """
     resolved("Fuel pressure", pressure_kpa, pressure_se_kpa, "kPa")
-    resolved("Fuel pressure wanted", above_zero("Fuel pressure wanted", wanted_kpa, "kPa"), wanted_se_kpa, "kPa")
+    resolved("Fuel pressure wanted", wanted_kpa, wanted_se_kpa, "kPa")
     return spread(
         lambda pressure, wanted: 100.0 * (math.sqrt(wanted / pressure) - 1.0),
         (pressure_kpa, wanted_kpa),
@@ -278,4 +276,5 @@ def pressure_trim(
 
 
 def _above(z: float) -> float:
+    """Chance that a normal reading lies more than so many standard deviations above its mean."""
     return 0.5 * math.erfc(z / math.sqrt(2.0))

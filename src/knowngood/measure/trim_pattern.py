@@ -17,8 +17,14 @@ from knowngood.measure.trim import BETWEEN_DRIVES_PCT, SUSPECT_PCT
 
 METERS = ("air_flow", "manifold_pressure")
 LEAST_RATIO = 2.5
+"""Largest over smallest air flow, at least: nearer together every curve is a line (ours)."""
 LEAST_EFFECT_PCT = 5.0
+"""What the part that goes with flow has to make of the trim before it is named (ours)."""
 SCALE_PCT = 6.0
+"""What the part that is the same at every flow has to make before it is named (ours: under the usual 8 %)."""
+LEAD = 3.0
+"""By how much the criterion of a curve has to beat another's: 2 to 6 is positive evidence (Kass and Raftery, Bayes
+factors, J. Am. Stat. Assoc. 90 (1995), 773, from memory)."""
 
 MEANS = {
     ("air_flow", "lean at low flow"): (
@@ -164,19 +170,12 @@ def trim_pattern(
 
     fit, patterns = _choose(plain, falling, rising, low, high)
     steep = abs(falling.slope) * (1.0 / low - 1.0 / high) >= SCALE_PCT
+    unexplained = not patterns and max(map(abs, trims)) > SUSPECT_PCT
     verdict = "found" if patterns else "usual"
-    if fit.poor or (fit is plain and (steep or (not patterns and max(map(abs, trims)) > SUSPECT_PCT))):
+    # a level curve is no answer to trims that lean, or that lie far out with no word for it
+    if fit.poor or (fit is plain and (steep or unexplained)):
         verdict, patterns = "unclear", ()
-    reach = f"between {low:g} and {high:g} g/s"
-    says = {
-        "found": f"Found {reach}: {' and '.join(patterns)}.",
-        "usual": f"Nothing found {reach}.",
-        "unclear": f"No single kind of fault fits the trims {reach}: read more flows, or two faults are at work.",
-    }[verdict]
-    if rated_flow_g_s is None:
-        says += " Fuel delivery is not cleared: the rated air flow is not known."
-    elif not exercised:
-        says += f" Fuel delivery is not cleared: half of {rated_flow_g_s:g} g/s was not reached."
+    says = _sentence(verdict, patterns, low, high) + _delivery(rated_flow_g_s, exercised)
     return TrimPattern(
         verdict, patterns, falling.slope / 100.0, falling.slope_se / 100.0, fit.level_pct, fit.level_se_pct, low, high,
         exercised, says,
@@ -220,8 +219,25 @@ def meanings(pattern: str, meter: str) -> tuple[str, ...]:
     return MEANS[meter, pattern]
 
 
+def _sentence(verdict: str, patterns: tuple[str, ...], low_g_s: float, high_g_s: float) -> str:
+    reach = f"between {low_g_s:g} and {high_g_s:g} g/s"
+    if verdict == "found":
+        return f"Found {reach}: {' and '.join(patterns)}."
+    if verdict == "usual":
+        return f"Nothing found {reach}."
+    return f"No single kind of fault fits the trims {reach}: read more flows, or two faults are at work."
+
+
+def _delivery(rated_flow_g_s: float | None, exercised: bool) -> str:
+    if rated_flow_g_s is None:
+        return " Fuel delivery is not cleared: the rated air flow is not known."
+    return "" if exercised else f" Fuel delivery is not cleared: half of {rated_flow_g_s:g} g/s was not reached."
+
+
 @dataclass(frozen=True, slots=True)
 class _Fit:
+    """A curve through the trims: level + slope * x, x being 1 / flow [s/g] or flow [g/s]; `bic` its criterion."""
+
     level_pct: float
     level_se_pct: float
     slope: float
@@ -256,7 +272,7 @@ def _poor(misfit: float, freedom: int) -> bool:
 
 
 def _wins(fit: _Fit, plain: _Fit) -> bool:
-    return fit.bic + 3.0 < plain.bic and abs(fit.slope) > 3.0 * fit.slope_se
+    return fit.bic + LEAD < plain.bic and abs(fit.slope) > 3.0 * fit.slope_se
 
 
 def _choose(plain: _Fit, falling: _Fit, rising: _Fit, low: float, high: float) -> tuple[_Fit, tuple[str, ...]]:
@@ -265,7 +281,7 @@ def _choose(plain: _Fit, falling: _Fit, rising: _Fit, low: float, high: float) -
     rises = _wins(rising, plain) and abs(rising.slope) * (high - low) > LEAST_EFFECT_PCT
     at_low, at_high = (falling.level_pct + falling.slope / flow for flow in (low, high))
     patterns: tuple[str, ...]
-    if falls and (falling.bic + 3.0 < rising.bic or (abs(at_low) >= abs(at_high) and not falling.poor)):
+    if falls and (falling.bic + LEAD < rising.bic or (abs(at_low) >= abs(at_high) and not falling.poor)):
         fit, patterns, base = falling, (_word(falling.slope, "low"),), falling.level_pct
     elif rises and abs(at_high) >= abs(at_low):
         fit, patterns, base = rising, (_word(rising.slope, "high"),), rising.level_pct + rising.slope * low

@@ -184,11 +184,8 @@ def fitment_change(
     >>> f"out {change.outward_mm:.2f} mm, in {change.inward_mm:.2f} mm"
     'out 34.05 mm, in 4.05 mm'
     """
-    new_mm, old_mm = (
-        above_zero("New rim width", new_width_in, "in") * MM_PER_INCH,
-        above_zero("Old rim width", old_width_in, "in") * MM_PER_INCH,
-    )
-    wider = new_mm - old_mm
+    new_in, old_in = above_zero("New rim width", new_width_in, "in"), above_zero("Old rim width", old_width_in, "in")
+    wider = MM_PER_INCH * (new_in - old_in)
     offset = finite("New offset", new_offset_mm, "mm") - finite("Old offset", old_offset_mm, "mm")
     se = math.hypot(
         not_below_zero("Old offset error", old_offset_se_mm, "mm"),

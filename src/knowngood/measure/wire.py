@@ -187,12 +187,8 @@ def largest_resistance(area_mm2: float, length_m: float, *, temperature_c: float
     if area_mm2 not in MAX_CLASS_5_MOHM_M:
         areas = ", ".join(f"{area:g}" for area in MAX_CLASS_5_MOHM_M)
         raise NotMeasurable(f"Area {area_mm2:g} mm² is not in the table.", f"Areas: {areas}.")
-    return (
-        MAX_CLASS_5_MOHM_M[area_mm2]
-        / 1000.0
-        * not_below_zero("Length", length_m, "m")
-        * copper_factor(temperature_c)[0]
-    )
+    cold_ohm = MAX_CLASS_5_MOHM_M[area_mm2] / 1000.0 * not_below_zero("Length", length_m, "m")
+    return cold_ohm * copper_factor(temperature_c)[0]
 
 
 def at_20c(

@@ -28,7 +28,7 @@ def test_error_is_what_throws_scatter() -> None:
         (lambda: ethanol_from_trim(70.0), "Trim is 70 %: outside 0 to 63.3333 %. Check the reading and its unit."),
         (
             lambda: air_for_formula(1.0, 0.0, 2.0),
-            "Oxygen left to find is 0 molecules: outside 1e-09 to 1e+06 molecules. Check the reading and its unit.",
+            "C 1, H 0, O 2 takes up no more oxygen. Give the formula of a fuel.",
         ),
     ],
 )
