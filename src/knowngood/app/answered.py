@@ -15,11 +15,6 @@ from knowngood.evidence import Reading, Work
 Asked = tuple[str, Place]
 
 
-def _place_of(state: State, reading: Reading) -> Place:
-    place = reading.place
-    return Place("cylinder", str(state.layout.number(place))) if place.kind == "cylinder" else place
-
-
 def answered(state: State) -> frozenset[Asked]:
     """Readings (kind, place) that would only be repeated.
 
@@ -31,7 +26,10 @@ def answered(state: State) -> frozenset[Asked]:
     older: dict[Asked, int] = {}
     for index, entry in enumerate(state.entries):
         if isinstance(entry.body, Reading) and not entry.body.doubt:
-            asked = (entry.body.kind, _place_of(state, entry.body))
+            place = state.layout.by_number(entry.body.place)
+            if place is None:
+                continue  # of another engine
+            asked = (entry.body.kind, place)
             if index > last_work:
                 since.add(asked)
             else:

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from knowngood.app.disagree import disagreements_of
 from knowngood.app.state import State
-from knowngood.evidence import Reading
+from knowngood.evidence import Reading, named_places
 
 
 def asks_of(state: State, from_lines: Sequence[str]) -> list[str]:
-    """Questions to put now; those of lines that do not agree, and of doubtful ones, first."""
+    """Questions to put now; those of lines that do not agree or do not fit, and of doubtful ones, first."""
     car = state.car
-    result = list(dict.fromkeys([*disagreements_of(state), *from_lines]))
+    result = list(dict.fromkeys([*disagreements_of(state), *_of_another_engine(state), *from_lines]))
     if not car.drive:
         result.append("Petrol only, hybrid, or a gas conversion?")
     if not car.last_done:
@@ -30,3 +30,12 @@ def asks_of(state: State, from_lines: Sequence[str]) -> list[str]:
     if car.mileage_km is None:
         result.append("What does the odometer show?")
     return result
+
+
+def _of_another_engine(state: State) -> Iterator[str]:
+    """Lines about a cylinder that the engine, as told by now, does not have: they may come from another device."""
+    for entry in state.entries:
+        for place in named_places(entry.body):
+            if state.layout.by_number(place) is None:
+                there = f"the engine has {state.layout.cylinders}"
+                yield f'"{entry.line}" speaks of {place}: {there}. Take it back, or say how many cylinders there are.'

@@ -73,9 +73,4 @@ def _differ(earlier: object, later: Reading) -> bool:
 def _thing(state: State, reading: Reading) -> str:
     kind = state.library.readings.get(reading.kind)
     name = kind.name if kind is not None else reading.kind.replace("_", " ")
-    if reading.place == ENGINE:
-        return name
-    place = reading.place
-    if place.kind == "cylinder":
-        place = Place("cylinder", str(state.layout.number(place)))
-    return f"{name}, {place}"
+    return name if reading.place == ENGINE else f"{name}, {state.layout.by_number(reading.place)}"

@@ -8,9 +8,8 @@ from dataclasses import dataclass
 from knowngood.app.bay_time import bay_time
 from knowngood.app.photo import photo_named
 from knowngood.app.workshop import line_numbers
-from knowngood.car import ENGINE, Layout, Place
-from knowngood.errors import KnownGoodError
-from knowngood.evidence import Entry, Note
+from knowngood.car import ENGINE, Layout
+from knowngood.evidence import Entry, Note, named_places
 
 
 @dataclass(frozen=True)
@@ -58,15 +57,4 @@ def places_in(entries: Sequence[Entry], layout: Layout) -> list[str]:
 
 
 def _places(entry: Entry, layout: Layout) -> set[str]:
-    body = entry.body
-    named = (*getattr(body, "places", ()), *(getattr(body, name, None) for name in ("place", "to", "effect_at")))
-    return {_by_number(place, layout) for place in named if place is not None and place != ENGINE}
-
-
-def _by_number(place: Place, layout: Layout) -> str:
-    if place.kind != "cylinder":
-        return str(place)
-    try:
-        return f"cylinder {layout.number(place)}"
-    except KnownGoodError:
-        return str(place)
+    return {str(layout.by_number(place) or place) for place in named_places(entry.body) if place != ENGINE}

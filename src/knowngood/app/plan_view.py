@@ -9,7 +9,7 @@ from knowngood.app.story import latest_by_cylinder
 from knowngood.app.suspects import UNLISTED
 from knowngood.car import Place
 from knowngood.errors import Problem, Refused
-from knowngood.evidence import Entry
+from knowngood.evidence import named_places
 
 LEAST = 0.005  # a suspicion under this is not worth a word
 WORDS = ((0.6, "most likely here"), (0.25, "suspected"), (0.05, "a little suspected"), (0.0, "hardly suspected"))
@@ -58,9 +58,9 @@ class PlanView:
 def plan_of_engine(state: State) -> PlanView:
     """The plan of a car's engine with what is known of each cylinder."""
     layout = state.layout
-    readings: dict[int, list[tuple[str, str]]] = {}
+    readings: dict[Place | None, list[tuple[str, str]]] = {}
     for place, said in latest_by_cylinder(state).items():
-        readings.setdefault(layout.number(place), []).extend(said)
+        readings.setdefault(layout.by_number(place), []).extend(said)
     order = sorted(range(len(layout.banks)), key=lambda bank: layout.sides[bank] != "left")
     banks = []
     for bank in order:
@@ -68,7 +68,8 @@ def plan_of_engine(state: State) -> PlanView:
         cylinders = []
         for number in layout.banks[bank]:
             chance = suspicion(state, number)
-            cylinders.append(CylinderView(number, chance, word_of(chance), tuple(readings.get(number, ()))))
+            read = readings.get(Place("cylinder", str(number)), ())
+            cylinders.append(CylinderView(number, chance, word_of(chance), tuple(read)))
         banks.append((f"bank {bank + 1}, {side}" if side else "", tuple(cylinders)))
     return PlanView(tuple(banks), layout.firing_order, layout.assumed)
 
@@ -124,14 +125,10 @@ def story_of_cylinder(state: State, number: int) -> CylinderStory:
         for at, chance in zip(state.belief.faults, chances, strict=True)
         if at.place == place and not at.fault.startswith(UNLISTED)
     ]
-    lines = [entry.line for entry in reversed(state.entries) if _speaks_of(state, entry, number)]
+    lines = [
+        entry.line
+        for entry in reversed(state.entries)
+        if place in map(state.layout.by_number, named_places(entry.body))
+    ]
     likeliest = sorted(here, key=lambda one: -one[2])[:SUSPECTS]
     return CylinderStory(view, tuple(likeliest), tuple(dict.fromkeys(lines)))
-
-
-def _speaks_of(state: State, entry: Entry, number: int) -> bool:
-    body = entry.body
-    places = (*getattr(body, "places", ()), *(getattr(body, name, None) for name in ("place", "to", "effect_at")))
-    return any(
-        place is not None and place.kind == "cylinder" and state.layout.number(place) == number for place in places
-    )

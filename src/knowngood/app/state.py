@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -19,7 +19,7 @@ from knowngood.belief.exact import ExactBelief
 from knowngood.belief.protocol import Scenarios
 from knowngood.car import ENGINE, Car, Layout, layout_of
 from knowngood.car.fold import fold_car
-from knowngood.evidence import Access, CarFact, Entry, Note, Stock, Tool, Undone, Work
+from knowngood.evidence import Access, Body, CarFact, Entry, Note, Stock, Tool, Undone, Work, named_places
 from knowngood.library.own_branches import library_of
 from knowngood.library.records import Library
 
@@ -140,20 +140,18 @@ def car_of(entries: Sequence[Entry]) -> Car:
     return car
 
 
-def must_fit(entries: Sequence[Entry]) -> None:
-    """Whether the plan of the engine can be, and holds every cylinder that is spoken of.
+def must_fit(car: Car, bodies: Iterable[Body]) -> None:
+    """Refuse what does not fit the plan of the engine.
 
     Raises
     ------
     Refused
-        It cannot be (a firing order that is none, 13 cylinders), or a cylinder is not there.
+        The plan cannot be (a firing order that is none, 13 cylinders), or it has not a cylinder that is spoken of.
     """
-    layout = layout_of(car_of(entries))
-    for entry in entries:
-        body = entry.body
-        named = (*getattr(body, "places", ()), *(getattr(body, name, None) for name in ("place", "to", "effect_at")))
-        for place in named:
-            if place is not None and place.kind == "cylinder":
+    layout = layout_of(car)
+    for body in bodies:
+        for place in named_places(body):
+            if place.kind == "cylinder":
                 layout.number(place)
 
 

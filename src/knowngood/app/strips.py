@@ -33,7 +33,9 @@ def row_strips(state: State) -> list[Block]:
         body = entry.body
         worked = worked or (isinstance(body, Work) and body.who == "here" and body.do in DONE)
         if isinstance(body, Reading) and body.value is not None and not body.doubt and body.place.kind == "cylinder":
-            rows.setdefault(body.kind, []).append(_Measured(state.layout.number(body.place), body.value, worked))
+            place = state.layout.by_number(body.place)
+            if place is not None:
+                rows.setdefault(body.kind, []).append(_Measured(int(place.name), body.value, worked))
     return [
         _strip(state, state.library.readings[kind], row)
         for kind, row in rows.items()

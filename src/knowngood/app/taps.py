@@ -35,11 +35,12 @@ from knowngood.car.place import read_place
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import Body, Finding, Reading, Stock, Tool, Undone, Work
 from knowngood.evidence.bodies import EFFECTS, WORKS
+from knowngood.library.healthy import NOT_SEEN
 from knowngood.library.records import REGIMES, Library, ReadingKind
 from knowngood.lines.amounts import slip, value_of
 from knowngood.units import Quantity, kind_named, read_quantity, read_row
 
-UNTOLD = "could not tell"
+UNTOLD = NOT_SEEN[0]
 STOCK_STATES = ("wanted", "ordered", "arrived", "returned")
 TOOL_STATES = ("on hand", "missing", "lent")
 LONGEST = 60  # characters of a number or a price as typed
@@ -254,7 +255,10 @@ def _part(library: Library, part: str) -> str:
 
 
 def _place(text: str) -> Place:
-    return read_place(_short(text))
+    place = read_place(_short(text))
+    if not place.is_lawful():
+        raise Refused(Problem(f"'{text}' is no place.", "Open the page again."))
+    return place
 
 
 def _short(text: str) -> str:

@@ -15,7 +15,7 @@ from knowngood.app.settings import Settings, setting, settings_of
 from knowngood.app.state import State, car_of, must_fit, state_of
 from knowngood.app.weigh import AtOnce, at_once, completed, is_understood, why_not
 from knowngood.errors import KnownGoodError, Problem, Refused
-from knowngood.evidence import Body, CarFact, Entry, Note, Strike
+from knowngood.evidence import Body, CarFact, Entry, Note, Strike, named_places
 from knowngood.jobs.admission import SHOP
 from knowngood.jobs.code import new_code
 from knowngood.jobs.copies import copies_in, copy_day, restore
@@ -212,7 +212,8 @@ class Workshop:
         new = as_entries(understood.bodies or (Note(text, why_not(understood)),))
         if any(isinstance(entry.body, CarFact) for entry in new):
             try:
-                must_fit(sorted([*entries, *new], key=in_time))
+                told = sorted([*entries, *new], key=in_time)
+                must_fit(car_of(told), [entry.body for entry in told])
             except Refused as misfit:
                 understood = _kept_as_note(text, misfit.problems[0])
                 new = as_entries(understood.bodies)
@@ -231,15 +232,26 @@ class Workshop:
     def keep(self, job: str, line: str, bodies: Sequence[Body], *, at: str = "") -> SaidLine:
         """Keep what was answered and needs no reading, under the line that says it; it is on disk when this returns.
 
+        An answer about a cylinder that the engine, as told by now, does not have is kept as a note that does not count.
+
         Raises
         ------
         Refused
             The disk did not take it.
         """
+        kept = Understood(tuple(bodies), echo_of(bodies, self.library, ()))
+        if any(place.kind == "cylinder" for body in bodies for place in named_places(body)):
+            try:
+                must_fit(car_of(self.entries(job)), bodies)
+            except Refused as misfit:
+                kept = _kept_as_note(line, misfit.problems[0])
         now = self.now()
-        new = [Entry(id=self.new_id(), at=at or now, entered=now, line=line, body=body) for body in bodies]
+        new = [Entry(id=self.new_id(), at=at or now, entered=now, line=line, body=body) for body in kept.bodies]
         self._append(job, new, now)
-        return SaidLine(job, line, echo_of(bodies, self.library, ()), True, entries=tuple(entry.id for entry in new))
+        ids = tuple(entry.id for entry in new)
+        if kept.asks:
+            return SaidLine(job, line, kept.echo, False, why_not(kept), kept.asks[0], entries=ids)
+        return SaidLine(job, line, kept.echo, True, entries=ids)
 
     def _append(self, job: str, new: Sequence[Entry], now: str) -> None:
         self.store.append(job, new)
@@ -349,7 +361,7 @@ def _must_be_text(text: str) -> None:
 
 
 def _kept_as_note(text: str, misfit: Problem) -> Understood:
-    """A line about the car that speaks against what was said before: kept, not counted, asked about."""
+    """A line that speaks against what was said of the car before: kept, not counted, asked about."""
     words = text.strip()
     ask = f"{misfit.fact} Take back what was said before and is not so, then say '{words}' again."
     return Understood((Note(words, misfit.fact, ask),), f"kept as a note: {words}", (ask,), (words,))

@@ -124,9 +124,21 @@ class Layout:
                     "Check the layout of the car.",
                 )
             )
+        if not place.name.isdecimal():
+            fact = f"There is no cylinder {place.name!r}: the engine has {self.cylinders}."
+            raise Refused(Problem(fact, "Name it by its number, or by where it sits, such as L2."))
         number = int(place.name)
         self.bank_of(number)
         return number
+
+    def by_number(self, place: Place) -> Place | None:
+        """The place, a cylinder by its present number; ``None`` for a cylinder that this engine does not have."""
+        if place.kind != "cylinder":
+            return place
+        try:
+            return Place("cylinder", str(self.number(place)))
+        except Refused:
+            return None
 
     def bank_place(self, name: str) -> Place:
         """``left``, ``right``, ``1`` or ``2`` as the bank place this program computes with; `Refused` for others."""

@@ -20,6 +20,7 @@ from knowngood.evidence.bodies import (
     Work,
 )
 from knowngood.evidence.entry import BODY_VERSION, Entry
+from knowngood.evidence.places import named_places
 from knowngood.evidence.reading import Reading, Value
 
 __all__ = [
@@ -39,4 +40,5 @@ __all__ = [
     "Undone",
     "Value",
     "Work",
+    "named_places",
 ]

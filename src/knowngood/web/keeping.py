@@ -38,7 +38,7 @@ def keep_once(desk: Desk, code: str, form: Form, keep: Keep) -> str:
         return said
     parts = [f"Saved: {said.echo or said.text}."]
     if not said.counts:
-        parts.append(f"A note, it does not count: {said.why}.")
+        parts.append(f"A note, it does not count: {said.why.rstrip('.')}.")
     return " ".join([*parts, *(part for part in (said.ask, said.warning) if part)])
 
 

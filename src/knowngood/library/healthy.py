@@ -1,0 +1,23 @@
+"""What a reading by word says on a healthy car, and the words that say nothing."""
+
+from __future__ import annotations
+
+from knowngood.library.records import Library, ReadingKind
+
+NOT_SEEN = ("could not tell", "not measured", "")
+
+
+def healthy_word(library: Library, kind: ReadingKind) -> str:
+    """The likeliest word of a healthy car, of what a driver says ``no``; empty for a kind without words.
+
+    Mostly the first word; not where the test changes something on the car: what helps a sick car leaves a sound one
+    the same.
+    """
+    if kind.complaint and set(kind.words) == {"yes", "no"}:
+        return "no"
+    ladder = library.ladders.get(kind.on)
+    levels = kind.levels or (ladder.levels if ladder is not None else ())
+    level = "0" if "0" in kind.chance else next((name for name in levels if name in kind.chance), "")
+    if not level:
+        return kind.words[0] if kind.words else ""
+    return max(kind.words, key=lambda word: kind.chance[level].get(word, 0.0))
