@@ -12,7 +12,7 @@ import msgspec
 
 from knowngood.car import Car
 from knowngood.evidence import Access, Entry, Finding, Reading, Work
-from knowngood.library.records import Library
+from knowngood.library.records import Library, ReadingKind
 
 NOT_HANDS_ON = ("cleared", "tried", "apart", "together")
 
@@ -64,7 +64,13 @@ def _left_by(library: Library, entry: Entry, by: str) -> bool:
         return body.seen and fault is not None and fault.left_by == by
     if isinstance(body, Reading) and not body.doubt:
         kind = library.readings.get(body.kind)
-        if kind is None or not kind.words or body.word in ("", kind.words[0]):
-            return False
-        return any(library.faults[fault].left_by == by for fault in kind.direct if fault in library.faults)
+        return kind is not None and body.word in kind.words and _speaks_only_of(library, kind, body.word, by)
     return False
+
+
+def _speaks_only_of(library: Library, kind: ReadingKind, word: str, by: str) -> bool:
+    """Whether the level a word speaks for is brought about by nothing but what ``by`` leaves behind."""
+    level = max(kind.chance, key=lambda level: kind.chance[level].get(word, 0.0))
+    faults = [library.faults[fault] for fault, reached in kind.direct.items() if reached == level]
+    fed = any(level in handed.values() for handed in kind.inputs.values())
+    return bool(faults) and not fed and all(fault.left_by == by for fault in faults)

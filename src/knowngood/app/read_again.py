@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from knowngood.app.state import State
-from knowngood.app.step_form import healthy_word
 from knowngood.app.story import DONE, bears_on, name_of, seen_before_and_after
 from knowngood.evidence import Work
+from knowngood.library.healthy import healthy_word
 from knowngood.library.records import REGIMES
 
 

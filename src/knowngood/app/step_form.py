@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from knowngood.app.answer import NextStep
 from knowngood.app.settings import Settings
+from knowngood.library.healthy import healthy_word
 from knowngood.library.records import Library, ReadingKind
 from knowngood.units import kind_named
 
@@ -188,18 +189,6 @@ def question_of(library: Library, kind: ReadingKind, places: Sequence[str], unit
         usual=f"{_round(ends[0])} to {_round(ends[1])} {shown.symbol}".rstrip(),
         cannot=kind.cannot,
     )
-
-
-def healthy_word(library: Library, kind: ReadingKind) -> str:
-    """The likeliest word of a healthy car: of a look the first, of what a driver says ``no``."""
-    if kind.complaint and set(kind.words) == {"yes", "no"}:
-        return "no"
-    ladder = library.ladders.get(kind.on)
-    levels = kind.levels or (ladder.levels if ladder is not None else ())
-    level = "0" if "0" in kind.chance else next((name for name in levels if name in kind.chance), "")
-    if not level:
-        return kind.words[0] if kind.words else ""
-    return max(kind.words, key=lambda word: kind.chance[level].get(word, 0.0))
 
 
 def first_unit(quantity: str) -> str:

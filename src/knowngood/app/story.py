@@ -11,6 +11,7 @@ from knowngood.app.pieces import BUNDLE, DONE, piece_words, repairs_made, works_
 from knowngood.app.state import State
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Entry, Finding, Reading, Work
+from knowngood.library.healthy import NOT_SEEN, healthy_word
 from knowngood.library.reach import reach_of
 from knowngood.library.records import Fault, ReadingKind
 from knowngood.lines.amounts import shown_in
@@ -119,11 +120,7 @@ def _complains(state: State, reading: Reading) -> bool:
     kind = state.library.readings.get(reading.kind)
     if reading.kind == "code":
         return bool(reading.code)
-    return kind is not None and kind.complaint and reading.word not in ("", _healthy_word(kind))
-
-
-def _healthy_word(kind: ReadingKind) -> str:
-    return "no" if "no" in kind.words else kind.words[0] if kind.words else ""
+    return kind is not None and kind.complaint and is_bad(state, reading)
 
 
 def _found(state: State, index: int, work: Work) -> str:
@@ -190,7 +187,7 @@ def is_bad(state: State, reading: Reading) -> bool:
     if kind is None:
         return False
     if reading.value is None:
-        return reading.word not in ("", _healthy_word(kind))
+        return reading.word not in (*NOT_SEEN, healthy_word(state.library, kind))
     low, high = as_it_should_be(state, kind)
     return (low is not None and reading.value.number < low) or (high is not None and reading.value.number > high)
 

@@ -12,12 +12,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from knowngood.library.healthy import NOT_SEEN
 from knowngood.library.job_records import Gate
 from knowngood.library.records import ReadingKind
 
 GOOD, BAD, LIMITED, NOT_LOOKED = "good", "bad", "limited", "not looked"
 SEEN_GOOD = ("good", "as it should be", "ok")
-NOT_SEEN = ("could not tell", "not measured", "")
 TURNED, RUN, MOVED = "crank", "start", "yard"  # gates from which the engine turns, runs, and the car moves
 
 
