@@ -168,8 +168,14 @@ def _part(library: Library, part: Part) -> tuple[str, list[tuple[str, Iterable[s
     return sentence(f"about {money(part.price)}, {days} to come; sits at the {part.place}"), [
         ("What can be wrong with it", faults),
         ("First off", [library.access[step].name for step in part.access]),
-        ("Facts", [f"new and bad in {part.new_bad_per_1000:g} of 1,000", *limits(part.needs)]),
+        ("Facts", [f"new and bad in {part.new_bad_per_1000:g} of 1,000", *_taken_back(part), *limits(part.needs)]),
     ]
+
+
+def _taken_back(part: Part) -> Iterable[str]:
+    back = part.taken_back
+    if back is not None:
+        yield f"not needed it goes back for {round(100 * back.share)} of 100 of its price ({back.source})"
 
 
 def _access(library: Library, step: AccessStep) -> tuple[str, list[tuple[str, Iterable[str]]]]:

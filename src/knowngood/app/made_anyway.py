@@ -47,9 +47,12 @@ def made_anyway(state: State, problem: Problem, check: Step, near: Sequence[Step
 
 
 def in_vain(state: State, problem: Problem, step: Step) -> float:
-    """Money a repair costs, what comes off included, times the chance that nothing it puts right is behind."""
+    """Money a repair costs, what comes off included, times the chance that nothing it puts right is behind.
+
+    What is paid back for the part then is taken off.
+    """
     assert isinstance(step.action, Repair)
     column = state.belief.model.column
     needed = state.behind_any([column[at] for at in step.action.fixes])
     paid = step.minutes * problem.per_minute + step.money + step.action.wait_days * problem.money_per_day
-    return paid * (1.0 - needed)
+    return (paid - step.action.refund) * (1.0 - needed)

@@ -151,6 +151,8 @@ def _why(state: State, problem: Problem, advice: Advice, step: Step) -> str:
     if is_needed(state, step):
         return "It is needed in any case, and what is read after it is read without that fault."
     why = f"Puts right what is wrong there: {in_words(any_of)} that something is."
+    if step.action.refund >= 1.0:
+        why = f"{why} About {money(step.action.refund)} of it comes back if nothing was."
     return f"{why} {IN_VAIN_IS_LESS}" if _before_its_price(advice, step) else why
 
 

@@ -11,6 +11,7 @@ from knowngood.app.killed import killers_of, may_have_killed
 from knowngood.app.knowledge import telling_readings
 from knowngood.app.possible import impossible_now, must_not_run, only_says_which
 from knowngood.app.state import State
+from knowngood.app.taken_back import comes_back
 from knowngood.app.waiting import A_DAY, days_until, engine_for, engine_now
 from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Array, Ask, Belief, Bools, FaultAt, Scenarios
@@ -122,13 +123,15 @@ def repairs_of(state: State, least: float = WORTH_A_REPAIR, *, cheaper_too: bool
         record = state.library.parts.get(part)
         money, wait = _part_money(state, part, do)
         name = record.name if record is not None else part.replace("_", " ")
+        minutes = max(cure.minutes for cure in cures)
         repairs.append(
             Repair(
                 id=f"{do} {part} {place}",
                 name=f"{_imperative(do)} {name}{_at(place)}",
                 fixes=tuple(at for at, _ in members),
-                minutes=max(cure.minutes for cure in cures),
+                minutes=minutes,
                 money=money,
+                refund=comes_back(state, part, money, minutes),
                 do=do,
                 part=part,
                 place=place,

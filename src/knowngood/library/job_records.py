@@ -26,6 +26,17 @@ class Tool(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     words: tuple[str, ...] = ()
 
 
+class TakenBack(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """What a shop pays back for a part that was fitted and turned out not to be needed: a share of its price.
+
+    ``minutes`` is the way there. A part without it stays paid for.
+    """
+
+    share: float
+    minutes: float
+    source: str
+
+
 class Killed(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """What kills a part: with ``faults`` the part is dead, and each fault of ``by`` would kill the new one, too."""
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from knowngood.library.branch_records import Branch, Consumer
 from knowngood.library.fitted_records import Fitted
-from knowngood.library.job_records import AfterWork, Gate, Killed, Service, Stage, Tool, UntilThen
+from knowngood.library.job_records import AfterWork, Gate, Killed, Service, Stage, TakenBack, Tool, UntilThen
 from knowngood.library.record import Record
 from knowngood.library.way_records import Way
 
@@ -272,6 +272,7 @@ class Part(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     access: tuple[str, ...] = ()
     words: tuple[str, ...] = ()
     new_bad_per_1000: float = 10.0
+    taken_back: TakenBack | None = None
     needs: dict[str, tuple[str, ...]] = {}
     area: str = ""
 

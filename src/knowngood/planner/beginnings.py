@@ -80,6 +80,7 @@ def _beginning(pricing: Pricing, repairs: tuple[int, ...], proved: bool) -> Begi
     paid = 0.0
     for repair in repairs:
         paid += board.cost[repair] + float(board.access_cost[board.mask[repair] & ~opened].sum())
+        paid -= board.refunded(repair)
         opened |= board.mask[repair]
         left *= 1.0 - board.fixes[repair]
     paid *= float(weight.sum())

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
@@ -42,6 +43,8 @@ class Board:
     fixes : array (r, f)
         Chance that the repair ends the fault.
     cost : array (r,)
+    refund : array (r,)
+        Money that comes back of each where there was nothing to put right.
     tries : array (r,)
         How often each repair is worth trying.
     cheapest : array (f,)
@@ -72,6 +75,7 @@ class Board:
     repairs: tuple[Repair, ...]
     fixes: Array
     cost: Array
+    refund: Array
     tries: Array
     cheapest: Array
     mask: Bools
@@ -94,6 +98,16 @@ class Board:
         begins = np.searchsorted(self.pattern[order], np.arange(len(self.weight)))
         sums: Array = np.add.reduceat(rows[:, order], begins, axis=1)
         return sums
+
+    @cached_property
+    def for_nothing(self) -> Bools:
+        """Whether each repair puts nothing right in a pattern (r, p)."""
+        nothing: Bools = (self.fixes > 0.0).astype(float) @ self.present.T == 0.0
+        return nothing
+
+    def refunded(self, repair: int) -> float:
+        """Money of a repair that comes back, times the chance that it does."""
+        return float(self.refund[repair] * (self.weight @ self.for_nothing[repair])) if self.refund[repair] else 0.0
 
     def mask_of(self, steps: frozenset[str]) -> Bools:
         """A set of steps as a row of yes and no."""
@@ -133,6 +147,7 @@ def board_of(problem: Problem, scenarios: Scenarios) -> Board:
         repairs=repairs,
         fixes=fixes,
         cost=np.maximum(cost, 1e-9),
+        refund=np.array([repair.refund for repair in repairs]),
         tries=np.array([repair.tries for repair in repairs], dtype=float),
         cheapest=cheapest,
         mask=mask,

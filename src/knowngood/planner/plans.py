@@ -155,6 +155,7 @@ class _Run:
         self.best_each = np.zeros((count, sets))
         self.best_length = np.zeros(count, dtype=np.intp)
         self.queue: list[Ints] = []
+        self.refunds = bool(board.refund.any())
 
     def to_the_end(self, order: Ints | None, first: Ints | None, prove_first: bool | None, longest: int) -> Plans:
         count = len(self.rows)
@@ -232,6 +233,9 @@ class _Run:
         per_fault = self.left * (value @ board.present)
         gain = (per_fault @ board.fixes.T) * (self.tried < board.tries)
         price = board.cost + np.broadcast_to(self.proof_in_index, (len(self.rows), 1))
+        if self.refunds:
+            unneeded = self.weight @ board.for_nothing.T / np.maximum(self.total, 1e-300)[:, None]
+            price = price - board.refund * unneeded
         ratio = firm(gain / price)
         nothing = gain.max(axis=1, initial=0.0) <= ALMOST_NOTHING * np.maximum(value.sum(axis=1), 1e-300)
         chosen = self._best_behind_access(gain, price, ratio) if board.mask.any() else ratio.argmax(axis=1)
@@ -300,6 +304,10 @@ class _Run:
         reach = (self.total - self.mass_stopped) * working
         self.owed += price
         self.cost += price * reach
+        if self.refunds:
+            back = (board.refund[chosen] * working)[:, None] * board.for_nothing[chosen] * (1.0 - self.stopped)
+            self.each -= back
+            self.cost -= self._mass(back)
         self.opened |= board.mask[chosen] & working[:, None]
         self.left *= 1.0 - board.fixes[chosen] * working[:, None]
         self.tried[self.rows, chosen] += working

@@ -35,6 +35,8 @@ class Repair:
         Without access.
     money : float
         Parts and consumables that must still be paid.
+    refund : float
+        Money that comes back where it turns out that there was nothing to put right.
     do, part, place
         What is done to which part, where.
     works : float
@@ -54,6 +56,7 @@ class Repair:
     fixes: tuple[FaultAt, ...]
     minutes: float
     money: float = 0.0
+    refund: float = 0.0
     do: str = ""
     part: str = ""
     place: Place = ENGINE

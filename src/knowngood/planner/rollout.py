@@ -144,6 +144,7 @@ def _follow(branch: Branch, pricing: Pricing, candidate: Candidate) -> None:
     finished = float(pricing.weight[fixed].sum())
     if isinstance(action, Repair):
         paid = pricing.problem.repair_cost(action) + standing.opening(action)
+        paid -= board.refunded(board.repairs.index(action))
         branch.then = [Branch(1.0, candidate.step.cost - paid, standing.after_repair(action))]
     elif action.kind == PROVE:
         paid = board.proof_cost + (1.0 - finished) * board.wrong_pass_cost

@@ -19,8 +19,11 @@ from tests.unit.planner.small import repair, told
 LETTERS = "ABCD"
 
 
-def drawn(seed: int) -> Problem:
-    """Four independent faults behind two things that come off, one of which may stay; repairs may fail."""
+def drawn(seed: int, *, returns: bool = False) -> Problem:
+    """Four independent faults behind two things that come off, one of which may stay; repairs may fail.
+
+    With ``returns`` some parts that were not needed go back.
+    """
     rng = np.random.default_rng(seed)
     chance = dict(zip(LETTERS, map(float, rng.uniform(0.05, 0.5, 4)), strict=True))
     behind: list[tuple[str, ...]] = [(), ("cover",), ("duct",), ("cover", "duct")]
@@ -32,6 +35,7 @@ def drawn(seed: int) -> Problem:
                 float(rng.uniform(5.0, 80.0)),
                 works=float(rng.choice([1.0, 0.9, 0.7])),
                 access=behind[int(rng.integers(4))],
+                refund=float(rng.choice([0.0, 3.0])) if returns else 0.0,
             )
             for name in LETTERS
         ],
@@ -54,7 +58,7 @@ def walked(problem: Problem, board: Board, plans: Plans, row: int) -> float:
     def proof(there: frozenset[str]) -> float:
         return problem.proof_cost + ((1.0 - problem.proof_sees) * problem.comeback_cost if there else 0.0)
 
-    def on(at: int, there: frozenset[str], opened: frozenset[str]) -> float:
+    def on(at: int, there: frozenset[str], opened: frozenset[str], came: frozenset[str]) -> float:
         if at == len(order):
             return proof(there) + (problem.comeback_cost if there else 0.0)
         paid = 0.0
@@ -67,37 +71,45 @@ def walked(problem: Problem, board: Board, plans: Plans, row: int) -> float:
         needed = problem.access.needed(made.access)
         steps = [problem.access.steps[step] for step in needed - opened]
         paid += problem.repair_cost(made) + sum(step.open_minutes + step.close_minutes for step in steps)
+        paid -= made.refund if came.isdisjoint(each.fault for each in made.fixes) else 0.0
         gone = there - {each.fault for each in made.fixes}
         if gone == there:
-            return paid + on(at + 1, there, opened | needed)
+            return paid + on(at + 1, there, opened | needed, came)
         return (
             paid
-            + made.works * on(at + 1, gone, opened | needed)
-            + (1.0 - made.works) * on(at + 1, there, opened | needed)
+            + made.works * on(at + 1, gone, opened | needed, came)
+            + (1.0 - made.works) * on(at + 1, there, opened | needed, came)
         )
 
     sets = problem.belief.scenarios(1000, np.random.default_rng(0))
     return sum(
         float(weight)
-        * on(0, frozenset(name for name, is_there in zip(faults, some, strict=True) if is_there), frozenset())
+        * on(
+            0,
+            came := frozenset(name for name, is_there in zip(faults, some, strict=True) if is_there),
+            frozenset(),
+            came,
+        )
         for weight, some in zip(sets.weight, sets.present, strict=True)
     )
 
 
+@pytest.mark.parametrize("returns", [False, True])
 @pytest.mark.parametrize("seed", range(12))
-def test_price_of_an_order_is_what_walking_through_it_costs(seed: int) -> None:
-    """All 24 orders, with proofs where the planner puts them."""
-    problem = drawn(seed)
+def test_price_of_an_order_is_what_walking_through_it_costs(seed: int, returns: bool) -> None:
+    """All 24 orders, with proofs where the planner puts them; parts that were not needed go back where they can."""
+    problem = drawn(seed, returns=returns)
     board = board_for(problem)
     orders = np.array(list(itertools.permutations(range(4))))
     plans = plan(board, starts(board, np.repeat(board.weight[None, :], len(orders), axis=0)), order=orders)
     assert plans.cost == pytest.approx([walked(problem, board, plans, row) for row in range(len(orders))], rel=1e-9)
 
 
+@pytest.mark.parametrize("returns", [False, True])
 @pytest.mark.parametrize("seed", range(12))
-def test_best_plan_is_no_dearer_than_any_order_it_could_follow(seed: int) -> None:
+def test_best_plan_is_no_dearer_than_any_order_it_could_follow(seed: int, returns: bool) -> None:
     """Moving one repair at a time from several beginnings ends within 1 % of the best of all 24 orders."""
-    problem = drawn(seed)
+    problem = drawn(seed, returns=returns)
     board = board_for(problem)
     orders = np.array(list(itertools.permutations(range(4))))
     every = plan(board, starts(board, np.repeat(board.weight[None, :], len(orders), axis=0)), order=orders)

@@ -70,7 +70,7 @@ def _ranges(step: AccessStep | StepOn, source: str) -> Iterator[tuple[Keys, str,
 def amounts_are_lawful(library: Library, where: Where) -> list[Problem]:
     """Minutes, prices, waits and counts are not under 0; a check takes some time."""
     return [
-        where.problem(table, name, (key,), f"{key} is {value:g}.", f"Write a number {words}.")
+        where.problem(table, name, tuple(key.split(".")), f"{key} is {value:g}.", f"Write a number {words}.")
         for table, name, key, value, lawful, words in _amounts(library)
         if not lawful
     ]
@@ -100,6 +100,10 @@ def _amounts(library: Library) -> Iterator[tuple[str, str, str, float, bool, str
             yield "part", part.id, key, getattr(part, key), getattr(part, key) >= 0, none_or_more
         bad = part.new_bad_per_1000
         yield "part", part.id, "new_bad_per_1000", bad, 0 <= bad <= 1000, "from 0 to 1000"
+        back = part.taken_back
+        if back is not None:
+            yield "part", part.id, "taken_back.share", back.share, 0 <= back.share <= 1, "from 0 to 1"
+            yield "part", part.id, "taken_back.minutes", back.minutes, back.minutes >= 0, none_or_more
     for tool in library.tools.values():
         yield "tool", tool.id, "price", tool.price, tool.price >= 0, none_or_more
 
