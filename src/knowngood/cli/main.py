@@ -33,6 +33,7 @@ VERBS = {
     "import": ("exchange", "Take in an exported journal, or restore a daily copy."),
     "library": ("knowledge", "What the program knows: search, explain, check."),
     "measure": ("measure", "Work out a measurement: formula, working, source, what it cannot tell."),
+    "card": ("card", "Names and plates of people, outside the journal; can be erased."),
     "settings": ("settings", "Units, the word behind money, what an hour is worth."),
     "serve": ("serve", "Serve the page on this machine."),
 }

@@ -22,7 +22,8 @@ VERBS = (
     "new {}", "new wagon {}", "say van {}", "say {} x", "undo {}", "suspects {}", "next {}", "why van {}",
     "why {} coil_dead", "work {}", "todo {}", "proof {}", "may van {}", "may {}", "sheet van {}", "sheet {} next",
     "export {}", "import {}", "library {}", "measure {}", "measure joint {}", "measure joint drop={}", "settings {} x",
-    "settings currency {}", "settings rate {}", "settings temperature {}", "weigh {}", "{}",
+    "settings currency {}", "settings rate {}", "settings temperature {}", "weigh {}", "card {}", "card van {} x",
+    "card van owner {}", "{}",
 )  # fmt: skip
 
 
