@@ -56,7 +56,8 @@ def cuts_of(clause: Sequence[Token]) -> Iterator[tuple[list[Token], list[Token],
             yield list(clause[:index]), list(clause[index + 1 :]), True
         elif token.plain.split()[0] in BEGINS:
             yield list(clause[:index]), list(clause[index:]), True
-    for index in range(1, len(clause)):
+    strange = any(token.kind == "word" and weighs(token) for token in clause)  # some of it is left over however cut
+    for index in range(1, 1 if strange else len(clause)):
         if _names_another(clause, index):
             yield list(clause[:index]), list(clause[index:]), False
 
@@ -71,5 +72,10 @@ def _names_another(clause: Sequence[Token], index: int) -> bool:
     token, before = clause[index], clause[index - 1]
     if before.plain.split()[-1:] and before.plain.split()[-1] in LEADS:
         return False
-    names = token.kind in ("term", "code") and (token.kind == "code" or any(token.means(kind) for kind in NAMES))
-    return names and not token.means("filler")
+    return names(token)
+
+
+def names(token: Token) -> bool:
+    """A word that names what something is said of, or says it."""
+    named = token.kind == "code" or (token.kind == "term" and any(token.means(kind) for kind in NAMES))
+    return named and not token.means("filler")

@@ -144,6 +144,7 @@ def read_access(reader: Reader, tokens: Sequence[Token]) -> bool:
         for token in tokens
         if (token not in steps and not token.means("filler")) or token.means("mark", "off", "together")
     ]
+    rest = [token for token in rest if not token.is_sign("&", "+", ",")]
     rest = [token for token in rest if token not in steps]
     closed = any(token.means("mark", "together") and not token.means("mark", "off") for token in rest)
     opened = any(token.means("mark", "off") for token in rest)

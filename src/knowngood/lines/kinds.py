@@ -44,6 +44,11 @@ def segments_of(elements: Sequence[Element]) -> list[Segment]:
 
 def _taken_along(before: Segment) -> list[Element]:
     """``b1 ltft -12 b2 ltft +1``: where places stand first, the one right before the next name belongs to it."""
+    last = max((i for i, e in enumerate(before.elements) if e.kind == "COMMA"), default=-1)
+    lead = before.elements[last + 1 :]
+    if last > 0 and lead and all(e.kind in ("COND", "SPEED", "FILL", "LINK") for e in lead):
+        del before.elements[last + 1 :]
+        return lead  # "at idle, at 2500 long +5": behind a comma it leads the next name in
     places_first = before.elements[0].kind == "PLACE" and before.elements[-1].kind == "PLACE"
     return [before.elements.pop()] if places_first and len(before.elements) > 1 else []
 
@@ -72,6 +77,8 @@ def kind_for(reader: Reader, segment: Segment, conditions: Sequence[str]) -> str
         candidates = [
             kind for kind in candidates_of(reader, subject) if _score(reader, kind, cells, conditions, segment) > 0
         ]
+    if not candidates and any(cell.unit for cell in cells):
+        candidates = _of_system(reader, segment, cells)
     if not candidates and {"hot idle", "cold idle"} & set(conditions) and _has_speed(segment):
         candidates = ["idle_speed"]
     if not candidates and {"wet", "dry"} & set(conditions) and _is_row(reader, segment):
@@ -80,6 +87,20 @@ def kind_for(reader: Reader, segment: Segment, conditions: Sequence[str]) -> str
     if not any(cell.unit for cell in cells) and ((not best and candidates) or _is_fluid_behind(segment)):
         return ""
     return best or _best(reader, _by_unit(reader, segment), cells, conditions, segment)
+
+
+def _of_system(reader: Reader, segment: Segment, cells: Sequence[Element]) -> list[str]:
+    """``changed fuel filter, pressure now 2.9 bar``: what is named by its last word, of the system named before."""
+    words = {e.token.plain for e in segment.elements if e.kind in ("WORD", "FILL")} & LAST_WORDS
+    if not words or reader.subject is None:
+        return []
+    roots = {part.split("_")[0] for part in reader.subject.ids("part")}
+    fitting = [f"{root}_{word}" for root in sorted(roots) for word in sorted(words)]
+    units = [cell.unit for cell in cells if cell.unit]
+    return [k for k in fitting if k in reader.library.readings and takes_unit(quantity_of(reader, k), units[0])]
+
+
+LAST_WORDS = frozenset(["pressure", "voltage", "level", "resistance", "temperature"])
 
 
 def _is_no_voltage(segment: Segment, cells: Sequence[Element]) -> bool:

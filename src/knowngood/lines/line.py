@@ -10,6 +10,7 @@ from knowngood.errors import Problem, Refused
 from knowngood.evidence import Body, CarFact, Note, Reading
 from knowngood.library.own_branches import library_of
 from knowngood.library.records import Library
+from knowngood.lines.again import read_again
 from knowngood.lines.attempts import JOINS, cuts_of, left_over, put_back, state_of
 from knowngood.lines.bay import is_put_back, read_access, read_stock, read_tool, read_tool_back, read_undone
 from knowngood.lines.carfacts import read_car, read_history, read_told_work
@@ -30,9 +31,9 @@ from knowngood.lines.half_heard import doubt_behind, doubt_half_heard, put_in_do
 from knowngood.lines.heads import read_head, without_dates
 from knowngood.lines.left_undone import read_left_so
 from knowngood.lines.looks import FOLLOWS, read_look
-from knowngood.lines.loose import read_loose
 from knowngood.lines.named_codes import read_code_list
 from knowngood.lines.odometer import read_odometer, read_odometer_said
+from knowngood.lines.off_and_on import read_off_and_on
 from knowngood.lines.own_branches import read_own_branches
 from knowngood.lines.phrases import read_free
 from knowngood.lines.plug_off import read_plug_off, read_pushed_on
@@ -105,6 +106,8 @@ def read_line(
         return _too_long(plain, f"the line has {len(plain)} characters; {LONGEST_LINE} are the most that are read")
     library = library_of(library, car)
     vocabulary = vocabulary_of(library)
+    if vocabulary.shows(text):
+        plain = plain_line(text, as_shown=True)
     plain, taken = written(plain, vocabulary)
     tokens = scan(plain, vocabulary)
     reader = Reader(plain, tokens, car, library, vocabulary, recent or Recent(), today=today)
@@ -229,10 +232,16 @@ def _read_best(reader: Reader, tokens: Sequence[Token], clauses: list[list[Token
             least, best = left - 1, state_of(reader)
             if not left:
                 return taken
+    if not _is_open(best["bodies"][before:]):
+        put_back(reader, best)
+        return taken
     put_back(reader, state)
-    if _is_open(best["bodies"][before:]) and read_loose(reader, clauses[start]):
-        return 1
-    put_back(reader, best)
+
+    def read(pieces: list[Token]) -> None:
+        _read_from(reader, tokens, [*clauses[:start], pieces], start)
+
+    if not read_again(reader, clauses[start], read, behind=start > 0):
+        put_back(reader, best)
     return taken
 
 
@@ -252,6 +261,8 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
             return end - start
     if read_freeze_frame(reader, run_of(tokens, clauses, start, len(clauses))):
         return len(clauses) - start
+    if together := read_off_and_on(reader, clauses, start):
+        return together
     if read_car(reader, clause) or read_told_work(reader, clause) or read_odometer_said(reader, clause):
         return 1
     if start + 1 < len(clauses) and read_since(reader, clause):
@@ -272,7 +283,7 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
         return 1
     if start + 1 == len(clauses) and read_left_so(reader, clause):
         return 1
-    if (start or reader.headed) and read_same_kind(reader, clause):
+    if (reader.bodies or reader.headed) and read_same_kind(reader, clause):
         return 1
     if start and clause[0].plain in ("was", "were") and not any(_names(token) for token in clause):
         reader.put(Note(reader.words(clause), "how it was before: kept, not counted"), clause)

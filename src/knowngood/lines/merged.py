@@ -93,9 +93,9 @@ def _with_wires(tokens: list[Token], text: str, vocabulary: Vocabulary) -> list[
         wire: tuple[Sense, ...] = ()
         used = 0
         if len(run) == 3 and run[0].plain in WIRES and run[1].plain in TO:
-            wire, used = _wire_of(run[2], vocabulary), 3
+            wire, used = _wire_of(run[2], vocabulary) or _own_of(run[2]), 3
         elif len(run) > 1 and run[1].plain in WIRES:
-            wire, used = _wire_of(run[0], vocabulary), 2
+            wire, used = _wire_of(run[0], vocabulary) or _own_of(run[0]), 2
         elif len(run) == 3 and run[2].plain in WIRES and run[1].whole() and run[0].means("part", "injector"):
             wire = _wire_of(run[0], vocabulary) or run[0].senses
             out += [replace(run[0], senses=wire), run[1], replace(run[2], senses=(Sense("filler", "in"),), plain="the")]
@@ -121,6 +121,11 @@ def _with_properties(tokens: list[Token], vocabulary: Vocabulary) -> list[Token]
             out[index] = replace(part, senses=named)
             out[index + 2] = replace(what, kind="term", senses=(Sense("filler", "in"),), plain="in")
     return out
+
+
+def _own_of(token: Token) -> tuple[Sense, ...]:
+    """Where the library has no wire of a sensor or a valve, what is seen of it is of that part."""
+    return tuple(s for s in token.senses if s.kind == "part" and s.id.endswith(("_sensor", "_valve", "_meter")))
 
 
 def _wire_of(token: Token, vocabulary: Vocabulary) -> tuple[Sense, ...]:

@@ -16,7 +16,7 @@ from knowngood.lines.elements import PREPOSITIONS, Element, cylinder, elements_o
 from knowngood.lines.expected import plainly_said
 from knowngood.lines.findings import read_findings
 from knowngood.lines.judgements import read_judgements, read_phrases, read_rest
-from knowngood.lines.kinds import conditions_of, segments_of
+from knowngood.lines.kinds import LAST_WORDS, conditions_of, segments_of
 from knowngood.lines.looks import FOLLOWS, read_look
 from knowngood.lines.named_codes import read_named_codes
 from knowngood.lines.placed_word import cylinders_of
@@ -196,7 +196,7 @@ def _expanded(reader: Reader, elements: Sequence[Element]) -> list[Element]:
     """Phrases that were no finding after all read as their words."""
     tokens = [token for element in elements for token in element.tokens]
     phrases = [t for t in tokens if t.parts and reader.is_unread(t) and t.means("fault") and not _names_more(t)]
-    if not any(isinstance(body, Work) for body in reader.bodies):
+    if not any(isinstance(body, Work) and not body.effect for body in reader.bodies):
         phrases += [t for t in tokens if t.parts and t.means("effect") and any(_complains(reader, p) for p in t.parts)]
     if not phrases:
         return list(elements)
@@ -222,7 +222,9 @@ def _read_numbers(reader: Reader, elements: Sequence[Element]) -> None:
         return  # numbers beside a swap are where the parts went
     for segment in segments_of(plainly_said(elements)):
         if any(element.kind == "CELL" for element in segment.elements):
-            unread = [element for element in segment.elements if element.kind not in ("WORD", "NONE", "ALL")]
+            unread = [
+                e for e in segment.elements if e.kind not in ("WORD", "NONE", "ALL") or e.token.plain in LAST_WORDS
+            ]
             if not _is_broken_row(reader, segment.elements) and _measures(reader, unread):
                 read_segment(reader, replace(segment, elements=unread))
 

@@ -20,7 +20,7 @@ from knowngood.lines.vocabulary import PASSED_OVER
 
 def read_same_kind(reader: Reader, clause: Sequence[Token]) -> bool:
     """Read a clause of cylinders and one word, behind a reading of the same sentence that took such words."""
-    fresh = [body for body in reader.bodies[reader.since :] if isinstance(body, Reading) and body.kind == reader.kind]
+    fresh = [body for body in reader.bodies if isinstance(body, Reading) and body.kind == reader.kind]
     if (
         not (fresh or reader.headed)
         or quantity_of(reader, reader.kind)

@@ -9,6 +9,8 @@ from dataclasses import replace
 from functools import cache
 
 from knowngood.lines.merged import merged
+from knowngood.lines.reworded import reworded
+from knowngood.lines.signs import without_signs
 from knowngood.lines.spoken import plainly_spoken
 from knowngood.lines.token import Token
 from knowngood.lines.vocabulary import Vocabulary, forms_of, stem
@@ -314,8 +316,11 @@ _STATES = {"p": "pending", "s": "stored", "h": "stored", "a": "now", "n": "now",
 _THOUSANDS = re.compile(r"(@ ?|\b(?:at|by|over|above|past) )(\d(?:[.,]\d)?)k(?: ?rpm)?(?![\w])(?! ?ohm)", re.IGNORECASE)
 
 
-def plain_line(text: str) -> str:
-    """The line in plain signs: fullwidth and odd dashes turned, blanks joined."""
+def plain_line(text: str, *, as_shown: bool = False) -> str:
+    """The line in plain signs and words: fullwidth and odd dashes turned, blanks joined, turns of phrase made plain.
+
+    What is ``as_shown`` is typed as the program shows it, and keeps its words.
+    """
     text = plain_text(text).replace("、", ", ").replace("。", ". ").replace("´", "'").replace("`", "'")
     text = re.sub(r"(?<![\w/])w/p(?:u?mp)?(?!\w)", "water pump", text, flags=re.IGNORECASE)
     text = re.sub(r"(?i)(?<![\w/])w/o(?:ut)?(?!\w)", "without", text)
@@ -324,7 +329,7 @@ def plain_line(text: str) -> str:
     text = re.sub(r"[Δ∆](?=[UV]\b)", "d", text)
     text = _STATE_BEHIND.sub(lambda match: f"{match[1]} {_STATES[match[2][0].casefold()]}", text)
     text = re.sub(r"(?i)\b((?:new|replaced|fitted)\b[^,;\d]*?) \(?x ?(\d+)\)?(?!\d)", r"\2 \1", text)
-    text = plainly_spoken(text)
+    text = plainly_spoken(text if as_shown else reworded(without_signs(text)))
     text = re.sub(r"(?i)\b(no|nr|cyl)\.(?=\d)", r"\1. ", text)
     text = re.sub(r" ?@ ?(?=[a-z])", " at ", text, flags=re.IGNORECASE)
     text = re.sub(r"(?<=\d)\.\.(?=\d)", "-", text)  # a run as the echo shows it

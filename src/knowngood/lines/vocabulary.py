@@ -12,6 +12,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources import files
+from itertools import pairwise
 from typing import Any, NamedTuple
 
 from knowngood.library.records import Ladder, Library, ReadingKind
@@ -42,6 +43,8 @@ PASSED_OVER = frozenset(
 
 _PIECE = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)*|\d+(?:[.,]\d+)?|[^\w\s]")
 MOST_WORDS = 8
+LEAST_BLANKS = 3
+"""A name shown with fewer may begin any line."""
 
 
 CONTRACTED = (
@@ -124,6 +127,7 @@ class Vocabulary:
     words: dict[str, str] = field(default_factory=dict)
     stems: set[str] = field(default_factory=set)
     slips: dict[str, str] = field(default_factory=dict)
+    joined: dict[str, tuple[str, ...]] = field(default_factory=dict)
     kinds: dict[str, KindWords] = field(default_factory=dict)
     shown: dict[str, tuple[tuple[int, str], ...]] = field(default_factory=dict)
 
@@ -149,6 +153,18 @@ class Vocabulary:
             if sense not in known:
                 self.phrases[spelled] = (*known, sense)
             self.starts[spelled[0]] = max(self.starts.get(spelled[0], 0), len(spelled))
+
+    def shows(self, text: str) -> bool:
+        """A line that begins with a name of some length, as it is shown."""
+        line = text.strip().casefold()
+        return any(line.startswith(name) for name in self.shown if name.count(" ") >= LEAST_BLANKS)
+
+    def note_joined(self) -> None:
+        """Words of two that stand side by side in a phrase, as they are written in one (``airbox``)."""
+        for forms in self.phrases:
+            for one, other in pairwise(forms):
+                if len(one) > 2 and len(other) > 2 and len(one + other) > 5:
+                    self.joined.setdefault(one + other, (one, other))
 
     def put_all(self, phrases: Iterable[str], kind: str, name: str) -> None:
         """Several phrases of one sense."""
@@ -177,6 +193,24 @@ class Vocabulary:
                 break
             found = self.phrases.get(tuple(forms))
             if found:
+                best = (found, used)
+        apart = self._apart(pieces)
+        return apart if apart is not None and apart[1] > best[1] else best
+
+    def _apart(self, pieces: Sequence[tuple[str, str, bool]]) -> tuple[tuple[Sense, ...], int] | None:
+        """The longest phrase of two pieces or more, a word written in one read as its two (``nest in the airbox``)."""
+        apart = [self.joined.get(stem(plain.casefold()), ()) for _, plain, _ in pieces[:MOST_WORDS]]
+        if not any(apart):
+            return None
+        forms: list[str] = []
+        best = None
+        for used, ((kind, plain, _), two) in enumerate(zip(pieces, apart, strict=False), start=1):
+            if kind not in ("word", "numword") or (plain in PASSED_OVER and forms):
+                if kind == "word":
+                    continue
+                break
+            forms += two or (stem(plain.casefold()),)
+            if used > 1 and (found := self.phrases.get(tuple(forms))):
                 best = (found, used)
         return best
 
@@ -315,6 +349,7 @@ def vocabulary_of(library: Library) -> Vocabulary:
         _put_complaints(found, library)
         _put_library(found, library)
         _put_shown(found, library)
+        found.note_joined()
         while len(_BUILT) >= _MOST_KEPT:
             _BUILT.pop(next(iter(_BUILT)))
         _BUILT[library.hash] = found

@@ -1,0 +1,60 @@
+"""A clause of which nothing was made, read again in other ways; each counts only where it leaves nothing over."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from knowngood.lines.attempts import left_over, names, put_back, state_of
+from knowngood.lines.beside_where import note_where, where_of
+from knowngood.lines.loose import read_loose
+from knowngood.lines.reader import Reader
+from knowngood.lines.scan import Token
+
+Read = Callable[[list[Token]], None]
+
+
+def read_again(reader: Reader, clause: Sequence[Token], read: Read, *, behind: bool) -> bool:
+    """The clause without what only says where; as of the part named before it; by what its words are.
+
+    Parameters
+    ----------
+    reader : Reader
+        As it was before the clause; left as it is where nothing comes of it.
+    clause : sequence of Token
+    read : callable
+        Reads some tokens in the place of the clause.
+    behind : bool
+        Another clause stands before it in the sentence.
+    """
+    state = state_of(reader)
+    if _without_where(reader, clause, read):
+        return True
+    put_back(reader, state)
+    if behind and _of_subject(reader, clause, read):
+        return True
+    put_back(reader, state)
+    if read_loose(reader, clause):
+        return True
+    put_back(reader, state)
+    return False
+
+
+def _without_where(reader: Reader, clause: Sequence[Token], read: Read) -> bool:
+    """``exhaust blows at the joint before the lambda``: what only says where is kept beside it."""
+    before, state = len(reader.bodies), state_of(reader)
+    for index in where_of(clause):
+        read(list(clause[:index]))
+        if len(reader.bodies) > before and not left_over(reader, clause[:index], before):
+            note_where(reader, clause, index, before)
+            return True
+        put_back(reader, state)
+    return False
+
+
+def _of_subject(reader: Reader, clause: Sequence[Token], read: Read) -> bool:
+    """``oil level low, black``: a clause without a name is of the part named before it."""
+    subject, before = reader.subject, len(reader.bodies)
+    if subject is None or not subject.means("part") or any(names(token) for token in clause):
+        return False
+    read([subject, *clause])
+    return len(reader.bodies) > before and not left_over(reader, clause, before)

@@ -1,0 +1,47 @@
+"""What only says where, behind what was seen: ``at the joint before the lambda``, ``under the inlet cover``."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import msgspec
+
+from knowngood.evidence import Finding, Reading
+from knowngood.lines.reader import Reader
+from knowngood.lines.scan import Token
+
+LEADS = frozenset(
+    [
+        *("at", "near", "from", "under", "behind", "around", "below", "above", "beside", "between", "inside", "by"),
+        *("on", "in", "over", "next to", "next", "along", "round", "towards", "underneath", "beneath", "where"),
+    ]
+)
+SAYS = ("outcome", "alone", "effect", "work", "judge", "origin", "condition")
+MOST_WORDS = 7
+
+
+def where_of(clause: Sequence[Token]) -> Iterator[int]:
+    """Where what only says where may begin, the shortest head first; nothing in it says anything else."""
+    for index in range(1, len(clause)):
+        tail = clause[index:]
+        leads = clause[index].plain.split()[:1] and clause[index].plain.split()[0] in LEADS
+        if leads and 1 < len(tail) <= MOST_WORDS and not any(_says_more(token) for token in tail):
+            yield index
+
+
+def _says_more(token: Token) -> bool:
+    return token.kind in ("num", "numword", "unit", "code", "arrow", "sign") or (
+        any(token.means(kind) for kind in SAYS) and not token.means("filler")
+    )
+
+
+def note_where(reader: Reader, clause: Sequence[Token], index: int, before: int) -> None:
+    """Keep it with what was seen: as a condition of a reading by word, in the words of a finding."""
+    said = reader.words(clause[index:])
+    for at in range(before, len(reader.bodies)):
+        body = reader.bodies[at]
+        if isinstance(body, Reading) and body.value is None:
+            reader.bodies[at] = msgspec.structs.replace(body, conditions=(*body.conditions, said))
+        elif isinstance(body, Finding):
+            reader.bodies[at] = msgspec.structs.replace(body, words=reader.words(clause))
+    reader.use(clause[index:])
