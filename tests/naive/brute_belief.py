@@ -36,7 +36,7 @@ def touches(a: Place, b: Place, layout: Layout) -> bool:
             return {int(place.name)}
         if place.kind == "bank":
             return set(layout.banks[int(place.name) - 1])
-        if place.kind in ("pair", "companions"):
+        if place.kind in ("pair", "companions", "leads"):
             return {int(number) for number in place.name.split("-")}
         return set(layout.numbers())
 

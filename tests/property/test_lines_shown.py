@@ -23,6 +23,7 @@ WHERE = {
     "bank": Place("bank", "2"),
     "pair": Place("pair", "1-2"),
     "companions": Place("companions", "1-4"),
+    "leads": Place("leads", "1-3"),
 }
 BY_WORD = [(kind, word) for kind in LIBRARY.readings.values() for word in kind.words]
 

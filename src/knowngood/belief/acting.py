@@ -13,7 +13,7 @@ from typing import NamedTuple
 import msgspec
 from msgspec.structs import replace
 
-from knowngood.car import ENGINE, Layout, Place
+from knowngood.car import ENGINE, TWO, Layout, Place
 from knowngood.library.records import Act, Fault, Ladder, Library
 from knowngood.library.steps import steps_of
 
@@ -146,7 +146,7 @@ class Acting:
         layout = self.layout
         every = frozenset(layout.numbers())
         table = {ENGINE: every}
-        for kind in ("cylinder", "pair", "companions"):
+        for kind in ("cylinder", *TWO):
             table |= {place: frozenset(map(int, place.name.split("-"))) for place in layout.places(kind)}
         return table | dict(zip(layout.places("bank"), map(frozenset, layout.banks), strict=True))
 
@@ -167,7 +167,7 @@ class Acting:
         return self._sources[key]
 
     def ladder_places(self, kind: str) -> list[Place]:
-        """Every place of a kind: cylinders, banks, pairs of neighbours, companions, or the engine."""
+        """Every place of a kind: cylinders, banks, two cylinders, or the engine."""
         return [place for place in self._cylinders if place.kind == kind]
 
     def cylinders_of(self, place: Place) -> frozenset[int]:

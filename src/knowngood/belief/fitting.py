@@ -18,6 +18,7 @@ from knowngood.belief.elimination import Array
 from knowngood.belief.model import Model
 from knowngood.belief.nodes import NodeBuilder
 from knowngood.belief.timeline import Snapshot
+from knowngood.car import TWO
 
 REPEAT_SHARE = 0.3  # a second number from the same meter at the same place shares its bias; from memory
 HOPELESS_WIDE, HOPELESS_LOCAL = 5, 18  # so many complaints of the whole engine beside so many local readings
@@ -80,7 +81,7 @@ def wide_ladders(model: Model) -> frozenset[str]:
     """Engine ladders that single cylinders reach."""
     acting, wide = model.acting, set[str]()
     for fault in model.library.faults.values():
-        if fault.place in ("cylinder", "pair", "companions"):
+        if fault.place in ("cylinder", *TWO):
             wide.update(act.on for act in fault.acts)
     grown = True
     while grown:

@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 
 from knowngood.belief.faces import Faces, Target
 from knowngood.belief.timeline import Instance
-from knowngood.car import Place
+from knowngood.car import TWO, Place
 from knowngood.library.records import Ladder
 
 
@@ -214,7 +214,7 @@ class NodeBuilder:
 
 def is_single(place: Place) -> bool:
     """Whether a place is one cylinder or a few of a bank."""
-    return place.kind in ("cylinder", "pair", "companions")
+    return place.kind in ("cylinder", *TWO)
 
 
 def number_of(place: Place) -> int:

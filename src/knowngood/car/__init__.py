@@ -2,6 +2,6 @@
 
 from knowngood.car.car import Car, Tightening, Window
 from knowngood.car.layout import Layout, layout_of
-from knowngood.car.place import ENGINE, Place
+from knowngood.car.place import ENGINE, PLACE_KINDS, TWO, Place
 
-__all__ = ["ENGINE", "Car", "Layout", "Place", "Tightening", "Window", "layout_of"]
+__all__ = ["ENGINE", "PLACE_KINDS", "TWO", "Car", "Layout", "Place", "Tightening", "Window", "layout_of"]

@@ -92,6 +92,12 @@ class Layout:
         first, second = self.firing_order[:half], self.firing_order[half:]
         return tuple(sorted((min(a, b), max(a, b)) for a, b in zip(first, second, strict=True)))
 
+    def leads(self) -> tuple[tuple[int, int], ...]:
+        """Cylinders whose leads lie side by side, on the engine or in the cap, where they follow the firing order."""
+        order = self.firing_order
+        in_cap = zip(order, order[1:] + order[:1], strict=True) if len(order) > 1 else ()
+        return tuple(sorted({(min(a, b), max(a, b)) for a, b in (*self.pairs(), *in_cap)}))
+
     def places(self, kind: str) -> tuple[Place, ...]:
         """Every place of a kind on this engine; of a kind that no plan of an engine tells of, the engine itself."""
         match kind:
@@ -103,6 +109,8 @@ class Layout:
                 return tuple(Place(kind, f"{a}-{b}") for a, b in self.pairs())
             case "companions":
                 return tuple(Place(kind, f"{a}-{b}") for a, b in self.companions())
+            case "leads":
+                return tuple(Place(kind, f"{a}-{b}") for a, b in self.leads())
         return (ENGINE,)
 
     def position(self, number: int) -> Place:

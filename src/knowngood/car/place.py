@@ -12,11 +12,12 @@ import re
 
 import msgspec
 
-KINDS = (
+PLACE_KINDS = (
     "engine",
     "cylinder",
     "pair",
     "companions",
+    "leads",
     "bank",
     "axle",
     "wheel",
@@ -28,6 +29,9 @@ KINDS = (
     "cabin",
 )
 
+TWO = ("pair", "companions", "leads")
+"""Kinds that name two cylinders, as ``2-3``."""
+
 _POSITION = re.compile(r"[LRI]\d+")
 
 
@@ -37,10 +41,10 @@ class Place(msgspec.Struct, frozen=True, order=True, cache_hash=True):
     Parameters
     ----------
     kind : str
-        One of :data:`KINDS`.
+        One of :data:`PLACE_KINDS`.
     name : str
-        ``"5"`` or ``"L2"`` for a cylinder, ``"2-3"`` for a pair of neighbours, ``"1-4"`` for companions on one coil,
-        ``"1"`` or ``"left"`` for a bank, free words for the rest.
+        ``"5"`` or ``"L2"`` for a cylinder, ``"2-3"`` for a pair of neighbours, ``"1-4"`` for companions on one coil or
+        for two leads that can change places, ``"1"`` or ``"left"`` for a bank, free words for the rest.
     """
 
     kind: str

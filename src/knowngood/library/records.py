@@ -30,7 +30,7 @@ REGIMES = (
 )
 MODIFIERS = ("wet", "bump", "turn", "electrical load", "after standing", "hot soak")
 CONDITIONS = ("any", "cold", "hot", "wet", "shaken", "load")
-PLACES = ("engine", "cylinder", "pair", "companions", "bank")
+PLACES = ("engine", "cylinder", "pair", "companions", "leads", "bank")
 
 
 class Source(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from knowngood.car import ENGINE, Place
+from knowngood.car import ENGINE, TWO, Place
 from knowngood.evidence import Finding
 from knowngood.library.records import Fault
 from knowngood.lines.elements import Element
@@ -150,8 +150,8 @@ def _put_finding(reader: Reader, fault: Fault, places: Sequence[Place], seen: bo
             reader.suppose(f"at {where[0]}")
         if not where and not seen:
             where = reader.all_cylinders() if fault.place == "cylinder" else (ENGINE,)
-    elif fault.place in ("pair", "companions"):
-        names = [place.name for place in places if place.kind == "cylinder"]
+    elif fault.place in TWO:
+        names = sorted((place.name for place in places if place.kind == "cylinder"), key=lambda name: (len(name), name))
         where = (Place(fault.place, "-".join(names)),) if len(names) == 2 else ()
     if not where:
         where = (ENGINE,)

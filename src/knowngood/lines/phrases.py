@@ -6,7 +6,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from knowngood.car import Place
+from knowngood.car import TWO, Place
 from knowngood.evidence import Body, CarFact, Finding, Note, Reading, Undone, Work
 from knowngood.lines.beside import no_such, outside
 from knowngood.lines.codes import read_loose_codes
@@ -185,7 +185,7 @@ def places_of(body: Body) -> tuple[Place, ...]:
     if isinstance(body, Reading | Finding | Undone):
         return (
             body.place,
-            *(Place("cylinder", name) for name in body.place.name.split("-") if body.place.kind == "pair"),
+            *(Place("cylinder", name) for name in body.place.name.split("-") if body.place.kind in TWO),
         )
     if isinstance(body, Work):
         return tuple(place for place in (*body.places, body.to, body.effect_at) if place is not None)

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from knowngood.car import ENGINE, Place
+from knowngood.car import ENGINE, PLACE_KINDS, Place
 from knowngood.evidence import Reading
 from knowngood.library.records import MODIFIERS, REGIMES, ReadingKind
 from knowngood.lines.beside import outside
@@ -21,7 +21,7 @@ from knowngood.lines.vocabulary import table
 
 _ONE = r"(?:[lri]?\d+(?:-\d+)?)"
 _PLACE = re.compile(
-    rf",? ?\b(?:(?P<kind>cylinders?|banks?|pairs?|companions) )?"
+    rf",? ?\b(?:(?P<kind>cylinders?|banks?|pairs?|companions|leads) )?"
     rf"(?P<names>left|right|{_ONE}(?: {_ONE})*)(?=\W|$)"
 )
 _SIGN = re.compile(r"\s*[:=]\s*")
@@ -108,7 +108,8 @@ def _places(reader: Reader, record: ReadingKind, match: re.Match[str] | None) ->
     if match is None:
         alone = record.place == "engine" or (record.place == "cylinder" and reader.cylinders is None)
         return (ENGINE,) if alone else ()
-    kind = (match.group("kind") or "cylinder").rstrip("s") if match.group("kind") != "companions" else "companions"
+    said = match.group("kind") or "cylinder"
+    kind = said if said in PLACE_KINDS else said.rstrip("s")
     if kind != record.place:
         return ()
     numbers = match.group("names").split()

@@ -19,6 +19,7 @@ from math import isclose
 from pathlib import Path
 from typing import Any
 
+from knowngood.car import TWO
 from knowngood.evidence import Body, CarFact, Finding, Note, Reading, Stock, Tool, Undone, Work
 from knowngood.library.records import Library
 from knowngood.lines import read_notes
@@ -93,9 +94,9 @@ def _places_of(body: Body) -> set[str]:
         places = [place for place in (*body.places, body.to) if place is not None]
     else:
         return set()
-    short = {"cylinder": "c", "bank": "b", "pair": "p", "companions": "p"}
+    short = {"cylinder": "c", "bank": "b", **dict.fromkeys(TWO, "p")}
     return {short.get(place.kind, place.kind) + place.name for place in places} | {
-        f"c{name}" for place in places if place.kind in ("pair", "companions") for name in place.name.split("-")
+        f"c{name}" for place in places if place.kind in TWO for name in place.name.split("-")
     }
 
 

@@ -19,7 +19,7 @@ from typing import Any
 
 import msgspec
 
-from knowngood.car import Car
+from knowngood.car import TWO, Car
 from knowngood.evidence import Body, CarFact, Finding, Note, Reading, Undone, Work
 from knowngood.library.records import Library
 from knowngood.lines import read_line, read_notes
@@ -152,7 +152,7 @@ def _places_of(body: Body) -> set[str]:
         places = [place for place in (*body.places, body.to) if place is not None]
     found = {str(place) for place in places}
     for place in places:
-        if place.kind in ("pair", "companions"):
+        if place.kind in TWO:
             found |= {f"cylinder {name}" for name in place.name.split("-")}
     kept = re.findall(r"(?:fuse|bank) \d+", " ".join(body.conditions) if isinstance(body, Reading) else "")
     return found | set(kept)

@@ -169,7 +169,7 @@ LIBRARY = Library(
             _fault("lead_chewed", "lead", "cylinder", "lead chewed", "chewed lead"),
             _fault("nest_in_air_box", "air_filter", "engine", "mouse nest in air box", "nest in the air box"),
             _fault("regulator_hose_off", "regulator_hose", "engine", "hose chewed at regulator", "regulator hose off"),
-            _fault("leads_crossed", "lead", "pair", "leads crossed", "crossed leads"),
+            _fault("leads_crossed", "lead", "leads", "leads crossed", "crossed leads"),
             _fault("coolant_sensor_open", "coolant_sensor", "engine", "coolant sensor"),
             _fault("air_meter_dead", "air_meter", "engine", "maf dead"),
         ]

@@ -54,7 +54,7 @@ SEEN = [
     ("hose chewed at regulator", ["seen regulator_hose_off"]),
     ("lead 3 chewed", ["seen lead_chewed at cylinder 3"]),
     ("oil in plug well 2", ["seen plug_well_oil at cylinder 2"]),
-    ("leads 2 and 3 crossed", ["seen leads_crossed at pair 2-3"]),
+    ("leads 2 and 3 crossed", ["seen leads_crossed at leads 2-3"]),
     ("harness chewed by mice near the firewall", ["seen loom", "animals = true"]),
     ("plug 4 wet with fuel, well full of oil", ["plug_look c4 wet with fuel", "seen plug_well_oil at cylinder 4"]),
     ("no spark on 3, others fine", ["spark_test c3 none", *(f"spark_test c{n} good" for n in (1, 2, 4, 5, 6))]),

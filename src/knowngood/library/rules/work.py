@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from knowngood.car.place import KINDS as PLACE_KINDS
+from knowngood.car import PLACE_KINDS
 from knowngood.errors import Problem
 from knowngood.library.access_on import laid_over
 from knowngood.library.records import AccessStep, Library, StepOn
