@@ -20,6 +20,7 @@ from benchmarks.belief_figures import outcome_figures, posterior_figures, start_
 from benchmarks.grid_figures import grid_figures
 from benchmarks.growth_figures import growth_figures
 from benchmarks.library_figures import library_figures
+from benchmarks.line_figures import line_figures
 from benchmarks.measurements import measurement_figures
 from benchmarks.memory import memory_figure
 from benchmarks.page_figures import page_figures
@@ -62,6 +63,7 @@ def main() -> int:
     }
     figures["weigh.memory_mb"] = memory_figure(NOTES)
     figures.update(library_figures())
+    figures.update(line_figures(library))
     figures.update(posterior_figures())
     figures.update(growth_figures())
     figures.update(outcome_figures(most_judge_s=60.0))

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import time
-
 import pytest
 
 from knowngood.car import Car
@@ -16,7 +14,6 @@ from tests.unit.lines.said import text_of
 
 FOUR = Car(cylinders=4, form="inline", ignition="pair coil", injection="port")
 SIX = Car(cylinders=6, form="V", ignition="distributor", injection="port")
-MOST_S = 0.020
 
 
 def said(line: str, car: Car = FOUR) -> list[str]:
@@ -137,22 +134,3 @@ def test_plug_number_is_no_gap() -> None:
     """``plug 2 wet, rest tan`` speaks of looks."""
     assert said("plug 2 wet, rest tan")[0] == "plug_look c2 wet with fuel"
     assert not any("plug_gap" in text for text in said("plug 2 wet, rest tan"))
-
-
-@pytest.mark.parametrize(
-    "line",
-    [
-        "comp 178 176 92 178 psi plugs out hot",
-        "pull inj plugs: 1 drops 2 drops 3 nothing 4 drops",
-        "xqzzrtw bvvnmkl pqrstuvw ghjkllm wrtzpsd unplugd vacum",
-    ],
-)
-def test_line_is_read_fast(line: str) -> None:
-    """The best of five: a slow machine is not what is tested."""
-    read_line(line, FOUR, load())
-    times = []
-    for _ in range(5):
-        start = time.perf_counter()
-        read_line(line, FOUR, load())
-        times.append(time.perf_counter() - start)
-    assert min(times) < MOST_S
