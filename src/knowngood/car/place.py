@@ -56,7 +56,7 @@ class Place(msgspec.Struct, frozen=True, order=True, cache_hash=True):
 
     def is_lawful(self) -> bool:
         """Whether it is of a kind there is, and a cylinder is named by its number or where it sits."""
-        return self.kind in KINDS and (self.kind != "cylinder" or self.name.isdecimal() or self.by_position())
+        return self.kind in PLACE_KINDS and (self.kind != "cylinder" or self.name.isdecimal() or self.by_position())
 
     def __str__(self) -> str:
         return f"{self.kind} {self.name}".rstrip()
