@@ -9,33 +9,44 @@ data win.
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from knowngood.car.car import Car
 from knowngood.car.place import ENGINE, Place
 from knowngood.errors import Problem, Refused
 
-# Common practice: the usual order for the form and count. Others exist; the engine's own plate or data win.
-USUAL_FIRING_ORDERS: dict[tuple[str, int], tuple[int, ...]] = {
-    ("inline", 1): (1,),
-    ("inline", 2): (1, 2),
-    ("inline", 3): (1, 3, 2),
-    ("inline", 4): (1, 3, 4, 2),
-    ("inline", 5): (1, 2, 4, 5, 3),
-    ("inline", 6): (1, 5, 3, 6, 2, 4),
-    ("inline", 8): (1, 6, 2, 5, 8, 3, 7, 4),
-    ("V", 2): (1, 2),
-    ("V", 4): (1, 3, 4, 2),
-    ("V", 6): (1, 2, 3, 4, 5, 6),
-    ("V", 8): (1, 8, 4, 3, 6, 5, 7, 2),
-    ("V", 10): (1, 6, 5, 10, 2, 7, 3, 8, 4, 9),
-    ("V", 12): (1, 7, 5, 11, 3, 9, 6, 12, 2, 8, 4, 10),
-    ("flat", 2): (1, 2),
-    ("flat", 4): (1, 3, 2, 4),
-    ("flat", 6): (1, 6, 2, 4, 3, 5),
+USUAL_FIRING_ORDERS: dict[tuple[str, str, int], tuple[int, ...]] = {
+    ("inline", "", 1): (1,),
+    ("inline", "", 2): (1, 2),
+    ("inline", "", 3): (1, 3, 2),
+    ("inline", "", 4): (1, 3, 4, 2),
+    ("inline", "", 5): (1, 2, 4, 5, 3),
+    ("inline", "", 6): (1, 5, 3, 6, 2, 4),
+    ("inline", "", 8): (1, 6, 2, 5, 8, 3, 7, 4),
+    ("V", "by bank", 2): (1, 2),
+    ("V", "by bank", 4): (1, 3, 4, 2),
+    ("V", "by bank", 6): (1, 4, 2, 5, 3, 6),
+    ("V", "by bank", 8): (1, 5, 4, 8, 6, 3, 7, 2),
+    ("V", "by bank", 10): (1, 6, 5, 10, 2, 7, 3, 8, 4, 9),
+    ("V", "by bank", 12): (1, 7, 5, 11, 3, 9, 6, 12, 2, 8, 4, 10),
+    ("V", "alternating", 2): (1, 2),
+    ("V", "alternating", 6): (1, 2, 3, 4, 5, 6),
+    ("V", "alternating", 8): (1, 8, 4, 3, 6, 5, 7, 2),
+    ("V", "alternating", 10): (1, 10, 9, 4, 3, 6, 5, 8, 7, 2),
+    ("flat", "by bank", 2): (1, 2),
+    ("flat", "by bank", 4): (1, 4, 3, 2),
+    ("flat", "by bank", 6): (1, 6, 2, 4, 3, 5),
+    ("flat", "alternating", 2): (1, 2),
+    ("flat", "alternating", 4): (1, 3, 2, 4),
+    ("flat", "alternating", 6): (1, 6, 3, 2, 5, 4),
 }
+"""The usual order by form, numbering (empty inline) and count: common practice, from memory. Others exist; the engine's
+own plate or data win."""
 
 ASSUMED_CYLINDERS = 4
+LEAST_TO_TELL = 6
+"""Cylinders from which an order goes from bank to bank; four of them may fire two and two."""
 
 
 @dataclass(frozen=True)
@@ -120,7 +131,10 @@ class Layout:
         return Place("cylinder", f"{letter}{self.banks[bank - 1].index(number) + 1}")
 
     def number(self, place: Place) -> int:
-        """The present number of a cylinder named by number or by position; `Refused` where there is none."""
+        """The present number of a cylinder named by number or by position; `Refused` where there is none.
+
+        Only the name is read, so that what a pair or a bank is called never gets here: ask for its kind first.
+        """
         if place.by_position():
             for number in self.numbers():
                 if self.position(number).name == place.name:
@@ -159,16 +173,6 @@ class Layout:
         )
 
 
-def _check_firing_order(order: tuple[int, ...], cylinders: int) -> None:
-    if sorted(order) != list(range(1, cylinders + 1)):
-        raise Refused(
-            Problem(
-                f"Firing order {'-'.join(map(str, order))} does not name each of the {cylinders} cylinders once.",
-                "Type it again, or leave it out.",
-            )
-        )
-
-
 def layout_of(car: Car) -> Layout:
     """The plan of a car's engine, with what had to be assumed.
 
@@ -178,6 +182,21 @@ def layout_of(car: Car) -> Layout:
         Cylinder count outside 1..12, or a firing order that is not a permutation.
     """
     assumed: list[str] = []
+    count = _count(car, assumed)
+    form = _form(car, count, assumed)
+    if car.firing_order:
+        _check_firing_order(car.firing_order, count)
+    two_banks = form != "inline" and count > 1
+    numbering = _numbering(car, form, count, assumed) if two_banks else ""
+    banks = _banks(count, numbering)
+    sides = _sides(car, assumed) if two_banks else ("",)
+    order = car.firing_order or USUAL_FIRING_ORDERS.get((form, numbering, count), ())
+    if order and not car.firing_order and count > 2:
+        assumed.append(f"firing order {'-'.join(map(str, order))}")
+    return Layout(count, form, banks, sides, order, tuple(assumed))
+
+
+def _count(car: Car, assumed: list[str]) -> int:
     count = car.cylinders
     if count is None:
         count = ASSUMED_CYLINDERS
@@ -186,34 +205,59 @@ def layout_of(car: Car) -> Layout:
         assumed.append(f"{count} cylinders (from a row of readings)")
     if not 1 <= count <= 12:
         raise Refused(Problem(f"{count} cylinders is outside 1 to 12.", "Type the count again."))
-    form = car.form
-    if not form:
-        form = "inline" if count <= 5 else "V"
-        if count > 1:
-            assumed.append(f"{form} engine (not said)")
-    if form == "inline" or count == 1:
-        banks: tuple[tuple[int, ...], ...] = (tuple(range(1, count + 1)),)
-        sides: tuple[str, ...] = ("",)
-    else:
-        numbering = car.numbering
-        if not numbering:
-            numbering = "alternating" if form == "flat" or (form == "V" and count in (2, 8)) else "by bank"
-            assumed.append(f"cylinders numbered {numbering}")
-        half = (count + 1) // 2
-        if numbering == "alternating":
-            banks = (tuple(range(1, count + 1, 2)), tuple(range(2, count + 1, 2)))
-        else:
-            banks = (tuple(range(1, half + 1)), tuple(range(half + 1, count + 1)))
-        first = car.first_bank
-        if not first:
-            first = "left"
-            assumed.append("cylinder 1 in the left bank")
-        sides = (first, "right" if first == "left" else "left")
-    order = car.firing_order
-    if order:
-        _check_firing_order(order, count)
-    else:
-        order = USUAL_FIRING_ORDERS.get((form, count), ())
-        if order and count > 2:
-            assumed.append(f"firing order {'-'.join(map(str, order))}")
-    return Layout(count, form, banks, sides, order, tuple(assumed))
+    return count
+
+
+def _form(car: Car, count: int, assumed: list[str]) -> str:
+    if car.form:
+        return car.form
+    form = "inline" if count <= 5 else "V"
+    if count > 1:
+        assumed.append(f"{form} engine (not said)")
+    return form
+
+
+def _numbering(car: Car, form: str, count: int, assumed: list[str]) -> str:
+    if car.numbering:
+        return car.numbering
+    usual = "alternating" if form == "flat" or (form == "V" and count in (2, 8)) else "by bank"
+    numbering = _numbering_of(car.firing_order, usual) if count >= LEAST_TO_TELL else usual
+    assumed.append(f"cylinders numbered {numbering}")
+    return numbering
+
+
+def _numbering_of(order: Sequence[int], usual: str) -> str:
+    """The numbering under which an engine with this firing order goes from bank to bank most often."""
+
+    def changes(numbering: str) -> int:
+        first = _banks(len(order), numbering)[0]
+        return sum((a in first) != (b in first) for a, b in zip(order, [*order[1:], *order[:1]], strict=True))
+
+    return max(("by bank", "alternating"), key=lambda numbering: (changes(numbering), numbering == usual))
+
+
+def _banks(count: int, numbering: str) -> tuple[tuple[int, ...], ...]:
+    if not numbering:
+        return (tuple(range(1, count + 1)),)
+    if numbering == "alternating":
+        return tuple(range(1, count + 1, 2)), tuple(range(2, count + 1, 2))
+    half = (count + 1) // 2
+    return tuple(range(1, half + 1)), tuple(range(half + 1, count + 1))
+
+
+def _sides(car: Car, assumed: list[str]) -> tuple[str, str]:
+    first = car.first_bank
+    if not first:
+        first = "left"
+        assumed.append("cylinder 1 in the left bank")
+    return first, "right" if first == "left" else "left"
+
+
+def _check_firing_order(order: tuple[int, ...], cylinders: int) -> None:
+    if sorted(order) != list(range(1, cylinders + 1)):
+        raise Refused(
+            Problem(
+                f"Firing order {'-'.join(map(str, order))} does not name each of the {cylinders} cylinders once.",
+                "Type it again, or leave it out.",
+            )
+        )
