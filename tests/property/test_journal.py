@@ -10,9 +10,10 @@ from pathlib import Path
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from knowngood.app.state import car_of
 from knowngood.car import Place
 from knowngood.evidence import Access, Body, CarFact, Entry, Finding, Note, Reading, Strike, Undone, Value, Work
-from knowngood.jobs import fold_car, standing, undo
+from knowngood.jobs import standing, undo
 from knowngood.jobs.export import read_in, write_out
 from knowngood.jobs.store import Store
 from tests.unit.jobs.workshop import ids, stamp
@@ -84,7 +85,7 @@ def test_export_and_import_give_the_same_state(entries: list[Entry]) -> None:
         assert sorted(here.entries("k7f3"), key=id_of) == sorted(entries, key=id_of)
         assert there.entries("k7f3") == here.entries("k7f3")
         assert standing(there.entries("k7f3")) == standing(here.entries("k7f3"))
-        assert fold_car(there.entries("k7f3")) == fold_car(entries)
+        assert car_of(standing(there.entries("k7f3"))) == car_of(standing(entries))
         assert write_out(there) == text
 
 

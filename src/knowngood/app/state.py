@@ -18,7 +18,7 @@ from knowngood.belief.elimination import Array
 from knowngood.belief.exact import ExactBelief
 from knowngood.belief.protocol import Scenarios
 from knowngood.car import ENGINE, Car, Layout, layout_of
-from knowngood.car.fold import fold_car
+from knowngood.car.fold import car_told
 from knowngood.evidence import Access, Body, CarFact, Entry, Note, Stock, Tool, Undone, Work, named_places
 from knowngood.library.own_branches import library_of
 from knowngood.library.records import Library
@@ -133,11 +133,7 @@ def seed_of(entries: Sequence[Entry]) -> int:
 
 def car_of(entries: Sequence[Entry]) -> Car:
     """The car as told by the entries, later facts over earlier ones."""
-    car = Car()
-    for entry in entries:
-        if isinstance(entry.body, CarFact):
-            car = fold_car(car, entry.body)
-    return car
+    return car_told(entry.body for entry in entries if isinstance(entry.body, CarFact))
 
 
 def must_fit(car: Car, bodies: Iterable[Body]) -> None:

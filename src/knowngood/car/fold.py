@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from functools import reduce
 from typing import Any, Protocol
 
 import msgspec
@@ -28,12 +30,13 @@ class Told(Protocol):
         """Its value as JSON."""
 
 
-def fold_car(car: Car, fact: Told) -> Car:
+def with_fact(car: Car, fact: Told) -> Car:
     """The car with one more fact.
 
     A later fact takes the place of an earlier one; ``systems``, ``last_done`` and ``new_parts`` add up, specification
-    windows, tightening values and branches are laid over each other one by one. A count of cylinders that was told
-    clears the doubt about it, and a doubtful one never takes the place of one that was told.
+    windows, tightening values and branches are laid over each other one by one. A count of cylinders clears the doubt
+    about an earlier one; who infers a count says so with a fact of its own behind it, and infers none where one was
+    told.
 
     Parameters
     ----------
@@ -54,7 +57,7 @@ def fold_car(car: Car, fact: Told) -> Car:
     --------
     >>> from collections import namedtuple
     >>> Fact = namedtuple("Fact", "field value")
-    >>> fold_car(Car(), Fact("cylinders", "6")).cylinders
+    >>> with_fact(Car(), Fact("cylinders", "6")).cylinders
     6
     """
     if fact.field not in Car.__struct_fields__:
@@ -69,6 +72,11 @@ def fold_car(car: Car, fact: Told) -> Car:
         return msgspec.convert(told, Car)
     except msgspec.DecodeError as problem:
         raise Refused(Problem(f"'{fact.value}' does not fit '{fact.field}' of a car.", f"{problem}.")) from problem
+
+
+def car_told(facts: Iterable[Told]) -> Car:
+    """The car of all facts, in the order they are given; raises as :func:`with_fact`."""
+    return reduce(with_fact, facts, Car())
 
 
 def _added(car: Car, field: str, value: Any) -> Any:

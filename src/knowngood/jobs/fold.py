@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
-from knowngood.car import Car
-from knowngood.car.fold import fold_car as told_also
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import CarFact, Entry, Strike
 
@@ -60,21 +58,6 @@ def standing(entries: Iterable[Entry]) -> list[Entry]:
             break
         open_ids = undecided
     return [entry for entry in ordered if counts[entry.id]]
-
-
-def fold_car(entries: Iterable[Entry]) -> Car:
-    """The car as told by the entries that count, later facts over earlier ones.
-
-    Raises
-    ------
-    Refused
-        A fact that does not fit a car; the store lets none in.
-    """
-    told = Car()
-    for entry in standing(entries):
-        if isinstance(entry.body, CarFact):
-            told = told_also(told, entry.body)
-    return told
 
 
 def birth(entries: Iterable[Entry]) -> Entry:

@@ -7,7 +7,7 @@ from datetime import datetime
 import msgspec
 
 from knowngood.car import Car
-from knowngood.car.fold import fold_car
+from knowngood.car.fold import with_fact
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import BODY_VERSION, Body, CarFact, Entry
 
@@ -85,7 +85,7 @@ def why_not(entry: Entry) -> Problem | None:
         return Problem(f"Entry '{entry.id}' does not come out as it goes in.", "Use finite numbers and plain text.")
     if isinstance(entry.body, CarFact):
         try:
-            fold_car(Car(), entry.body)
+            with_fact(Car(), entry.body)
         except Refused as refused:
             return refused.problems[0]
     return None

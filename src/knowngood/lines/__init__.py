@@ -1,7 +1,7 @@
 """One line of typing or speech into entries.
 
 ``read_line(text, car, library, recent)`` reads a line; ``read_notes(text, library)`` a whole notes file;
-``recent_after`` carries on what the next line may leave out; ``fold_car`` gathers what is told of the car.
+``recent_after`` carries on what the next line may leave out.
 
 A line is cut into tokens (``scan``), the words looked up (``vocabulary``), tokens gathered into elements
 (``elements``), and the elements tried against the structured forms of ``grammar.lark`` (codes, swaps, a stopped
@@ -12,7 +12,6 @@ showed (``looks``). A clause that leaves something over is tried as two statemen
 understood is kept in doubt and asked about (``half_heard``); what nothing was made of is kept as a note.
 """
 
-from knowngood.car.fold import fold_car
 from knowngood.lines.line import LONGEST_LINE, read_line, recent_after
 from knowngood.lines.named import areas_named, parts_named
 from knowngood.lines.notes import NotedLine, Notes, read_notes
@@ -25,7 +24,6 @@ __all__ = [
     "Recent",
     "Understood",
     "areas_named",
-    "fold_car",
     "parts_named",
     "read_line",
     "read_notes",

@@ -7,7 +7,7 @@ from typing import NamedTuple
 import msgspec
 
 from knowngood.car import Car
-from knowngood.car.fold import fold_car
+from knowngood.car.fold import with_fact
 from knowngood.library.records import Library
 from knowngood.lines.line import facts_of, read_line, recent_after
 from knowngood.lines.understood import Recent, Understood
@@ -54,7 +54,7 @@ def read_notes(text: str, library: Library) -> Notes:
         understood = read_line(line, car, library, recent)
         if car.cylinders is None:
             for fact in facts_of(understood):
-                car = fold_car(car, fact)
+                car = with_fact(car, fact)
         recent = recent_after(recent, understood)
         read.append(NotedLine(number, line, understood))
     return Notes(car, tuple(read))
@@ -67,6 +67,6 @@ def _car_told(lines: list[tuple[int, str]], library: Library) -> Car:
         sure = car.cylinders is not None and not car.cylinders_doubtful
         for fact in facts_of(understood):
             if not (sure and fact.field == "cylinders_doubtful"):
-                car = fold_car(car, fact)
+                car = with_fact(car, fact)
         recent = recent_after(recent, understood)
     return car

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from knowngood.app.state import car_of
 from knowngood.errors import Refused
 from knowngood.evidence import CarFact, Entry, Note, Strike
-from knowngood.jobs import birth, fold_car, standing, undo
+from knowngood.jobs import birth, standing, undo
 from tests.unit.jobs.workshop import NAME, entry, ids, stamp
 
 NOW = stamp(3000)
@@ -59,9 +60,10 @@ def test_car_is_told_by_what_stands() -> None:
         entry("c", CarFact("systems", '["automatic"]'), at=4),
         entry("d", CarFact("systems", '["secondary air"]'), at=5),
     ]
-    car = fold_car(reversed(facts))
+    car = car_of(standing(reversed(facts)))
     assert (car.nickname, car.cylinders, car.systems) == ("green van", 6, ("automatic", "secondary air"))
-    assert fold_car([*facts, entry("s", Strike("b", "miscounted"), at=6)]).cylinders == 4
+    struck = [*facts, entry("s", Strike("b", "miscounted"), at=6)]
+    assert car_of(standing(struck)).cylinders == 4
 
 
 def test_birth_is_the_nickname_typed_first() -> None:
