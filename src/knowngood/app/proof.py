@@ -23,10 +23,12 @@ from knowngood.evidence import Work
 from knowngood.measure.proof import clean_drives_from_history
 from knowngood.sheets.words import in_words
 
+NO_EFFECT = ("no change", "worse")
 WANTED = 0.02  # chance that the same fault is still there, below which a repair counts as proved
 REOPENED = 2
 LEAST_LEVELS = 3  # drives on which a level is read before it proves anything; common practice
 PROVED, NOT_YET, CAME_BACK, STILL_THERE = "proved", "not proved yet", "came back", "still there"
+NOTHING = "changed nothing"  # as it was said, or as the first reading after it shows
 UPKEEP = "upkeep"  # a bundle before which nothing was read that it would change: there is nothing to prove
 
 
@@ -37,7 +39,7 @@ class Proof(msgspec.Struct, frozen=True, kw_only=True):
     ----------
     work : str
     verdict : str
-        ``proved``, ``not proved yet``, ``came back``, ``still there`` or ``upkeep``.
+        ``proved``, ``not proved yet``, ``came back``, ``still there``, ``changed nothing`` or ``upkeep``.
     left : float
         Chance that something it was to put right is still there.
     shown : list of str
@@ -77,8 +79,12 @@ def _proof(state: State, indexes: tuple[int, ...], wanted: float) -> Proof:
         works = [work for work in works if any(bears_on(state, one.reading, work) for one in seen)]
     mine = [at for work in works for at in _put_right(state, work)]
     left = state.belief.chance_of_any(mine) if mine else 0.0
-    again = [one for one in seen if one.bad_after and not one.bad_after[-1]]
+    again = [one for one in seen if one.could_be_by_it and not one.bad_after[-1]]
     verdict = _verdict(seen, left, wanted) if seen or len(indexes) == 1 else UPKEEP
+    if (verdict == PROVED and not any(one.could_be_by_it for one in seen)) or (
+        len(works) == 1 and works[0].effect in NO_EFFECT
+    ):
+        verdict = NOTHING
     drives = None
     if verdict == NOT_YET and left > wanted:
         drives = _drives(seen, left, wanted)
@@ -86,7 +92,7 @@ def _proof(state: State, indexes: tuple[int, ...], wanted: float) -> Proof:
         work=piece_words(state, indexes),
         verdict=verdict,
         left=left,
-        shown=[f"{one.name}: {one.before} before, {one.after} after" for one in again],
+        shown=[f"{one.name}: {one.before} before, {one.after} after" for one in again if verdict != NOTHING],
         needs=list(_needs(state, indexes, seen, verdict, drives, left)),
         clean_drives=drives,
         read_before=bool(seen),
@@ -140,10 +146,10 @@ def _with(seen: Sequence[Seen]) -> str:
 def _needs(
     state: State, indexes: Sequence[int], seen: Sequence[Seen], verdict: str, drives: int | None, left: float
 ) -> Iterator[str]:
-    if verdict in (PROVED, UPKEEP):
+    if verdict in (PROVED, NOTHING, UPKEEP):
         return
     if verdict in (CAME_BACK, STILL_THERE):
-        yield f"look again: `next` weighs it with all that was read before{_open_again(state)}"
+        yield f"look again: the next step weighs it with all that was read before{_open_again(state)}"
         return
     after = state.entries[indexes[-1] :]
     cleared = any(isinstance(entry.body, Work) and entry.body.do == "cleared" for entry in after)

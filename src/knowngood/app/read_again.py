@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from knowngood.app.proof import NO_EFFECT
 from knowngood.app.state import State
 from knowngood.app.story import DONE, bears_on, name_of, seen_before_and_after
 from knowngood.evidence import Work
@@ -47,7 +48,7 @@ def to_read_again(state: State) -> ToReadAgain:
     codes = False
     for index, entry in enumerate(state.entries):
         work = entry.body
-        if not isinstance(work, Work) or work.do not in DONE or work.who != "here":
+        if not isinstance(work, Work) or work.do not in DONE or work.who != "here" or work.effect in NO_EFFECT:
             continue
         for one in seen_before_and_after(state, index):
             reading = one.reading

@@ -93,9 +93,11 @@ def record_sheet(state: State, answer: Answer, date: str, photos: Photos = no_ph
         Words(_car_words(state)),
         Items("Came in with", tuple(came_in_with(state)) or ("nothing said",)),
     ]
-    told = chapters_of(state)
-    if told:
-        blocks.append(Items("What was put right", tuple(told)))
+    right, in_vain = chapters_of(state)
+    if right:
+        blocks.append(Items("What was put right", tuple(right)))
+    if in_vain:
+        blocks.append(Items("Done, and changed nothing", tuple(in_vain)))
     blocks += [*_photo_pairs(state, photos), *row_strips(state), *change_blocks(state)]
     left = tuple(_remaining(thing) for thing in todo_of(state) if not thing.what.startswith(PROVE))  # told above
     blocks.append(Items("Still to do", left or ("nothing is known to be left",)))

@@ -160,6 +160,11 @@ class Seen(msgspec.Struct, frozen=True, kw_only=True):
         """A number that wanders from drive to drive, not a fact that is there or not."""
         return self.reading.value is not None
 
+    @property
+    def could_be_by_it(self) -> bool:
+        """Whether the work can have put it right: a fact that was still bad when read next, it did not."""
+        return bool(self.bad_after) and (self.is_level or not self.bad_after[0])
+
 
 def seen_before_and_after(state: State, index: int) -> list[Seen]:
     """Everything read before the work at ``index``, with what was read of it since."""
@@ -216,7 +221,7 @@ def _shown(state: State, index: int, works: Sequence[Work]) -> list[str]:
     return [
         f"{one.name}: {one.before} before, {one.after} after"
         for one in seen_before_and_after(state, index)
-        if one.after and one.before != one.after and any(bears_on(state, one.reading, work) for work in works)
+        if one.could_be_by_it and one.before != one.after and any(bears_on(state, one.reading, work) for work in works)
     ]
 
 

@@ -8,7 +8,7 @@ import msgspec
 
 from knowngood.app.bay_time import bay_day
 from knowngood.app.pieces import DONE, work_words
-from knowngood.app.proof import PROVED, UPKEEP, Proof
+from knowngood.app.proof import NO_EFFECT, NOTHING, PROVED, UPKEEP, Proof
 from knowngood.app.state import State
 from knowngood.app.story import Chapter, name_of, said_of
 from knowngood.evidence import CarFact, Entry, Finding, Reading, Work
@@ -73,6 +73,8 @@ def chapter_words(chapter: Chapter, proof: Proof) -> str:
     if proof.verdict == UPKEEP:
         return f"{chapter.done}; {UPKEEP}, nothing was read before it that it would change."
     was = f"{chapter.was}; " if chapter.was else "" if chapter.done.startswith(BUNDLE) else "on suspicion: "
+    if proof.verdict == NOTHING:
+        return f"{was}{chapter.done}{'' if chapter.done.endswith(NO_EFFECT) else f'; {NOTHING}'}."
     by = " and ".join(chapter.shown_by)
     shown = f" by {by}" if by and proof.verdict == PROVED else f" ({by})" if by else ""
     return f"{was}{chapter.done}; {proof.verdict}{shown}."

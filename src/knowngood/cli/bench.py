@@ -60,11 +60,17 @@ def _story(home: Path, car: str, json_: bool) -> None:
     if json_:
         click.echo(
             as_json(
-                {"faults": told.faults, "days": told.moments, "readings": told.readings, "next_visit": told.next_visit}
+                {
+                    "faults": told.faults,
+                    "in_vain": told.in_vain,
+                    "days": told.moments,
+                    "readings": told.readings,
+                    "next_visit": told.next_visit,
+                }
             )
         )
         return
-    for words in told.faults:
+    for words in (*told.faults, *told.in_vain):
         click.echo(wrap(words, "   ", ""))
     for day, words in told.days:
         click.echo(wrap(f"{day}  {words}", " " * 12, ""))

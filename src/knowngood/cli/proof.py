@@ -19,7 +19,7 @@ def proof_verb(home: Path, car: str, json_: bool) -> None:
 
     Ends with exit code 1 when one is not proved.
     """
-    from knowngood.app.proof import PROVED, UPKEEP, proofs_of
+    from knowngood.app.proof import NOTHING, PROVED, UPKEEP, proofs_of
     from knowngood.app.workshop import Workshop
     from knowngood.library.load import load_for
 
@@ -31,10 +31,11 @@ def proof_verb(home: Path, car: str, json_: bool) -> None:
         click.echo("No repair was made here yet. Say it: knowngood say CAR 'replaced coil 3'")
     else:
         for proof in proofs:
-            left = f" ({in_words(proof.left)} that it is not right)" if proof.verdict != UPKEEP else ""
+            closed = proof.verdict in (NOTHING, UPKEEP)
+            left = "" if closed else f" ({in_words(proof.left)} that it is not right)"
             click.echo(wrap(f"{proof.work}: {proof.verdict}{left}"))
             for words in proof.shown:
                 click.echo(wrap(words, "     ", "   - "))
             for words in proof.needs:
                 click.echo(wrap(f"needs: {words}", "     ", "   - "))
-    raise click.exceptions.Exit(0 if all(proof.verdict in (PROVED, UPKEEP) for proof in proofs) else 1)
+    raise click.exceptions.Exit(0 if all(proof.verdict in (PROVED, NOTHING, UPKEEP) for proof in proofs) else 1)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from knowngood.app.proof import CAME_BACK, NOT_YET, PROVED, STILL_THERE, WANTED, Proof, proofs_of
+from knowngood.app.proof import CAME_BACK, NOT_YET, NOTHING, PROVED, STILL_THERE, WANTED, Proof, proofs_of
 from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
 
@@ -53,7 +53,7 @@ def test_same_complaint_after_the_work_speaks_against_it(tmp_path: Path, after: 
     (proof,) = proofs(tmp_path, *COIL, *after)
     assert proof.verdict == verdict
     (words,) = proof.needs
-    assert words.startswith("look again: `next` weighs it with all that was read before; most likely now: ")
+    assert words.startswith("look again: the next step weighs it with all that was read before; most likely now: ")
 
 
 def test_level_never_proves_in_one_drive(tmp_path: Path) -> None:
@@ -85,3 +85,13 @@ def test_fault_that_comes_and_goes_asks_for_drives_like_those_it_showed_on(tmp_p
     assert sure.clean_drives is not None and rare.clean_drives is not None
     assert rare.clean_drives > sure.clean_drives
     assert any(words.endswith("under the conditions it came with (cold idle)") for words in rare.needs)
+
+
+def test_work_that_changed_nothing_is_not_proved_by_what_later_work_cured(tmp_path: Path) -> None:
+    """New plugs that changed nothing, as it was said or as the next reading shows, take no credit for the coil."""
+    cured = ("replaced coil 1", "cleared codes", "runs well, no shake", "no codes")
+    for told in (("replaced plug 1, no change",), ("replaced plug 1", "shakes at cold idle")):
+        plug, coil = proofs(tmp_path / told[0], *COIL[:3], *told, *cured)
+        assert (plug.verdict, plug.shown, plug.needs) == (NOTHING, [], [])
+        assert coil.verdict == PROVED
+        assert "shakes, runs unevenly: yes before, no after" in coil.shown
