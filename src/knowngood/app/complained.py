@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from knowngood.app.state import State
-from knowngood.belief.assemble import code_record
 from knowngood.evidence import Reading
+from knowngood.library.find import code_at
 from knowngood.library.reach import reach_of
 
 NO_COMPLAINT = ("no", "starts", "none")
@@ -25,7 +25,7 @@ def _seen_by_each(state: State) -> Iterator[frozenset[str]]:
         if isinstance(entry.body, Reading) and not entry.body.doubt and entry.body.word not in NO_COMPLAINT
     }
     for name, text in sorted(told):
-        kind, code = library.readings.get(name), code_record(library, text) if text else None
+        kind, code = library.readings.get(name), code_at(library, text) if text else None
         if code is not None:
             yield reach.of_code(code[0])
         elif kind is not None and kind.complaint:

@@ -9,30 +9,19 @@ from dataclasses import replace
 import msgspec
 
 from knowngood.belief.clues import ABSENT_SHARE, finding_instances
-from knowngood.belief.code_runs import code_of, is_run, number_in
 from knowngood.belief.exact import ExactBelief
 from knowngood.belief.looks import sessions
 from knowngood.belief.model import Known, Model
 from knowngood.car import ENGINE, Car, Layout, Place
 from knowngood.errors import Refused
 from knowngood.evidence import Entry, Finding, Reading, Work
+from knowngood.library.code_run import code_run
+from knowngood.library.find import code_at
 from knowngood.library.records import Code, Library
 
 STILL_THERE = ("no change", "stayed", "returned", "worse")  # effects of work after which it is as it was
 NO_CODES = "none"
 PENDING_SHARE = 0.7  # weight, in log odds, of a code that is only pending; from memory
-
-
-def code_record(library: Library, text: str) -> tuple[Code, Place] | None:
-    """The record of a code and the place it speaks of; ``None`` for one that is not listed."""
-    alone = library.codes.get(text)
-    if alone is not None:
-        return alone, Place("bank", str(alone.bank)) if alone.bank else ENGINE
-    for record in library.codes.values():
-        number = number_in(record.id, text)
-        if number is not None:
-            return record, Place(record.each, str(number))
-    return None
 
 
 class Assembly:
@@ -104,7 +93,7 @@ class Assembly:
         if reading.code == NO_CODES or reading.word == NO_CODES:
             self.codes_read.append(index)
             return
-        found = code_record(self.model.library, reading.code)
+        found = code_at(self.model.library, reading.code)
         if found is None:
             return
         record, place = found
@@ -187,7 +176,7 @@ class Assembly:
         line = self.entries[index].line
         for entry in itertools.takewhile(lambda entry: entry.line == line, self.entries[index + 1 :]):
             code = entry.body.code if isinstance(entry.body, Reading) else ""
-            found = code_record(self.model.library, code) if code else None
+            found = code_at(self.model.library, code) if code else None
             if found is not None and found[0].on == "burn" and found[1] == place:
                 return True
         return False
@@ -237,9 +226,9 @@ class Assembly:
         clues = self.model.clues
         named = {record.id for record in self._named()}
         for record in self.model.library.codes.values():
-            if is_run(record.id) and (record.id in named or (not self.named_codes and record.on == "burn")):
-                for number in self.model.layout.numbers():
-                    if code_of(record.id, number) not in self.named_codes:
+            if record.each and (record.id in named or (not self.named_codes and record.on == "burn")):
+                for number, code in zip(self.model.layout.numbers(), code_run(record.id), strict=False):
+                    if code not in self.named_codes:
                         place = Place(record.each, str(number))
                         self.known.said.append(
                             clues.from_code(index, record, place, self.moment, there=False, share=ABSENT_SHARE)
@@ -251,7 +240,7 @@ class Assembly:
                 )
 
     def _named(self) -> list[Code]:
-        found = (code_record(self.model.library, code) for code in self.named_codes)
+        found = (code_at(self.model.library, code) for code in self.named_codes)
         return [there[0] for there in found if there is not None]
 
 

@@ -1,13 +1,22 @@
-"""Ids of codes: ``P0335``, or a run ``P0301..P0312``."""
+"""Ids of codes: ``P0335``, or a run ``P0301..P0312`` with one code for each cylinder.
+
+A run counts in tens: behind P0309 stands P0310, cylinder 10, though a code's digits may be hexadecimal elsewhere.
+
+References
+----------
+SAE J2012 (ISO 15031-6), the list of generic codes: P0310 to P0312 are cylinders 10 to 12 (from memory).
+"""
 
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 _CODE = re.compile(r"([PCBU][0-3][0-9A-F])([0-9A-F]{2})")
 _RUN = re.compile(r"([^.]+)\.\.([^.]+)")
 
 
+@lru_cache(maxsize=4096)
 def code_run(text: str) -> tuple[str, ...]:
     """The codes an id stands for, in order; empty when it is none. Runs count in tens, as cylinders do.
 

@@ -54,13 +54,12 @@ def code_at(library: Library, text: str) -> tuple[Code, Place] | None:
     ``P0301..P0312`` is cylinder 4.
     """
     wanted = text.strip().upper()
+    alone = library.codes.get(wanted)
+    if alone is not None:
+        return alone, Place("bank", str(alone.bank)) if alone.bank else ENGINE
     for code in library.codes.values():
-        run = code_run(code.id)
-        if wanted not in run:
-            continue
-        if code.each:
+        if code.each and wanted in (run := code_run(code.id)):
             return code, Place(code.each, str(run.index(wanted) + 1))
-        return code, Place("bank", str(code.bank)) if code.bank else ENGINE
     return None
 
 

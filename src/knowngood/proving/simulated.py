@@ -17,13 +17,13 @@ import numpy as np
 
 from knowngood.belief.acting import Regime
 from knowngood.belief.clues import IT_RAN, RUNNING, regime_of
-from knowngood.belief.code_runs import code_of, is_run
 from knowngood.belief.evaluate import Evaluator
 from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Ask, Bools, FaultAt
 from knowngood.belief.timeline import new_part_chances
 from knowngood.car import ENGINE, Car, Place
 from knowngood.evidence import Body, CarFact, Entry, Reading, Work
+from knowngood.library.code_run import code_run
 from knowngood.library.reach import Reach
 from knowngood.library.records import MODIFIERS, Code, Ladder, Library, ReadingKind
 from knowngood.planner.problem import Repair
@@ -184,9 +184,10 @@ class SimulatedCar:
         places = [(code.id, Place("bank", str(code.bank)) if code.bank else ENGINE)]
         if code.bank > len(self.model.layout.banks):
             return []
-        if is_run(code.id):
+        if code.each:
+            numbers = self.model.layout.numbers()
             places = [
-                (code_of(code.id, number), Place(code.each, str(number))) for number in self.model.layout.numbers()
+                (text, Place(code.each, str(number))) for number, text in zip(numbers, code_run(code.id), strict=False)
             ]
         found = []
         for text, place in places:

@@ -5,11 +5,11 @@ from __future__ import annotations
 import msgspec
 import pytest
 
-from knowngood.belief.assemble import code_record
 from knowngood.belief.clues import ABSENT_SHARE
 from knowngood.belief.exact import ExactBelief
 from knowngood.car import ENGINE, Car, Place
 from knowngood.evidence import Reading, Work
+from knowngood.library.find import code_at
 from knowngood.library.load import load
 from knowngood.library.records import Act, Code, Ladder, Library
 from tests.unit.belief.tiny import after, chance, fault, library, word
@@ -68,7 +68,7 @@ def odds(chance: float) -> float:
 )
 def test_code_speaks_of_its_place(text: str, record: str, place: Place) -> None:
     """One of a run is of the cylinder it counts to, in tens; one of a bank of that bank; others of the engine."""
-    found = code_record(LIBRARY, text)
+    found = code_at(LIBRARY, text)
     assert found is not None
     assert (found[0].id, found[1]) == (record, place)
 
@@ -76,7 +76,7 @@ def test_code_speaks_of_its_place(text: str, record: str, place: Place) -> None:
 @pytest.mark.parametrize("text", ["P0300", "P030A", "P0313", "C0301", "P0999", "P03", "none", ""])
 def test_code_that_is_not_listed_has_no_record(text: str) -> None:
     """One before or behind a run, another, or none at all: no chance moves."""
-    assert code_record(LIBRARY, text) is None
+    assert code_at(LIBRARY, text) is None
     if text not in ("none", ""):
         assert list(told(code(text)).chances()) == pytest.approx(list(told().chances()))
 
