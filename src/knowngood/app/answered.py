@@ -11,6 +11,7 @@ from knowngood.belief.faces import Target
 from knowngood.belief.nodes import NodeBuilder
 from knowngood.car import Place
 from knowngood.evidence import Reading, Work
+from knowngood.library.healthy import DENIED
 
 Asked = tuple[str, Place]
 
@@ -69,7 +70,7 @@ def seen_again(state: State) -> bool:
         if isinstance(body, Work):
             again = False
         elif isinstance(body, Reading) and not body.doubt and _is_complaint(state, body) and not _no_start(body):
-            if body.word in ("no", "starts"):
+            if body.word in DENIED:
                 before.discard(body.kind)
                 again = False
             else:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from knowngood.app.bay_time import bay_day
 from knowngood.app.state import State
 from knowngood.evidence import Work
+from knowngood.library.find import part_name
 
 # a word of a part's name -> what is looked at; the first that fits; common practice
 LOOKS = (
@@ -56,4 +57,4 @@ def _disturbed(state: State, part: str) -> list[str]:
     record = state.library.parts.get(part)
     area = state.library.areas.get(record.area) if record is not None else None
     ids = (part, *(area.disturbs if area is not None else ()))
-    return [state.library.parts[one].name if one in state.library.parts else one.replace("_", " ") for one in ids]
+    return [part_name(state.library, one) for one in ids]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from knowngood.app.bench import may_of
 from knowngood.app.state import State
 from knowngood.library.records import Check
-from knowngood.planner.gates import NOT_LOOKED, GateState
+from knowngood.planner.gates import BAD, LIMITED, NOT_LOOKED, GateState
 
 
 @dataclass(frozen=True)
@@ -63,7 +63,7 @@ def gate_looks(state: State, name: str) -> tuple[GateState, list[LookToMake]]:
         )
         how = check.how if check is not None else ""
         looks.append(LookToMake(f"word|{kind.id}|engine", look.name, how, kind.words, look.state, look.stop, cautions))
-    order = {NOT_LOOKED: 0, "bad": 1, "limited": 2}
+    order = {NOT_LOOKED: 0, BAD: 1, LIMITED: 2}
     return gate, sorted(looks, key=lambda look: (order.get(look.state, 3), not look.stop))
 
 

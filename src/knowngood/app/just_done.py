@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from knowngood.app.answer import NextStep
-from knowngood.app.step_form import done
+from knowngood.app.verbs import done
 from knowngood.evidence import Body, Reading, Work
 
 

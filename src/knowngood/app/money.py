@@ -13,11 +13,12 @@ from knowngood.app.state import State
 from knowngood.app.tasks import access_graph, repairs_of
 from knowngood.belief.protocol import Bools
 from knowngood.evidence import Entry, Stock, Tool, Work
+from knowngood.library.find import part_name
 from knowngood.planner.problem import AccessGraph, Repair
 from knowngood.sheets.words import money
 
 WANTED, ORDERED, ARRIVED, FITTED, RETURNED = "wanted", "ordered", "arrived", "fitted", "returned"
-LOW, HIGH = 0.1, 0.9
+LOW, HIGH = 0.1, 0.9  # the ends of what is told as "8 times in 10"
 GETS_FITTED = ("replaced", "fitted")
 
 
@@ -97,8 +98,7 @@ def _next_stage(state: State, lines: list[PartLine], entry: Entry, stock: Stock)
     if line is None:
         if stage == RETURNED or (not stock.state and stage == ARRIVED and stock.price is None):
             return  # on the shelf all along, or nothing known that could go back
-        record = state.library.parts.get(stock.part)
-        name = record.name if record is not None else stock.part.replace("_", " ")
+        name = part_name(state.library, stock.part)
         line = PartLine(at="", part=stock.part, name=name, stage=stage, count=stock.count)
         lines.append(line)
     line.at, line.stage, line.wait_days = bay_day(entry.at), stage, stock.wait_days

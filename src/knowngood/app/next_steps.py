@@ -11,6 +11,7 @@ from knowngood.app.killed import held_words
 from knowngood.app.near_steps import by_telling
 from knowngood.app.state import State, seed_of
 from knowngood.app.tasks import problem_of
+from knowngood.app.verbs import imperative
 from knowngood.app.waiting import wait_words
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import ENGINE
@@ -84,7 +85,7 @@ def _in_words(state: State, problem: Problem, advice: Advice, step: Step, *, fir
     action = step.action
     cautions = action.cautions if isinstance(action, CheckAt) else _repair_cautions(state, step)
     return NextStep(
-        do=action.kind if isinstance(action, CheckAt) else _verb(action.do),
+        do=action.kind if isinstance(action, CheckAt) else imperative(action.do),
         what=action.id if isinstance(action, CheckAt) else action.part,
         name=_named(action) if isinstance(action, CheckAt) else action.name,
         place=str(action.place),
@@ -103,20 +104,6 @@ def _in_words(state: State, problem: Problem, advice: Advice, step: Step, *, fir
         sure=_sure(advice, step) if first else "",
         wait=wait_words(problem, action),
     )
-
-
-_VERBS = {
-    "replaced": "replace",
-    "repaired": "repair",
-    "cleaned": "clean",
-    "reseated": "reseat",
-    "adjusted": "adjust",
-    "refilled": "refill",
-}
-
-
-def _verb(do: str) -> str:
-    return _VERBS.get(do, do)
 
 
 def _repair_cautions(state: State, step: Step) -> tuple[str, ...]:

@@ -8,12 +8,12 @@ from datetime import date
 from knowngood.app.bay_time import bay_day
 from knowngood.app.odometer import km_at, km_since
 from knowngood.app.proof import NOT_YET, proofs_of
+from knowngood.app.service import last_done
 from knowngood.app.stages import stage_of
 from knowngood.app.state import State
 from knowngood.app.todo import PROVE, todo_of
 from knowngood.belief.priors import share_fitted
 from knowngood.evidence import Work
-from knowngood.library.job_records import Service
 from knowngood.planner.gates import GOOD
 from knowngood.planner.remains import COST, HARM
 
@@ -47,20 +47,11 @@ def _due(state: State) -> list[tuple[str, str]]:
     for item in state.library.services.values():
         if not item.months or share_fitted(item.needs, state.car, state.library.fitted) < LIKELY_FITTED:
             continue
-        done = _last_done(state, item)
+        done = bay_day(last) if (last := last_done(state, item)) else ""
         if done:
             km = _at_km(state, done, item.km) if item.km else ""
             due.append((f"by {_months_on(done, item.months)}{km}", item.name))
     return due
-
-
-def _last_done(state: State, item: Service) -> str:
-    days = [
-        bay_day(entry.at)
-        for entry in state.entries
-        if isinstance(entry.body, Work) and entry.body.part == item.parts[0] and entry.body.do in (item.do, "replaced")
-    ]
-    return days[-1] if days else ""
 
 
 def _months_on(day: str, months: float) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from knowngood.app.state import State
 from knowngood.car import ENGINE
 from knowngood.evidence import Work
+from knowngood.library.find import part_name
 from knowngood.lines.service import BUNDLE
 
 DONE = ("replaced", "reseated", "cleaned", "adjusted", "repaired", "refilled")
@@ -49,8 +50,7 @@ def piece_words(state: State, indexes: Sequence[int]) -> str:
 
 def work_words(state: State, work: Work) -> str:
     """``swapped ignition coil cylinder 4 with cylinder 2``."""
-    part = state.library.parts.get(work.part)
-    name = part.name if part is not None else work.part.replace("_", " ")
+    name = part_name(state.library, work.part)
     where = ", ".join(str(place) for place in work.places if place != ENGINE)
     to = f" with {work.to}" if work.to is not None else ""
     return " ".join(word for word in (work.do, name, where + to) if word)

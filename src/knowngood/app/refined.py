@@ -12,6 +12,7 @@ from knowngood.app.state import State, seed_of
 from knowngood.app.tasks import problem_of
 from knowngood.planner.refine import refine
 from knowngood.planner.rollout import Played
+from knowngood.sheets.words import money
 
 
 @dataclass(frozen=True)
@@ -73,5 +74,5 @@ def refined(
     if advice.changed_from is not None:
         was = advice.changed_from.action.name
         saved = advice.changed_from.cost - advice.step.cost
-        changed = f"Played through, {steps[0].name} comes before {was}: about {saved:.0f} less than I first thought."
+        changed = f"Played through, {steps[0].name} comes before {was}: about {money(saved)} less than I first thought."
     return Refined(steps, changed, advice.played, waiting == 0)

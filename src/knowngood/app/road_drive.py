@@ -15,6 +15,7 @@ from knowngood.app.state import State
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import Body, Entry, Note, Reading, Work
 from knowngood.library.records import Library, ReadingKind
+from knowngood.planner.gates import GOOD as LOOKED_GOOD
 from knowngood.planner.gates import NOT_LOOKED
 from knowngood.sheets.words import in_words
 
@@ -68,7 +69,7 @@ def road_looks(state: State) -> tuple[str, ...]:
     return tuple(
         f"{look.name}{' (stop item)' if look.stop else ''}{f': {look.state}' if look.state != NOT_LOOKED else ''}"
         for look in may_of(state, "road").looks
-        if look.state != "good"
+        if look.state != LOOKED_GOOD
     )
 
 

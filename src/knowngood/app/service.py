@@ -129,7 +129,7 @@ def _why_due(state: State, item: Service) -> str:
     """Why it is due; empty where it is not, or where the car is not known to have it."""
     if share_fitted(item.needs, state.car, state.library.fitted) < DUE_SHARE:
         return ""
-    last = _last_done(state, item)
+    last = last_done(state, item)
     if last:
         return _why_due_again(state, item, last)
     if set(item.parts) & story_of(state.car, state.library).new_parts:
@@ -150,7 +150,7 @@ def _told(state: State, item: Service) -> bool:
     return share_fitted(item.needs, state.car, state.library.fitted) >= 1.0
 
 
-def _last_done(state: State, item: Service) -> str:
+def last_done(state: State, item: Service) -> str:
     """The moment it was done last here; empty where it was not."""
     mine = [
         entry.at

@@ -8,10 +8,10 @@ from knowngood.app.bench import gate_words, looks_of, may_of, say_of, undone_wor
 from knowngood.app.state import State
 from knowngood.errors import Problem, Refused
 from knowngood.library.job_records import Gate, Stage
-from knowngood.planner.gates import GOOD, GateState, Look, gate_state
+from knowngood.planner.gates import BAD, GOOD, LIMITED, NOT_LOOKED, GateState, Look, gate_state
 
 BUY = "buy"
-_WORDS = {"good": "passed", "bad": "shut", "limited": "limited", "not looked": "not looked yet"}
+_WORDS = {GOOD: "passed", BAD: "shut", LIMITED: "limited", NOT_LOOKED: "not looked yet"}
 
 
 class StageState(msgspec.Struct, frozen=True, kw_only=True):
@@ -87,11 +87,11 @@ def look_words(state: State, name: str) -> list[str]:
         return [f"{stands.gate.name}: every look was made and is good."]
     lines = [f"{stands.gate.name}: {_WORDS[stands.state]}."]
     lines += [f"left undone: {words}" for words in stands.undone]
-    lines += [f"not good: {look.name}" for look in stands.looks if look.state in ("bad", "limited")]
+    lines += [f"not good: {look.name}" for look in stands.looks if look.state in (BAD, LIMITED)]
     lines += [
         f"look: {look.name}{' (stop item)' if look.stop else ''}; say '{say_of(readings[look.kind])}'"
         for look in stands.looks
-        if look.state == "not looked"
+        if look.state == NOT_LOOKED
     ]
     return lines
 
@@ -103,7 +103,7 @@ def _stands(stage: Stage, gate: GateState) -> StageState:
         state=gate.state if gate.looks else "",
         good=sum(look.state == GOOD for look in gate.looks),
         looks=len(gate.looks),
-        bad=tuple(look.name for look in gate.looks if look.state in ("bad", "limited")),
-        missing=tuple(look.name for look in gate.looks if look.state == "not looked"),
+        bad=tuple(look.name for look in gate.looks if look.state in (BAD, LIMITED)),
+        missing=tuple(look.name for look in gate.looks if look.state == NOT_LOOKED),
         says=stage.limited,
     )

@@ -8,19 +8,12 @@ from dataclasses import dataclass
 
 from knowngood.app.answer import NextStep
 from knowngood.app.settings import Settings
+from knowngood.app.verbs import done
 from knowngood.library.healthy import healthy_word
 from knowngood.library.records import Library, ReadingKind
 from knowngood.units import kind_named
 
 MOST_UNITS = 3  # more leave no room for the keys; the rest can be typed as a line
-_DONE = {
-    "replace": "replaced",
-    "repair": "repaired",
-    "clean": "cleaned",
-    "reseat": "reseated",
-    "adjust": "adjusted",
-    "refill": "refilled",
-}
 
 
 @dataclass(frozen=True)
@@ -157,11 +150,6 @@ def form_of(library: Library, step: NextStep, units: dict[str, str] | None = Non
     tools = tuple((name, library.tools[name].name) for name in (check.tools if check else ()) if name in library.tools)
     cannot = check.cannot if check is not None else ""
     return StepForm(step, questions, tools=tools, how=check.how if check is not None else "", cannot=cannot)
-
-
-def done(verb: str) -> str:
-    """``replace`` -> ``replaced``; a word that is past already stays."""
-    return _DONE.get(verb, verb)
 
 
 def question_of(library: Library, kind: ReadingKind, places: Sequence[str], unit: str = "") -> Question:

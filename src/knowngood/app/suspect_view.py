@@ -9,6 +9,7 @@ from knowngood.app.ledger import moved_by_line
 from knowngood.app.state import State
 from knowngood.car import ENGINE, Place
 from knowngood.errors import Problem, Refused
+from knowngood.library.find import part_name
 from knowngood.library.records import Check, Fault
 
 PLACES, CHECKS = 12, 6
@@ -104,7 +105,6 @@ def _weights(state: State, column: int, lines: dict[int, int]) -> tuple[LineWeig
 
 
 def _done_words(state: State, fault: Fault, do: str, part: str, place: Place) -> str:
-    record = state.library.parts.get(part or fault.part)
-    name = record.name if record is not None else (part or fault.part).replace("_", " ")
+    name = part_name(state.library, part or fault.part)
     where = "" if place == ENGINE else f", {place}"
     return f"{do[:1].upper()}{do[1:]}: {name}{where}"

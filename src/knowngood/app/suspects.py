@@ -15,6 +15,7 @@ from knowngood.app.state import State
 from knowngood.app.whereabouts import standing_out
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import Place
+from knowngood.library.find import part_name
 from knowngood.library.records import Fault
 
 UNLISTED = "unlisted"
@@ -173,8 +174,7 @@ def _in_words(state: State, one: Suspected) -> Suspect:
     leading = one.leading
     chances, column, library = state.belief.chances(), state.belief.model.column, state.library
     fault = library.faults[leading.fault]
-    part = library.parts.get(fault.part)
-    part_name = part.name if part is not None else fault.part.replace("_", " ")
+    part = part_name(library, fault.part)
     chance = state.belief.chance_of_any(one.every)
     found = one.behind >= LEAST_BEHIND
     shown = min(one.behind, chance) if found else chance
@@ -183,8 +183,8 @@ def _in_words(state: State, one: Suspected) -> Suspect:
     kinds = [_share(state, one, kind, chance) for kind in one.kinds]
     return Suspect(
         fault=fault.id,
-        name=_name(part_name, kinds),
-        part=part_name,
+        name=_name(part, kinds),
+        part=part,
         chance=round(chance, 6),
         behind=round(one.behind, 4),
         shown=round(shown, 6),

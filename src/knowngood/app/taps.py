@@ -35,6 +35,7 @@ from knowngood.car.place import read_place
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import Body, Finding, Reading, Stock, Tool, Undone, Work
 from knowngood.evidence.bodies import EFFECTS, WORKS
+from knowngood.library.find import part_name
 from knowngood.library.healthy import NOT_SEEN
 from knowngood.library.records import REGIMES, Library, ReadingKind
 from knowngood.lines.amounts import slip, value_of
@@ -163,7 +164,7 @@ def _work(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> T
     if do not in WORKS:
         raise Refused(Problem(f"'{do}' is no work.", f"Works that are: {', '.join(WORKS)}."))
     place = _place(where)
-    line = f"{do} {_part(library, part)}{_of(place)}{_effect(effect)}"
+    line = f"{do} {part_name(library, part)}{_of(place)}{_effect(effect)}"
     paid, took = _money(given.get("paid", "")), _money(given.get("took", ""))
     line += f", paid {paid:g}" if paid is not None else ""
     line += f", took {took:g} min" if took is not None else ""
@@ -176,7 +177,7 @@ def _swap(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> T
     place, other = _place(here), _place(there)
     at = {"moved": other, "stayed": place}.get(effect)
     said = f"miss {effect}" if at is not None else effect
-    line = f"swapped {_part(library, part)} {place.name} with {other.name}, {said}"
+    line = f"swapped {part_name(library, part)} {place.name} with {other.name}, {said}"
     body = Work(do="swapped", part=part, places=(place,), to=other, effect=_known(effect), effect_at=at, words=line)
     return Tapped(line, (body,))
 
@@ -184,7 +185,7 @@ def _swap(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> T
 def _spare(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> Tapped:
     _, part, where, effect = _of_length(answer, 4)
     place = _place(where)
-    line = f"tried known-good {_part(library, part)}{_of(place)}{_effect(effect)}"
+    line = f"tried known-good {part_name(library, part)}{_of(place)}{_effect(effect)}"
     body = Work(do="tried", part=part, places=(place,), origin="known-good spare", effect=effect, words=line)
     return Tapped(line, (body,))
 
@@ -214,7 +215,7 @@ def _stock(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> 
         raise Refused(Problem(f"There is no part '{part}', or it cannot be '{state}'.", "Open the page again."))
     price, source = _money(given.get("price", "")), _short(given.get("from", ""))
     wait = library.parts[part].wait_days if state == "ordered" else 0.0
-    line = f"{state} {_part(library, part)}"
+    line = f"{state} {part_name(library, part)}"
     line += f", {price:g}" if price is not None else ""
     line += f", from {source}" if source else ""
     return Tapped(line, (Stock(part=part, state=state, price=price, source=source, wait_days=wait),))
@@ -247,11 +248,6 @@ def _kind(library: Library, name: str) -> ReadingKind:
     if kind is None:
         raise Refused(Problem(f"There is no reading '{name}'.", "Open the page again."))
     return kind
-
-
-def _part(library: Library, part: str) -> str:
-    record = library.parts.get(part)
-    return record.name if record is not None else part.replace("_", " ")
 
 
 def _place(text: str) -> Place:

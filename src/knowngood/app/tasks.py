@@ -12,11 +12,13 @@ from knowngood.app.knowledge import telling_readings
 from knowngood.app.possible import impossible_now, must_not_run, only_says_which
 from knowngood.app.state import State
 from knowngood.app.taken_back import comes_back
+from knowngood.app.verbs import imperative
 from knowngood.app.waiting import A_DAY, days_until, engine_for, engine_now
 from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Array, Ask, Belief, Bools, FaultAt, Scenarios
 from knowngood.car import ENGINE, Place
 from knowngood.library.access_on import access_on
+from knowngood.library.find import part_name
 from knowngood.library.records import Check, Cure, Fault, Part
 from knowngood.planner.problem import (
     AccessGraph,
@@ -120,14 +122,12 @@ def repairs_of(state: State, least: float = WORTH_A_REPAIR, *, cheaper_too: bool
         do, part, place = key
         members = groups[key]
         cures = [cure for _, cure in members]
-        record = state.library.parts.get(part)
         money, wait = _part_money(state, part, do)
-        name = record.name if record is not None else part.replace("_", " ")
         minutes = max(cure.minutes for cure in cures)
         repairs.append(
             Repair(
                 id=f"{do} {part} {place}",
-                name=f"{_imperative(do)} {name}{_at(place)}",
+                name=f"{imperative(do)} {part_name(state.library, part)}{_at(place)}",
                 fixes=tuple(at for at, _ in members),
                 minutes=minutes,
                 money=money,
@@ -142,25 +142,6 @@ def repairs_of(state: State, least: float = WORTH_A_REPAIR, *, cheaper_too: bool
             )
         )
     return tuple(repairs)
-
-
-_IMPERATIVES = {
-    "replaced": "replace",
-    "repaired": "repair",
-    "cleaned": "clean",
-    "reseated": "reseat",
-    "adjusted": "adjust",
-    "refilled": "refill",
-    "bled": "bleed",
-    "relearned": "relearn",
-    "cleared": "clear",
-    "removed": "remove",
-    "fitted": "fit",
-}
-
-
-def _imperative(do: str) -> str:
-    return _IMPERATIVES.get(do, do)
 
 
 def _at(place: Place) -> str:

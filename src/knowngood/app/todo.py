@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from knowngood.app.bench import undone_words
 from knowngood.app.proof import CAME_BACK, NOT_YET, STILL_THERE, proofs_of
 from knowngood.app.state import State
+from knowngood.app.suspects import UNLISTED
 from knowngood.app.tasks import best_cure
 from knowngood.app.urgency import urgency_of
 from knowngood.belief.protocol import FaultAt
@@ -55,7 +56,7 @@ def _still_suspected(state: State) -> Iterator[Remaining]:
         fault = state.library.faults[name]
         leading = max(chance for chance, _ in there)
         worth = state.kinds_behind[name] > LEFT_OVER or leading > SURE
-        if name.startswith("unlisted") or not worth or not fault.cures:
+        if name.startswith(UNLISTED) or not worth or not fault.cures:
             continue
         anywhere = state.belief.chance_of_any([at for _, at in there])  # dear: only of what may be on the list
         if anywhere < LEFT_OVER:

@@ -11,6 +11,7 @@ from typing import Any
 import msgspec
 
 from knowngood.app.answer import Answer, NextStep
+from knowngood.library.find import part_name
 from knowngood.library.records import Library
 
 
@@ -145,5 +146,4 @@ def _step(step: NextStep, library: Library) -> StepRow:
 def _in_words(step: NextStep, library: Library) -> str:
     """What the step is about: the readings it takes, or the part it works on."""
     read = dict.fromkeys(library.readings[ask.kind].name for ask in step.reads if ask.kind in library.readings)
-    part = library.parts.get(step.what)
-    return ", ".join(read) or (part.name if part is not None else step.what.replace("_", " "))
+    return ", ".join(read) or part_name(library, step.what)

@@ -10,13 +10,13 @@ import math
 from collections.abc import Sequence
 
 from knowngood.app.answer import Suspect
+from knowngood.car import ENGINE
 from knowngood.sheets.words import in_words, with_range
 
 STANDS_OUT = math.log10(2.0)  # odds twice those of the next place
 SURE_BY = 2.0  # standard errors of a share of draws that the lead must be worth
 SAME = 0.1  # two chances nearer than this, or saying the same in words, are said once
 MOSTLY = 0.75  # of a suspect's chance, held by the places that stand out
-ENGINE = "engine"
 
 
 def standing_out(shares: Sequence[float], draws: float) -> int:
@@ -58,7 +58,7 @@ def _log_odds(share: float) -> float:
 
 def where(suspect: Suspect) -> str:
     """Behind the name: the places that stand out, or that none does; nothing where there is but one place."""
-    if not suspect.places or suspect.places[0].place == ENGINE:
+    if not suspect.places or suspect.places[0].place == str(ENGINE):
         return ""
     if not suspect.several:
         return f", {suspect.places[0].place}"

@@ -31,6 +31,7 @@ from knowngood.belief.likelihood import (
 from knowngood.belief.timeline import Instance
 from knowngood.car import ENGINE, Car, Layout, Place
 from knowngood.evidence import Reading, Value
+from knowngood.library.healthy import DENIED
 from knowngood.library.records import MODIFIERS, REGIMES, Code, Ladder, Library, ReadingKind
 from knowngood.library.steps import steps_of
 
@@ -236,7 +237,7 @@ class ClueMaker:
     ) -> list[Said]:
         ladder = self.ladders.of(kind)
         regime = regime_of(reading.conditions, kind.when)
-        if kind.complaint and kind.on == "start" and not regime.modifiers and reading.word not in ("no", "starts"):
+        if kind.complaint and kind.on == "start" and not regime.modifiers and reading.word not in DENIED:
             regime = Regime(regime.name, WEATHER)  # of a car that will not start nobody says that it was dry
         target = Target(ladder.id, self._ladder_place(ladder, place), regime, moment, session)
         if reading.value is None or (kind.words and not kind.spread):

@@ -47,6 +47,12 @@ def by_words(records: Mapping[str, Found], text: str) -> list[Found]:
     return [record for _, _, record in sorted(found, key=lambda item: item[:2])]
 
 
+def part_name(library: Library, part: str) -> str:
+    """What a part is called; of one that is in no list, its id in words."""
+    record = library.parts.get(part)
+    return record.name if record is not None else part.replace("_", " ")
+
+
 def code_at(library: Library, text: str) -> tuple[Code, Place] | None:
     """The record a code belongs to and the place it speaks of; ``None`` for a code that is not listed.
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from knowngood.library.records import Library, ReadingKind
 
 NOT_SEEN = ("could not tell", "not measured", "")
+DENIED = ("no", "starts")  # words that say of a complaint that it is not there
 
 
 def healthy_word(library: Library, kind: ReadingKind) -> str:

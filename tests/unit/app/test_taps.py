@@ -5,9 +5,10 @@ from __future__ import annotations
 import pytest
 
 from knowngood.app.answer import Asked, NextStep
-from knowngood.app.step_form import form_of, healthy_word
+from knowngood.app.step_form import form_of
 from knowngood.app.taps import read_taps
 from knowngood.car import Car
+from knowngood.library.healthy import healthy_word
 from knowngood.library.load import load
 from knowngood.lines import read_line
 

@@ -33,9 +33,3 @@ def test_healthy_word_is_never_bad(kind: ReadingKind) -> None:
 def test_healthy_words_by_hand(kind: str, word: str) -> None:
     """A sound engine is no better for one more ground lead, and worse without its air meter."""
     assert healthy_word(LIBRARY, LIBRARY.readings[kind]) == word
-
-
-def test_looks_of_gates_begin_with_the_good_word() -> None:
-    """So a gate may go by the first word."""
-    looks = {name for gate in LIBRARY.gates.values() for name in gate.looks}
-    assert all(healthy_word(LIBRARY, LIBRARY.readings[name]) == LIBRARY.readings[name].words[0] for name in looks)

@@ -1,0 +1,28 @@
+"""What is done to a part, as it is asked for and as it is written down when it was done."""
+
+from __future__ import annotations
+
+_IMPERATIVES = {
+    "replaced": "replace",
+    "repaired": "repair",
+    "cleaned": "clean",
+    "reseated": "reseat",
+    "adjusted": "adjust",
+    "refilled": "refill",
+    "bled": "bleed",
+    "relearned": "relearn",
+    "cleared": "clear",
+    "removed": "remove",
+    "fitted": "fit",
+}
+_DONE = {verb: done for done, verb in _IMPERATIVES.items()}
+
+
+def imperative(done: str) -> str:
+    """``replaced`` -> ``replace``; a word that is none of ours stays."""
+    return _IMPERATIVES.get(done, done)
+
+
+def done(verb: str) -> str:
+    """``replace`` -> ``replaced``; a word that is past already stays."""
+    return _DONE.get(verb, verb)
