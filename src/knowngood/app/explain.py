@@ -178,6 +178,12 @@ def _taken_back(part: Part) -> Iterable[str]:
         yield f"not needed it goes back for {round(100 * back.share)} of 100 of its price ({back.source})"
 
 
+def _breaks(step: AccessStep) -> Iterable[str]:
+    for one in step.breaks:
+        paid = f" and {money(one.money)}" if one.money else ""
+        yield f"{one.what}: in {one.per_1000:g} of 1,000, {minutes(one.minutes)}{paid} more ({one.source})"
+
+
 def _access(library: Library, step: AccessStep) -> tuple[str, list[tuple[str, Iterable[str]]]]:
     spans = [
         f"{word} {minutes(value)}" + (f" ({span[0]:g} to {span[1]:g})" if span else "")
@@ -208,6 +214,7 @@ def _access(library: Library, step: AccessStep) -> tuple[str, list[tuple[str, It
         ("Worth a look before it goes together", [library.checks[name].name for name in step.before_closing]),
         ("Checks that need it open", needed),
         ("Faults put right behind it", cured),
+        ("What may break", _breaks(step)),
         ("Facts", limits(step.needs)),
     ]
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from knowngood.app.answer import AfterAnswer, Asked, NextStep
 from knowngood.app.found_first import is_needed
 from knowngood.app.killed import held_words
+from knowngood.app.may_break import step_words
 from knowngood.app.near_steps import by_telling
 from knowngood.app.state import State, seed_of
 from knowngood.app.tasks import problem_of
@@ -96,7 +97,7 @@ def _in_words(state: State, problem: Problem, advice: Advice, step: Step, *, fir
         answers=[_answer(state, after, known=first or advice.exact) for after in step.after[:SHOWN_ANSWERS]],
         cautions=[state.library.cautions[name].text for name in cautions if name in state.library.cautions],
         tools=_tools(state, action.id) if isinstance(action, CheckAt) else [],
-        opens=[state.library.access[name].name for name in step.opens],
+        opens=[step_words(state.library.access[name]) for name in step.opens],
         against_replace=_against(advice, step) if first else "",
         flips=_flips(advice, step) if first else [],
         toss_up=first and bool(advice.toss_up),

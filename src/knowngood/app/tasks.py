@@ -9,6 +9,7 @@ import numpy as np
 from knowngood.app.answered import answered, seen_again
 from knowngood.app.killed import killers_of, may_have_killed
 from knowngood.app.knowledge import telling_readings
+from knowngood.app.may_break import risk_of
 from knowngood.app.possible import impossible_now, must_not_run, only_says_which
 from knowngood.app.state import State
 from knowngood.app.taken_back import comes_back
@@ -42,8 +43,14 @@ USUAL_SHARE = 0.5  # a step that was not told comes off when most cars have it
 
 def access_graph(state: State) -> AccessGraph:
     """The access steps this engine has, with the minutes and the order of its layout."""
+    rate = state.settings.rate_per_hour
     steps = {
-        step.id: AccessTime(step.open_minutes, step.close_minutes, tuple(a for a in step.after if _has(state, a)))
+        step.id: AccessTime(
+            step.open_minutes,
+            step.close_minutes,
+            tuple(a for a in step.after if _has(state, a)),
+            risk=risk_of(step, rate),
+        )
         for step in access_on(state.library, state.car).values()
         if _has(state, step.id)
     }
@@ -88,7 +95,8 @@ def cures_planned(state: State, fault: Fault, graph: AccessGraph) -> tuple[Cure,
         access = _access(state, cure.access)
         minutes = cure.minutes + graph.open_minutes(access) + graph.close_minutes(access)
         money, _ = _part_money(state, cure.part or fault.part, cure.do)
-        return (minutes * state.settings.rate_per_hour / 60.0 + money) / max(cure.works, 0.01)
+        hands = minutes * state.settings.rate_per_hour / 60.0 + graph.risk(access)
+        return (hands + money) / max(cure.works, 0.01)
 
     cheap = min(fault.cures, key=lambda cure: (tries(cure), -cure.works))
     return (sure, cheap) if tries(cheap) < WORTH_A_TRY * tries(sure) else (sure,)

@@ -26,6 +26,16 @@ class Tool(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     words: tuple[str, ...] = ()
 
 
+class Breaks(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """What may break while something comes off or goes on again: how often, and what it then costs."""
+
+    what: str
+    per_1000: float
+    minutes: float
+    source: str
+    money: float = 0.0
+
+
 class TakenBack(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """What a shop pays back for a part that was fitted and turned out not to be needed: a share of its price.
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from knowngood.library.branch_records import Branch, Consumer
 from knowngood.library.fitted_records import Fitted
-from knowngood.library.job_records import AfterWork, Gate, Killed, Service, Stage, TakenBack, Tool, UntilThen
+from knowngood.library.job_records import AfterWork, Breaks, Gate, Killed, Service, Stage, TakenBack, Tool, UntilThen
 from knowngood.library.record import Record
 from knowngood.library.way_records import Way
 
@@ -293,6 +293,7 @@ class AccessStep(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     after: tuple[str, ...] = ()
     needs: dict[str, tuple[str, ...]] = {}
     before_closing: tuple[str, ...] = ()
+    breaks: tuple[Breaks, ...] = ()
     says: tuple[str, ...] = ()
 
 

@@ -151,7 +151,7 @@ def board_of(problem: Problem, scenarios: Scenarios) -> Board:
         tries=np.array([repair.tries for repair in repairs], dtype=float),
         cheapest=cheapest,
         mask=mask,
-        access_cost=np.array([(one.open_minutes + one.close_minutes) * problem.per_minute for one in times]),
+        access_cost=np.array([(one.open_minutes + one.close_minutes) * problem.per_minute + one.risk for one in times]),
         stays=np.array([one.stays for one in times], dtype=bool),
         opened=np.array([step in access.open for step in steps], dtype=bool),
         targets=targets,

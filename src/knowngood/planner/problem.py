@@ -116,13 +116,15 @@ class CheckAt:
 class AccessTime:
     """One thing that comes off.
 
-    ``after`` must come off first. ``stays``: it may stay off while the repair is proved.
+    ``after`` must come off first. ``stays``: it may stay off while the repair is proved. ``risk``: money that breaking
+    something on the way costs on average.
     """
 
     open_minutes: float
     close_minutes: float = 0.0
     after: tuple[str, ...] = ()
     stays: bool = False
+    risk: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -176,6 +178,10 @@ class AccessGraph:
     def close_minutes(self, steps: tuple[str, ...]) -> float:
         """Minutes to put back what :meth:`open_minutes` took off."""
         return self._minutes_of(steps)[1]
+
+    def risk(self, steps: tuple[str, ...]) -> float:
+        """Money that breaking something on the way to the steps costs on average, from how things stand."""
+        return sum(self.steps[step].risk for step in sorted(self.needed(steps) - self.open))
 
     @cached_property
     def _known_minutes(self) -> dict[tuple[str, ...], tuple[float, float]]:
@@ -262,6 +268,11 @@ class Problem:
     def comeback_cost(self) -> float:
         """Money for one car that comes back."""
         return self.comeback_minutes * self.per_minute + self.comeback_money
+
+    def opening_cost(self, steps: tuple[str, ...], access: AccessGraph) -> float:
+        """Money to open, and later close, what is needed beyond what is open; what may break is counted."""
+        minutes = access.open_minutes(steps) + access.close_minutes(steps)
+        return minutes * self.per_minute + access.risk(steps)
 
     def repair_cost(self, repair: Repair) -> float:
         """Money for a repair, without access."""

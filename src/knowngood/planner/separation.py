@@ -105,12 +105,9 @@ def _moved(problem: Problem, check: CheckAt, present: Bools) -> Array:
 
 def _cheapest(problem: Problem, at: FaultAt) -> float:
     """The least that a try at a fault costs: its repair, what comes off, a proof; endless without a repair."""
-    access = problem.access
     return min(
         (
-            problem.repair_cost(repair)
-            + (access.open_minutes(repair.access) + access.close_minutes(repair.access)) * problem.per_minute
-            + problem.proof_cost
+            problem.repair_cost(repair) + problem.opening_cost(repair.access, problem.access) + problem.proof_cost
             for repair in problem.repairs
             if at in repair.fixes
         ),

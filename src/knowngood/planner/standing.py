@@ -121,9 +121,7 @@ class Standing:
 
     def opening(self, action: Repair | CheckAt) -> float:
         """Money to open, and later close, what an action needs beyond what is open."""
-        access = self.problem.access
-        minutes = access.open_minutes(action.access) + access.close_minutes(action.access)
-        return minutes * self.root.per_minute
+        return self.root.opening_cost(action.access, self.problem.access)
 
     def _opened_for(self, action: Repair | CheckAt) -> frozenset[str]:
         return self.opened | self.root.access.needed(action.access)

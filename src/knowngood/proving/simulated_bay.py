@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+from knowngood.app.may_break import risk_of
 from knowngood.belief.clues import RUNNING
 from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Bools, FaultAt
@@ -115,6 +116,7 @@ class Bay:
                     records[step].open_minutes,
                     records[step].close_minutes,
                     tuple(before for before in records[step].after if before in has),
+                    risk=risk_of(records[step], self.prices.rate_per_hour),
                 )
                 for step in has
             }
@@ -127,10 +129,15 @@ class Bay:
             for step in self.graph.needed(access) - self.open
         )
 
+    def access_risk(self, access: tuple[str, ...]) -> float:
+        """Money that breaking something costs on average while what is not open yet comes off."""
+        return sum(self.graph.steps[step].risk for step in self.graph.needed(access) - self.open)
+
     def _open(self, access: tuple[str, ...]) -> None:
         minutes = self.access_minutes(access)
         if minutes > 0.0:
-            self.account.pay(ACCESS, " ".join(sorted(self.graph.needed(access) - self.open)), minutes)
+            off = sorted(self.graph.needed(access) - self.open)
+            self.account.pay(ACCESS, " ".join(off), minutes, self.access_risk(access))
         for step in sorted(self.graph.needed(access) - self.open):
             self.car.tell(Access(step, True))
         self.open |= self.graph.needed(access)
@@ -232,7 +239,7 @@ class Bay:
     def price_of(self, repair: Repair) -> float:
         """Money for a repair as things stand, access included."""
         minutes = repair.minutes + self.access_minutes(repair.access)
-        return minutes * self.prices.per_minute + repair.money
+        return minutes * self.prices.per_minute + repair.money + self.access_risk(repair.access)
 
 
 def knows_the_faults(bay: Bay) -> None:

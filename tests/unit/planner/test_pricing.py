@@ -5,6 +5,7 @@ Without looking: 30 + .5 x 40 + .2 x 50 = 60. Whoever is told which it is pays 1
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -66,6 +67,15 @@ def test_what_must_be_opened_for_a_check_is_in_its_price(opened: tuple[str, ...]
     access = AccessGraph(COVER.steps, frozenset(opened))
     (option,) = options(pricing(check("which", 5.0, access=("cover",)), access=access))
     assert option.own == pytest.approx(own)
+
+
+def test_what_may_break_on_the_way_is_in_the_price() -> None:
+    """Opening and closing, 6 and 4, and 2 on average for what breaks; nothing of it where it is open already."""
+    step = replace(COVER.steps["cover"], risk=2.0)
+    for opened, own in (((), 17.0), (("cover",), 5.0)):
+        access = AccessGraph({"cover": step}, frozenset(opened))
+        (option,) = options(pricing(check("which", 5.0, access=("cover",)), access=access))
+        assert option.own == pytest.approx(own)
 
 
 def test_shortlist_leaves_out_what_tells_nothing() -> None:

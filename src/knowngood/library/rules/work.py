@@ -69,11 +69,12 @@ def _ranges(step: AccessStep | StepOn, source: str) -> Iterator[tuple[Keys, str,
 
 def amounts_are_lawful(library: Library, where: Where) -> list[Problem]:
     """Minutes, prices, waits and counts are not under 0; a check takes some time."""
-    return [
-        where.problem(table, name, tuple(key.split(".")), f"{key} is {value:g}.", f"Write a number {words}.")
-        for table, name, key, value, lawful, words in _amounts(library)
-        if not lawful
-    ]
+    problems = []
+    for table, name, key, value, lawful, words in _amounts(library):
+        if not lawful:
+            keys = tuple(int(part) if part.isdigit() else part for part in key.split("."))
+            problems.append(where.problem(table, name, keys, f"{keys[-1]} is {value:g}.", f"Write a number {words}."))
+    return problems
 
 
 def _amounts(library: Library) -> Iterator[tuple[str, str, str, float, bool, str]]:
@@ -85,6 +86,12 @@ def _amounts(library: Library) -> Iterator[tuple[str, str, str, float, bool, str
     for step in library.access.values():
         for key in ("open_minutes", "close_minutes"):
             yield "access", step.id, key, getattr(step, key), getattr(step, key) >= 0, none_or_more
+        for number, broken in enumerate(step.breaks):
+            at = f"breaks.{number}"
+            often = broken.per_1000
+            yield "access", step.id, f"{at}.per_1000", often, 0 < often <= 1000, "over 0, up to 1000"
+            for key in ("minutes", "money"):
+                yield "access", step.id, f"{at}.{key}", getattr(broken, key), getattr(broken, key) >= 0, none_or_more
     for layout in library.layouts.values():
         for on in layout.steps.values():
             for key in ("open_minutes", "close_minutes"):
