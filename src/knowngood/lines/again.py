@@ -42,10 +42,11 @@ def read_again(reader: Reader, clause: Sequence[Token], read: Read, *, behind: b
 def _without_where(reader: Reader, clause: Sequence[Token], read: Read) -> bool:
     """``exhaust blows at the joint before the lambda``: what only says where is kept beside it."""
     before, state = len(reader.bodies), state_of(reader)
-    for index in where_of(clause):
-        read(list(clause[:index]))
-        if len(reader.bodies) > before and not left_over(reader, clause[:index], before):
-            note_where(reader, clause, index, before)
+    for start, end in where_of(clause):
+        rest = [*clause[:start], *clause[end:]]
+        read(rest)
+        if len(reader.bodies) > before and not left_over(reader, rest, before):
+            note_where(reader, clause, (start, end), before)
             return True
         put_back(reader, state)
     return False

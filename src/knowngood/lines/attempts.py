@@ -62,6 +62,16 @@ def cuts_of(clause: Sequence[Token]) -> Iterator[tuple[list[Token], list[Token],
             yield list(clause[:index]), list(clause[index:]), False
 
 
+VERBS = frozenset(["is", "are", "was", "were", "has", "had", "have", "looks", "look", "sits", "lies", "got", "does"])
+
+
+def are_sentences(*halves: Sequence[Token]) -> bool:
+    """Each has a verb and something it is said of: of one that is not understood, the other still stands."""
+    return all(
+        any(token.plain in VERBS for token in half[1:]) and sum(weighs(token) for token in half) > 1 for half in halves
+    )
+
+
 NAMES = ("part", "kind", "says", "outcome", "alone", "work", "fault")
 """What a statement may begin with where no word parts it from the one before."""
 LEADS = frozenset(["in", "on", "at", "of", "from", "to", "for", "with", "by", "near", "under", "behind", "over", "the"])

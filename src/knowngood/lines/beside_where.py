@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 import msgspec
 
 from knowngood.evidence import Finding, Reading
+from knowngood.lines.attempts import VERBS
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 
@@ -20,13 +21,17 @@ SAYS = ("outcome", "alone", "effect", "work", "judge", "origin", "condition")
 MOST_WORDS = 7
 
 
-def where_of(clause: Sequence[Token]) -> Iterator[int]:
-    """Where what only says where may begin, the shortest head first; nothing in it says anything else."""
+def where_of(clause: Sequence[Token]) -> Iterator[tuple[int, int]]:
+    """From where to where a clause may only say where, the shortest head first; nothing in it says anything else.
+
+    It ends with the clause, or where a verb goes on with what stands before it (``the line under the car is rusty``).
+    """
     for index in range(1, len(clause)):
-        tail = clause[index:]
+        verb = next((i for i in range(index + 2, len(clause) - 1) if clause[i].plain in VERBS), len(clause))
+        tail = clause[index:verb]
         leads = clause[index].plain.split()[:1] and clause[index].plain.split()[0] in LEADS
         if leads and 1 < len(tail) <= MOST_WORDS and not any(_says_more(token) for token in tail):
-            yield index
+            yield index, verb
 
 
 def _says_more(token: Token) -> bool:
@@ -35,13 +40,13 @@ def _says_more(token: Token) -> bool:
     )
 
 
-def note_where(reader: Reader, clause: Sequence[Token], index: int, before: int) -> None:
+def note_where(reader: Reader, clause: Sequence[Token], span: tuple[int, int], before: int) -> None:
     """Keep it with what was seen: as a condition of a reading by word, in the words of a finding."""
-    said = reader.words(clause[index:])
+    said = reader.words(clause[slice(*span)])
     for at in range(before, len(reader.bodies)):
         body = reader.bodies[at]
         if isinstance(body, Reading) and body.value is None:
             reader.bodies[at] = msgspec.structs.replace(body, conditions=(*body.conditions, said))
         elif isinstance(body, Finding):
             reader.bodies[at] = msgspec.structs.replace(body, words=reader.words(clause))
-    reader.use(clause[index:])
+    reader.use(clause[slice(*span)])

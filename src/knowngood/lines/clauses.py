@@ -72,7 +72,7 @@ def clauses_of(tokens: Sequence[Token]) -> list[list[Token]]:
 
 GOES_ON = frozenset(["holds", "held", "drops", "dropped", "falls", "fell", "stays", "stayed", "goes", "went", "rises"])
 """Behind "and it" these go on with the reading before (``52 psi and it holds 50``)."""
-SUBJECTS = frozenset(["it", "i", "we", "he", "she", "they", "now", "then", "there", "still"])
+SUBJECTS = frozenset(["looks", "smells", "it", "i", "we", "he", "she", "they", "now", "then", "there", "still"])
 
 
 def _begins_another(tokens: Sequence[Token], index: int) -> bool:

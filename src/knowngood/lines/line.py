@@ -11,7 +11,7 @@ from knowngood.evidence import Body, CarFact, Note, Reading
 from knowngood.library.own_branches import library_of
 from knowngood.library.records import Library
 from knowngood.lines.again import read_again
-from knowngood.lines.attempts import JOINS, cuts_of, left_over, put_back, state_of
+from knowngood.lines.attempts import JOINS, are_sentences, cuts_of, left_over, put_back, state_of
 from knowngood.lines.bay import is_put_back, read_access, read_stock, read_tool, read_tool_back, read_undone
 from knowngood.lines.carfacts import read_car, read_history, read_told_work
 from knowngood.lines.clauses import clauses_of, loosened, run_of, sentences_of
@@ -228,7 +228,8 @@ def _read_best(reader: Reader, tokens: Sequence[Token], clauses: list[list[Token
             _read_from(reader, tokens, cut[: start + half + 1], start + half)
             counts.append(len(reader.bodies))
         left = left_over(reader, run, before)
-        if counts == sorted(set(counts)) and (not left or (said and left <= least)):
+        both = counts == sorted(set(counts)) or (counts[1] > counts[0] and said and are_sentences(first, second))
+        if both and (not left or (said and left <= least)):
             least, best = left - 1, state_of(reader)
             if not left:
                 return taken

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 
+from knowngood.lines.at_length import told_shortly
 from knowngood.lines.merged import merged
 from knowngood.lines.reworded import reworded
 from knowngood.lines.signs import without_signs
@@ -329,7 +330,7 @@ def plain_line(text: str, *, as_shown: bool = False) -> str:
     text = re.sub(r"[Δ∆](?=[UV]\b)", "d", text)
     text = _STATE_BEHIND.sub(lambda match: f"{match[1]} {_STATES[match[2][0].casefold()]}", text)
     text = re.sub(r"(?i)\b((?:new|replaced|fitted)\b[^,;\d]*?) \(?x ?(\d+)\)?(?!\d)", r"\2 \1", text)
-    text = plainly_spoken(text if as_shown else reworded(without_signs(text)))
+    text = plainly_spoken(text if as_shown else reworded(without_signs(told_shortly(text))))
     text = re.sub(r"(?i)\b(no|nr|cyl)\.(?=\d)", r"\1. ", text)
     text = re.sub(r" ?@ ?(?=[a-z])", " at ", text, flags=re.IGNORECASE)
     text = re.sub(r"(?<=\d)\.\.(?=\d)", "-", text)  # a run as the echo shows it

@@ -1,0 +1,79 @@
+"""Whole sentences, as they are told or written at length, put into the order and the words of a short line.
+
+Each turn is a frame of small words ("between A and B I measured N") with its facts left as they are.
+"""
+
+from __future__ import annotations
+
+import re
+
+from knowngood.lines.reworded import turned
+
+_DIGITS = dict(
+    zip(
+        ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"],
+        range(1, 13),
+        strict=True,
+    )
+)
+_ONE = rf"(?:{'|'.join(_DIGITS)}|\d{{1,2}})"
+_PARTS = r"(?:plugs?|spark plugs?|cylinders?|cyls?|coils?|leads?|injectors?|numbers?|pots)"
+_LIST = re.compile(
+    rf"\b({_PARTS}) ({_ONE}(?:(?:, ?| ?,? ?and | ?& ?){_ONE}){{2,}})(?![\d.,]*\d|[:%]| ?(?:psi|bar|ohm|k|v|mm)\b)",
+    re.IGNORECASE,
+)
+_NUMBERED = re.compile(
+    rf"\b((?:cyl(?:inder)?|number|plug|coil|lead|injector|piston)s? (?:number )?)({'|'.join(_DIGITS)})\b",
+    re.IGNORECASE,
+)
+_AMOUNT = re.compile(
+    rf"\b({'|'.join(_DIGITS)}) (litres?|liters?|pints?|quarts?|bar|psi|volts?|kilohms?|ohms?)\b", re.IGNORECASE
+)
+_VALVES = {
+    "eight": 8,
+    "twelve": 12,
+    "sixteen": 16,
+    "twenty": 20,
+    "twenty-four": 24,
+    "twenty four": 24,
+    "thirty-two": 32,
+    "thirty two": 32,
+}
+_HEARD = re.compile(
+    r"(?:,| and| but|;)* ?(?:i |you |we )?(?:can |could )?(?:clearly )?(?:hear|heard|feel|felt)"
+    r"(?: it| the| some)?(?: air)?"
+    r"(?: hissing| blowing| escaping| coming| bubbling| rushing)*(?: out)?(?: of| from| at| in| through)+ "
+    r"(?=the |my |oil |exh|intake|filler|tail)",
+    re.IGNORECASE,
+)
+
+_CUT = re.compile(r"\b(?:unplug|pull|disconnect|kill|cut)\w* (?:the )?(?:injector|coil|plug|lead|inj)\b", re.IGNORECASE)
+_IDLE_DROPS = re.compile(
+    r"\b(?:the )?(?:idle|revs|rpm|engine speed|engine|engine note) (drops?|falls?|changes?|stumbles?)\b", re.IGNORECASE
+)
+
+
+def told_shortly(text: str) -> str:
+    """The sentence with such frames in the order and words of a short line.
+
+    Parameters
+    ----------
+    text : str
+        As typed or said.
+    """
+    text = re.sub(
+        rf"\b({'|'.join(_VALVES)})[- ]valves?\b", lambda m: f"{_VALVES[m[1].casefold()]}v", text, flags=re.IGNORECASE
+    )
+    text = _NUMBERED.sub(lambda m: m[1] + str(_DIGITS[m[2].casefold()]), text)
+    text = _LIST.sub(_listed, text)
+    text = _AMOUNT.sub(lambda m: f"{_DIGITS[m[1].casefold()]} {m[2]}", text)
+    text = turned(text, "length")
+    if re.search(r"\bleak-?down\b|\bld\b", text, re.IGNORECASE):
+        text = _HEARD.sub(", air at ", text)
+    return _IDLE_DROPS.sub("drops", text) if _CUT.search(text) else text
+
+
+def _listed(match: re.Match[str]) -> str:
+    """``plugs one, two and four``: the numbers of a list side by side."""
+    numbers = re.findall(_ONE, match[2], re.IGNORECASE)
+    return f"{match[1]} {' '.join(str(_DIGITS.get(n.casefold(), n)) for n in numbers)}"
