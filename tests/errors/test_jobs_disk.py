@@ -201,7 +201,7 @@ def test_disk_that_does_not_do_what_it_is_asked() -> None:
     """An error of the disk itself, as the engine names it."""
     trouble = sqlite3.OperationalError("disk I/O error")
     trouble.sqlite_errorcode = sqlite3.SQLITE_IOERR_FSYNC
-    assert str(disk.told(trouble, Path("workshop.sqlite"), "")) == (
+    assert str(disk.error_of_ours(trouble, Path("workshop.sqlite"), "")) == (
         "The disk of workshop.sqlite did not do what it was asked: disk I/O error. "
         "Check the disk, then type it again; nothing was acknowledged."
     )

@@ -10,12 +10,13 @@ from sqlalchemy import Connection, Row, func, select
 
 from knowngood.errors import Problem, Refused, StoreDamaged
 from knowngood.evidence import BODY_VERSION, Body, CarFact, Setting, Strike
-from knowngood.jobs.kept import Kept
+from knowngood.jobs.kept import Kept, newer_form
 from knowngood.jobs.schema import ENTRY
 
 SHOP = "shop"
 """The job that is no car: what holds for the whole workshop. Each workshop has one, so two of them join."""
 CODE = re.compile(r"[a-z0-9-]{1,16}")
+"""What is taken as the code of a job; wider than what is drawn for a new one."""
 AT_A_TIME = 500
 """Ids asked for in one query; the engine allows 999 in its oldest form."""
 
@@ -30,16 +31,16 @@ def read(row: Row[tuple[object, ...]]) -> Kept:
     StoreDamaged
         Its body cannot be read.
     """
-    told = row._asdict()
-    if told["version"] > BODY_VERSION:
-        fact = f"Entry '{told['id']}' was written by a newer version: form {told['version']}, known is {BODY_VERSION}."
-        raise Refused(Problem(fact, "Use the newer version; nothing was changed."))
+    columns = row._asdict()
+    if columns["version"] > BODY_VERSION:
+        what = f"Entry '{columns['id']}'"
+        raise Refused(newer_form(what, columns["version"], "Use the newer version; nothing was changed."))
     try:
-        told["body"] = msgspec.json.decode(told["body"], type=Body)
+        columns["body"] = msgspec.json.decode(columns["body"], type=Body)
     except msgspec.DecodeError as trouble:
-        fact = f"Entry '{told['id']}' of job {told['job']} ('{told['line']}') cannot be read: {trouble}."
+        fact = f"Entry '{columns['id']}' of job {columns['job']} ('{columns['line']}') cannot be read: {trouble}."
         raise StoreDamaged(Problem(fact, "Move the workshop away, then restore the last copy.")) from trouble
-    return Kept(**told)
+    return Kept(**columns)
 
 
 def row_of(one: Kept) -> dict[str, object]:

@@ -16,7 +16,7 @@ from knowngood.jobs import schema
 
 FILE = "workshop.sqlite"
 WAIT_S = 10.0
-"""How long a connection waits for another program that is writing."""
+"""How long a connection waits for another program that is writing (ours)."""
 
 # What a connection is told, and what it must answer when it is asked. synchronous 2 is FULL: the log is on the disk
 # before a commit returns; fullfsync does the same where a plain sync is not enough (it changes nothing elsewhere).
@@ -141,12 +141,12 @@ def in_plain_words(file: Path, way_back: str) -> Iterator[None]:
     try:
         yield
     except DBAPIError as trouble:
-        error = told(trouble.orig, file, way_back) if isinstance(trouble.orig, sqlite3.Error) else None
+        error = error_of_ours(trouble.orig, file, way_back) if isinstance(trouble.orig, sqlite3.Error) else None
         if error is None:
             raise
         raise error from trouble
     except sqlite3.Error as trouble:
-        error = told(trouble, file, way_back)
+        error = error_of_ours(trouble, file, way_back)
         if error is None:
             raise
         raise error from trouble
@@ -155,7 +155,7 @@ def in_plain_words(file: Path, way_back: str) -> Iterator[None]:
         raise Refused(Problem(fact, "Check the disk and the rights on the folder; nothing was changed.")) from trouble
 
 
-def told(trouble: sqlite3.Error, file: Path, way_back: str) -> KnownGoodError | None:
+def error_of_ours(trouble: sqlite3.Error, file: Path, way_back: str) -> KnownGoodError | None:
     """The error of ours for one of the engine's; ``None`` for one that is a mistake of the program."""
     kind = getattr(trouble, "sqlite_errorcode", 0) & 0xFF
     if kind in HELD:

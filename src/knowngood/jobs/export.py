@@ -15,7 +15,7 @@ from sqlalchemy import insert, select
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import BODY_VERSION
 from knowngood.jobs import admission
-from knowngood.jobs.kept import Kept, why_not
+from knowngood.jobs.kept import Kept, newer_form, why_not
 from knowngood.jobs.schema import CARD
 from knowngood.jobs.store import Store, add
 
@@ -97,6 +97,10 @@ def read_in(store: Store, text: bytes, *, name: str, codes: Mapping[str, str] | 
     codes : mapping or None
         Job code in the file -> job code here, where two workshops gave one code to two cars.
 
+    Returns
+    -------
+    TakenIn
+
     Raises
     ------
     Refused
@@ -104,23 +108,7 @@ def read_in(store: Store, text: bytes, *, name: str, codes: Mapping[str, str] | 
     StoreDamaged
         An entry that is here already cannot be read.
     """
-    entries: list[tuple[int, Kept]] = []
-    cards: list[tuple[int, CardLine]] = []
-    problems: list[Problem] = []
-    for number, line in enumerate(text.split(b"\n"), start=1):
-        if not line.strip():
-            continue
-        met = _line(line, codes or {})
-        if isinstance(met, Problem):
-            problems.append(replace(met, file=name, line=number))
-        elif isinstance(met, CardLine):
-            cards.append((number, met))
-        else:
-            entries.append((number, met))
-    if problems:
-        raise Refused(problems)
-    if not entries:
-        raise Refused(Problem("There is no entry in it.", "Take a file that was written by an export.", file=name))
+    entries, cards = _lines(text, name, codes or {})
     with store.writing() as connection:
         new, found = admission.sort_out(connection, [one for _, one in entries])
         problems = [replace(problem, file=name, line=entries[index][0]) for index, problem in found]
@@ -135,6 +123,30 @@ def read_in(store: Store, text: bytes, *, name: str, codes: Mapping[str, str] | 
     return TakenIn(len(new), len(entries) - len(new), tuple(sorted({one.job for _, one in entries})))
 
 
+def _lines(
+    text: bytes, name: str, codes: Mapping[str, str]
+) -> tuple[list[tuple[int, Kept]], list[tuple[int, CardLine]]]:
+    """Entries and card fields, each with the number of its line; `Refused` names every line that is neither."""
+    entries: list[tuple[int, Kept]] = []
+    cards: list[tuple[int, CardLine]] = []
+    problems: list[Problem] = []
+    for number, line in enumerate(text.split(b"\n"), start=1):
+        if not line.strip():
+            continue
+        met = _line(line, codes)
+        if isinstance(met, Problem):
+            problems.append(replace(met, file=name, line=number))
+        elif isinstance(met, CardLine):
+            cards.append((number, met))
+        else:
+            entries.append((number, met))
+    if problems:
+        raise Refused(problems)
+    if not entries:
+        raise Refused(Problem("There is no entry in it.", "Take a file that was written by an export.", file=name))
+    return entries, cards
+
+
 def _line(line: bytes, codes: Mapping[str, str]) -> Kept | CardLine | Problem:
     try:
         form = msgspec.json.decode(line, type=_Form)
@@ -142,8 +154,7 @@ def _line(line: bytes, codes: Mapping[str, str]) -> Kept | CardLine | Problem:
             card = msgspec.json.decode(line, type=CardLine)
             return msgspec.structs.replace(card, card=codes.get(card.card, card.card))
         if form.version > BODY_VERSION:
-            fact = f"This entry was written by a newer version: form {form.version}, known is {BODY_VERSION}."
-            return Problem(fact, "Import it with the newer version; nothing was stored.")
+            return newer_form("This entry", form.version, "Import it with the newer version; nothing was stored.")
         one = msgspec.json.decode(line, type=Kept)
     except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as trouble:
         return Problem(f"This is not an entry: {_start(line)} ({trouble}).", MAKE_ANEW)

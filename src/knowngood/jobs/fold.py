@@ -10,12 +10,20 @@ from knowngood.evidence import CarFact, Entry, Strike
 UNDO = "undo"
 """The reason written into the strikes that :func:`undo` makes; another undo goes on to the line before."""
 
-FIXED_WIDTH = len("2001-02-03T04:05:06.000000")
+WIDTH_WITHOUT_ZONE = len("2001-02-03T04:05:06.000000")
+
+
+def moment(stamp: str) -> str:
+    """A stamp without its zone, as a sort key: of one width, so text sorts as time does.
+
+    Both ways to write UTC (``Z`` and ``+00:00``) are kept as they came, and would sort apart.
+    """
+    return stamp[:WIDTH_WITHOUT_ZONE]
 
 
 def in_time(entry: Entry) -> tuple[str, str]:
-    """Sort key: when it happened, then when it was typed. Stamps are of one width, so text sorts as time does."""
-    return entry.at[:FIXED_WIDTH], entry.entered[:FIXED_WIDTH]
+    """Sort key: when it happened, then when it was typed."""
+    return moment(entry.at), moment(entry.entered)
 
 
 def standing(entries: Iterable[Entry]) -> list[Entry]:
@@ -65,7 +73,7 @@ def birth(entries: Iterable[Entry]) -> Entry:
     named = [entry for entry in entries if isinstance(entry.body, CarFact) and entry.body.field == "nickname"]
     if not named:
         raise Refused(Problem("These entries tell no nickname.", "A job begins with the nickname of its car."))
-    return min(named, key=lambda entry: entry.entered[:FIXED_WIDTH])
+    return min(named, key=lambda entry: moment(entry.entered))
 
 
 def undo(entries: Sequence[Entry], *, now: str, new_id: Callable[[], str], of: str = "") -> list[Entry]:
@@ -104,7 +112,7 @@ def undo(entries: Sequence[Entry], *, now: str, new_id: Callable[[], str], of: s
         if last is None:
             raise Refused(_not_there(entries, of, first))
     elif typed:
-        last = max(typed, key=lambda entry: entry.entered[:FIXED_WIDTH])
+        last = max(typed, key=lambda entry: moment(entry.entered))
     else:
         raise Refused(Problem("Nothing is left to take back.", "The name of the car stays; type another to change it."))
     return [

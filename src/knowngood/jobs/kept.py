@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime
 
 import msgspec
@@ -12,6 +13,8 @@ from knowngood.errors import Problem, Refused
 from knowngood.evidence import BODY_VERSION, Body, CarFact, Entry
 
 STAMP = "2001-02-03T04:05:06.000007Z"
+"""A moment as it is written; the zone may also be ``+00:00``."""
+SHAPE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}\.[0-9]{6}(?:Z|\+00:00)")
 
 
 class Kept(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -67,6 +70,11 @@ def kept(job: str, seq: int, entry: Entry) -> Kept:
     )
 
 
+def newer_form(what: str, version: int, fix: str) -> Problem:
+    """What is said of an entry whose form this version does not know."""
+    return Problem(f"{what} was written by a newer version: form {version}, known is {BODY_VERSION}.", fix)
+
+
 def why_not(entry: Entry) -> Problem | None:
     """What keeps an entry out of the journal, if anything does: what is let in must come out again as it was."""
     if not entry.id:
@@ -75,8 +83,7 @@ def why_not(entry: Entry) -> Problem | None:
         if not is_stamp(stamp):
             return Problem(f"'{stamp}' is not a moment as `{name}` is kept.", f"Write it like {STAMP}.")
     if entry.version > BODY_VERSION:
-        fact = f"Entry '{entry.id}' was written by a newer version: form {entry.version}, known is {BODY_VERSION}."
-        return Problem(fact, "Use the newer version.")
+        return newer_form(f"Entry '{entry.id}'", entry.version, "Use the newer version.")
     try:
         again = msgspec.json.decode(msgspec.json.encode(entry), type=Entry)
     except (UnicodeEncodeError, msgspec.DecodeError) as trouble:
@@ -93,9 +100,7 @@ def why_not(entry: Entry) -> Problem | None:
 
 def is_stamp(text: str) -> bool:
     """Whether a text is a moment in UTC with microseconds; their one width lets them sort as text."""
-    if len(text) not in (len(STAMP), len(STAMP) + 5) or text[19] != "." or text[10] != "T":
-        return False
-    if not text.endswith(("Z", "+00:00")):
+    if not SHAPE.fullmatch(text):
         return False
     try:
         datetime.fromisoformat(text)

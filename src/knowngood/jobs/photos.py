@@ -5,6 +5,7 @@ What cannot be read as a picture is kept as it came, and is only ever handed out
 
 from __future__ import annotations
 
+import errno
 import io
 import os
 import re
@@ -15,9 +16,11 @@ from pathlib import Path
 from knowngood.errors import Problem, Refused
 
 MOST_BYTES = 20_000_000
+"""Above this a file is refused unopened (ours)."""
 MOST_PIXELS = 80_000_000  # more than any phone takes; a small file may claim far more
 LONGEST_SIDE = 2000
 QUALITY = 85
+"""What is kept of a photo: pixels of its longer side, and quality of the JPEG (ours)."""
 FOLDER = "photos"
 NAME = re.compile(r"[0-9a-f]{32}\.(?:jpg|bin)")
 
@@ -59,8 +62,8 @@ def keep_photo(home: Path, data: bytes, new_id: Callable[[], str]) -> Photo:
 
 
 def _write(home: Path, name: str, data: bytes) -> None:
+    folder = home / FOLDER
     try:
-        folder = home / FOLDER
         folder.mkdir(parents=True, exist_ok=True)
         unfinished = folder / f"{name}.part"
         with unfinished.open("wb") as file:
@@ -69,9 +72,9 @@ def _write(home: Path, name: str, data: bytes) -> None:
             os.fsync(file.fileno())
         unfinished.replace(folder / name)
     except OSError as trouble:
-        raise Refused(
-            Problem(f"The photo could not be written: {trouble.strerror}.", "Make room on the disk.")
-        ) from None
+        full = trouble.errno == errno.ENOSPC
+        fix = "Make room on the disk." if full else f"Check the disk and the rights on {folder}."
+        raise Refused(Problem(f"The photo could not be written: {trouble.strerror}.", fix)) from None
 
 
 def photo_path(home: Path, name: str) -> Path:
@@ -108,8 +111,13 @@ def take_photo_in(home: Path, name: str, data: bytes) -> bool:
 
 
 def reduced(data: bytes, side: int) -> tuple[bytes, int, int] | None:
-    """The picture alone, upright, as a JPEG of at most ``side`` pixels, with its width and height; ``None`` where it
-    cannot be read."""
+    """The picture alone, upright, as a JPEG of at most ``side`` pixels.
+
+    Returns
+    -------
+    data, width, height : tuple of bytes, int [pixel], int [pixel]
+        ``None`` where it cannot be read as a picture.
+    """
     from PIL import Image, ImageOps, UnidentifiedImageError  # late: only who sends a photo needs it
 
     try:

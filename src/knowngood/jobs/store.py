@@ -15,7 +15,7 @@ from sqlalchemy import Connection, Engine, QueuePool, create_engine, event, inse
 from knowngood.errors import Problem, Refused, StoreDamaged
 from knowngood.evidence import CarFact, Entry
 from knowngood.jobs import admission, disk
-from knowngood.jobs.fold import FIXED_WIDTH, standing
+from knowngood.jobs.fold import moment, standing
 from knowngood.jobs.kept import Kept, kept, why_not
 from knowngood.jobs.schema import ENTRY
 
@@ -201,7 +201,7 @@ def add(connection: Connection, rows: Sequence[Kept]) -> None:
 
 def in_journal(row: Kept) -> tuple[str, str, str, int, str]:
     """Sort key: job, then time order, then place; the id decides between two devices."""
-    return row.job, row.at[:FIXED_WIDTH], row.entered[:FIXED_WIDTH], row.seq, row.id
+    return row.job, moment(row.at), moment(row.entered), row.seq, row.id
 
 
 def way_back_from(copies: Path | None) -> str:
@@ -212,6 +212,7 @@ def way_back_from(copies: Path | None) -> str:
 
 
 def _job(code: str, rows: Sequence[Kept]) -> Job:
+    """A job as listed. It began with the entry in place 0, which no import moves; the nickname is what stands now."""
     began = next(row for row in rows if row.seq == 0)
     told = [row for row in standing(row.entry() for row in rows) if isinstance(row.body, CarFact)]
     named = [row.body.value for row in told if isinstance(row.body, CarFact) and row.body.field == "nickname"]
