@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import errno
 import io
+import math
 import os
 import re
 from collections.abc import Callable
@@ -53,7 +54,7 @@ def keep_photo(home: Path, data: bytes, new_id: Callable[[], str]) -> Photo:
     if not data:
         raise Refused(Problem("No photo was chosen.", "Choose one, then save."))
     if len(data) > MOST_BYTES:
-        fact = f"The photo has {len(data) / 1e6:.0f} MB; {MOST_BYTES / 1e6:.0f} MB are the most."
+        fact = f"The photo has {math.ceil(len(data) / 1e5) / 10:g} MB; {MOST_BYTES / 1e6:g} MB are the most."
         raise Refused(Problem(fact, "Take it smaller."))
     picture = reduced(data, LONGEST_SIDE)
     name = f"{new_id()}.{'jpg' if picture is not None else 'bin'}"

@@ -9,9 +9,10 @@ from textwrap import shorten
 
 import msgspec
 
-WIDTH, LEFT, RIGHT, ROW = 620, 268, 590, 46
+from knowngood.sheets.drawing import SERIF, WIDTH, opening, scale
+
+LEFT, RIGHT, ROW = 268, 590, 46  # edges of the scale, height of a line
 LETTERS = 42  # of the name, left of its line
-SERIF = 'font-family="Libertinus Serif, serif" fill="black"'
 
 
 class Change(msgspec.Struct, frozen=True, kw_only=True):
@@ -44,20 +45,14 @@ def change_strip(changes: Sequence[Change]) -> str:
     changes : sequence of Change
         At least one.
     """
-    parts = [f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {ROW * len(changes)}">']
+    parts = [opening(WIDTH, ROW * len(changes))]
     for index, change in enumerate(changes):
         parts += _line(change, ROW * index + 22)
     return "".join([*parts, "</svg>"])
 
 
 def _line(change: Change, y: int) -> list[str]:
-    ends = [end for end in (change.was, change.now, change.low, change.high) if end is not None]
-    low, high = min(ends), max(ends)
-    room = 0.08 * (high - low) or 0.1 * abs(high) or 1.0
-
-    def x(value: float) -> float:
-        return round(LEFT + (RIGHT - LEFT) * (value - low + room) / (high - low + 2 * room), 1)
-
+    x = scale((end for end in (change.was, change.now, change.low, change.high) if end is not None), LEFT, RIGHT)
     name = shorten(change.name, LETTERS, placeholder="...")
     parts = [
         f'<text x="0" y="{y + 4}" font-size="12" {SERIF}>{escape(name)}</text>',

@@ -9,9 +9,10 @@ from textwrap import shorten
 
 import msgspec
 
-WIDTH, GAP, HIGH, HEAD = 620, 20, 210, 20
+from knowngood.sheets.drawing import SERIF, WIDTH, opening
+
+GAP, HIGH, HEAD = 20, 210, 20  # between photos, most of their height, room for the words over them
 LETTERS = 46  # of the words over a photo, half a page wide
-SERIF = 'font-family="Libertinus Serif, serif" fill="black"'
 
 
 class Jpeg(msgspec.Struct, frozen=True):
@@ -32,7 +33,7 @@ def photo_pair(shots: Sequence[tuple[str, Jpeg]]) -> str:
     side = (WIDTH - GAP) / 2
     fits = [min(side / one.width, HIGH / one.height) for _, one in shots]
     height = HEAD + max(one.height * fit for (_, one), fit in zip(shots, fits, strict=True))
-    parts = [f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {height:.0f}">']
+    parts = [opening(WIDTH, round(height))]
     for index, ((words, one), fit) in enumerate(zip(shots, fits, strict=True)):
         x = index * (side + GAP)
         said = shorten(words, LETTERS, placeholder="...")

@@ -6,11 +6,13 @@ from collections.abc import Mapping, Sequence
 from html import escape
 from textwrap import wrap
 
-RADIUS, STEP, BANK, LEFT, TOP = 20, 84, 60, 60, 46
+from knowngood.sheets.drawing import SERIF, opening
+
+RADIUS, STEP, BANK = 20, 84, 60  # of a cylinder; from one to the next; from bank to bank, without notes
+LEFT, TOP = 60, 46  # of the first cylinder
 LINE, NOTE = 15, 13  # between lines of notes; signs in one
-TEXT, SMALL = 15, 12
+TEXT, SMALL = 15, 12  # heights of letters
 LEAST_WIDTH = 584  # that of a row of six, so that fewer cylinders are drawn no larger
-SERIF = 'font-family="Libertinus Serif, serif" fill="black"'
 
 
 def plan_picture(
@@ -42,7 +44,7 @@ def plan_picture(
     width = max(LEFT + STEP * max(len(bank) for bank in banks) + 20, LEAST_WIDTH)
     height = TOP + step * len(banks)
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}">',
+        opening(width, height),
         f'<text x="8" y="20" font-size="{TEXT}" {SERIF}>pulley end (front of the engine)</text>',
         f'<path d="M26 {TOP} V{height - 30}" stroke="black" stroke-width="3"/>',
     ]

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from html import escape
 
-WIDTH, LEFT, RIGHT, AXIS = 620, 40, 570, 74
-BELOW, BELOW_WITH_BEFORE = 12, 54
-NO_WINDOW = 24  # the figures of a window stand above those of the cylinders
+from knowngood.sheets.drawing import SERIF, WIDTH, opening, scale
+
+LEFT, RIGHT, AXIS = 40, 570, 74  # edges of the scale, and how far down its line lies
+BELOW, BELOW_WITH_BEFORE = 12, 54  # room under the line
+TOP_WITHOUT_WINDOW = 24  # the figures of a window stand above those of the cylinders; without them nothing is up there
 LEAST_GAP = 50  # between figures that would be written over each other
-SERIF = 'font-family="Libertinus Serif, serif" fill="black"'
 
 
 def row_strip(
@@ -31,17 +32,11 @@ def row_strip(
         Drawn dashed below the axis: how it was.
     """
     ends = [*values.values(), *(before or {}).values(), *(end for end in window if end is not None)]
-    low, high = min(ends), max(ends)
-    room = 0.08 * (high - low) or 0.1 * abs(high) or 1.0
-    low, high = low - room, high + room
-
-    def x(value: float) -> float:
-        return round(LEFT + (RIGHT - LEFT) * (value - low) / (high - low), 1)
-
+    x = scale(ends, LEFT, RIGHT)
     height = AXIS + (BELOW_WITH_BEFORE if before else BELOW)
-    top = 0 if any(end is not None for end in window) else NO_WINDOW
+    top = 0 if any(end is not None for end in window) else TOP_WITHOUT_WINDOW
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 {top} {WIDTH} {height - top}">',
+        opening(WIDTH, height - top, top=top),
         f'<path d="M{LEFT} {AXIS} H{RIGHT}" stroke="black" stroke-width="1"/>',
         f'<text x="4" y="{AXIS + 4}" font-size="12" {SERIF}>{escape(unit)}</text>',
     ]

@@ -6,6 +6,10 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 
+NEARLY_SURE = 0.98
+LEAST_IN_TEN = 0.095
+"""From here a chance is said in tenths, below as one in so many: 0.095 is as near to one as tenths come (ours)."""
+
 
 def in_words(chance: float) -> str:
     """A chance as a mechanic would say it.
@@ -13,13 +17,14 @@ def in_words(chance: float) -> str:
     >>> in_words(0.41), in_words(0.004), in_words(0.985)
     ('about 4 in 10', 'about 1 in 250', 'nearly sure')
     """
-    if chance >= 0.98:
+    if chance >= NEARLY_SURE:
         return "nearly sure"
-    if chance >= 0.095:
+    if chance >= LEAST_IN_TEN:
         return f"about {max(1, min(9, round(10 * chance)))} in 10"
     if chance < 0.0005:
         return "less than 1 in 2000"
     one_in = 1.0 / chance
+    # no finer than a chance of that size is known
     step = 1 if one_in < 20 else 10 if one_in < 200 else 50
     return f"about 1 in {round(one_in / step) * step}"
 
@@ -31,7 +36,7 @@ def with_range(chance: float, low: float, high: float) -> str:
     'about 4 in 10 (3 to 6)'
     """
     words = in_words(chance)
-    if not 0.095 <= chance < 0.98:
+    if not LEAST_IN_TEN <= chance < NEARLY_SURE:
         return words
     a, b = round(10 * low), round(10 * high)
     return words if a == b else f"{words} ({a} to {b})"

@@ -47,7 +47,7 @@ def test_full_disk_asks_for_room(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
     ("data", "told"),
     [
         (b"", "No photo was chosen. Choose one, then save."),
-        (b"x" * 20_000_001, "The photo has 20 MB; 20 MB are the most. Take it smaller."),
+        (b"x" * 20_000_001, "The photo has 20.1 MB; 20 MB are the most. Take it smaller."),
     ],
 )
 def test_nothing_and_too_much_are_refused(tmp_path: Path, data: bytes, told: str) -> None:
