@@ -14,7 +14,7 @@ from knowngood.planner.plans import NOBODY, plan
 from knowngood.planner.pricing import NO_CHECK, Option, Pricing
 from knowngood.planner.problem import CheckAt, Problem, Repair
 from knowngood.planner.steps import HAND_OVER, PROVE, After, Step
-from knowngood.planner.ties import firm
+from knowngood.planner.ties import firm_order
 
 REPAIRS_SHOWN = 8
 SURE = 0.97  # chance that a repair is needed, from which on it will be paid for whatever is read before it
@@ -132,7 +132,7 @@ def heads_of(pricing: Pricing) -> list[int]:
     if not board.repairs:
         return []
     gain = (board.weight @ board.present) @ board.fixes.T / (board.cost + board.mask @ board.access_cost + 1e-9)
-    ranked = [int(row) for row in np.argsort(-firm(gain), kind="stable")[:REPAIRS_SHOWN] if gain[row] > LEAST_CHANCE]
+    ranked = [int(row) for row in firm_order(gain)[:REPAIRS_SHOWN] if gain[row] > LEAST_CHANCE]
     return [row for row in dict.fromkeys([pricing.bare.first(0), *ranked]) if row != NOBODY]
 
 

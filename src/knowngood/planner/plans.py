@@ -33,7 +33,7 @@ from numpy.typing import NDArray
 from knowngood.belief.protocol import Array, Bools
 from knowngood.planner.board import Board
 from knowngood.planner.starts import Starts, all_fixed
-from knowngood.planner.ties import firm
+from knowngood.planner.ties import firm, firm_order
 
 Ints = NDArray[np.intp]
 ALMOST_NOTHING = 1e-12
@@ -218,7 +218,7 @@ class _Run:
         ratio = gain / (board.cost + closed @ board.mask.T)
         ratio[self.rows, chosen] = 0.0
         ratio[chosen == NOBODY] = 0.0
-        best = np.argsort(-firm(ratio), axis=1, kind="stable")[:, : AT_A_TIME - 1]
+        best = firm_order(ratio)[:, : AT_A_TIME - 1]
         worth = np.take_along_axis(ratio, best, axis=1) > 0.0
         return [repairs for repairs in np.where(worth, best, NOBODY).T if (repairs != NOBODY).any()]
 
@@ -247,7 +247,7 @@ class _Run:
         filler = np.ones((len(gain), 1))
         gain, price = np.concatenate([gain, 0.0 * filler], axis=1), np.concatenate([price, filler], axis=1)
         behind_gain, behind_price = gain[:, board.behind], price[:, board.behind]
-        by_ratio = np.argsort(-firm(behind_gain / behind_price), axis=2, kind="stable")
+        by_ratio = firm_order(behind_gain / behind_price)
         gains = np.cumsum(np.take_along_axis(behind_gain, by_ratio, axis=2), axis=2)
         prices = np.cumsum(np.take_along_axis(behind_price, by_ratio, axis=2), axis=2)
         extra = (~self.opened) @ (board.targets * board.access_cost).T

@@ -23,7 +23,7 @@ from knowngood.planner.outcomes import Shown, likelihoods, shown_by
 from knowngood.planner.plans import Plans, Style, plan
 from knowngood.planner.problem import CheckAt, Problem
 from knowngood.planner.starts import starts
-from knowngood.planner.ties import firm, firm_money
+from knowngood.planner.ties import firm_money, firm_order
 
 POOLED_REPAIRS = 10
 DEAREST_POOLED = 400.0  # money beyond which a repair is not more worth a plan of its own; from memory
@@ -172,8 +172,8 @@ class Pricing:
             return self.bare.each
         needed = (board.fixes > 0).astype(float) @ board.present.T > 0
         chance = needed @ board.weight
-        worth = firm(chance * np.minimum(board.cost + board.proof_cost, DEAREST_POOLED))
-        top = np.argsort(-worth, kind="stable")[:POOLED_REPAIRS]
+        worth = chance * np.minimum(board.cost + board.proof_cost, DEAREST_POOLED)
+        top = firm_order(worth)[:POOLED_REPAIRS]
         doubted = (1.0 - POOL_DOUBT) * np.concatenate([needed[top], ~needed[top]]) + POOL_DOUBT
         rows = board.weight * doubted
         both = [plan(board, starts(board, rows), [style]) for style in (FEW_LEFT, MANY_LEFT)]
