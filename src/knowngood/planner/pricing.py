@@ -23,7 +23,7 @@ from knowngood.planner.outcomes import Shown, likelihoods, shown_by
 from knowngood.planner.plans import Plans, Style, plan
 from knowngood.planner.problem import CheckAt, Problem
 from knowngood.planner.starts import starts
-from knowngood.planner.ties import firm_money, firm_order
+from knowngood.planner.ties import firm, firm_money, firm_order
 
 POOLED_REPAIRS = 10
 DEAREST_POOLED = 400.0  # money beyond which a repair is not more worth a plan of its own; from memory
