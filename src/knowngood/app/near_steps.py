@@ -12,13 +12,13 @@ before that repair where it costs more than the repair would in vain.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from knowngood.app.found_first import found_first
 from knowngood.app.made_anyway import made_anyway
 from knowngood.app.state import State
-from knowngood.app.telling import tells, which_is_behind
-from knowngood.belief.protocol import Array
+from knowngood.app.telling import shown_in_draws, tells, which_is_behind
+from knowngood.belief.protocol import Array, Ask
 from knowngood.planner.advice import TOSS_UP_MINUTES, TOSS_UP_SHARE
 from knowngood.planner.problem import CheckAt, Problem, Repair
 from knowngood.planner.steps import Step
@@ -47,7 +47,9 @@ def by_telling(state: State, problem: Problem, steps: Sequence[Step]) -> tuple[S
     checks_to = max(alike, (1.0 + ORDER_SHARE) * steps[0].cost)
     near = [step for step in steps if step.cost <= (checks_to if _asks(step) else alike)]
     kinds = which_is_behind(state)
-    told = {id(step): _told_for_its_money(state, problem, step, kinds) for step in near}
+    checks = [step.action for step in near if isinstance(step.action, CheckAt)]
+    shown = shown_in_draws(state, checks, len(kinds))
+    told = {id(step): _told_for_its_money(state, problem, step, kinds, shown) for step in near}
     at_once = [step for step in near if not waits(problem, step.action)]
     later = [step for step in near if waits(problem, step.action)]
     rest = [step for step in steps if id(step) not in told]
@@ -56,12 +58,14 @@ def by_telling(state: State, problem: Problem, steps: Sequence[Step]) -> tuple[S
     return ordered if made is None else (made, *(step for step in ordered if step is not made))
 
 
-def _told_for_its_money(state: State, problem: Problem, step: Step, kinds: Array) -> float:
+def _told_for_its_money(state: State, problem: Problem, step: Step, kinds: Array, shown: Mapping[Ask, Array]) -> float:
     """Bits a check tells for what it takes, getting ready included; nothing for what is no check."""
     if not isinstance(step.action, CheckAt):
         return 0.0
     takes = problem.per_minute * (step.minutes + GETTING_READY) + step.money
-    return max(0.0, tells(state, step.action, kinds)) / max(takes, 1e-9)  # rounding leaves a little less than nothing
+    return max(0.0, tells(state, step.action, kinds, shown=shown)) / max(
+        takes, 1e-9
+    )  # rounding leaves a little less than nothing
 
 
 def _asks(step: Step) -> bool:

@@ -82,7 +82,17 @@ class State:
         Counted in the draws. By how much oftener or rarer they were drawn one by one than :attr:`behind` says, the log
         of the chance of none is put right: that hardly leaves them to the draws, and no chance goes beyond 1.
         """
-        some, drawn = list(columns), 0
+        some = tuple(columns)
+        if some not in self._known_any:
+            self._known_any[some] = self._any(list(some))
+        return self._known_any[some]
+
+    @cached_property
+    def _known_any(self) -> dict[tuple[int, ...], float]:
+        return {}
+
+    def _any(self, some: list[int]) -> float:
+        drawn = 0
         for column in some:
             drawn |= self._bits[column]
         if not drawn:

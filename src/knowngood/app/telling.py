@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable, Mapping
 
 import numpy as np
 
 from knowngood.app.state import State
 from knowngood.app.suspects import suspected
-from knowngood.belief.protocol import Array, FaultAt
+from knowngood.belief.protocol import Array, Ask, FaultAt
 from knowngood.planner.problem import CheckAt
 
 DRAWN = 600
@@ -61,21 +61,42 @@ def which_is_behind(state: State, draws: int = DRAWN, gone: Collection[FaultAt] 
     return kinds
 
 
-def tells(state: State, check: CheckAt, kinds: Array, gone: Collection[FaultAt] = ()) -> float:
+def shown_in_draws(state: State, checks: Iterable[CheckAt], draws: int = DRAWN) -> dict[Ask, Array]:
+    """Of all readings of checks that move no part: chance of each outcome in each draw (outcome, draw); in one go."""
+    asks = list(dict.fromkeys(ask for check in checks if check.after is None for ask in check.asks))
+    return dict(zip(asks, state.belief.likelihoods(asks, state.scenarios.present[:draws]), strict=True))
+
+
+def tells(
+    state: State,
+    check: CheckAt,
+    kinds: Array,
+    gone: Collection[FaultAt] = (),
+    shown: Mapping[Ask, Array] | None = None,
+) -> float:
     """What a check tells of which suspect is behind [bits]; nothing for proving.
 
-    With faults that are ``gone``: what it would tell once they are put right.
+    With faults that are ``gone``: what it would tell once they are put right. Else what its readings show may be handed
+    in, as :func:`shown_in_draws` has it.
     """
+    joint = np.ones((1, len(kinds)))
+    if shown is None or gone or check.after is not None:
+        likes = _likes(state, check, kinds, gone)
+    else:
+        likes = [shown[ask] for ask in check.asks]
+    for like in likes:
+        wider = (joint[:, None, :] * like[None, :, :]).reshape(-1, len(kinds))
+        if len(wider) > MOST_OUTCOMES:
+            break  # a long row: its first readings stand for it
+        joint = wider
+    return told_by(joint, kinds) if len(joint) > 1 else 0.0
+
+
+def _likes(state: State, check: CheckAt, kinds: Array, gone: Collection[FaultAt]) -> list[Array]:
     present = state.scenarios.present[: len(kinds)]
     if gone:
         present = present.copy()
         present[:, [state.belief.model.column[at] for at in gone]] = False
     if check.after is not None:
         present = check.after(present)
-    joint = np.ones((1, len(kinds)))
-    for like in state.belief.likelihoods(check.asks, present):
-        wider = (joint[:, None, :] * like[None, :, :]).reshape(-1, len(kinds))
-        if len(wider) > MOST_OUTCOMES:
-            break  # a long row: its first readings stand for it
-        joint = wider
-    return told_by(joint, kinds) if len(joint) > 1 else 0.0
+    return state.belief.likelihoods(check.asks, present)

@@ -43,13 +43,23 @@ class Reach:
         """The faults each code can come from, by its id."""
         return {name: self.of_code(code) for name, code in self.library.codes.items()}
 
+    @cached_property
+    def _known(self) -> dict[tuple[type, str], frozenset[str]]:
+        return {}
+
     def of_reading(self, kind: ReadingKind) -> frozenset[str]:
-        """The faults one kind of reading sees."""
-        return frozenset(self._seen(kind, kind.chance or kind.spread or None))
+        """The faults one kind of reading of the library sees."""
+        return self._once(kind, kind.chance or kind.spread or None)
 
     def of_code(self, code: Code) -> frozenset[str]:
-        """The faults one code can come from."""
-        return frozenset(self._seen(code, code.set))
+        """The faults one code of the library can come from."""
+        return self._once(code, code.set)
+
+    def _once(self, kind: ReadingKind | Code, shows: Mapping[str, object] | None) -> frozenset[str]:
+        key = type(kind), kind.id
+        if key not in self._known:
+            self._known[key] = frozenset(self._seen(kind, shows))
+        return self._known[key]
 
     @cached_property
     def checks(self) -> dict[str, frozenset[str]]:
