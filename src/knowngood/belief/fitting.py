@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from knowngood.belief.clues import Said
 from knowngood.belief.elimination import Array
@@ -21,6 +22,7 @@ from knowngood.belief.timeline import Snapshot
 from knowngood.car import TWO
 
 REPEAT_SHARE = 0.3  # a second number from the same meter at the same place shares its bias; from memory
+HOPELESS_FIT = 9.0  # natural log: a healthy level that suits the row so much worse than the best is not tried
 HOPELESS_WIDE, HOPELESS_LOCAL = 5, 18  # so many complaints of the whole engine beside so many local readings
 
 
@@ -65,16 +67,28 @@ def smaller_parts(said: Sequence[Said], model: Model) -> Iterator[Sequence[Said]
 
 
 def levels_set(every: Sequence[Said]) -> list[Said]:
-    """Unknown healthy levels set to the point of their grid that suits the row best."""
+    """Unknown healthy levels set to the points of their grid that suit the row, place by place.
+
+    A row that is alike everywhere suits several: all good at one level, all short by as much at another. Each reading
+    is given its mean over them, so that neither is lost to the draws; how the places hang together weighs them after.
+    """
     fit: dict[str, Array] = {}
     for said in every:
         if said.level:
-            best = said.table.max(axis=1)
-            fit[said.level] = fit.get(said.level, np.ones(len(best))) * best / best.max()
+            best = np.log(np.maximum(said.table, 1e-30)).max(axis=1)
+            fit[said.level] = fit.get(said.level, np.zeros(len(best))) + best
+    suits = {level: _peaks(log_fit) for level, log_fit in fit.items()}
     return [
-        replace(said, table=said.table[int(fit[said.level].argmax())], level="") if said.level else said
+        replace(said, table=said.table[suits[said.level]].mean(axis=0), level="") if said.level else said
         for said in every
     ]
+
+
+def _peaks(log_fit: Array) -> NDArray[np.intp]:
+    """Points no worse than their neighbours and not hopelessly worse than the best; of a flat stretch the first."""
+    padded = np.concatenate([[-np.inf], log_fit, [-np.inf]])
+    tops = (log_fit > padded[:-2]) & (log_fit >= padded[2:])
+    return np.flatnonzero(tops & (log_fit >= log_fit.max() - HOPELESS_FIT))
 
 
 def wide_ladders(model: Model) -> frozenset[str]:
