@@ -62,8 +62,8 @@ def test_a_line_that_tells_nothing_of_a_fault_is_not_named_for_it(example: State
 
 def test_other_draws_bear_the_moves_out(example: State) -> None:
     """A move of the first suspects is that to the car never told the entry, which is drawn by itself: within 2.5 of
-    10 log10, where each has its own error. A line that few draws leave unexplained is told short: over six other sets
-    the strap stands at 0.90 to 0.92 with the slow crank and at 0.70 to 0.73 without, a move of 5.9 that is told as 3.6."""
+    10 log10, where each has its own error. A line that few draws leave unexplained is told short: over six
+    other sets the strap stands at 0.89 to 0.92 with the slow crank and at 0.70 to 0.73 without: 5.9, told as 3.6."""
     entries = [number for number, entry in enumerate(example.entries) if entry.line in ("slow crank", DROP)]
     columns = list(np.argsort(-example.behind)[:8])
     moves = moved_by_line(example, columns, {entry: entry for entry in example.belief.entries_in()})
