@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import Car, Layout
 from knowngood.library.access_on import is_told
+from knowngood.library.find import spoken_of
 from knowngood.library.fitted_records import Fitted
 from knowngood.library.records import Fault, Library, Raised
 
@@ -33,12 +34,9 @@ class Story:
 
 def story_of(car: Car, library: Library) -> Story:
     """Areas of work and new parts whose words stand in what was told."""
-    told = " ".join(car.last_done + car.new_parts).lower()
-    new = " ".join(car.new_parts).lower()
-    return Story(
-        frozenset(area.id for area in library.areas.values() if any(word in told for word in area.words)),
-        frozenset(part.id for part in library.parts.values() if any(word in new for word in part.words)),
-    )
+    areas = (spoken_of(library.areas, told) for told in car.last_done + car.new_parts)
+    new_parts = (spoken_of(library.parts, told) for told in car.new_parts)
+    return Story(frozenset[str]().union(*areas), frozenset[str]().union(*new_parts))
 
 
 def usual_shares(fitted: Fitted, car: Car) -> Mapping[str, float]:

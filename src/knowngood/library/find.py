@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from typing import TypeVar
 
 from knowngood.car import ENGINE, Place
 from knowngood.errors import Problem, Refused
 from knowngood.library.code_run import code_run
 from knowngood.library.record import Record
-from knowngood.library.records import Code, Library
+from knowngood.library.records import Area, Code, Library, Part
 from knowngood.library.shape import did_you_mean
 
 Found = TypeVar("Found", bound=Record)
@@ -45,6 +46,40 @@ def by_words(records: Mapping[str, Found], text: str) -> list[Found]:
         if longest:
             found.append((-longest, len(found), record))
     return [record for _, _, record in sorted(found, key=lambda item: item[:2])]
+
+
+def spoken_of(records: Mapping[str, Area | Part], text: str) -> frozenset[str]:
+    """Ids of the records one of whose words stands in a text.
+
+    Whole words, written together or apart; a plural s does not matter. Words that stand inside longer ones of another
+    record are only that one's: a fuel pump is no fuel.
+    """
+    told = _plain(text).split()
+    spans = {name: _spans(told, record.words) for name, record in records.items()}
+    every = {span for held in spans.values() for span in held}
+    inner = {(a, b) for a, b in every for first, end in every if first <= a and b <= end and b - a < end - first}
+    return frozenset(name for name, held in spans.items() if held - inner)
+
+
+def _spans(told: list[str], phrases: tuple[str, ...]) -> set[tuple[int, int]]:
+    """Where some phrases stand among words: first, and one past the last."""
+    begins, together = _by_beginning(phrases)
+    found = {(first, first + 1) for first, word in enumerate(told) if word in together}
+    for first, word in enumerate(told):
+        for parts in begins.get(word, ()):
+            if told[first : first + len(parts)] == parts:
+                found.add((first, first + len(parts)))
+    return found
+
+
+@lru_cache(maxsize=1 << 12)
+def _by_beginning(phrases: tuple[str, ...]) -> tuple[dict[str, list[list[str]]], frozenset[str]]:
+    """Phrases as their words, by the first of them; and each written as one word."""
+    begins: dict[str, list[list[str]]] = {}
+    words = [_plain(phrase).split() for phrase in phrases]
+    for parts in words:
+        begins.setdefault(parts[0], []).append(parts)
+    return begins, frozenset(map("".join, words))
 
 
 def part_name(library: Library, part: str) -> str:

@@ -79,6 +79,14 @@ def test_service_of_long_ago_is_due_by_age(shop: Workshop) -> None:
     assert "plugs" not in due
 
 
+def test_part_whose_name_holds_another_is_not_that_one(shop: Workshop) -> None:
+    """New coils are no new oil, and a new fuel pump makes no old petrol fresh; new plugs are not due."""
+    _say(shop, "new parts: coils, fuel pump, plugs")
+    names = {due.name for due in base_service(shop.state(shop.jobs()[0].code)).due}
+    assert {"oil and filter", "fresh fuel", "fuel filter"} <= names
+    assert "plugs" not in names
+
+
 def test_bundle_says_no_tightening_value(shop: Workshop) -> None:
     """Torque and grades are the car's own data."""
     words = " ".join(service_words(base_service(shop.state(shop.jobs()[0].code)), 40.0))

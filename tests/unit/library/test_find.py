@@ -6,7 +6,8 @@ import msgspec
 import pytest
 
 from knowngood.car import ENGINE, Place
-from knowngood.library.find import by_words, code_at, named
+from knowngood.library.find import by_words, code_at, named, spoken_of
+from knowngood.library.load import load
 from knowngood.library.records import Library
 
 
@@ -54,3 +55,38 @@ def test_code_of_the_engine(small: Library) -> None:
     assert code_at(plain, "P0335") == (plain.codes["P0335"], ENGINE)
     assert code_at(small, "P0305") is None
     assert code_at(small, "P03") is None
+
+
+@pytest.mark.parametrize(
+    ("told", "parts"),
+    [
+        ("coils", {"coil", "main_coil"}),
+        ("radiator", {"radiator"}),
+        ("injectors", {"injector"}),
+        ("unleaded", set()),
+        ("fuel pump", {"fuel_pump"}),
+        ("waterpump and timingbelt", {"water_pump", "timing_drive"}),
+        ("Spark-plugs, oil", {"plug", "oil"}),
+        ("coolant sensor; coolant", {"coolant_sensor", "coolant"}),
+        ("", set()),
+        ("not known", set()),
+    ],
+)
+def test_records_are_spoken_of_by_whole_words(told: str, parts: set[str]) -> None:
+    """No oil in coils, no intake air in a radiator: and a fuel pump is no fuel. Together or apart, one or several."""
+    assert spoken_of(load().parts, told) == parts
+
+
+@pytest.mark.parametrize(
+    ("told", "areas"),
+    [
+        ("it was showing no sign", set()),
+        ("jump leads on it", {"jump_start"}),
+        ("leads", {"leads"}),
+        ("indicator bulb", set()),
+        ("rocker cover gasket by a neighbour, coils were off", {"rocker_cover", "coils"}),
+    ],
+)
+def test_areas_are_spoken_of_by_whole_words(told: str, areas: set[str]) -> None:
+    """A wing is not in showing, nor a catalyst in an indicator."""
+    assert spoken_of(load().areas, told) == areas
