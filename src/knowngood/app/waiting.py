@@ -10,7 +10,8 @@ from knowngood.library.records import ReadingKind
 from knowngood.planner.problem import CheckAt, Problem, Repair
 from knowngood.sheets.words import minutes
 
-SOON = {"now": 0.0, "today": 0.0, "tonight": 0.5, "tomorrow": 1.0, "week": 7.0, "month": 30.0}
+DAYS = {"day": 1.0, "week": 7.0, "month": 30.0}
+SOON = {"now": 0.0, "today": 0.0, "tonight": 0.5, "tomorrow": 1.0, "week": DAYS["week"], "month": DAYS["month"]}
 NOT_SAID = 3.0  # days: half a week, as for a weekday that is named without a date
 A_DAY = 10.0  # money a day of waiting costs: a bay that is taken, a car that is not sold (memory)
 
@@ -22,10 +23,11 @@ def days_until(tool: Tool) -> float:
     (1.0, 2.0)
     """
     said = tool.back.lower()
-    number = re.search(r"(\d+)\s*(day|week)?", said)
-    if number is not None and number[2]:
-        return float(number[1]) * (7.0 if number[2] == "week" else 1.0)
-    return next((days for word, days in SOON.items() if word in said), NOT_SAID)
+    number = re.search(rf"(\d+)\s*({'|'.join(DAYS)})", said)
+    if number is not None:
+        return float(number[1]) * DAYS[number[2]]
+    words = {word.removesuffix("s") for word in re.findall(r"[a-z]+", said)}
+    return next((days for word, days in SOON.items() if word in words), NOT_SAID)
 
 
 def engine_for(kinds: Sequence[ReadingKind]) -> str:

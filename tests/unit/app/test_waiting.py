@@ -102,3 +102,22 @@ def test_words() -> None:
     assert wait_words(replace(problem, engine_now="cold"), check("hot")) == "warm the engine up first, about 10 min"
     coil = coil_of(problem)
     assert wait_words(problem, replace(coil, wait_days=2.0)) == "the part comes in about 2 days"
+
+
+@pytest.mark.parametrize(
+    ("back", "days"),
+    [
+        ("now", 0.0),
+        ("today", 0.0),
+        ("not known", 3.0),
+        ("nobody knows", 3.0),
+        ("", 3.0),
+        ("in 2 months", 60.0),
+        ("a few weeks", 7.0),
+        ("2 weeks", 14.0),
+        ("next month", 30.0),
+    ],
+)
+def test_return_of_a_tool_is_read_by_whole_words(back: str, days: float) -> None:
+    """Nobody knows when is not now: half a week is taken."""
+    assert days_until(Tool("compression_gauge", "lent", back)) == days
