@@ -30,10 +30,12 @@ class Car(msgspec.Struct, frozen=True, kw_only=True):
     nickname : str
         What the mechanic calls it. Never a brand: it is his word.
     drive : str
-        ``petrol``, ``hybrid``, ``gas conversion``, ``carburettor`` or empty (not known: one look is asked for before
-        the battery).
+        ``petrol``, ``hybrid``, ``gas conversion``, ``carburettor`` (petrol without injection) or empty (not known: one
+        look is asked for before the battery).
     cylinders : int or None
-        1 to 12. ``cylinders_doubtful`` when it was only inferred from a row of numbers.
+        1 to 12.
+    cylinders_doubtful : bool
+        The count was only inferred from a row of numbers.
     form : str
         ``inline``, ``V``, ``flat`` or empty.
     firing_order : tuple of int
@@ -52,9 +54,11 @@ class Car(msgspec.Struct, frozen=True, kw_only=True):
     systems : tuple of str
         Further systems said to be fitted (``automatic``, ``secondary air``, ...).
     mileage_km, displacement_l, standing_years : float or None
+        Driven, swept by all cylinders together, and stood before this job.
     year : int or None
-    animals : bool or None
-        Signs of animals seen in or on the car.
+        Made or first registered; the middle where a span was told.
+    animals, flood : bool or None
+        Signs of animals seen in or on the car; whether it stood in water.
     last_done : tuple of str
         What was done last and by whom, as told. ``not known`` is an answer.
     new_parts : tuple of str

@@ -66,6 +66,10 @@ ENGINE = Place("engine")
 
 
 def read_place(text: str) -> Place:
-    """The inverse of ``str(place)``: ``"cylinder 5"`` -> ``Place("cylinder", "5")``."""
+    """The inverse of ``str(place)``, of a text that came from there; the kind is not checked.
+
+    >>> read_place("cylinder 5")
+    Place(kind='cylinder', name='5')
+    """
     kind, _, name = text.partition(" ")
     return Place(kind, name)

@@ -82,6 +82,7 @@ def plain_text(text: str) -> str:
 
 
 def _value(digits: str, grouped: bool) -> tuple[float, int]:
+    """Value and decimals; ``grouped`` takes three digits behind a single mark for thousands, not for decimals."""
     if grouped and _GROUPED.fullmatch(digits):
         return float(digits.replace(",", "").replace(".", "")), 0
     marks = [mark for mark in digits if mark in ".,"]

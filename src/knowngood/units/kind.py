@@ -13,7 +13,7 @@ from knowngood.errors import Problem, Refused
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """A lawful unit of a kind: ``base = factor * (typed - zero)``."""
+    """A lawful unit of a kind: ``base = factor * (typed - zero)``; ``also`` names the unit shown in brackets behind."""
 
     name: str
     symbol: str
@@ -33,7 +33,7 @@ class Unit:
 
 @dataclass(frozen=True, slots=True)
 class Guess:
-    """A bare number between ``low`` and ``high`` most likely means this unit."""
+    """A bare number between ``low`` and ``high`` (in that unit) most likely means this unit."""
 
     unit: str
     low: float
@@ -42,7 +42,31 @@ class Guess:
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """What is measured; ``usual`` is in base units and only decides what is asked back."""
+    """What is measured, and how it is typed.
+
+    Parameters
+    ----------
+    name, says : str
+        Id, and what it is in a few words.
+    base : str
+        Name of the unit values are kept in.
+    family : str
+        The kind it takes its units from; itself when none.
+    usual : (float, float)
+        Base units. Outside is kept and asked back, never dropped.
+    bare : str
+        Name of the unit a number without one lawfully has; empty when it has to be guessed.
+    guesses : tuple of Guess
+        Tried in order for a bare number.
+    open_line : (float, str) or None
+        What "open" and "OL" stand for: over this many of that unit.
+    whole : bool
+        Readings have no decimals, so that a comma in them parts thousands.
+    units : dict
+        By name, in the order of the file.
+    exact, folded : dict
+        Spelling -> names of units, as typed, and in either case without blanks.
+    """
 
     name: str
     says: str

@@ -140,6 +140,14 @@ def _read_open(kind: Kind, text: str) -> Quantity | None:
     return _quantity(kind, Amount(limit, limit, None, "over"), kind.unit(name), guessed=False)
 
 
+def _likely(splits: tuple[tuple[Amount, str], ...], kind: Kind, text: str) -> tuple[tuple[Amount, str], ...]:
+    """Of ``1,250`` as decimals and as thousands: the second where there are no decimals, both where a comma may be
+    either, the first where a point parts them."""
+    if kind.whole:
+        return splits[1:]
+    return splits if "," in text else splits[:1]
+
+
 def read_quantity(text: str, kind: str, *, prefer: str = "") -> Quantity:
     """Read a number with its unit as a mechanic types it.
 
@@ -179,13 +187,14 @@ def read_quantity(text: str, kind: str, *, prefer: str = "") -> Quantity:
         return opened
     sign = _SIGN_FIRST.match(plain)
     if sign:
-        plain = f"{sign.group(2)} {sign.group(1)}" if not sign.group(2).endswith("k") else sign.group(2)
+        mark, number = sign.groups()
+        plain = number if number.endswith("k") else f"{number} {mark}"  # a thousand is a unit of money by itself
     body, bracket_unit, says_guessed = _bracketed(found_kind, plain)
     splits = split_amounts(body)
     if not splits:
         raise Refused(f"no number in '{text}'.", "Type one such as 175, 12.4, ~165, 500+ or 1.5-2, then its unit.")
     if len(splits) > 1:
-        splits = splits[1:] if found_kind.whole else splits if "," in body else splits[:1]
+        splits = _likely(splits, found_kind, body)
     found: list[Quantity] = []
     for amount, rest in splits:
         spelling = rest or (bracket_unit if amount.sense == "none_seen" else "")

@@ -9,7 +9,8 @@ from knowngood.units.kind import Unit, kind_named
 from knowngood.units.quantity import Quantity
 
 _WORDS = {"about": "about ", "over": "over ", "under": "under "}
-_TIGHT = ("%", "°", '"')
+_TIGHT = ("°", '"')
+"""Symbols that stand at the number without a blank."""
 
 
 def _digits(value: float, decimals: int) -> str:
@@ -26,24 +27,24 @@ def _number(amount: Amount) -> str:
 def _with_unit(number: str, unit: Unit) -> str:
     if not unit.symbol:
         return number
-    return number + unit.symbol if unit.symbol in _TIGHT[1:] else f"{number} {unit.symbol}"
+    return number + unit.symbol if unit.symbol in _TIGHT else f"{number} {unit.symbol}"
 
 
-def _decimals_for(step: float, keep: bool) -> int:
+def _decimals_for(step: float, every_step: bool) -> int:
     """Decimals that keep every step apart, or the nearest number of them."""
     wanted = -math.log10(step)
-    return max(0, math.ceil(wanted - 1e-9) if keep else round(wanted))
+    return max(0, math.ceil(wanted - 1e-9) if every_step else round(wanted))
 
 
-def _converted(quantity: Quantity, unit: Unit, keep: bool = True) -> Amount:
-    """The amount in another unit, written as finely as the original or about so."""
+def _converted(quantity: Quantity, unit: Unit, every_step: bool = True) -> Amount:
+    """The amount in another unit: so fine that no typed step is lost, or about as fine as it was typed."""
     amount = quantity.amount
     source = kind_named(quantity.kind).unit(quantity.unit)
 
     def turn(typed: float | None) -> float | None:
         return None if typed is None else unit.from_base(source.to_base(typed))
 
-    decimals = _decimals_for(amount.step * source.factor / unit.factor, keep)
+    decimals = _decimals_for(amount.step * source.factor / unit.factor, every_step)
     value = turn(amount.value)
     assert value is not None
     return Amount(value, turn(amount.low), turn(amount.high), amount.sense, decimals)
@@ -108,7 +109,7 @@ def show(quantity: Quantity, unit: str = "") -> str:
         text = _with_unit(_number(shown.amount), own)
         if own.also:
             other = kind.unit(own.also)
-            notes.append(_with_unit(_number(_plain(_converted(shown, other, keep=False))), other))
+            notes.append(_with_unit(_number(_plain(_converted(shown, other, every_step=False))), other))
     if shown.guessed:
         notes.append("unit guessed")
     return f"{text} ({', '.join(notes)})" if notes else text
