@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from knowngood.measure.bracket import Bracket
+from knowngood.measure.carried import with_error
 from knowngood.measure.constant import R_AIR_J_KG_K, ZERO_C_K
 from knowngood.measure.given import above_zero, between, not_below_zero, resolved
-from knowngood.measure.spread import spread
 
 FILLING = Bracket(0.70, 0.85, 0.95)
 """Volumetric efficiency against manifold pressure of a warm road engine, idle to torque peak (from memory)."""
@@ -83,7 +83,7 @@ def expected_air_flow(
     """
     _engine(displacement_l, speed_rpm, manifold_kpa, intake_c)
     between("Filling", filling, 0.2, 1.5, "")
-    return spread(
+    return with_error(
         lambda fill, rpm, kpa, c: fill * _full_flow(displacement_l, rpm, kpa, c),
         (filling, speed_rpm, manifold_kpa, intake_c),
         (filling_se, speed_se_rpm, manifold_se_kpa, intake_se_c),
@@ -140,7 +140,7 @@ def volumetric_efficiency(
     _engine(displacement_l, speed_rpm, manifold_kpa, intake_c)
     resolved("Manifold pressure", manifold_kpa, manifold_se_kpa, "kPa")
     resolved("Engine speed", speed_rpm, speed_se_rpm, "rpm")
-    return spread(
+    return with_error(
         lambda flow, rpm, kpa, c: flow / _full_flow(displacement_l, rpm, kpa, c),
         (air_flow_g_s, speed_rpm, manifold_kpa, intake_c),
         (air_flow_se_g_s, speed_se_rpm, manifold_se_kpa, intake_se_c),

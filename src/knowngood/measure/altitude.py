@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
+from knowngood.measure.carried import with_error
 from knowngood.measure.constant import SEA_LEVEL_KPA
 from knowngood.measure.given import between
-from knowngood.measure.spread import spread
 
 SEA_LEVEL_K = 288.15
 LAPSE_K_M = 0.0065
@@ -50,7 +50,7 @@ def standard_pressure(altitude_m: float, *, altitude_se_m: float = 10.0) -> tupl
     '84.56 ± 1.3 kPa'
     """
     height_m = between("Altitude", altitude_m, -500.0, 5000.0, "m")
-    pressure_kpa, read_se = spread(
+    pressure_kpa, read_se = with_error(
         lambda metres: SEA_LEVEL_KPA * (1.0 - LAPSE_K_M * metres / SEA_LEVEL_K) ** EXPONENT,
         (height_m,),
         (altitude_se_m,),

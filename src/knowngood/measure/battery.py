@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.carried import with_error
 from knowngood.measure.given import between, not_below_zero
-from knowngood.measure.spread import spread
 from knowngood.measure.table import between_rows
 
 REFERENCE_C = (80.0 - 32.0) / 1.8
@@ -137,7 +137,7 @@ def gravity_at_reference(
     """
     reading = between("Specific gravity", gravity, 1.0, 1.4, "")
     degrees = between("Temperature", temperature_c, -40.0, 60.0, "°C")
-    return spread(
+    return with_error(
         lambda shown, celsius: shown + GRAVITY_PER_KELVIN * (celsius - REFERENCE_C),
         (reading, degrees),
         (gravity_se, temperature_se_c),

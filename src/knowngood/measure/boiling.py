@@ -8,10 +8,10 @@ from __future__ import annotations
 import math
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.carried import with_error
 from knowngood.measure.constant import ZERO_C_K
 from knowngood.measure.given import between, not_below_zero
 from knowngood.measure.glycol import Glycol, glycol_named
-from knowngood.measure.spread import spread
 
 WATER_KG_L, WATER_G_MOL = 0.9982, 18.015
 """Water at 20 °C."""
@@ -68,7 +68,7 @@ def water_vapour_pressure(water_c: float, *, water_se_c: float = 0.5) -> tuple[f
     '101.4 ± 1.8 kPa'
     """
     kelvin = between("Water temperature", water_c, 0.0, 370.0, "°C") + ZERO_C_K
-    return spread(_water_kpa, (kelvin,), (water_se_c,))
+    return with_error(_water_kpa, (kelvin,), (water_se_c,))
 
 
 def water_boiling(pressure_kpa: float, *, pressure_se_kpa: float = 1.0) -> tuple[float, float]:
@@ -105,7 +105,7 @@ def water_boiling(pressure_kpa: float, *, pressure_se_kpa: float = 1.0) -> tuple
     '99.97 ± 0.28 °C'
     """
     pressure = between("Pressure", pressure_kpa, 1.0, 20_000.0, "kPa")
-    return spread(_water_boiling_c, (pressure,), (pressure_se_kpa,))
+    return with_error(_water_boiling_c, (pressure,), (pressure_se_kpa,))
 
 
 def glycol_vapour_pressure(kind: str, glycol_c: float, *, glycol_se_c: float = 0.5) -> tuple[float, float]:
@@ -147,7 +147,7 @@ def glycol_vapour_pressure(kind: str, glycol_c: float, *, glycol_se_c: float = 0
     """
     glycol = glycol_named(kind)
     kelvin = between("Glycol temperature", glycol_c, 0.0, 250.0, "°C") + ZERO_C_K
-    return spread(lambda at: _glycol_kpa(glycol, at), (kelvin,), (glycol_se_c,))
+    return with_error(lambda at: _glycol_kpa(glycol, at), (kelvin,), (glycol_se_c,))
 
 
 def glycol_molecules(kind: str, glycol_pct: float, *, glycol_se_pct: float = 3.0) -> tuple[float, float]:
@@ -186,7 +186,7 @@ def glycol_molecules(kind: str, glycol_pct: float, *, glycol_se_pct: float = 3.0
     """
     glycol = glycol_named(kind)
     share = between("Glycol", glycol_pct, 0.0, 100.0, "%")
-    return spread(lambda pct: _molecules(glycol, pct), (share,), (glycol_se_pct,))
+    return with_error(lambda pct: _molecules(glycol, pct), (share,), (glycol_se_pct,))
 
 
 def boiling_point(
@@ -246,7 +246,7 @@ def boiling_point(
         not_below_zero("Pressure error", pressure_se_kpa, "kPa"),
         not_below_zero("Glycol error", glycol_se_pct, "%"),
     )
-    boiling_c, read_se = spread(lambda kpa, pct: _boiling_c(kpa, pct, glycol), (pressure_kpa, glycol_pct), errors)
+    boiling_c, read_se = with_error(lambda kpa, pct: _boiling_c(kpa, pct, glycol), (pressure_kpa, glycol_pct), errors)
     return boiling_c, math.hypot(read_se, MODEL_SE_C if glycol_pct else 0.0)
 
 

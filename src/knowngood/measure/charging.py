@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from knowngood.measure.carried import with_error
 from knowngood.measure.given import above_zero, between, not_below_zero
 from knowngood.measure.span import against_span
-from knowngood.measure.spread import spread
 from knowngood.measure.table import between_rows
 
 REGULATED_LOW_V = ((-20.0, 14.0), (20.0, 13.7), (60.0, 13.2), (80.0, 12.9))
@@ -166,7 +166,7 @@ def ripple_frequencies(
     """
     pairs = above_zero("Pole pairs", pole_pairs, "")
     speed, ratio = above_zero("Engine speed", engine_rpm, "1/min"), above_zero("Pulley ratio", pulley_ratio, "")
-    period_hz, se = spread(
+    period_hz, se = with_error(
         lambda rpm, turns: rpm / 60.0 * turns * pairs, (speed, ratio), (engine_se_rpm, pulley_ratio_se)
     )
     return Ripple(6.0 * period_hz, 6.0 * se, period_hz, se)

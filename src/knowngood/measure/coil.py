@@ -6,9 +6,9 @@ import math
 
 from knowngood.errors import NotMeasurable
 from knowngood.measure.bracket import Bracket
+from knowngood.measure.carried import with_error
 from knowngood.measure.given import above_zero, finite, not_below_zero
 from knowngood.measure.span import against_span
-from knowngood.measure.spread import spread
 from knowngood.measure.wire import at_20c
 
 REACHABLE_SHARE = 0.98
@@ -144,7 +144,7 @@ def charging_current(
     circuit = _circuit(battery_v, primary_ohm, inductance_mh)
     time = not_below_zero("Time", time_ms, "ms")
     errors = _errors(battery_se_v, primary_se_ohm, inductance_se_mh)
-    return spread(lambda v, r, mh: _current(v, r, mh, time), circuit, errors)
+    return with_error(lambda v, r, mh: _current(v, r, mh, time), circuit, errors)
 
 
 def time_to_current(
@@ -200,7 +200,7 @@ def time_to_current(
             f"{wanted:g} A at {volts:g} V and {ohm:g} Ω: no more than {volts / ohm:.2f} A ever flows.",
             "Check the voltage at the coil and the resistance of its circuit.",
         )
-    return spread(lambda v, r, mh: -mh / r * math.log1p(-wanted * r / v), circuit, errors)
+    return with_error(lambda v, r, mh: -mh / r * math.log1p(-wanted * r / v), circuit, errors)
 
 
 def stored_energy(current_a: float, inductance_mh: float, *, current_se_a: float = 0.2) -> tuple[float, float]:
@@ -237,7 +237,7 @@ def stored_energy(current_a: float, inductance_mh: float, *, current_se_a: float
     '84.7 ± 4.9 mJ'
     """
     current, mh = not_below_zero("Current", current_a, "A"), above_zero("Inductance", inductance_mh, "mH")
-    return spread(lambda i: 0.5 * mh * i * i, (current,), (not_below_zero("Current error", current_se_a, "A"),))
+    return with_error(lambda i: 0.5 * mh * i * i, (current,), (not_below_zero("Current error", current_se_a, "A"),))
 
 
 def energy_share(
@@ -281,7 +281,7 @@ def energy_share(
     """
     volts = (above_zero("Battery voltage", battery_v, "V"), above_zero("Usual voltage", usual_v, "V"))
     errors = (not_below_zero("Voltage error", battery_se_v, "V"), not_below_zero("Voltage error", usual_se_v, "V"))
-    return spread(lambda low, usual: (low / usual) ** 2, volts, errors)
+    return with_error(lambda low, usual: (low / usual) ** 2, volts, errors)
 
 
 def secondary_kv(

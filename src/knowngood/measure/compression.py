@@ -10,9 +10,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.carried import with_error
 from knowngood.measure.constant import SEA_LEVEL_KPA
 from knowngood.measure.given import above_zero, between, not_below_zero
-from knowngood.measure.spread import spread
 
 GAUGE_SE_KPA = 20.0
 """One standard error of a reading: gauge, hose and number of puffs together, about 3 psi (from memory)."""
@@ -108,7 +108,7 @@ def compression_row(
             "Compression is 0 in every cylinder measured.",
             "Check the gauge, that the engine turns, and that the camshaft turns with it.",
         )
-    share, share_se = spread(lambda low, high: low / high, (lowest, highest), (error, error))
+    share, share_se = with_error(lambda low, high: low / high, (lowest, highest), (error, error))
     by_share = rule.least_share * highest >= rule.least_kpa
     limit = rule.least_share * highest if by_share else rule.least_kpa
     # a fixed floor has no error of its own; a share of the highest errs with it
@@ -245,4 +245,4 @@ def oil_volume_gain(
         return (shown + SEA_LEVEL_KPA) * ((with_oil / static) ** bend - 1.0)
 
     errors = (dry_se_kpa, swept_se_ml, ratio_se, oil_se_ml if oil else 0.0, exponent_se)
-    return spread(gain, (dry, swept_ml, ratio, oil, power), errors)
+    return with_error(gain, (dry, swept_ml, ratio, oil, power), errors)

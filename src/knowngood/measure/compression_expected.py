@@ -9,9 +9,9 @@ import math
 
 from knowngood.measure.altitude import standard_pressure
 from knowngood.measure.bracket import Bracket
+from knowngood.measure.carried import with_error
 from knowngood.measure.constant import SEA_LEVEL_KPA
 from knowngood.measure.given import above_zero, between, not_below_zero
-from knowngood.measure.spread import spread
 
 EXPONENT_LOW, EXPONENT_HIGH = 1.2, 1.3
 """Exponent of a cranking compression; 1.4 would be without any loss of heat (textbook example)."""
@@ -62,7 +62,7 @@ def piston_travel(
     """
     _check_crank(stroke_mm, rod_mm)
     angle = between("Crank angle", angle_deg, -720.0, 720.0, "°")
-    return spread(_travel_mm, (angle, stroke_mm, rod_mm), (angle_se_deg, stroke_se_mm, rod_se_mm))
+    return with_error(_travel_mm, (angle, stroke_mm, rod_mm), (angle_se_deg, stroke_se_mm, rod_se_mm))
 
 
 def dynamic_ratio(
@@ -118,7 +118,7 @@ def dynamic_ratio(
     def effective(squeeze: float, angle: float) -> float:
         return 1.0 + (squeeze - 1.0) * _travel_mm(180.0 + angle, stroke_mm, rod_mm) / stroke_mm
 
-    return spread(effective, (static, closing), (ratio_se, closing_se_deg))
+    return with_error(effective, (static, closing), (ratio_se, closing_se_deg))
 
 
 def ideal_gauge(
@@ -169,7 +169,7 @@ def ideal_gauge(
     counts = between("Ratio", ratio, 1.0, 20.0, "")
     power = between("Exponent", exponent, 1.0, 1.4, "")
     air = between("Absolute air pressure", air_kpa, 50.0, 110.0, "kPa")
-    return spread(
+    return with_error(
         lambda squeeze, bend, outside: outside * (squeeze**bend - 1.0),
         (counts, power, air),
         (ratio_se, exponent_se, air_se_kpa),

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from statistics import median
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.carried import with_error
 from knowngood.measure.compression import SPREAD_RULES
 from knowngood.measure.given import above_zero, not_below_zero, row
-from knowngood.measure.spread import spread
 
 PUFFS = 4
 """Puffs from zero to a full reading (common practice)."""
@@ -81,7 +81,7 @@ def build_up(puffs_kpa: Sequence[float], *, gauge_se_kpa: float = 20.0) -> Build
             f"The gauge reached {last:g} kPa with a standard error of {error:g} kPa: nothing built up.",
             "Write the cylinder down as none seen.",
         )
-    share, share_se = spread(lambda first, end: first / end, (readings[0], last), (error, error))
+    share, share_se = with_error(lambda first, end: first / end, (readings[0], last), (error, error))
     gained_se = math.sqrt(2.0) * error
     return BuildUp(share, share_se, last - readings[0], gained_se, last - readings[-2] > 3.0 * error)
 
@@ -197,7 +197,7 @@ def running_compression(
             "A running test says nothing on a cylinder that does not seal. Find the leak first.",
         )
     shares = [
-        spread(lambda running, base: running / base, (not_below_zero(name, value, "kPa"), cranking), (error, error))
+        with_error(lambda running, base: running / base, (not_below_zero(name, value, "kPa"), cranking), (error, error))
         for name, value in (("Compression at idle", idle_kpa), ("Compression at the snap", snap_kpa))
     ]
     return RunningCompression(*shares[0], *shares[1])

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from knowngood.errors import NotMeasurable
 from knowngood.measure.altitude import standard_pressure
 from knowngood.measure.boiling import MODEL_SE_C, boiling_point
+from knowngood.measure.carried import with_error
 from knowngood.measure.given import between, finite, not_below_zero
-from knowngood.measure.spread import spread
 
 STARTS_OPEN_C = (82.0, 91.0)
 LOW_TYPE_C = (71.0, 75.0)
@@ -125,7 +125,7 @@ def boiling_margin(
         outside_se,
         0.0 if glycol_pct == 0.0 else not_below_zero("Standard error of the glycol", glycol_se_pct, "%"),
     )
-    point, read = spread(boiling, (cap_kpa, outside_kpa, glycol_pct), errors)
+    point, read = with_error(boiling, (cap_kpa, outside_kpa, glycol_pct), errors)
     se = math.hypot(read, MODEL_SE_C if glycol_pct else 0.0)
     margin_se = math.hypot(se, not_below_zero("Standard error of the coolant temperature", coolant_se_c, "°C"))
     margin = point - coolant_c

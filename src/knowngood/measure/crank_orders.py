@@ -12,8 +12,8 @@ from collections.abc import Collection
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.carried import with_error
 from knowngood.measure.given import above_zero, finite, whole
-from knowngood.measure.spread import spread
 
 PULSE_DEG = 100.0
 """Width of the raised-cosine torque pulse of one firing; sets the fall of amplitude with order (model)."""
@@ -60,7 +60,7 @@ def order_frequency(order: float, speed_rpm: float, *, speed_se_rpm: float = 10.
     '6.67 ± 0.08 Hz'
     """
     times = above_zero("Order", order, "")
-    return spread(lambda rpm: times * rpm / 60.0, (above_zero("Engine speed", speed_rpm, "rpm"),), (speed_se_rpm,))
+    return with_error(lambda rpm: times * rpm / 60.0, (above_zero("Engine speed", speed_rpm, "rpm"),), (speed_se_rpm,))
 
 
 def firing_order_number(cylinders: int) -> float:
@@ -232,7 +232,7 @@ def speed_ripple(
     """
     inertia, speed = above_zero("Inertia", inertia_kgm2, "kg·m²"), above_zero("Engine speed", speed_rpm, "rpm")
     times = above_zero("Order", order, "")
-    return spread(
+    return with_error(
         lambda torque, mass, rpm: torque / (mass * times * rpm * math.pi / 30.0),
         (abs(finite("Torque", torque_nm, "N·m")), inertia, speed),
         (torque_se_nm, inertia_se_kgm2, speed_se_rpm),
@@ -277,7 +277,7 @@ def speed_loss(
     above_zero("Work lost", work_lost_j, "J")
     above_zero("Inertia", inertia_kgm2, "kg·m²")
     turning = above_zero("Engine speed", speed_rpm, "rpm") * math.pi / 30.0
-    return spread(
+    return with_error(
         lambda work, inertia: work / (inertia * turning), (work_lost_j, inertia_kgm2), (work_se_j, inertia_se_kgm2)
     )
 
@@ -321,7 +321,7 @@ def roughness(first_ms: float, next_ms: float, *, time_se_ms: float = 0.0) -> tu
     """
     above_zero("First segment time", first_ms, "ms")
     above_zero("Next segment time", next_ms, "ms")
-    return spread(lambda one, two: 1e6 * (two - one) / one**3, (first_ms, next_ms), (time_se_ms, time_se_ms))
+    return with_error(lambda one, two: 1e6 * (two - one) / one**3, (first_ms, next_ms), (time_se_ms, time_se_ms))
 
 
 def cranking_ripple(cylinders: int, cranking_rpm: float, *, cranking_se_rpm: float = 5.0) -> tuple[float, float]:

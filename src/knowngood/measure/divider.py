@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.carried import with_error
 from knowngood.measure.given import above_zero, finite, not_below_zero
-from knowngood.measure.spread import spread
 
 
 def divider_voltage(
@@ -55,7 +55,7 @@ def divider_voltage(
     sensor, pull_up = not_below_zero("Sensor", sensor_ohm, "Ω"), above_zero("Pull-up", pull_up_ohm, "Ω")
     sensor_se = 0.01 * sensor if sensor_se_ohm is None else sensor_se_ohm
     pull_up_se = 0.01 * pull_up if pull_up_se_ohm is None else pull_up_se_ohm
-    return spread(
+    return with_error(
         lambda r, up, v0: v0 * r / (r + up),
         (sensor, pull_up, above_zero("Supply", supply_v, "V")),
         (sensor_se, pull_up_se, supply_se_v),
@@ -118,4 +118,4 @@ def divider_resistance(
             f"The signal is {signal:g} V of {supply:g} V: at the supply.",
             "Open sensor, wire or ground. Bridge the plug and read again.",
         )
-    return spread(lambda v, r, v0: r * v / (v0 - v), (signal, pull_up, supply), (signal_se, pull_up_se, supply_se))
+    return with_error(lambda v, r, v0: r * v / (v0 - v), (signal, pull_up, supply), (signal_se, pull_up_se, supply_se))

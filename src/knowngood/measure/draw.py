@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from knowngood.measure.carried import with_error
 from knowngood.measure.given import above_zero, between, not_below_zero, resolved
-from knowngood.measure.spread import spread
 
 LIMIT_MA = 35.0
 USUAL_MA = 20.0
@@ -126,7 +126,7 @@ def days_to_share(
     start = between("Charge at the start", from_percent, 0.0, 100.0, "%")
     end = between("Charge at the end", to_percent, 0.0, 100.0, "%")
     share = above_zero("Charge at the start less at the end", start - end, "%") / 100.0
-    return spread(
+    return with_error(
         lambda ma, ah: share * ah * 1000.0 / (24.0 * ma),
         (draw, capacity),
         (draw_se_ma, not_below_zero("Capacity error", capacity_se_ah, "Ah")),

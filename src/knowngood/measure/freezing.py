@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
+from knowngood.measure.carried import with_error
 from knowngood.measure.given import between
 from knowngood.measure.glycol import glycol_named
-from knowngood.measure.spread import spread
 from knowngood.measure.table import between_rows
 
 FREEZING_SE_C = 1.0
@@ -54,5 +54,5 @@ def freezing_point(glycol_pct: float, kind: str = "ethylene", *, glycol_se_pct: 
     """
     table = glycol_named(kind).first_ice
     share = between("Glycol", glycol_pct, 0.0, table[-1][0], "%")
-    freezing_c, read_se = spread(lambda pct: between_rows(pct, table), (share,), (glycol_se_pct,))
+    freezing_c, read_se = with_error(lambda pct: between_rows(pct, table), (share,), (glycol_se_pct,))
     return freezing_c, math.hypot(read_se, FREEZING_SE_C)

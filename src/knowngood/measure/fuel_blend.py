@@ -6,8 +6,8 @@ import math
 
 from knowngood.errors import NotMeasurable
 from knowngood.measure.bracket import Bracket
+from knowngood.measure.carried import with_error
 from knowngood.measure.given import between, not_below_zero, resolved
-from knowngood.measure.spread import spread
 from knowngood.measure.trim import BETWEEN_DRIVES_PCT
 
 PETROL_AIR = 14.7
@@ -96,7 +96,7 @@ def air_for_blend(ethanol_pct: float, *, ethanol_se_pct: float = 1.0) -> tuple[f
     >>> f"{air_fuel:.2f} ± {se:.2f}"
     '14.10 ± 0.06'
     """
-    return spread(_air_for_blend, (between("Ethanol", ethanol_pct, 0.0, 100.0, "%"),), (ethanol_se_pct,))
+    return with_error(_air_for_blend, (between("Ethanol", ethanol_pct, 0.0, 100.0, "%"),), (ethanol_se_pct,))
 
 
 def blend_trim(ethanol_pct: float) -> Bracket:
@@ -172,7 +172,7 @@ def ethanol_from_trim(trim_pct: float, *, trim_se_pct: float = BETWEEN_DRIVES_PC
         share = (PETROL_AIR - PETROL_AIR / (1.0 + trim / 100.0)) / (PETROL_AIR - ETHANOL_AIR)
         return 100.0 * (share / ETHANOL_KG_L) / (share / ETHANOL_KG_L + (1.0 - share) / PETROL_KG_L)
 
-    return spread(ethanol, (trim_pct,), (trim_se_pct,))
+    return with_error(ethanol, (trim_pct,), (trim_se_pct,))
 
 
 def _ethanol_mass_share(ethanol_pct: float) -> float:

@@ -11,9 +11,9 @@ from collections.abc import Callable
 
 from knowngood.errors import NotMeasurable
 from knowngood.measure.bracket import Bracket
+from knowngood.measure.carried import with_error
 from knowngood.measure.constant import SEA_LEVEL_KPA
 from knowngood.measure.given import above_zero, between, resolved
-from knowngood.measure.spread import spread
 
 TORR_KPA = SEA_LEVEL_KPA / 760.0
 ROUNDED_ZERO_C_K = 273.0
@@ -166,7 +166,7 @@ def linear_kv(
     """
     gap, pressure = between("Gap", gap_mm, 0.2, 3.0, "mm"), above_zero("Pressure", pressure_kpa, "kPa")
     pressure_se = PRESSURE_SE_SHARE * pressure if pressure_se_kpa is None else pressure_se_kpa
-    return spread(lambda mm, kpa: 3.0 * kpa / SEA_LEVEL_KPA * mm + 1.35, (gap, pressure), (gap_se_mm, pressure_se))
+    return with_error(lambda mm, kpa: 3.0 * kpa / SEA_LEVEL_KPA * mm + 1.35, (gap, pressure), (gap_se_mm, pressure_se))
 
 
 def even_field_low_kv(
@@ -326,7 +326,7 @@ def _carried(
     gap_se, pressure_se, temperature_se = errors
     _check_gas(pressure_kpa, temperature_c)
     resolved("Gap", gap_mm, gap_se, "mm")
-    return spread(
+    return with_error(
         lambda mm, kpa, celsius: law(mm * _density_kpa(kpa, celsius)),
         readings,
         (gap_se, PRESSURE_SE_SHARE * pressure_kpa if pressure_se is None else pressure_se, temperature_se),

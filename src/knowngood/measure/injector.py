@@ -6,9 +6,9 @@ import math
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.carried import with_error
 from knowngood.measure.constant import SEA_LEVEL_KPA
 from knowngood.measure.given import above_zero, finite, not_below_zero, resolved
-from knowngood.measure.spread import spread
 
 RATING_KPA = 300.0
 """Pressure across the injector at which its flow is usually stated (43.5 psi): common practice."""
@@ -89,7 +89,7 @@ def pressure_across(
             f"Rail pressure is {-across:g} kPa below the manifold.",
             "Give the rail as a gauge reading, the manifold as absolute.",
         )
-    return spread(
+    return with_error(
         lambda gauge, outside, inside: gauge + outside - inside,
         (rail_gauge_kpa, outside_kpa, manifold_kpa),
         (rail_se_kpa, outside_se_kpa, manifold_se_kpa),
@@ -142,7 +142,7 @@ def flow_at_pressure(
     above_zero("Injector flow", flow_ml_min, "mL/min")
     resolved("Pressure of the flow given", from_kpa, from_se_kpa, "kPa")
     resolved("Pressure of the flow wanted", to_kpa, to_se_kpa, "kPa")
-    return spread(
+    return with_error(
         lambda flow, known, wanted: flow * math.sqrt(wanted / known),
         (flow_ml_min, from_kpa, to_kpa),
         (flow_se_ml_min, from_se_kpa, to_se_kpa),
@@ -198,7 +198,7 @@ def duty(
             f"{pulses_per_cycle:g} pulses of {pulse_ms:g} ms are longer than two revolutions at {speed_rpm:g} rpm.",
             "Check whether the pulse is in ms, and how often the injector fires.",
         )
-    return spread(
+    return with_error(
         lambda pulse, rpm: 100.0 * pulses_per_cycle * pulse * rpm / CYCLE_MS_AT_1_RPM,
         (pulse_ms, speed_rpm),
         (pulse_se_ms, speed_se_rpm),
@@ -262,8 +262,8 @@ def dead_time(
     resolved("Difference of the amounts", long_ml - short_ml, math.sqrt(2.0) * amount_se_ml, "mL")
     apart_ms = long_ms - short_ms
     both, errors = (short_ml, long_ml), (amount_se_ml, amount_se_ml)
-    dead, dead_se = spread(lambda short, long: short_ms - short * apart_ms / (long - short), both, errors)
-    flow, flow_se = spread(lambda short, long: (long - short) / pulses / apart_ms * 60_000.0, both, errors)
+    dead, dead_se = with_error(lambda short, long: short_ms - short * apart_ms / (long - short), both, errors)
+    flow, flow_se = with_error(lambda short, long: (long - short) / pulses / apart_ms * 60_000.0, both, errors)
     return InjectorLine(dead, dead_se, flow, flow_se)
 
 

@@ -8,8 +8,8 @@ from operator import itemgetter
 from statistics import fmean, median
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.carried import with_error
 from knowngood.measure.given import above_zero, between, finite, not_below_zero
-from knowngood.measure.spread import spread
 
 FLOW_LIMIT_PCT = 10.0
 """Bench flow within 5 to 10 % of the others: common practice, from memory."""
@@ -128,8 +128,8 @@ def _shares(
     found = []
     for place, number in enumerate(values):
         own = itemgetter(place)
-        from_middle, middle_se = spread(lambda *all_, own=own: off(own(all_), median(all_)), row, errors)
-        from_mean, mean_se = spread(lambda *all_, own=own: off(own(all_), fmean(all_)), row, errors)
+        from_middle, middle_se = with_error(lambda *all_, own=own: off(own(all_), median(all_)), row, errors)
+        from_mean, mean_se = with_error(lambda *all_, own=own: off(own(all_), fmean(all_)), row, errors)
         word = _word(from_middle, middle_se, limit)
         found.append(InjectorShare(number, from_middle, middle_se, from_mean, mean_se, word))
     return tuple(found)

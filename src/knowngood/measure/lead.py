@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from statistics import median
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.carried import with_error
 from knowngood.measure.given import above_zero, not_below_zero
-from knowngood.measure.spread import spread
 
 PER_METRE_OHM: dict[str, tuple[float, float]] = {"carbon": (10000.0, 23000.0), "wire wound": (2200.0, 8000.0)}
 """Usual resistance a metre (common practice: 3 to 7 kΩ a foot for carbon)."""
@@ -82,7 +82,7 @@ def lead_per_metre(
     length = above_zero("Length of the lead", length_mm, "mm")
     error = 0.01 * resistance if ohms_se is None else not_below_zero("Resistance error", ohms_se, "Ω")
     length_error = not_below_zero("Length error", length_se_mm, "mm")
-    return spread(lambda ohm, mm: 1000.0 * ohm / mm, (resistance, length), (error, length_error))
+    return with_error(lambda ohm, mm: 1000.0 * ohm / mm, (resistance, length), (error, length_error))
 
 
 def lead_kind(ohm_per_metre: float) -> tuple[str, ...]:

@@ -11,9 +11,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.carried import with_error
 from knowngood.measure.constant import KPA_PER_PSI, MM_PER_INCH
 from knowngood.measure.given import above_zero, between, finite, not_below_zero, row
-from knowngood.measure.spread import spread
 
 SHOP_AIR_KPA = 100.0 * KPA_PER_PSI
 """Least shop air a tester is fed with, clean and dry (faa_ac_43_13, 8-14b(5)(c): about 100 to 120 psi)."""
@@ -254,7 +254,7 @@ def leak_percent(
             f"The cylinder shows {_both(cylinder)}, the supply {_both(supply)}: more comes out than goes in.",
             "Check that the gauges are not crossed and agree with the outlet shut.",
         )
-    return spread(lambda p0, p1: 100.0 * (1.0 - p1 / p0), (supply, cylinder), errors)
+    return with_error(lambda p0, p1: 100.0 * (1.0 - p1 / p0), (supply, cylinder), errors)
 
 
 def leak_row(

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
+from knowngood.measure.carried import with_error
 from knowngood.measure.constant import ZERO_C_K
 from knowngood.measure.given import between, resolved
-from knowngood.measure.spread import spread
 
 GAS_J_MOL_K = 8.314462618
 FARADAY_C_MOL = 96485.33212
@@ -60,7 +60,7 @@ def nernst_mv(
     """
     oxygen = resolved("Oxygen", oxygen_atm, oxygen_se_atm, "atm")
     kelvin = between("Temperature of the cell", temperature_c, USABLE_FROM_C, 1100.0, "°C") + ZERO_C_K
-    return spread(
+    return with_error(
         lambda share, hot: 1000.0 * GAS_J_MOL_K * hot / (4.0 * FARADAY_C_MOL) * math.log(AIR_OXYGEN_ATM / share),
         (oxygen, kelvin),
         (oxygen_se_atm, temperature_se_c),
@@ -107,7 +107,7 @@ def oxygen_from_mv(
     """
     volts = between("Voltage of the cell", millivolts, -100.0, 1300.0, "mV") / 1000.0
     kelvin = between("Temperature of the cell", temperature_c, USABLE_FROM_C, 1100.0, "°C") + ZERO_C_K
-    logarithm, se = spread(
+    logarithm, se = with_error(
         lambda volt, hot: math.log(AIR_OXYGEN_ATM) - 4.0 * FARADAY_C_MOL * volt / (GAS_J_MOL_K * hot),
         (volts, kelvin),
         (

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from statistics import median
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.carried import with_error
 from knowngood.measure.constant import MM_PER_INCH
 from knowngood.measure.given import above_zero, not_below_zero, resolved, row
 from knowngood.measure.span import against_span
-from knowngood.measure.spread import spread
 
 GAP_SE_MM = 0.03
 """One standard error of a gap by feeler: half the step between blades of 0.05 mm (from memory)."""
@@ -134,7 +134,7 @@ def gap_wear(
     grown = resolved("Growth of the gap", gap - new, error, "mm")
     pace = grown / distance
     high = above_zero("Upper end of the window", high_mm, "mm")
-    left_km, left_se = spread(
+    left_km, left_se = with_error(
         lambda now, first: max(0.0, (high - now) * distance / (now - first)), (gap, new), (gap_se_mm, gap_se_mm)
     )
     return GapWear(10000.0 * pace, 10000.0 * error / distance, left_km, left_se)

@@ -6,8 +6,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from knowngood.measure.carried import with_error
 from knowngood.measure.given import above_zero, not_below_zero, resolved, row
-from knowngood.measure.spread import spread
 
 TEST_SPEEDS_KMH = (40.0, 80.0, 120.0)
 """Speeds at which a speedometer is tested for approval: UN R39, 5.2."""
@@ -161,7 +161,7 @@ def timed_speed(
     """
     resolved("Distance", distance_m, distance_se_m, "m")
     resolved("Time", time_s, time_se_s, "s")
-    return spread(lambda metres, seconds: 3.6 * metres / seconds, (distance_m, time_s), (distance_se_m, time_se_s))
+    return with_error(lambda metres, seconds: 3.6 * metres / seconds, (distance_m, time_s), (distance_se_m, time_se_s))
 
 
 def geared_speed(
@@ -203,7 +203,7 @@ def geared_speed(
     total = above_zero("Gear ratio", gear_ratio, "") * above_zero("Final drive ratio", final_ratio, "")
     above_zero("Engine speed", engine_rpm, "rpm")
     above_zero("Rolling circumference", circumference_mm, "mm")
-    return spread(
+    return with_error(
         lambda rpm, mm: rpm * mm * 60.0 / 1e6 / total,
         (engine_rpm, circumference_mm),
         (engine_se_rpm, circumference_se_mm),
@@ -260,7 +260,7 @@ def gear_fit(
     def ratio(rpm: float, kmh: float, mm: float) -> float:
         return rpm * mm * 60.0 / 1e6 / (kmh * final)
 
-    met, se = spread(
+    met, se = with_error(
         ratio, (engine_rpm, speed_kmh, circumference_mm), (engine_se_rpm, speed_se_kmh, circumference_se_mm)
     )
     gear = min(range(len(ratios)), key=lambda place: abs(math.log(met / ratios[place])))

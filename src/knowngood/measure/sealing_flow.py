@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import math
 
+from knowngood.measure.carried import with_error
 from knowngood.measure.constant import ZERO_C_K
 from knowngood.measure.given import above_zero, between, not_below_zero
 from knowngood.measure.nozzle import GAMMA_AIR, choking_ratio, coefficient, ideal_flux
-from knowngood.measure.spread import spread
 
 
 def critical_ratio(gamma: float = GAMMA_AIR) -> float:
@@ -86,7 +86,7 @@ def flow_coefficient(
     '0.523 ± 0.016'
     """
     _check_fall(before_kpa, behind_kpa)
-    return spread(coefficient, (before_kpa, behind_kpa), (before_se_kpa, behind_se_kpa))
+    return with_error(coefficient, (before_kpa, behind_kpa), (before_se_kpa, behind_se_kpa))
 
 
 def hole_area(hole_mm: float, *, hole_se_mm: float = 0.02) -> tuple[float, float]:
@@ -122,7 +122,7 @@ def hole_area(hole_mm: float, *, hole_se_mm: float = 0.02) -> tuple[float, float
     >>> f"{area_mm2:.5f} ± {se:.2f} mm²"
     '0.81073 ± 0.03 mm²'
     """
-    return spread(lambda mm: 0.25 * math.pi * mm**2, (above_zero("Hole", hole_mm, "mm"),), (hole_se_mm,))
+    return with_error(lambda mm: 0.25 * math.pi * mm**2, (above_zero("Hole", hole_mm, "mm"),), (hole_se_mm,))
 
 
 def hole_flow(
@@ -185,7 +185,7 @@ def hole_flow(
         return let_through * 0.25 * math.pi * mm**2 * ideal_flux(before, behind, hot)
 
     errors = (hole_se_mm, before_se_kpa, behind_se_kpa, air_se_c, discharge_se)
-    return spread(flow, (hole_mm, before_kpa, behind_kpa, kelvin, share), errors)
+    return with_error(flow, (hole_mm, before_kpa, behind_kpa, kelvin, share), errors)
 
 
 def area_ratio(
@@ -241,7 +241,7 @@ def area_ratio(
     def ratio(p0: float, p1: float, p2: float) -> float:
         return p0 * coefficient(p0, p1) / (p1 * coefficient(p1, p2))
 
-    return spread(ratio, (supply, middle, air), (supply_se_kpa, between_se_kpa, air_se_kpa))
+    return with_error(ratio, (supply, middle, air), (supply_se_kpa, between_se_kpa, air_se_kpa))
 
 
 def pressure_between(
@@ -299,7 +299,7 @@ def pressure_between(
             low, high = (half, high) if inflow > outflow else (low, half)
         return 0.5 * (low + high)
 
-    return spread(middle, (supply_kpa, air, wanted), (supply_se_kpa, air_se_kpa, ratio_se))
+    return with_error(middle, (supply_kpa, air, wanted), (supply_se_kpa, air_se_kpa, ratio_se))
 
 
 def _check_fall(before_kpa: float, behind_kpa: float) -> None:

@@ -6,11 +6,11 @@ import math
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.carried import with_error
 from knowngood.measure.constant import SEA_LEVEL_KPA
 from knowngood.measure.given import above_zero, between, not_below_zero
 from knowngood.measure.leakdown import GAUGE_SE_KPA, ORIFICE_SMALL_BORE_MM, READING_KPA
 from knowngood.measure.sealing_flow import area_ratio, critical_ratio, hole_area, hole_flow, pressure_between
-from knowngood.measure.spread import spread
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +98,7 @@ def leak_hole(
 
     p0, p1 = supply + air, cylinder + air
     errors = supply_se_kpa, cylinder_se_kpa, orifice_se_mm
-    hole_mm, se = spread(lambda a, b, mm: mm * math.sqrt(area_ratio(a, b, air)[0]), (p0, p1, orifice), errors)
+    hole_mm, se = with_error(lambda a, b, mm: mm * math.sqrt(area_ratio(a, b, air)[0]), (p0, p1, orifice), errors)
     area_mm2, area_se = hole_area(hole_mm, hole_se_mm=se)
     ratio, ratio_se = area_ratio(p0, p1, air, supply_se_kpa=supply_se_kpa, between_se_kpa=cylinder_se_kpa)
     flow_g_s, flow_se = hole_flow(
@@ -174,7 +174,7 @@ def percent_of_hole(
         cylinder = pressure_between(supply + air, air, (diameter / orifice) ** 2)[0] - air
         return 100.0 * (1.0 - cylinder / supply)
 
-    return spread(percent, (hole,), (not_below_zero("Leak hole error", hole_se_mm, "mm"),))
+    return with_error(percent, (hole,), (not_below_zero("Leak hole error", hole_se_mm, "mm"),))
 
 
 def convert_percent(
@@ -235,4 +235,4 @@ def convert_percent(
         hole = orifice * math.sqrt(area_ratio(supply + air, cylinder + air, air)[0])
         return percent_of_hole(hole, to_supply_kpa, to_orifice_mm, air_kpa=air)[0]
 
-    return spread(there, (shown,), (not_below_zero("Leak error", percent_se, "%"),))
+    return with_error(there, (shown,), (not_below_zero("Leak error", percent_se, "%"),))

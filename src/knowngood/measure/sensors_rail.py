@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.carried import with_error
 from knowngood.measure.given import above_zero, finite, not_below_zero, resolved
-from knowngood.measure.spread import spread
 
 WORKING_SHARE = (0.10, 0.90)
 """Where such a sensor works: 0.5 to 4.5 V of 5 V (from memory)."""
@@ -59,7 +59,7 @@ def rail_verdict(
     """
     supply = resolved("Supply", supply_v, supply_se_v, "V")
     errors = (not_below_zero("Signal error", signal_se_v, "V"), supply_se_v)
-    share, se = spread(lambda signal, full: signal / full, (finite("Signal", signal_v, "V"), supply), errors)
+    share, se = with_error(lambda signal, full: signal / full, (finite("Signal", signal_v, "V"), supply), errors)
     if share < FAULT_SHARE[0]:
         word = "at ground"
     elif share > FAULT_SHARE[1]:
@@ -163,7 +163,7 @@ def line_value(
             f"The signal is {signal_v:g} V of {supply_v:g} V: {verdict.word}, no value.",
             "Decide open or short first: unplug, then bridge.",
         )
-    return spread(
+    return with_error(
         lambda signal, supply: line.slope * signal * line.supply_v / supply + line.offset,
         (signal_v, supply_v),
         (signal_se_v, supply_se_v),

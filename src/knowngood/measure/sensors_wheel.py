@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.carried import with_error
 from knowngood.measure.given import above_zero, whole
-from knowngood.measure.spread import spread
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +96,7 @@ def tooth_time(rpm: float, positions: int, *, rpm_se: float = 10.0) -> tuple[flo
     '1.250 ± 0.016 ms'
     """
     places = whole("Places of the wheel", positions, 4)
-    return spread(lambda speed: 60000.0 / speed / places, (above_zero("Engine speed", rpm, "1/min"),), (rpm_se,))
+    return with_error(lambda speed: 60000.0 / speed / places, (above_zero("Engine speed", rpm, "1/min"),), (rpm_se,))
 
 
 def rpm_of_teeth(tooth_hz: float, positions: int, *, missing: int = 0, tooth_se_hz: float = 1.0) -> tuple[float, float]:
@@ -135,4 +135,6 @@ def rpm_of_teeth(tooth_hz: float, positions: int, *, missing: int = 0, tooth_se_
     '800 ± 1 1/min'
     """
     teeth = wheel(positions, missing).teeth
-    return spread(lambda hertz: 60.0 * hertz / teeth, (above_zero("Tooth frequency", tooth_hz, "Hz"),), (tooth_se_hz,))
+    return with_error(
+        lambda hertz: 60.0 * hertz / teeth, (above_zero("Tooth frequency", tooth_hz, "Hz"),), (tooth_se_hz,)
+    )

@@ -6,9 +6,9 @@ import math
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.carried import with_error
 from knowngood.measure.given import above_zero, finite, not_below_zero, resolved
 from knowngood.measure.joint import joint_resistance
-from knowngood.measure.spread import spread
 
 ALLOWED_V_PER_100_A = 0.20
 """Loss of a starter circuit while cranking (us_army_tm_starter, p. F-303)."""
@@ -104,7 +104,7 @@ def battery_resistance(
     rest, loaded = above_zero("Voltage at rest", rest_v, "V"), finite("Voltage while cranking", cranking_v, "V")
     resolved("Fall of the voltage", rest - loaded, math.sqrt(2.0) * error, "V")
     current = resolved("Current", current_a, current_se_a, "A")
-    return spread(lambda v0, v1, i: (v0 - v1) / i, (rest, loaded, current), (error, error, current_se_a))
+    return with_error(lambda v0, v1, i: (v0 - v1) / i, (rest, loaded, current), (error, error, current_se_a))
 
 
 def check_cranking(cranked_s: float, rested_s: float) -> float:

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.carried import with_error
 from knowngood.measure.constant import ZERO_C_K
 from knowngood.measure.given import above_zero, between, not_below_zero
-from knowngood.measure.spread import spread
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +131,7 @@ def temperature_of(curve: Curve, ohms: float, *, ohms_se: float | None = None) -
             )
         return 1.0 / inverse - ZERO_C_K
 
-    return spread(celsius, (resistance,), (error,))
+    return with_error(celsius, (resistance,), (error,))
 
 
 def resistance_of(curve: Curve, temperature_c: float, *, temperature_se_c: float = 0.5) -> tuple[float, float]:
@@ -170,7 +170,7 @@ def resistance_of(curve: Curve, temperature_c: float, *, temperature_se_c: float
     >>> f"{ohms:.1f} ± {se:.1f} Ω"
     '308.6 ± 4.6 Ω'
     """
-    return spread(lambda kelvin: _ohms(curve, kelvin), (_kelvin(temperature_c),), (temperature_se_c,))
+    return with_error(lambda kelvin: _ohms(curve, kelvin), (_kelvin(temperature_c),), (temperature_se_c,))
 
 
 def beta_of(
@@ -217,7 +217,7 @@ def beta_of(
         raise NotMeasurable(f"Both points are at {first[0]:g} °C.", "Give two temperatures well apart.")
     ohms = [above_zero("Resistance of the sensor", point[1], "Ω") for point in (first, second)]
     share = not_below_zero("Resistance error", ohms_se_share, "of the reading")
-    return spread(
+    return with_error(
         lambda t1, t2, r1, r2: math.log(r1 / r2) / (1.0 / t1 - 1.0 / t2),
         (*kelvins, *ohms),
         (temperature_se_c, temperature_se_c, share * ohms[0], share * ohms[1]),
@@ -276,7 +276,7 @@ def beta_temperature(
         return 1.0 / inverse - ZERO_C_K
 
     errors = (not_below_zero("Beta error", beta_se_k, "K"), error)
-    return spread(celsius, (above_zero("Beta", beta_k, "K"), reading), errors)
+    return with_error(celsius, (above_zero("Beta", beta_k, "K"), reading), errors)
 
 
 def beta_resistance(
@@ -321,7 +321,7 @@ def beta_resistance(
     '12555 ± 292 Ω'
     """
     at_known, known_k = above_zero("Known resistance", known[1], "Ω"), _kelvin(known[0])
-    return spread(
+    return with_error(
         lambda beta, kelvin: at_known * math.exp(beta * (1.0 / kelvin - 1.0 / known_k)),
         (above_zero("Beta", beta_k, "K"), _kelvin(temperature_c)),
         (beta_se_k, temperature_se_c),

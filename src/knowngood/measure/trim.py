@@ -8,8 +8,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from knowngood.measure.carried import with_error
 from knowngood.measure.given import between, finite, not_below_zero, resolved
-from knowngood.measure.spread import spread
 
 USUAL_PCT = 8.0
 """Trim of a healthy engine stays inside this, some say 10: common practice."""
@@ -93,7 +93,7 @@ def total_trim(
     between("Long trim", long_pct, -100.0, 100.0, "%")
     not_below_zero("Standard error of the short trim", short_se_pct, "%")
     not_below_zero("Standard error of the long trim", long_se_pct, "%")
-    return spread(
+    return with_error(
         lambda short, long: 100.0 * ((1.0 + short / 100.0) * (1.0 + long / 100.0) - 1.0),
         (short_pct, long_pct),
         (short_se_pct, long_se_pct),
@@ -230,7 +230,7 @@ def meter_trim(reads_share: float, *, share_se: float = 0.0) -> tuple[float, flo
     '+11.1 %'
     """
     resolved("Share that the meter reads", reads_share, share_se, "")
-    return spread(lambda share: 100.0 * (1.0 / share - 1.0), (reads_share,), (share_se,))
+    return with_error(lambda share: 100.0 * (1.0 / share - 1.0), (reads_share,), (share_se,))
 
 
 def pressure_trim(
@@ -268,7 +268,7 @@ def pressure_trim(
     """
     resolved("Fuel pressure", pressure_kpa, pressure_se_kpa, "kPa")
     resolved("Fuel pressure wanted", wanted_kpa, wanted_se_kpa, "kPa")
-    return spread(
+    return with_error(
         lambda pressure, wanted: 100.0 * (math.sqrt(wanted / pressure) - 1.0),
         (pressure_kpa, wanted_kpa),
         (pressure_se_kpa, wanted_se_kpa),

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 from knowngood.errors import NotMeasurable, Refused
 from knowngood.measure.bracket import Bracket
+from knowngood.measure.carried import with_error
 from knowngood.measure.constant import MM_PER_INCH
 from knowngood.measure.given import above_zero
-from knowngood.measure.spread import spread
 
 ROLLING_FACTOR = {"radial": 3.05, "bias": 2.99}
 """Rolling circumference over diameter (from memory, after the tyre makers' standards and UN rules)."""
@@ -136,7 +136,7 @@ def overall_diameter(
     above_zero("Tyre width", width_mm, "mm")
     above_zero("Side wall height", aspect_pct, "%")
     rim_mm = MM_PER_INCH * above_zero("Rim diameter", rim_in, "in")
-    return spread(
+    return with_error(
         lambda width, aspect, make: make * (rim_mm + 2.0 * width * aspect / 100.0),
         (width_mm, aspect_pct, 1.0),
         (width_se_mm, aspect_se_pct, make_share_se),
@@ -220,7 +220,7 @@ def turns_per_km(circumference_mm: float, *, circumference_se_mm: float = 20.0) 
     '518.9 ± 5.4'
     """
     rolled = above_zero("Rolling circumference", circumference_mm, "mm")
-    return spread(lambda mm: 1e6 / mm, (rolled,), (circumference_se_mm,))
+    return with_error(lambda mm: 1e6 / mm, (rolled,), (circumference_se_mm,))
 
 
 def size_change(old: TyreSize, new: TyreSize, *, make_share_se: float = 0.01) -> SizeChange:
@@ -258,7 +258,7 @@ def size_change(old: TyreSize, new: TyreSize, *, make_share_se: float = 0.01) ->
         overall_diameter(size.width_mm, size.aspect_pct, size.rim_in, make_share_se=make_share_se)
         for size in (old, new)
     )
-    ratio, ratio_se = spread(lambda first, then: first / then, (before, after), (before_se, after_se))
+    ratio, ratio_se = with_error(lambda first, then: first / then, (before, after), (before_se, after_se))
     return SizeChange(
         shown_over_true=ratio,
         shown_over_true_se=ratio_se,

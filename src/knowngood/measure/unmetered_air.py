@@ -9,10 +9,10 @@ from __future__ import annotations
 import math
 
 from knowngood.errors import NotMeasurable
+from knowngood.measure.carried import with_error
 from knowngood.measure.constant import SEA_LEVEL_KPA, ZERO_C_K
 from knowngood.measure.given import above_zero, between, not_below_zero, resolved
 from knowngood.measure.nozzle import ideal_flux
-from knowngood.measure.spread import spread
 from knowngood.measure.trim import BETWEEN_DRIVES_PCT
 
 DISCHARGE = 0.8
@@ -81,7 +81,7 @@ def intake_leak_flow(
     def flow(mm: float, inside_kpa: float, coefficient: float) -> float:
         return coefficient * 0.25 * math.pi * mm**2 * ideal_flux(outside_kpa, inside_kpa, before_k)
 
-    return spread(flow, (hole_mm, manifold_kpa, discharge), (hole_se_mm, manifold_se_kpa, discharge_se))
+    return with_error(flow, (hole_mm, manifold_kpa, discharge), (hole_se_mm, manifold_se_kpa, discharge_se))
 
 
 def leak_trim(
@@ -116,7 +116,9 @@ def leak_trim(
     """
     not_below_zero("Leak", leak_g_s, "g/s")
     resolved("Metered air flow", metered_g_s, metered_se_g_s, "g/s")
-    return spread(lambda leak, metered: 100.0 * leak / metered, (leak_g_s, metered_g_s), (leak_se_g_s, metered_se_g_s))
+    return with_error(
+        lambda leak, metered: 100.0 * leak / metered, (leak_g_s, metered_g_s), (leak_se_g_s, metered_se_g_s)
+    )
 
 
 def leak_from_trim(
@@ -154,7 +156,9 @@ def leak_from_trim(
     """
     resolved("Trim", trim_pct, trim_se_pct, "%")
     resolved("Metered air flow", metered_g_s, metered_se_g_s, "g/s")
-    return spread(lambda trim, metered: trim / 100.0 * metered, (trim_pct, metered_g_s), (trim_se_pct, metered_se_g_s))
+    return with_error(
+        lambda trim, metered: trim / 100.0 * metered, (trim_pct, metered_g_s), (trim_se_pct, metered_se_g_s)
+    )
 
 
 def hole_from_leak(
@@ -213,7 +217,7 @@ def hole_from_leak(
         area_mm2 = leak / (coefficient * ideal_flux(outside_kpa, inside_kpa, before_k))
         return math.sqrt(4.0 * area_mm2 / math.pi)
 
-    return spread(hole, (leak_g_s, manifold_kpa, discharge), (leak_se_g_s, manifold_se_kpa, discharge_se))
+    return with_error(hole, (leak_g_s, manifold_kpa, discharge), (leak_se_g_s, manifold_se_kpa, discharge_se))
 
 
 def _manifold(manifold_kpa: float, outside_kpa: float) -> None:

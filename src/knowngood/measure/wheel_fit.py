@@ -6,9 +6,9 @@ import math
 from dataclasses import dataclass
 
 from knowngood.errors import Refused
+from knowngood.measure.carried import with_error
 from knowngood.measure.constant import MM_PER_INCH
 from knowngood.measure.given import above_zero, finite, not_below_zero
-from knowngood.measure.spread import spread
 
 FLANGES_MM = 12.7
 """Backspacing read over the flanges of a rim one inch wider overall."""
@@ -100,7 +100,7 @@ def backspacing(
     """
     above_zero("Rim width", rim_width_in, "in")
     flanges = FLANGES_MM if over_flanges else 0.0
-    return spread(
+    return with_error(
         lambda width, offset: width * MM_PER_INCH / 2.0 + offset + flanges,
         (rim_width_in, finite("Offset", offset_mm, "mm")),
         (rim_width_se_in, offset_se_mm),
@@ -138,7 +138,7 @@ def effective_offset(
     >>> f"{offset_mm:.1f} ± {se:.1f} mm"
     '30.0 ± 0.5 mm'
     """
-    return spread(
+    return with_error(
         lambda offset, spacer: offset - spacer,
         (finite("Offset", offset_mm, "mm"), not_below_zero("Spacer", spacer_mm, "mm")),
         (offset_se_mm, spacer_se_mm),

@@ -6,9 +6,9 @@ import math
 
 from knowngood.errors import NotMeasurable
 from knowngood.measure.bracket import Bracket
+from knowngood.measure.carried import with_error
 from knowngood.measure.constant import MM_PER_INCH
 from knowngood.measure.given import above_zero, between, not_below_zero
-from knowngood.measure.spread import spread
 
 RHO_20C_OHM_MM2_KM = 17.241
 """Annealed copper at 20 °C, ohm mm2 a km (IEC 60228)."""
@@ -101,7 +101,7 @@ def copper_factor(temperature_c: float, *, temperature_se_c: float = 5.0) -> tup
     '1.236 ± 0.020'
     """
     degrees = between("Temperature", temperature_c, -60.0, 200.0, "°C")
-    return spread(lambda celsius: 1.0 + ALPHA_COPPER * (celsius - 20.0), (degrees,), (temperature_se_c,))
+    return with_error(lambda celsius: 1.0 + ALPHA_COPPER * (celsius - 20.0), (degrees,), (temperature_se_c,))
 
 
 def wire_resistance(area_mm2: float, length_m: float, *, temperature_c: float = 20.0, stranding: int = 5) -> Bracket:
@@ -238,7 +238,7 @@ def at_20c(
     degrees = between("Temperature", temperature_c, -60.0, 200.0, "°C")
     reading = not_below_zero("Resistance", ohms, "Ω")
     top, foot = (250.0, 230.0) if by_standard else (254.5, 234.5)
-    return spread(
+    return with_error(
         lambda ohm, celsius: ohm * top / (foot + celsius),
         (reading, degrees),
         (0.01 * reading if ohms_se is None else ohms_se, temperature_se_c),

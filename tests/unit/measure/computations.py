@@ -12,7 +12,7 @@ from functools import cache
 import knowngood.measure
 from knowngood.measure.bracket import Bracket
 
-MACHINERY = {"bracket", "constant", "given", "glycol", "nozzle", "span", "spread", "table"}
+MACHINERY = {"bracket", "carried", "constant", "given", "glycol", "nozzle", "span", "table"}
 """Modules that hold no computation of their own: constants, bare laws, what is given, errors carried, tables."""
 
 SE_OF = {

@@ -9,7 +9,7 @@ from knowngood.errors import NotMeasurable
 from knowngood.measure.given import not_below_zero
 
 
-def spread(compute: Callable[..., float], values: Sequence[float], errors: Sequence[float]) -> tuple[float, float]:
+def with_error(compute: Callable[..., float], values: Sequence[float], errors: Sequence[float]) -> tuple[float, float]:
     """A result and its standard error, from independent readings.
 
     Each reading is moved up and down by one of its standard errors and half of
@@ -43,7 +43,7 @@ def spread(compute: Callable[..., float], values: Sequence[float], errors: Seque
 
     Examples
     --------
-    >>> value, se = spread(lambda volts, amps: volts / amps, (12.0, 4.0), (0.06, 0.02))
+    >>> value, se = with_error(lambda volts, amps: volts / amps, (12.0, 4.0), (0.06, 0.02))
     >>> f"{value:.2f} ± {se:.3f}"
     '3.00 ± 0.021'
     """
