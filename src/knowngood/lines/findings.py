@@ -198,7 +198,7 @@ def _read_bad_part(reader: Reader, elements: Sequence[Element], places: Sequence
     part = reader.part(parts[0])
     if part in FLUIDS and not any(set(forms_of(token.plain)) & _OF_FLUIDS for token in bad):
         return
-    if any(token.means("mark", "negation") for token in tokens):
+    if any(token.means("mark", "negation") or token.plain in ("none", "nothing") for token in tokens):
         return
     stems = {form for token in bad for form in forms_of(token.plain)} - {"of", "full"}
     alike = [

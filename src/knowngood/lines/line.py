@@ -31,6 +31,7 @@ from knowngood.lines.half_heard import doubt_behind, doubt_half_heard, put_in_do
 from knowngood.lines.heads import read_head, without_dates
 from knowngood.lines.left_undone import read_left_so
 from knowngood.lines.looks import FOLLOWS, read_look
+from knowngood.lines.mutual import join_mutual_swaps
 from knowngood.lines.named_codes import read_code_list
 from knowngood.lines.odometer import read_odometer, read_odometer_said
 from knowngood.lines.off_and_on import read_off_and_on
@@ -207,6 +208,7 @@ def _read_sentence(reader: Reader, tokens: Sequence[Token]) -> None:
         ]
         reader.subject = named[-1] if named else reader.subject
         start += taken
+    join_mutual_swaps(reader, reader.since)
     spread_no_change(reader, reader.since)
     note_swap_codes(reader, reader.since)
 

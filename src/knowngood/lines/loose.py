@@ -91,7 +91,7 @@ def _sort(reader: Reader, token: Token, found: Sorted, *, led: bool) -> bool:
     act = _act(token)
     if token.means("part"):
         (found.at if led else found.parts).append(token)
-    elif token.means("mark", "negation"):
+    elif token.means("mark", "negation") or token.plain in ("none", "nothing"):
         found.denied = True
     elif token.means("effect"):
         found.effects.append(token.ids("effect")[0])

@@ -45,6 +45,7 @@ def cells_placed(reader: Reader, kind: str, quantity: str, elements: Sequence[El
     elements = _places_behind_prepositions(reader, elements)
     if not any(element.kind == "CELL" for element in elements):
         return []
+    elements = _pair_going_on(reader, elements)
     elements = _places_behind_names(reader, elements)
     if any(element.kind in ("PLACE", "REST", "EXCEPT") for element in elements):
         return at_places(reader, elements)
@@ -194,6 +195,20 @@ def _places_behind_prepositions(reader: Reader, elements: list[Element]) -> list
             tokens = tuple(token for part in out[index:end] for token in part.tokens)
             place = Element("PLACE", tokens, places=tuple(cylinder(number) for number in numbers))
             return [*out[:index], place, *_places_behind_prepositions_from(reader, out[end:])]
+    return out
+
+
+def _pair_going_on(reader: Reader, elements: list[Element]) -> list[Element]:
+    """``comp 7 112 psi, 5 157``: behind the same kind, a cylinder and a number that is none."""
+    told = [index for index, element in enumerate(elements) if element.kind not in ("FILL", "MUTE", "COND")]
+    if len(told) != 2 or not reader.bodies or not all(elements[index].kind == "CELL" for index in told):
+        return elements
+    first, second = (elements[index] for index in told)
+    whole = first.whole
+    if whole is None or not 1 <= whole <= reader.most or (second.whole is not None and second.whole <= HIGHEST):
+        return elements
+    out = list(elements)
+    out[told[0]] = replace(first, kind="PLACE", places=(cylinder(whole),))
     return out
 
 

@@ -13,6 +13,7 @@ from knowngood.lines.codes import place_of, read_loose_codes
 from knowngood.lines.counted import is_counted
 from knowngood.lines.elements import Element, cylinder
 from knowngood.lines.forms import Parsed, parsed
+from knowngood.lines.placed_word import cylinders_of
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 
@@ -251,6 +252,8 @@ def read_work(reader: Reader, elements: Sequence[Element]) -> bool:
     if wrong := outside(reader, places):
         reader.doubt(tokens, f"there is no {wrong}: the engine has {reader.cylinders}", no_such(reader, wrong))
         return True
+    banks = [place for element in form.of("PLACE") for place in element.places if place.kind == "bank"]
+    places = places or [place for bank in banks for place in cylinders_of(reader, bank) or (bank,)]
     effects = [element.token.ids("effect")[0] for element in form.of("EFFECT")]
     for token, where in _things(form, places):
         part = reader.part(token)

@@ -25,6 +25,8 @@ CAR = Car(cylinders=6)
         ("It uses about a litre of oil every 1000 km.", "uses oil"),
         ("earth strap off, cleaned, back on", "cleaned earth strap"),
         ("A whistling sound from the intake at idle.", "hisses at idle"),
+        ("Inj 4 -> 1, inj 1 -> 4: no change", "inj 4 -> 1, no change"),
+        ("comp 2 112 psi, 5 157", "comp c2 112 psi, c5 157 psi"),
         ("nest in the airbox", "nest in the air box"),
     ],
 )
