@@ -90,7 +90,9 @@ def order_words(plan: RepairOrder) -> OrderWords:
     words = []
     if plan.lines:
         off = f", at most {minutes(plan.gap)} from the best order" if plan.gap >= 1 else ""
-        words.append(f"{minutes(plan.minutes)} this way{off}; one by one {minutes(plan.one_by_one)}.")
+        gained = minutes(plan.one_by_one) != minutes(plan.minutes)
+        apart = f"; one by one {minutes(plan.one_by_one)}" if gained else ""
+        words.append(f"{minutes(plan.minutes)} this way{off}{apart}.")
     words += [f"Order now: {part}." for part in plan.waits_for]
     words += [f"Not sooner: {tool}." for tool in plan.tools_back]
     words += [f"While it is apart: {offer.name}: {offer.why}." for offer in plan.offers]

@@ -177,3 +177,14 @@ def _choice(name: str) -> tuple[tuple[str, str], ...]:
         return ()
     units = kind_named(UNITS[name][0][0]).units
     return ((AS_TYPED, AS_TYPED), *((unit, units[unit].symbol or unit) for unit in UNITS[name][1]))
+
+
+def sums_words(settings: Settings) -> str:
+    """What sums are in, as long as money has no word; empty when it has one.
+
+    >>> sums_words(Settings())
+    'Sums are in your own money, an hour of work counted as 40: both can be set.'
+    """
+    if settings.currency:
+        return ""
+    return f"Sums are in your own money, an hour of work counted as {settings.rate_per_hour:g}: both can be set."

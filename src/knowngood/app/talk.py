@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from knowngood.app.taps import Fields
+from knowngood.car import Car
 from knowngood.errors import Problem, Refused
+from knowngood.evidence import Entry, Reading
 
 
 @dataclass(frozen=True)
@@ -37,12 +40,52 @@ ASKS = (
     Ask("new", "Which parts are new?", hint="plugs; or none"),
 )
 LONGEST = 300
+NOTHING_TOLD: Mapping[str, str] = MappingProxyType({})
 CODE_STATES = ("stored", "now", "pending", "permanent")
 _DIGITS = re.compile(r"\d{4}")
 
 
-def lines_of_talk(fields: Fields) -> list[str]:
+_INJECTION = {"port": "port injection", "single point": "single point injection", "direct": "direct injection"}
+_METERS = {"flow meter": "flow meter", "manifold pressure": "manifold pressure sensor"}
+
+
+def told_of(car: Car) -> dict[str, str]:
+    """What is known of the car, as it was or would be answered: field -> answer; empty where it was not told."""
+    return {
+        "drive": car.drive,
+        "cylinders": f"{car.cylinders}" if car.cylinders and not car.cylinders_doubtful else "",
+        "form": car.form,
+        "ignition": car.ignition,
+        "injection": _INJECTION.get(car.injection, ""),
+        "air": _METERS.get(car.air_meter, ""),
+        "turbo": _either(car.turbo, "turbo", "no turbo"),
+        "km": _digits(car.mileage_km),
+        "year": _digits(car.year),
+        "stood": _digits(car.standing_years),
+        "animals": _either(car.animals, "signs of animals", "no signs of animals"),
+        "done": "; ".join(car.last_done),
+        "new": "; ".join(car.new_parts),
+    }
+
+
+def _either(known: bool | None, yes: str, no: str) -> str:
+    return "" if known is None else yes if known else no
+
+
+def _digits(known: float | None) -> str:
+    return "" if known is None else f"{known:.12g}"
+
+
+def complained_of(entries: Sequence[Entry]) -> frozenset[str]:
+    """Kinds of complaint that were told to be so and not told otherwise since."""
+    last = {entry.body.kind: entry.body.word for entry in entries if isinstance(entry.body, Reading)}
+    return frozenset(kind for kind, word in last.items() if word == "yes")
+
+
+def lines_of_talk(fields: Fields, told: Mapping[str, str] = NOTHING_TOLD) -> list[str]:
     """The lines of what was answered: what it is and what it went through, then what was done, then what is new.
+
+    An answer that is known already (``told``, as of :func:`told_of`) is not said once more; no lines where all are.
 
     Raises
     ------
@@ -52,7 +95,8 @@ def lines_of_talk(fields: Fields) -> list[str]:
     given = {name: " ".join(value.split()) for name, value in fields}
     for ask in ASKS:
         _must_answer(ask, given.get(ask.field, ""))
-    said = {field: given.get(field, "") for field in (ask.field for ask in ASKS)}
+    said = {ask.field: given.get(ask.field, "") for ask in ASKS}
+    said = {field: "" if value == told.get(field) else value for field, value in said.items()}
     cylinders = f"{said['cylinders']} cylinders" if said["cylinders"] else ""
     if said["form"] == "inline":
         cylinders = f"{cylinders} inline".strip() if cylinders else "inline engine"
@@ -77,7 +121,7 @@ def lines_of_talk(fields: Fields) -> list[str]:
     lines = [", ".join(part for part in car if part)]
     lines += [f"done last: {said['done']}" if said["done"] else "", f"new parts: {said['new']}" if said["new"] else ""]
     lines = [line for line in lines if line]
-    if not lines:
+    if not lines and not any(told.get(field) for field in given):
         raise Refused(Problem("Nothing was answered.", "Answer what you know; every question may be left open."))
     return lines
 

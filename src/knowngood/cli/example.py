@@ -9,9 +9,10 @@ from pathlib import Path
 import click
 
 from knowngood.app.example import NICKNAME, tell_example
-from knowngood.app.workshop import Workshop
+from knowngood.app.settings import sums_words
+from knowngood.app.workshop import Workshop, line_numbers
 from knowngood.cli.main import main
-from knowngood.cli.show import answer_lines, echo_lines
+from knowngood.cli.show import answer_lines, echo_lines, wrap
 from knowngood.library.load import load
 
 FOLDER = Path("build/example")
@@ -22,9 +23,17 @@ def run() -> None:
     library = load()
     code, _ = tell_example(FOLDER, library)
     with Workshop(FOLDER, library) as workshop:
+        entries = workshop.entries(code)
         answer = workshop.answer(code)
-    click.echo(f"The example car: {NICKNAME}, {code}.")
+        sums = sums_words(workshop.settings())
+    click.echo(f"The example car: {NICKNAME}, {code}. What was said of it:")
+    numbers = line_numbers(entries)
+    for number, line in dict(zip(numbers.values(), (entry.line for entry in entries), strict=True)).items():
+        click.echo(wrap(line, "     ", f"{number:3}. "))
+    click.echo()
     echo_lines(answer_lines(answer))
+    click.echo()
+    click.echo(wrap(f"Behind a line: how it moved the suspect; +3 doubles the odds, +10 makes them ten times. {sums}"))
     if os.environ.get("RUN_ONCE"):
         return
     click.echo()

@@ -109,7 +109,7 @@ def step_lines(step: NextStep, number: int | None = None, *, full: bool = True) 
     for after in step.answers if full else step.answers[:ANSWERS]:
         then = after.then if full else after.then.split("; ", 1)[-1]
         said = f"{after.answer} ({in_words(after.chance)}): {then}"
-        yield wrap(said if full else cut(said, WIDTH - 5), indent="       ", first="   - ")
+        yield wrap(said if full else cut(said, 2 * WIDTH - 16), indent="       ", first="   - ")  # two lines at most
     if step.against_replace:
         yield wrap(step.against_replace, indent="   ")
     for flip in step.flips if full else step.flips[:1]:

@@ -31,7 +31,7 @@ from knowngood.web.keeping import keep_once, saved, unknown_to
 from knowngood.web.thinking import Thought, ids_of
 
 OTHER_STEPS = 5
-BACK = ("road", "proof")  # pages that are shown again after a tap on them
+BACK = {"road": "road", "proof": "proof", "tell": "tell?codes=first"}  # pages shown after a tap on them
 
 
 class Bay:
@@ -206,4 +206,4 @@ class Bay:
 def _back(code: str, form: Form) -> str:
     """The page that a form wants to be shown then: the car's first screen, or the one it was on."""
     page = form.get("back")
-    return f"/car/{quote(code)}{f'/{page}' if page in BACK else ''}"
+    return f"/car/{quote(code)}{f'/{BACK[page]}' if page in BACK else ''}"

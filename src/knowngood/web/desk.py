@@ -15,7 +15,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from knowngood.app.measuring_told import unparted
-from knowngood.app.settings import Settings
+from knowngood.app.settings import Settings, sums_words
 from knowngood.app.whereabouts import how_likely, places_beside, where
 from knowngood.app.workshop import Workshop, random_id
 from knowngood.library.records import Library
@@ -54,6 +54,7 @@ class Desk:
         )
         self.templates.filters.update(where=where, places_beside=places_beside)
         self.templates.globals["how_likely"] = how_likely
+        self.templates.globals["sums"] = lambda: sums_words(self.settings)
 
     def open_workshop(self, new_id: Callable[[], str] = random_id) -> Workshop:
         """The workshop, opened anew for each request, so that no two share a connection."""

@@ -18,9 +18,11 @@ from knowngood.app.put_away import is_away, note_of
 from knowngood.app.state import car_of
 from knowngood.app.step_form import form_of as step_form
 from knowngood.app.step_form import units_first
-from knowngood.app.talk import ASKS, CODE_STATES, line_of_codes, lines_of_talk
+from knowngood.app.talk import ASKS, CODE_STATES, complained_of, line_of_codes, lines_of_talk, told_of
 from knowngood.app.workshop import SaidLine, Workshop, recent_of
 from knowngood.car import layout_of
+from knowngood.evidence import Entry
+from knowngood.jobs.store import Job
 from knowngood.library.own_branches import library_of
 from knowngood.library.records import Library
 from knowngood.web.desk import Desk, form_of
@@ -56,10 +58,15 @@ class Told:
             job = workshop.job(code)
             return {"job": job, "away": is_away(workshop.entries(job.code))}
 
+    def _entries(self, code: str) -> tuple[Job, list[Entry]]:
+        with self.desk.open_workshop() as workshop:
+            job = workshop.job(code)
+            return job, workshop.entries(job.code)
+
     async def talk(self, request: Request) -> Response:
         """Every question about the car, none of which has to be answered."""
-        shown = await run_in_threadpool(self._job, request.path_params["code"])
-        return self.desk.show("talk.html", here="talk", asks=ASKS, **shown)
+        job, entries = await run_in_threadpool(self._entries, request.path_params["code"])
+        return self.desk.show("talk.html", here="talk", asks=ASKS, told=told_of(car_of(entries)), job=job)
 
     async def talked(self, request: Request) -> Response:
         """Keep what was answered, as the lines that say it."""
@@ -67,15 +74,17 @@ class Told:
         form = await form_of(request)
 
         def keep(workshop: Workshop, job: str, at: str) -> str:
-            lines = lines_of_talk(form.fields)
+            lines = lines_of_talk(form.fields, told_of(car_of(workshop.entries(job))))
             said = [workshop.say(job, line, at=at) for line in lines]
-            return f"Saved: {'; '.join(one.echo for one in said)}."
+            return (
+                f"Saved: {'; '.join(one.echo for one in said)}." if said else "Nothing new; what stood there is known."
+            )
 
         return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}/tell")
 
     async def tell(self, request: Request) -> Response:
         """What the driver says, and codes."""
-        shown = await run_in_threadpool(self._job, request.path_params["code"])
+        job, entries = await run_in_threadpool(self._entries, request.path_params["code"])
         usual, others = complaints(self.desk.library)
         return self.desk.show(
             "tell.html",
@@ -84,8 +93,10 @@ class Told:
             others=others,
             when=WHEN,
             states=CODE_STATES,
+            so=complained_of(entries),
+            codes_first="codes" in request.query_params,
             echo=request.query_params.get("echo", ""),
-            **shown,
+            job=job,
         )
 
     async def codes(self, request: Request) -> Response:
@@ -96,7 +107,7 @@ class Told:
         def keep(workshop: Workshop, job: str, at: str) -> SaidLine:
             return workshop.say(job, line_of_codes(form.get("codes"), form.get("state")), at=at)
 
-        return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}/tell")
+        return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}")
 
     async def checks(self, request: Request) -> Response:
         """All checks there are, by name, or those that some words find."""

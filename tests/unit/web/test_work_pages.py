@@ -167,7 +167,7 @@ def test_todo_shows_what_is_decided_in_order(browser: TestClient, car: str) -> N
     for line in ("4 cylinders inline, flow meter, port injection", "vacuum hose chewed", "coil plug loose 2"):
         browser.post(f"{car}/say", data={"line": line})
     text = words(browser.get(f"{car}/todo").text)
-    assert "What is decided, in this order" in text
+    assert "What is likely enough to put right now, in this order" in text
     assert "this way" in text
 
 

@@ -40,7 +40,7 @@ const Keypad = {
   next(form, field) {
     const fields = this.fields(form), last = field === fields[fields.length - 1];
     if (last && this.choice(form)) return "Next";
-    return fields.length === 1 || (last && form.dataset.done) ? form.dataset.done || "Save" : "Next";
+    return fields.length === 1 || (last && form.dataset.done) ? form.dataset.done || form.dataset.says || "Save" : "Next";
   },
 
   build(form) {
