@@ -1,0 +1,44 @@
+"""What is known is not asked twice: the car's questions are filled in, complaints told before are marked."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.browser.hand import begin, contents, kept
+
+pytestmark = pytest.mark.browser
+
+Opened = Callable[[str], Any]
+
+
+def test_car_and_complaint_that_are_known(opened: Opened, served: tuple[str, Path]) -> None:
+    """Only what was changed is said; codes come after what it does, and lead to what is next."""
+    page = opened("phone")
+    begin(page, served[0], "known", "5 cylinders inline, distributor, 187000 km", "shakes at cold idle")
+    contents(page, "What the car is", "The car")
+    assert page.locator("input[name=cylinders]:checked").input_value() == "5"
+    assert page.locator("input[name=ignition]:checked").input_value() == "distributor"
+    km = page.get_by_label("Kilometres on the odometer")
+    assert km.input_value() == "187000"
+    km.fill("188000")
+    with kept(page):
+        page.locator("main form.entry > button").click()
+    assert page.locator(".echo").inner_text().startswith("Saved: mileage km: 188000.")
+    form = page.get_by_role("form", name="What it does")
+    assert form.locator("label", has_text="told before").all_inner_texts() == ["shakes, runs unevenly\ntold before"]
+    form.locator("label", has_text="cranks slowly").click()
+    with kept(page):
+        form.get_by_role("button", name="Save", exact=True).first.click()
+    codes = page.get_by_role("form", name="Codes")
+    assert codes.bounding_box()["y"] < form.bounding_box()["y"]
+    assert codes.get_by_role("button", name="Save codes").count() == 1
+    for key in "0303":
+        codes.locator(".keypad").get_by_role("button", name=key, exact=True).click()
+    with kept(page):
+        codes.get_by_role("button", name="Save codes").click()
+    page.get_by_role("heading", name="known: what next").wait_for()
+    assert page.locator(".echo").inner_text().startswith("Saved: code P0303.")
