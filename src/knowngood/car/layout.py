@@ -45,6 +45,8 @@ USUAL_FIRING_ORDERS: dict[tuple[str, str, int], tuple[int, ...]] = {
 own plate or data win."""
 
 ASSUMED_CYLINDERS = 4
+LONGEST_NAME = 8
+"""Signs of a cylinder's name that are read and shown: an import may hold any, and no number of 5,000 digits is one."""
 LEAST_TO_TELL = 6
 """Cylinders from which an order goes from bank to bank; four of them may fire two and two."""
 
@@ -146,8 +148,9 @@ class Layout:
                     "Check the layout of the car.",
                 )
             )
-        if not place.name.isdecimal():
-            fact = f"There is no cylinder {place.name!r}: the engine has {self.cylinders}."
+        if not place.name.isdecimal() or len(place.name) > LONGEST_NAME:
+            shown = place.name if len(place.name) <= LONGEST_NAME else f"{place.name[:LONGEST_NAME]}..."
+            fact = f"There is no cylinder {shown!r}: the engine has {self.cylinders}."
             raise Refused(Problem(fact, "Name it by its number, or by where it sits, such as L2."))
         number = int(place.name)
         self.bank_of(number)

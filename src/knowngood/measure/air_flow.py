@@ -111,7 +111,7 @@ def volumetric_efficiency(
     displacement_l, speed_rpm, manifold_kpa, intake_c : float [L], [1/min], [kPa], [°C]
         As in `expected_air_flow`.
     air_flow_se_g_s, speed_se_rpm, manifold_se_kpa, intake_se_c : float [g/s], [1/min], [kPa], [°C]
-        One standard error of each.
+        One standard error of each; the flow is taken as given when nothing is said.
 
     Returns
     -------
@@ -204,7 +204,7 @@ def absolute_load(
     Parameters
     ----------
     air_flow_g_s, air_flow_se_g_s : float [g/s]
-        Air flow and its standard error.
+        Air flow and its standard error; taken as given when nothing is said.
     displacement_l : float [L]
         Displacement of the whole engine.
     speed_rpm : float [1/min]

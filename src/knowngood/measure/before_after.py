@@ -14,6 +14,9 @@ from knowngood.errors import NotMeasurable
 from knowngood.measure.bracket import Bracket, two_sided_tail
 from knowngood.measure.given import above_zero, between, not_below_zero, row, whole
 
+SURE_WITHOUT_SCATTER = 4.0
+"""Standard deviations between sessions that a change has to exceed where a side has one session (ours)."""
+
 
 @dataclass(frozen=True, slots=True)
 class SessionChange:
@@ -215,7 +218,7 @@ def _single_session(
     se = sd * math.sqrt(1.0 / len(first) + 1.0 / len(second))
     reach = float(ndtri(1.0 - tail)) * se
     luck = 2.0 * float(ndtr(-abs(difference) / se))
-    verdict = "changed" if abs(difference) > 4.0 * sd else "cannot tell"
+    verdict = "changed" if abs(difference) > SURE_WITHOUT_SCATTER * sd else "cannot tell"
     return SessionChange(
         _mean(first), _mean(second), difference, se, difference - reach, difference + reach, luck, verdict
     )

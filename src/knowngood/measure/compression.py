@@ -123,7 +123,7 @@ def compression_row(
         lowest_share=share,
         lowest_share_se=share_se,
         low=below,
-        doubtful=tuple(place for place in near if error > 0.0),
+        doubtful=near,
         not_measured=tuple(place for place, value in enumerate(pressures_kpa, start=1) if value is None),
         passes=not below,
     )

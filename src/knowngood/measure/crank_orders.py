@@ -253,7 +253,7 @@ def speed_loss(
     speed_rpm : float [1/min]
         Mean engine speed.
     work_se_j, inertia_se_kgm2 : float [J], [kg·m²]
-        One standard error of each.
+        One standard error of each; both are taken as given when nothing is said.
 
     Returns
     -------
@@ -292,7 +292,7 @@ def roughness(first_ms: float, next_ms: float, *, time_se_ms: float = 0.0) -> tu
     first_ms, next_ms : float [ms]
         Time of the crank segment of one firing, and of the next.
     time_se_ms : float [ms]
-        One standard error of each time.
+        One standard error of each time; they are taken as given when nothing is said.
 
     Returns
     -------

@@ -33,7 +33,8 @@ def nernst_mv(
     temperature_c : float [degC]
         Of the cell, 350 to 1100.
     oxygen_se_atm, temperature_se_c : float [atm], [K]
-        One standard error of each; a cell's temperature is seldom known better than 20 K.
+        One standard error of each; the oxygen is taken as given when nothing is said, a cell's temperature is seldom
+        known better than 20 K.
 
     Returns
     -------

@@ -16,7 +16,7 @@ MOST_DRIVES = 10_000
 class CleanDrives:
     """Clean drives that bring the chance of a fault left under the limit wanted.
 
-    `chance_left` holds after `drives` clean drives, `chance_one_short` after one fewer.
+    `chance_left` holds after `drives` clean drives, `chance_one_short` after one fewer (the same where none is needed).
     """
 
     drives: int

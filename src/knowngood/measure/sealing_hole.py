@@ -141,7 +141,7 @@ def percent_of_hole(
     air_kpa : float [kPa]
         Absolute pressure of the air around.
     hole_se_mm : float [mm]
-        One standard error of the hole.
+        One standard error of the hole; taken as given when nothing is said.
 
     Returns
     -------
@@ -230,7 +230,7 @@ def convert_percent(
     orifice = above_zero("Orifice of the first tester", from_orifice_mm, "mm")
 
     def there(value: float) -> float:
-        kept = min(max(value, 0.01), 99.9)
+        kept = min(max(value, 0.01), 99.9)  # its error may carry a reading past none or all
         cylinder = supply * (1.0 - kept / 100.0)
         hole = orifice * math.sqrt(area_ratio(supply + air, cylinder + air, air)[0])
         return percent_of_hole(hole, to_supply_kpa, to_orifice_mm, air_kpa=air)[0]

@@ -209,7 +209,7 @@ def meter_trim(reads_share: float, *, share_se: float = 0.0) -> tuple[float, flo
     reads_share : float
         What the meter reads as a share of the true flow, 0.9 for 10 % too little.
     share_se : float
-        One standard error of it.
+        One standard error of it; taken as given when nothing is said.
 
     Returns
     -------
@@ -245,7 +245,7 @@ def pressure_trim(
     pressure_kpa, wanted_kpa : float [kPa]
         Pressure across the injector (rail less manifold) as it is, and as it should be.
     pressure_se_kpa, wanted_se_kpa : float [kPa]
-        One standard error of each.
+        One standard error of each; both are taken as given when nothing is said.
 
     Returns
     -------

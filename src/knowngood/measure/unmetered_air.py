@@ -42,7 +42,7 @@ def intake_leak_flow(
     manifold_kpa : float [kPa]
         Manifold pressure, absolute.
     hole_se_mm, manifold_se_kpa : float [mm], [kPa]
-        One standard error of each.
+        One standard error of each; the hole is taken as given when nothing is said.
     air_c : float [°C]
         Temperature of the air outside.
     outside_kpa : float [kPa]
@@ -94,7 +94,7 @@ def leak_trim(
     leak_g_s, metered_g_s : float [g/s]
         Air that passes the meter by, and air it shows.
     leak_se_g_s, metered_se_g_s : float [g/s]
-        One standard error of each.
+        One standard error of each; both are taken as given when nothing is said.
 
     Returns
     -------
@@ -133,7 +133,8 @@ def leak_from_trim(
     metered_g_s : float [g/s]
         Air flow shown at the same moment.
     trim_se_pct, metered_se_g_s : float [%], [g/s]
-        One standard error of each.
+        One standard error of each; 2.1 % is the scatter between drives, the flow is taken as given when nothing is
+        said.
 
     Returns
     -------
@@ -181,7 +182,7 @@ def hole_from_leak(
     manifold_kpa, manifold_se_kpa : float [kPa]
         Manifold pressure, absolute, and its standard error.
     leak_se_g_s : float [g/s]
-        One standard error of the leak.
+        One standard error of the leak; taken as given when nothing is said.
     air_c, outside_kpa, discharge, discharge_se
         As in `intake_leak_flow`.
 

@@ -77,7 +77,8 @@ def backspacing(
     over_flanges : bool
         True when it is read with a straight edge over the flanges.
     rim_width_se_in, offset_se_mm : float [in], [mm]
-        One standard error of each; half a millimetre of offset is what castings differ by (from memory).
+        One standard error of each; the width is taken as given when nothing is said, half a millimetre of offset is
+        what castings differ by (from memory).
 
     Returns
     -------

@@ -10,6 +10,8 @@ from knowngood.car import Car, Layout, Place, layout_of
 from knowngood.car.layout import USUAL_FIRING_ORDERS
 from knowngood.errors import Refused
 
+BY_NAME = "Name it by its number, or by where it sits, such as L2."
+
 
 def changes_of_bank(layout: Layout) -> int:
     """How often the next firing lies in the other bank, once round."""
@@ -124,10 +126,13 @@ def test_plan_that_is_none_is_refused(car: Car, told: str) -> None:
     [
         ("5", "There is no cylinder 5: the engine has 4. Check the number or the count."),
         ("L1", "There is no cylinder at L1: the engine has 4 in 1 bank(s). Check the layout of the car."),
+        ("", f"There is no cylinder '': the engine has 4. {BY_NAME}"),
+        ("2-3", f"There is no cylinder '2-3': the engine has 4. {BY_NAME}"),
+        ("9" * 5000, f"There is no cylinder '99999999...': the engine has 4. {BY_NAME}"),
     ],
 )
 def test_cylinder_that_is_not_there_is_refused(name: str, told: str) -> None:
-    """By number and by position."""
+    """By number and by position, and where a name is neither: an import may hold any."""
     with pytest.raises(Refused) as refused:
         layout_of(Car(form="inline", cylinders=4)).number(Place("cylinder", name))
     assert str(refused.value) == told

@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 import pytest
 
-from tests.unit.measure.computations import computations
+from tests.unit.measure.computations import computations, is_se
 
 
 @pytest.mark.parametrize("function", [pytest.param(function, id=name) for name, function in computations().items()])
@@ -19,3 +19,20 @@ def test_docstring_is_whole(function: Callable[..., object]) -> None:
     assert notes.startswith("Cannot tell:")
     arguments = text.split("Returns\n-------")[0]
     assert [name for name in taken if name not in arguments] == []
+
+
+TAKEN_AS_SOUND = ("taken as given when nothing is said", "exact when nothing is said")
+
+
+@pytest.mark.parametrize(
+    "function",
+    [
+        pytest.param(function, id=name)
+        for name, function in computations().items()
+        if any(is_se(key) and one.default == 0.0 for key, one in inspect.signature(function).parameters.items())
+    ],
+)
+def test_error_of_nothing_by_default_is_said(function: Callable[..., object]) -> None:
+    """A reading that is taken for exact unless its error is given: who reads the result has to know."""
+    text = " ".join((inspect.getdoc(function) or "").split())
+    assert any(words in text for words in TAKEN_AS_SOUND)
