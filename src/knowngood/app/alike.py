@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from knowngood.app.answer import AlikePair
-from knowngood.app.next_steps import fault_words
+from knowngood.app.fault_words import fault_words
 from knowngood.app.state import State, state_of
 from knowngood.app.suspects import UNLISTED
 from knowngood.app.tasks import access_graph, check_places, repairs_of

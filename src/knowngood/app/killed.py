@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from knowngood.app.fault_words import fault_words
 from knowngood.app.state import State
 from knowngood.belief.protocol import FaultAt
 from knowngood.library.records import Library
@@ -40,7 +41,7 @@ def held_words(state: State, held: Held, named: str) -> str:
     named : str
         The check that does, as the steps call it; empty where none does.
     """
-    said = [f"{_fault(state, at)} ({in_words(chance)})" for at, chance in held.by]
+    said = [f"{fault_words(state, at)} ({in_words(chance)})" for at, chance in held.by]
     causes = " or ".join(said) if len(said) < 3 else f"{', '.join(said[:-1])} or {said[-1]}"
     why = next(
         (
@@ -53,8 +54,3 @@ def held_words(state: State, held: Held, named: str) -> str:
     )
     answer = f"This tells: {named}." if named else "Rule that out by looking before a new one goes in."
     return f"Do not {held.repair.name} yet. What killed it? It may be {causes}. {why} {answer}"
-
-
-def _fault(state: State, at: FaultAt) -> str:
-    place = f", {at.place}" if at.place.kind == "cylinder" else ""
-    return f"{state.library.faults[at.fault].name}{place}"

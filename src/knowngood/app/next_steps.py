@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from knowngood.app.answer import AfterAnswer, Asked, NextStep
+from knowngood.app.fault_words import fault_words
 from knowngood.app.found_first import is_needed
 from knowngood.app.killed import held_words
 from knowngood.app.may_break import step_words
@@ -14,7 +15,6 @@ from knowngood.app.state import State, seed_of
 from knowngood.app.tasks import problem_of
 from knowngood.app.verbs import imperative
 from knowngood.app.waiting import wait_words
-from knowngood.belief.protocol import FaultAt
 from knowngood.car import ENGINE
 from knowngood.planner.advice import Advice, After, Flip, Step, advise
 from knowngood.planner.problem import CheckAt, Problem, Repair
@@ -74,12 +74,6 @@ def refused_steps(state: State, told: Advised | None) -> list[str]:
 def _named(action: CheckAt) -> str:
     says_where = action.place == ENGINE or action.after is not None  # a swap names both places by itself
     return action.name if says_where else f"{action.name}, {action.place}"
-
-
-def fault_words(state: State, at: FaultAt) -> str:
-    """``coil weak, cylinder 5``."""
-    place = "" if at.place == ENGINE else f", {at.place}"
-    return f"{state.library.faults[at.fault].name}{place}"
 
 
 def _in_words(state: State, problem: Problem, advice: Advice, step: Step, *, first: bool) -> NextStep:

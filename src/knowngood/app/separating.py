@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from knowngood.app.next_steps import fault_words
+from knowngood.app.fault_words import fault_words
 from knowngood.app.state import State
 from knowngood.app.suspects import suspected
 from knowngood.app.tasks import access_graph, checks_of

@@ -36,10 +36,6 @@ class Rule:
     adds: bool
     most: int
 
-    def join(self, a: int, b: int) -> int:
-        """Two contributions as one."""
-        return min(a + b, self.most) if self.adds else max(a, b)
-
 
 class Lattice:
     """Joint contributions written as whole numbers, and what joining one more contribution makes of them.

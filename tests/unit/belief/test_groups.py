@@ -16,6 +16,11 @@ WORST = Rule(adds=False, most=2)
 COUNT = Rule(adds=True, most=2)
 
 
+def joined(rule: Rule, a: int, b: int) -> int:
+    """Two contributions as one, the slow and obvious way."""
+    return min(a + b, rule.most) if rule.adds else max(a, b)
+
+
 def by_hand(chances: list[float], vectors: list[tuple[int, ...]], rules: list[Rule]) -> dict[tuple[int, ...], float]:
     """Chance of each joint contribution, fault set by fault set."""
     result: dict[tuple[int, ...], float] = {}
@@ -24,7 +29,7 @@ def by_hand(chances: list[float], vectors: list[tuple[int, ...]], rules: list[Ru
         for bit, p, vector in zip(bits, chances, vectors, strict=True):
             chance *= p if bit else 1.0 - p
             if bit:
-                state = tuple(rule.join(a, b) for rule, a, b in zip(rules, state, vector, strict=True))
+                state = tuple(joined(rule, a, b) for rule, a, b in zip(rules, state, vector, strict=True))
         result[state] = result.get(state, 0.0) + chance
     return result
 
@@ -48,10 +53,9 @@ def drawn_rows(group: Group, states: np.ndarray, rng: np.random.Generator) -> np
 
 def test_rules() -> None:
     """The worst wins; counts add up to the most."""
-    assert WORST.join(1, 2) == 2
-    assert COUNT.join(1, 2) == 2
-    assert COUNT.join(1, 1) == 2
-    assert Rule(adds=True, most=5).join(1, 2) == 3
+    lattice = Lattice([WORST, COUNT, COUNT, Rule(adds=True, most=5)])
+    after = lattice.joined(lattice.joined(np.zeros(1, dtype=np.intp), (1, 1, 1, 1)), (2, 2, 1, 2))
+    assert [int(lattice.column(after, position)[0]) for position in range(4)] == [2, 2, 2, 3]
 
 
 def test_two_causes_of_one_thing() -> None:
@@ -88,7 +92,7 @@ def test_what_is_learnt_of_the_group_is_split_as_by_hand(rules: list[Rule]) -> N
         state = (0,) * len(rules)
         for bit, vector in zip(bits, VECTORS, strict=True):
             if bit:
-                state = tuple(rule.join(a, b) for rule, a, b in zip(rules, state, vector, strict=True))
+                state = tuple(joined(rule, a, b) for rule, a, b in zip(rules, state, vector, strict=True))
         chance = np.prod([p if bit else 1.0 - p for bit, p in zip(bits, FAULTS, strict=True)])
         expected += np.array(bits) * chance * factor[state]
     assert group.split(learnt) == pytest.approx(expected)
@@ -115,7 +119,7 @@ def test_draws_of_a_state_make_that_state() -> None:
         state = (0,) * len(rules)
         for there, vector in zip(present[row], VECTORS, strict=True):
             if there:
-                state = tuple(rule.join(a, b) for rule, a, b in zip(rules, state, vector, strict=True))
+                state = tuple(joined(rule, a, b) for rule, a, b in zip(rules, state, vector, strict=True))
         assert state == group.states[states[row]]
     assert present.mean(axis=0) == pytest.approx(FAULTS, abs=0.015)
 
@@ -142,7 +146,9 @@ def every_way() -> Iterator[tuple[tuple[int, ...], list[bool], float]]:
             rows += [way == number for number in range(1, len(ways) + 1)]
             chance *= shares[way - 1] if way else 1.0 - sum(shares)
             if way:
-                state = tuple(rule.join(a, b) for rule, a, b in zip([WORST, COUNT], state, ways[way - 1], strict=True))
+                state = tuple(
+                    joined(rule, a, b) for rule, a, b in zip([WORST, COUNT], state, ways[way - 1], strict=True)
+                )
         yield state, rows, chance
 
 
@@ -190,7 +196,7 @@ def test_two_contributions_as_one_place_by_place() -> None:
     for state, code in zip(states, codes.tolist(), strict=True):
         joined = lattice.both(np.full(len(codes), code), codes)
         for position, rule in enumerate(rules):
-            expected = [rule.join(state[position], other[position]) for other in states]
+            expected = [joined(rule, state[position], other[position]) for other in states]
             assert lattice.column(joined, position).tolist() == expected
 
 
