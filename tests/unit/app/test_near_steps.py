@@ -96,6 +96,6 @@ def test_checks_that_tell_a_little_less_than_nothing_end_the_ordering(monkeypatc
     state = state_of(library, entries_of(read_notes(NOTES, library).lines))
     told = advised(state)
     assert told is not None
-    monkeypatch.setattr("knowngood.app.near_steps.tells", lambda *_: -1e-17)
+    monkeypatch.setattr("knowngood.app.near_steps.tells", lambda *_, **__: -1e-17)
     steps = [replace(step, cost=400.0) for step in told.advice.steps if isinstance(step.action, CheckAt)]
     assert by_telling(state, told.problem, steps) == tuple(steps)

@@ -194,10 +194,10 @@ def test_two_contributions_as_one_place_by_place() -> None:
         [sum(part * weight for part, weight in zip(state, lattice.weights, strict=True)) for state in states]
     )
     for state, code in zip(states, codes.tolist(), strict=True):
-        joined = lattice.both(np.full(len(codes), code), codes)
+        both = lattice.both(np.full(len(codes), code), codes)
         for position, rule in enumerate(rules):
             expected = [joined(rule, state[position], other[position]) for other in states]
-            assert lattice.column(joined, position).tolist() == expected
+            assert lattice.column(both, position).tolist() == expected
 
 
 def test_reachable_stops_beyond_the_most() -> None:
