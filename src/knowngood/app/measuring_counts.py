@@ -10,8 +10,8 @@ from knowngood.measure.bracket import Bracket
 from knowngood.measure.counting import none_seen
 from knowngood.measure.crank_orders import (
     cranking_ripple,
-    firing_order_number,
     order_frequency,
+    order_of_firing,
     phase_step_deg,
     torque_orders,
 )
@@ -142,7 +142,7 @@ def _run(given: Given) -> Outcome:
 
 def _orders(given: Given) -> Outcome:
     cylinders, speed = given.count("cylinders", MOST_CYLINDERS), given.value("speed")
-    firing = firing_order_number(cylinders)
+    firing = order_of_firing(cylinders)
     outcome = Outcome(
         f"{speed:g} / 60 x order",
         [
@@ -271,7 +271,7 @@ TOPICS = (
             Field("cranking", "engine_speed", "cranking speed, for the humps of starter current", needed=False),
         ),
         "f = order x speed / 60; firing at half the number of cylinders",
-        _orders, (order_frequency, firing_order_number, torque_orders, phase_step_deg, cranking_ripple),
+        _orders, (order_frequency, order_of_firing, torque_orders, phase_step_deg, cranking_ripple),
         "4 800rpm --dead 1 --cranking 200rpm",
         source="arithmetic: a four-stroke repeats every two turns",
         slips=("speed not steady over the record", "cylinder numbers typed for places in the firing order"),

@@ -63,7 +63,7 @@ def order_frequency(order: float, speed_rpm: float, *, speed_se_rpm: float = 10.
     return with_error(lambda rpm: times * rpm / 60.0, (above_zero("Engine speed", speed_rpm, "rpm"),), (speed_se_rpm,))
 
 
-def firing_order_number(cylinders: int) -> float:
+def order_of_firing(cylinders: int) -> float:
     """The order at which an even-firing four-stroke engine fires: half its cylinders.
 
     Parameters
@@ -86,7 +86,7 @@ def firing_order_number(cylinders: int) -> float:
 
     Examples
     --------
-    >>> firing_order_number(6)
+    >>> order_of_firing(6)
     3.0
     """
     return whole("Number of cylinders", cylinders, 1) / 2.0
@@ -359,7 +359,7 @@ def cranking_ripple(cylinders: int, cranking_rpm: float, *, cranking_se_rpm: flo
     >>> f"{frequency_hz:.1f} ± {se:.2f} Hz"
     '10.0 ± 0.25 Hz'
     """
-    return order_frequency(firing_order_number(cylinders), cranking_rpm, speed_se_rpm=cranking_se_rpm)
+    return order_frequency(order_of_firing(cylinders), cranking_rpm, speed_se_rpm=cranking_se_rpm)
 
 
 def _pulse_amplitude(order: float) -> float:

@@ -9,11 +9,12 @@ from knowngood.sheets.sheet import Block, Items, Lines, Picture, Sheet, Signatur
 
 WIDTH = 78
 LEAST_TO_FILL = 8  # characters of an empty cell to write in
+MOST_OF_A_NAME = 44  # characters before the line to sign on, which has the date behind it
 
 
 def as_text(sheet: Sheet) -> str:
     """The sheet as text; ends with a line end."""
-    head = [sheet.title.upper(), f"{sheet.car}, {sheet.date}"]
+    head = [*_wrap(sheet.title.upper()), *_wrap(f"{sheet.car}, {sheet.date}")]
     blocks = ["\n".join(_lines(block)) for block in sheet.blocks]
     foot = ["\n".join(_wrap(sheet.foot))] if sheet.foot else []
     return "\n\n".join(["\n".join(head), *blocks, *foot]) + "\n"
@@ -30,26 +31,28 @@ def _lines(block: Block) -> Iterator[str]:
         case Words(text=text):
             yield from _wrap(text)
         case Items(heading=heading, rows=rows, boxes=boxes):
-            yield heading
+            yield from _wrap(heading)
             for row in rows:
                 yield from _wrap(row, "  [ ] " if boxes else "  - ", "      " if boxes else "    ")
         case Table():
             yield from _table(block)
         case Lines(heading=heading, count=count):
-            yield heading
+            yield from _wrap(heading)
             yield from ["_" * WIDTH] * count
         case Picture(heading=heading, words=words):
-            yield heading
+            yield from _wrap(heading)
             for row in words:
                 yield from _wrap(row, "  ", "    ")
         case Signature(who=who):
             for name in who:
-                yield f"{name}: ".ljust(30, "_") + "   date: " + "_" * 16
+                *above, last = textwrap.wrap(f"{name}:", MOST_OF_A_NAME)
+                yield from above
+                yield f"{last} ".ljust(30, "_") + "   date: " + "_" * 16
 
 
 def _table(table: Table) -> Iterator[str]:
     if table.heading:
-        yield table.heading
+        yield from _wrap(table.heading)
     widths = _widths(table)
     for row in (table.head, *table.rows):
         parts = [textwrap.wrap(cell, width) or [""] for cell, width in zip(row, widths, strict=True)]

@@ -9,8 +9,8 @@ import pytest
 from knowngood.measure.crank_orders import (
     OrderLine,
     cranking_ripple,
-    firing_order_number,
     order_frequency,
+    order_of_firing,
     phase_step_deg,
     roughness,
     speed_loss,
@@ -29,9 +29,9 @@ def line(lines: tuple[OrderLine, ...], order: float) -> float:
         pytest.param(0.5, 600, 5.0, id="r10.01-600"),
         pytest.param(0.5, 800, 6.67, id="r10.01-800"),
         pytest.param(0.5, 2000, 16.67, id="r10.01-2000"),
-        pytest.param(firing_order_number(4), 800, 26.7, id="r10.01-firing-4"),
-        pytest.param(firing_order_number(6), 800, 40.0, id="r10.01-firing-6"),
-        pytest.param(firing_order_number(8), 800, 53.3, id="r10.01-firing-8"),
+        pytest.param(order_of_firing(4), 800, 26.7, id="r10.01-firing-4"),
+        pytest.param(order_of_firing(6), 800, 40.0, id="r10.01-firing-6"),
+        pytest.param(order_of_firing(8), 800, 53.3, id="r10.01-firing-8"),
     ],
 )
 def test_order_frequencies(order: float, rpm: float, hertz: float) -> None:
@@ -76,7 +76,7 @@ def test_gas_torque_repeats_every_two_revolutions(cylinders: int) -> None:
 )
 def test_firing_order_falls(cylinders: int, healthy: float, one_dead: float) -> None:
     """By (n - 1) / n with one dead."""
-    order = firing_order_number(cylinders)
+    order = order_of_firing(cylinders)
     assert line(torque_orders(cylinders), order) == pytest.approx(healthy, abs=6e-5)
     assert line(torque_orders(cylinders, {2}), order) == pytest.approx(one_dead, abs=6e-5)
 

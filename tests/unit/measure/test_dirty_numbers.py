@@ -42,7 +42,7 @@ WITHOUT_ERRORS: dict[str, dict[str, Any]] = {
     "counting.rate_ratio": COUNTS,
     "counting.same_rate": COUNTS,
     "counting.share_limits": {"count": 3, "tries": 10},
-    "crank_orders.firing_order_number": {"cylinders": 6},
+    "crank_orders.order_of_firing": {"cylinders": 6},
     "crank_orders.phase_step_deg": {"cylinders": 6},
     "crank_orders.torque_orders": {"cylinders": 4, "dead": [1]},
     "draw.draw_verdict": {"draw_ma": 240.0, "waited_min": 45.0},
