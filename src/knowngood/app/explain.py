@@ -79,8 +79,14 @@ def explain(library: Library, kind: str, name: str, separation: Separation | Non
 
 
 def found_by(library: Library, words: str) -> list[tuple[str, Any]]:
-    """Kind and record of all whose id, name or words hold the words asked for; an exact id or name comes first."""
+    """Kind and record of all whose id, name or words hold the words asked for; an exact id or name comes first.
+
+    Kind and id together, as they are listed, name that record alone: ``area brakes`` beside the part ``brakes``.
+    """
     wanted = " ".join(words.casefold().split())
+    told_kind, _, told_id = wanted.partition(" ")
+    if told_kind in EXPLAINED and told_id.replace(" ", "_") in records_of(library, told_kind):
+        return [(told_kind, records_of(library, told_kind)[told_id.replace(" ", "_")])]
     exact: list[tuple[str, Any]] = []
     other: list[tuple[str, Any]] = []
     for kind in EXPLAINED:
@@ -168,6 +174,7 @@ def _part(library: Library, part: Part) -> tuple[str, list[tuple[str, Iterable[s
     return sentence(f"about {money(part.price)}, {days} to come; sits at the {part.place}"), [
         ("What can be wrong with it", faults),
         ("First off", [library.access[step].name for step in part.access]),
+        ("What work there gets wrong", [f"see area {part.area}"] if part.area else []),
         ("Facts", [f"new and bad in {part.new_bad_per_1000:g} of 1,000", *_taken_back(part), *limits(part.needs)]),
     ]
 

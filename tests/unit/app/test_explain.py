@@ -91,6 +91,17 @@ def test_an_exact_name_comes_first() -> None:
     assert found_by(library, "xyzzy") == []
 
 
+def test_kind_and_id_name_one_record() -> None:
+    """What is listed as `area brakes` is shown by these words, though a part has the same id."""
+    library = load()
+    assert [(kind, record.id) for kind, record in found_by(library, "area brakes")] == [("area", "brakes")]
+    assert found_by(library, "brakes")[0][0] == "part"
+    page = explain(library, "area", "brakes")
+    looks = next(section.lines for section in page.sections if section.title == "Look at before it is closed up")
+    assert library.checks["pedal_pumped_check"].name in looks
+    assert library.checks["brake_hoses_looked"].name in looks
+
+
 def test_what_is_not_there_is_refused() -> None:
     """The nearest name is offered."""
     with pytest.raises(Refused, match=r"no fault is called 'coil_ded'\. Did you mean 'coil_dead'"):
