@@ -6,6 +6,7 @@ the evaluation of fault sets and the tests all read it.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable
 from functools import cached_property
 from typing import NamedTuple
@@ -44,6 +45,16 @@ class Strength(NamedTuple):
     grade: str
     goes: bool
     size: int
+
+
+class Inflow(NamedTuple):
+    """What a ladder is fed by, from which places, and what each hands on by its state; whether that rises from the
+    worst of some faults, so that these can be taken for faults of the ladder itself."""
+
+    source: Ladder
+    through: tuple[int, ...]
+    rising: bool
+    places: tuple[Place, ...]
 
 
 def level_map(source: Ladder, target: Ladder, table: dict[str, str | int]) -> tuple[int, ...]:
@@ -89,6 +100,7 @@ class Acting:
         self._strengths: dict[tuple[str, Regime], tuple[Strength, ...]] = {}
         self._through: dict[tuple[str, str], tuple[int, ...]] = {}
         self._sources: dict[tuple[str, Place], tuple[Place, ...]] = {}
+        self._inflows: dict[tuple[str, Place, tuple[int, ...]], list[Inflow]] = {}
 
     def _has(self, ladder: Ladder) -> bool:
         """Whether an engine of so many cylinders has this ladder."""
@@ -165,6 +177,18 @@ class Acting:
             every = (place,) if kind == place.kind else self.ladder_places(kind)
             self._sources[key] = tuple(other for other in every if self.feeds(other, place))
         return self._sources[key]
+
+    def inflows(self, target: str, place: Place, mapping: tuple[int, ...]) -> list[Inflow]:
+        """What the inputs of a ladder at a place hand on, its levels taken as ``mapping`` has them, if anything."""
+        key = (target, place, mapping)
+        if key not in self._inflows:
+            self._inflows[key] = []
+            for source in map(self.ladders.__getitem__, self.ladders[target].inputs):
+                through = tuple(mapping[level] for level in self.through(source.id, target))
+                rising = source.combine == "worst" and all(a <= b for a, b in itertools.pairwise(through))
+                if any(through):
+                    self._inflows[key].append(Inflow(source, through, rising, self.sources(source.place, place)))
+        return self._inflows[key]
 
     def ladder_places(self, kind: str) -> list[Place]:
         """Every place of a kind: cylinders, banks, two cylinders, or the engine."""

@@ -9,7 +9,6 @@ asked for them, so a history costs only where it made a difference.
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
@@ -93,18 +92,14 @@ class NodeBuilder:
         return known
 
     def _gather(self, ladder: Ladder, target: Target, mapping: tuple[int, ...], node: Node) -> None:
+        faults = node.faults
         for instance, level in self.faces.of(target):
             level = mapping[level]
-            if level > node.faults.get(instance, 0):
-                node.faults[instance] = level
-        for source_id in ladder.inputs:
-            source = self.acting.ladders[source_id]
-            through = tuple(mapping[level] for level in self.acting.through(source_id, ladder.id))
-            if not any(through):
-                continue
-            rising = source.combine == "worst" and all(a <= b for a, b in itertools.pairwise(through))
-            for place in self.acting.sources(source.place, target.place):
-                feeding = target.at(source_id, place)
+            if level > faults.get(instance, 0):
+                faults[instance] = level
+        for source, through, rising, places in self.acting.inflows(ladder.id, target.place, mapping):
+            for place in places:
+                feeding = target.at(source.id, place)
                 known = (
                     self._on_classes(feeding, through) if feeding in self.classes or feeding in self._built else None
                 )

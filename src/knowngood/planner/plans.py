@@ -243,13 +243,14 @@ class _Run:
 
     def _best_behind_access(self, gain: Array, price: Array, ratio: Array) -> Ints:
         """The first repair of the best run behind any set of steps."""
-        board = self.board
-        filler = np.ones((len(gain), 1))
-        gain, price = np.concatenate([gain, 0.0 * filler], axis=1), np.concatenate([price, filler], axis=1)
-        behind_gain, behind_price = gain[:, board.behind], price[:, board.behind]
+        board, count = self.board, len(self.rows)
+        every_gain, every_price = np.zeros((count, gain.shape[1] + 1)), np.ones((count, gain.shape[1] + 1))
+        every_gain[:, :-1], every_price[:, :-1] = gain, price
+        behind_gain, behind_price = every_gain.take(board.behind, axis=1), every_price.take(board.behind, axis=1)
         by_ratio = firm_order(behind_gain / behind_price)
-        gains = np.cumsum(np.take_along_axis(behind_gain, by_ratio, axis=2), axis=2)
-        prices = np.cumsum(np.take_along_axis(behind_price, by_ratio, axis=2), axis=2)
+        begins = np.arange(0, behind_gain.size, behind_gain.shape[2]).reshape(count, -1, 1)
+        gains = np.cumsum(behind_gain.take(by_ratio + begins), axis=2)
+        prices = np.cumsum(behind_price.take(by_ratio + begins), axis=2)
         extra = (~self.opened) @ (board.targets * board.access_cost).T
         runs = firm((gains / (extra[:, :, None] + prices)).max(axis=2))
         target = runs.argmax(axis=1)
