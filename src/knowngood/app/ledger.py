@@ -50,9 +50,10 @@ def moved_by_line(state: State, columns: Sequence[int], lines: Mapping[int, int]
         for entry, weight in zip(bearing, weights, strict=True):
             moved[numbers.index(lines.get(entry, 0))] += weight
     else:
+        there = belief.there_in_draws(columns)
         for row, number in enumerate(numbers):
             of_line = frozenset(entry for entry in bearing if lines.get(entry, 0) == number)
-            moved[row] = _moved_in_draws(belief, of_line, columns)
+            moved[row] = _moved_in_draws(belief, of_line, there)
     return [
         {
             numbers[row]: float(weights[row])
@@ -63,9 +64,9 @@ def moved_by_line(state: State, columns: Sequence[int], lines: Mapping[int, int]
     ]
 
 
-def _moved_in_draws(belief: ExactBelief, entries: frozenset[int], columns: Sequence[int]) -> Array:
-    """How far entries moved some faults, 0 where the draws cannot tell (column,)."""
-    there = belief.there_in_draws(columns)
+def _moved_in_draws(belief: ExactBelief, entries: frozenset[int], there: Array) -> Array:
+    """How far entries moved some faults (fault,), from their chances in each draw (fault, draw); 0 where the draws
+    cannot tell."""
     even = np.full(there.shape[1], 1.0 / there.shape[1])
     weight = belief.draws.weights_without(entries)
     now, without = there @ even, there @ weight

@@ -24,9 +24,9 @@ from knowngood.library.own_branches import library_of
 from knowngood.library.records import Library
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class State:
-    """A car at this moment.
+    """A car at this moment; no other is the same, so that what is worked out from it is known by it.
 
     Parameters
     ----------

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from weakref import WeakKeyDictionary
 
 from msgspec.structs import replace
 
@@ -69,6 +70,15 @@ def suspected(state: State) -> list[Suspected]:
     that was found is certain, and no answer to why it shakes.
     Kinds of fault of the same part stand together: they are told apart, if ever, with the part in hand.
     """
+    if state not in _KNOWN:
+        _KNOWN[state] = _in_order(state)
+    return _KNOWN[state]
+
+
+_KNOWN: WeakKeyDictionary[State, list[Suspected]] = WeakKeyDictionary()
+
+
+def _in_order(state: State) -> list[Suspected]:
     groups: dict[tuple[str, str], list[FaultAt]] = {}
     for at in state.belief.faults:
         if not at.fault.startswith(UNLISTED):
