@@ -130,6 +130,7 @@ class Vocabulary:
     joined: dict[str, tuple[str, ...]] = field(default_factory=dict)
     kinds: dict[str, KindWords] = field(default_factory=dict)
     shown: dict[str, tuple[tuple[int, str], ...]] = field(default_factory=dict)
+    shown_long: tuple[str, ...] = ()
 
     def put(self, phrase: str, kind: str, name: str) -> None:
         """One phrase may be one more thing."""
@@ -157,7 +158,7 @@ class Vocabulary:
     def shows(self, text: str) -> bool:
         """A line that begins with a name of some length, as it is shown."""
         line = text.strip().casefold()
-        return any(line.startswith(name) for name in self.shown if name.count(" ") >= LEAST_BLANKS)
+        return line.startswith(self.shown_long)
 
     def note_joined(self) -> None:
         """Words of two that stand side by side in a phrase, as they are written in one (``airbox``)."""
@@ -334,6 +335,7 @@ def _put_shown(vocabulary: Vocabulary, library: Library) -> None:
             if kind in library.readings and library.readings[kind].words:
                 found.setdefault(check.name.casefold(), set()).add((rank, kind))
     vocabulary.shown = {name: tuple(sorted(kinds)) for name, kinds in found.items()}
+    vocabulary.shown_long = tuple(name for name in found if name.count(" ") >= LEAST_BLANKS)
 
 
 _BUILT: dict[str, Vocabulary] = {}
