@@ -17,6 +17,7 @@ from knowngood.app.state import State
 from knowngood.app.story import Seen, bears_on, cured_by, seen_before_and_after
 from knowngood.app.suspects import suspected
 from knowngood.belief.protocol import FaultAt
+from knowngood.belief.worked_on import reaches
 from knowngood.car import ENGINE
 from knowngood.errors import NotMeasurable
 from knowngood.evidence import Work
@@ -102,7 +103,9 @@ def _proof(state: State, indexes: tuple[int, ...], wanted: float) -> Proof:
 def _put_right(state: State, work: Work) -> Iterator[FaultAt]:
     """The faults, at their places, that this work was to put right."""
     for at in state.belief.faults:
-        if cured_by(state.library.faults[at.fault], work) and at.place in work.places:
+        if cured_by(state.library.faults[at.fault], work) and reaches(
+            state.library, state.layout, work.part, work.places, at.place
+        ):
             yield at
 
 

@@ -48,7 +48,8 @@ def _odds_above(more: float, less: float, draws: float) -> float:
 
 
 def _error(share: float, draws: float) -> float:
-    return math.sqrt(share * (1.0 - share) / draws) if math.isfinite(draws) else 0.0
+    spread = max(0.0, share * (1.0 - share))  # a sum of chances may lie over one by what rounding leaves
+    return math.sqrt(spread / draws) if math.isfinite(draws) else 0.0
 
 
 def _log_odds(share: float) -> float:

@@ -102,7 +102,7 @@ class Model:
         for fault in library.faults.values():
             for name in fault.leads_to:
                 self.causes.setdefault(name, []).append(fault.id)
-        self.timeline = Timeline(library, self.faults, layout.cylinders, frame.disturbances)
+        self.timeline = Timeline(library, self.faults, layout, frame.disturbances)
         self.clues = ClueMaker(library, car, layout, self.ladders)
         self._faces: Faces | None = None
 

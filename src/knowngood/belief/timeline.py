@@ -15,7 +15,8 @@ import msgspec
 from msgspec.structs import replace
 
 from knowngood.belief.protocol import FaultAt
-from knowngood.car import ENGINE, Place
+from knowngood.belief.worked_on import reaches
+from knowngood.car import ENGINE, Layout, Place
 from knowngood.evidence import Work
 from knowngood.library.records import Fault, Library
 
@@ -79,7 +80,7 @@ class Timeline:
     library : Library
     places : iterable of FaultAt
         Every fault this car can have.
-    cylinders : int
+    layout : Layout
     disturbed : mapping part -> faults with the chance that work on the part brings each about
     """
 
@@ -87,11 +88,11 @@ class Timeline:
         self,
         library: Library,
         places: Iterable[FaultAt],
-        cylinders: int,
+        layout: Layout,
         disturbed: Mapping[str, Sequence[tuple[FaultAt, float]]] | None = None,
     ) -> None:
         self.library = library
-        self.cylinders = cylinders
+        self.layout = layout
         self.disturbed = disturbed or {}
         self.births: dict[Instance, Birth] = {}
         self.now = Snapshot()
@@ -107,7 +108,7 @@ class Timeline:
     def do(self, work: Work, places: tuple[Place, ...]) -> None:
         """Fold one piece of work (its places already resolved to numbers) into the present snapshot."""
         after = self.now.copy()
-        if len({place for place in places if place.kind == "cylinder"}) == self.cylinders:
+        if len({place for place in places if place.kind == "cylinder"}) == self.layout.cylinders:
             places = (*places, ENGINE)  # all of them: what is said of the whole set is said of these, too
         if work.do == "swapped" and work.to is not None:
             for place in places:
@@ -116,14 +117,21 @@ class Timeline:
                 after.occupant[a] = self.now.occupant.get(b, (work.to, 0))
                 after.occupant[b] = first
         elif work.do in PUTS_NEW:
-            for place in places:
+            for place in self._reached(work, places):
                 self._put_new(after, work.do, work.part, place)
         elif work.do in CHANGES:
-            for place in places:
+            for place in self._reached(work, places):
                 self._cure(after, work.do, work.part, place)
         if work.do in HANDS_ON:
             self._disturb(after, work.part, {*places, *((work.to,) if work.to is not None else ())})
         self.now = after
+
+    def _reached(self, work: Work, places: tuple[Place, ...]) -> list[Place]:
+        """The places of the work, and those of faults that it reaches."""
+        of_part = self.by_part.get(work.part, ())
+        cured = [at for at, _ in self.cured_by.get((work.do, work.part), ())]
+        met = dict.fromkeys((*places, *(at.place for at in (*of_part, *cured))))
+        return [place for place in met if reaches(self.library, self.layout, work.part, places, place)]
 
     def _put_new(self, after: Snapshot, do: str, part: str, place: Place) -> None:
         serial = self.serials.get((part, place), 0) + 1

@@ -6,7 +6,7 @@ import pytest
 
 from knowngood.belief.protocol import FaultAt
 from knowngood.belief.timeline import Birth, Instance, Timeline, new_part_chances
-from knowngood.car import ENGINE
+from knowngood.car import ENGINE, Car, layout_of
 from knowngood.evidence import Work
 from knowngood.library.records import Cure, Fault
 from tests.unit.belief.tiny import ONE, TWO, fault, library
@@ -19,13 +19,14 @@ LOOSE = fault(
     place="cylinder",
     cures=[Cure(do="reseated", part="plug", minutes=1, source="memory", works=0.9)],
 )
+TWIN = layout_of(Car(cylinders=2))
 SET = fault("set", 10, part="coil")
 
 
 def timeline() -> Timeline:
     """Two cylinders with a coil and a plug connector each, and what is said of the set of coils."""
     places = [FaultAt(one.id, place) for one in (COIL, LOOSE) for place in (ONE, TWO)] + [FaultAt("set", ENGINE)]
-    return Timeline(library(faults=[COIL, LOOSE, SET]), places, 2)
+    return Timeline(library(faults=[COIL, LOOSE, SET]), places, TWIN)
 
 
 def test_at_first_everything_is_at_home() -> None:
@@ -123,7 +124,7 @@ BLOWN = fault(
 )
 def test_every_cure_of_a_fault_is_heard(one: Fault, do: str, part: str, works: float) -> None:
     """Relearned, removed, and work on another part than the fault's own: each leaves what it does not cure."""
-    line = Timeline(library(faults=[one]), [FaultAt(one.id, ENGINE)], 2)
+    line = Timeline(library(faults=[one]), [FaultAt(one.id, ENGINE)], TWIN)
     line.do(Work(do=do, part=part), (ENGINE,))
     after = line.now.instance(one, ENGINE)
     assert after == Instance(one.id, ENGINE, 0, 1)
