@@ -70,7 +70,7 @@ DAYS = {
         "drop engine to body while cranking 0.1 V",
         "no codes",
     ),
-    "2026-03-12": ("lt b1 +1 idle", "drop engine to body while cranking 0.1 V"),
+    "2026-03-12": ("cranks well", "lt b1 +1 idle", "drop engine to body while cranking 0.1 V"),
     "2026-04-20": ("odo now 188 400 km", "lt b1 +2 idle", "drop engine to body while cranking 0.1 V"),
 }
 

@@ -81,7 +81,7 @@ def _proof(state: State, indexes: tuple[int, ...], wanted: float) -> Proof:
     mine = [at for work in works for at in _put_right(state, work)]
     left = state.belief.chance_of_any(mine) if mine else 0.0
     again = [one for one in seen if one.could_be_by_it and not one.bad_after[-1]]
-    verdict = _verdict(seen, left, wanted) if seen or len(indexes) == 1 else UPKEEP
+    verdict = _verdict(state, seen, left, wanted) if seen or len(indexes) == 1 else UPKEEP
     if (verdict == PROVED and not any(one.could_be_by_it for one in seen)) or (
         len(works) == 1 and works[0].effect in NO_EFFECT
     ):
@@ -109,13 +109,20 @@ def _put_right(state: State, work: Work) -> Iterator[FaultAt]:
             yield at
 
 
-def _verdict(seen: Sequence[Seen], left: float, wanted: float) -> str:
+def _verdict(state: State, seen: Sequence[Seen], left: float, wanted: float) -> str:
     for one in seen:
         if one.bad_after and one.bad_after[-1]:
             return CAME_BACK if not all(one.bad_after) else STILL_THERE
     facts = any(one.bad_after and not one.is_level for one in seen)
     levels = any(one.is_level and len(one.bad_after) >= LEAST_LEVELS for one in seen)
-    return PROVED if left <= wanted and (facts or levels) else NOT_YET
+    unread = any(not one.bad_after and _is_told(state, one) for one in seen)
+    return PROVED if left <= wanted and (facts or levels) and not unread else NOT_YET
+
+
+def _is_told(state: State, seen: Seen) -> bool:
+    """Whether it is a complaint or a code: what the car came with must be looked at again, a check need not."""
+    kind = state.library.readings.get(seen.reading.kind)
+    return seen.reading.kind == "code" or (kind is not None and kind.complaint)
 
 
 def _drives(seen: Sequence[Seen], left: float, wanted: float) -> int | None:

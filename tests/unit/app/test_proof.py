@@ -41,6 +41,15 @@ def test_fact_that_is_gone_proves(tmp_path: Path) -> None:
     assert proof.needs == []
 
 
+def test_code_that_was_not_read_again_leaves_it_open(tmp_path: Path) -> None:
+    """It runs well, but what the car came with is looked at again before it counts: the code, too."""
+    told = ("shakes at cold idle", "P0303 stored", "coil plug loose 3", "reseated coil connector 3", "cleared codes")
+    (proof,) = proofs(tmp_path, *told, "runs well, no shake")
+    assert proof.verdict == NOT_YET
+    assert proof.left < WANTED
+    assert any(words.startswith("read again: code P0303") for words in proof.needs)
+
+
 @pytest.mark.parametrize(
     ("after", "verdict"),
     [
