@@ -11,7 +11,7 @@ from knowngood.belief.faces import Target
 from knowngood.belief.nodes import NodeBuilder
 from knowngood.car import Place
 from knowngood.evidence import Reading, Work
-from knowngood.library.healthy import DENIED
+from knowngood.library.healthy import DENIED, UNTOLD
 
 Asked = tuple[str, Place]
 
@@ -69,7 +69,7 @@ def seen_again(state: State) -> bool:
         body = entry.body
         if isinstance(body, Work):
             again = False
-        elif isinstance(body, Reading) and not body.doubt and _is_complaint(state, body) and not _no_start(body):
+        elif isinstance(body, Reading) and _is_complaint(state, body) and not _no_start(body):
             if body.word in DENIED:
                 before.discard(body.kind)
                 again = False
@@ -85,4 +85,4 @@ def _no_start(reading: Reading) -> bool:
 
 def _is_complaint(state: State, reading: Reading) -> bool:
     kind = state.library.readings.get(reading.kind)
-    return kind is not None and kind.complaint
+    return kind is not None and kind.complaint and not reading.doubt and reading.word not in UNTOLD

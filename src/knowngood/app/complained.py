@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from knowngood.app.state import State
 from knowngood.evidence import Reading
 from knowngood.library.find import code_at
-from knowngood.library.healthy import DENIED
+from knowngood.library.healthy import DENIED, UNTOLD
 from knowngood.library.reach import reach_of
 
-NO_COMPLAINT = (*DENIED, "none")  # "no codes" is none either
+NO_COMPLAINT = (*DENIED, *UNTOLD, "none")  # "no codes" is none either
 
 
 def behind_complaints(state: State) -> frozenset[str]:

@@ -12,7 +12,7 @@ import msgspec
 
 from knowngood.car import Car
 from knowngood.evidence import Access, Entry, Finding, Reading, Work
-from knowngood.library.healthy import DENIED
+from knowngood.library.healthy import DENIED, UNTOLD
 from knowngood.library.records import Library, ReadingKind
 
 NOT_HANDS_ON = ("cleared", "tried", "apart", "together")
@@ -54,7 +54,7 @@ def _is_trouble(library: Library, reading: Reading) -> bool:
     if reading.kind == "code":
         return bool(reading.code)
     kind = library.readings.get(reading.kind)
-    return kind is not None and kind.complaint and reading.word not in DENIED
+    return kind is not None and kind.complaint and reading.word not in (*DENIED, *UNTOLD)
 
 
 def _left_by(library: Library, entry: Entry, by: str) -> bool:

@@ -8,6 +8,7 @@ from knowngood.belief.clues import RUNNING as RUNNING_REGIMES
 from knowngood.belief.protocol import Ask
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading, Work
+from knowngood.library.healthy import UNTOLD
 
 RUNNING = ("idle", "held at speed", "driven")
 CRANKED = ("cranked",)
@@ -86,5 +87,5 @@ def only_says_which(state: State) -> frozenset[str]:
 
 def _ran(reading: Reading) -> bool:
     if reading.kind == "starting":
-        return True
+        return reading.word not in UNTOLD
     return any(word in RUNNING_REGIMES for word in reading.conditions)

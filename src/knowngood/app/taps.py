@@ -36,12 +36,11 @@ from knowngood.errors import Problem, Refused
 from knowngood.evidence import Body, Finding, Reading, Stock, Tool, Undone, Work
 from knowngood.evidence.bodies import EFFECTS, WORKS
 from knowngood.library.find import part_name
-from knowngood.library.healthy import NOT_SEEN
+from knowngood.library.healthy import COULD_NOT_TELL
 from knowngood.library.records import REGIMES, Library, ReadingKind
 from knowngood.lines.amounts import slip, value_of
 from knowngood.units import Quantity, kind_named, read_quantity, read_row
 
-UNTOLD = NOT_SEEN[0]
 STOCK_STATES = ("wanted", "ordered", "arrived", "returned")
 TOOL_STATES = ("on hand", "missing", "lent")
 LONGEST = 60  # characters of a number or a price as typed
@@ -98,7 +97,7 @@ def _words(library: Library, answers: Sequence[tuple[str, ...]], given: dict[str
     found = []
     for key, group in groupby(answers, key=lambda answer: (answer[1], answer[-1])):
         kind, word = _kind(library, key[0]), key[1]
-        if word != UNTOLD and word not in kind.words:
+        if word != COULD_NOT_TELL and word not in kind.words:
             raise Refused(Problem(f"'{word}' is no word of {kind.name}.", f"Words that are: {', '.join(kind.words)}."))
         places = [_place(answer[2]) for answer in group]
         when = given.get("when", "")

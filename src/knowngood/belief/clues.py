@@ -31,7 +31,7 @@ from knowngood.belief.likelihood import (
 from knowngood.belief.timeline import Instance
 from knowngood.car import ENGINE, Car, Layout, Place
 from knowngood.evidence import Reading, Value
-from knowngood.library.healthy import DENIED
+from knowngood.library.healthy import DENIED, UNTOLD
 from knowngood.library.records import MODIFIERS, REGIMES, Code, Ladder, Library, ReadingKind
 from knowngood.library.steps import steps_of
 
@@ -210,13 +210,13 @@ class ClueMaker:
         self.levels: dict[str, Array] = {}
 
     def from_reading(self, entry: int, reading: Reading, place: Place, moment: int, session: int = 0) -> list[Said]:
-        """What a reading of a known kind says; nothing for an unknown one.
+        """What a reading of a known kind says; nothing for an unknown one, or where nobody could tell.
 
         ``session``: the one it was taken in, 0 where that does not matter. What was read with the engine running says
         that it started, too.
         """
         kind = self.library.readings.get(reading.kind)
-        if kind is None or reading.doubt:
+        if kind is None or reading.doubt or reading.word in UNTOLD:
             return []
         if is_habit(kind, moment) or reading.who not in HERE:
             session = 0

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from knowngood.library.records import Library, ReadingKind
 
-NOT_SEEN = ("could not tell", "not measured", "")
+COULD_NOT_TELL = "could not tell"
+UNTOLD = (COULD_NOT_TELL, "not measured")  # of a complaint, no word at all says that it is there
+NOT_SEEN = (*UNTOLD, "")
 DENIED = ("no", "starts")  # words that say of a complaint that it is not there
 
 

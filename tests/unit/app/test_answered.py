@@ -6,6 +6,8 @@ import numpy as np
 import pytest
 
 from knowngood.app.answered import answered, seen_again
+from knowngood.app.complained import behind_complaints
+from knowngood.app.possible import RUNNING, impossible_now
 from knowngood.app.state import State, state_of
 from knowngood.app.tasks import Planned
 from knowngood.car import ENGINE, Place
@@ -52,6 +54,25 @@ def test_complaint_seen_twice_with_nothing_done_is_no_false_alarm() -> None:
     assert not seen_again(state_after(SHAKES, plug, SHAKES, plug))
     assert not seen_again(state_after(SHAKES, SHAKES, no))
     assert not seen_again(state_after(SHAKES, no, SHAKES))
+
+
+def test_no_answer_is_no_complaint() -> None:
+    """Whoever could not tell whether it shakes has neither seen it again nor seen it gone."""
+    unsure = Reading(kind="shakes", word="could not tell")
+    assert not seen_again(state_after(SHAKES, unsure))
+    assert seen_again(state_after(SHAKES, unsure, SHAKES))
+    assert behind_complaints(state_after(unsure)) == frozenset()
+    assert behind_complaints(state_after(SHAKES, unsure)) == behind_complaints(state_after(SHAKES))
+    wash = Work(do="replaced", part="plug", places=(ONE,))
+    assert "plug" in state_after(unsure, wash).car.last_done  # work before any trouble may have caused it
+    assert state_after(SHAKES, wash).car.last_done == ()
+
+
+def test_no_answer_to_starting_is_no_start() -> None:
+    """What was said last still holds."""
+    starting = [Reading(kind="starting", word=word) for word in ("cranks dead", "could not tell", "starts")]
+    assert impossible_now(state_after(*starting[:2])) == frozenset(RUNNING)
+    assert impossible_now(state_after(*starting)) == frozenset()
 
 
 def test_after_a_failed_road_test_something_is_wrong_in_every_fault_set() -> None:

@@ -9,6 +9,7 @@ from knowngood.belief.clues import with_gross_errors
 from knowngood.belief.likelihood import number_table, odd_kept
 from knowngood.car import ENGINE, Car, Place
 from knowngood.evidence import Reading, Value
+from knowngood.library.load import load
 from knowngood.library.records import Act, Healthy, Ladder, ReadingKind, Spread
 from tests.unit.belief.tiny import after, chance, fault, library
 
@@ -96,3 +97,12 @@ def test_number_on_a_sum_and_places_of_its_bank() -> None:
     assert risen > 30.0
     for place in (Place("cylinder", "3"), ENGINE):
         assert moved(FOUR, msgspec.structs.replace(said, place=place), "leak") == pytest.approx(risen)
+
+
+def test_what_nobody_could_tell_says_nothing() -> None:
+    """Nor that the engine ran: whoever could not tell how it idles may have had one that does not start."""
+    ours = load()
+    before = after(ours, Reading(kind="cranks_dead", word="yes"))
+    kind = next(one for one in ours.readings.values() if one.when == "hot idle" and one.words and not one.engine_off)
+    unsure = after(ours, Reading(kind="cranks_dead", word="yes"), Reading(kind=kind.id, word="could not tell"))
+    assert unsure.chances() == pytest.approx(before.chances(), abs=1e-12)
