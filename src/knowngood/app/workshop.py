@@ -176,7 +176,7 @@ class Workshop:
         if len(nickname) > LONGEST_NICKNAME:
             fact = f"The nickname has {len(nickname)} characters; {LONGEST_NICKNAME} are the most."
             raise Refused(Problem(fact, "Shorten it; the story can be said line by line."))
-        _must_be_text(nickname)
+        must_be_text(nickname)
         code = new_code([job.code for job in self.jobs()], self.new_id)
         now = self.now()
         body = CarFact("nickname", json.dumps(nickname))
@@ -200,7 +200,7 @@ class Workshop:
             The line is empty, too long or no text, or the disk did not take it.
         """
         entries = self.entries(job)
-        _must_be_text(text)
+        must_be_text(text)
         now = self.now()
         today = today_of(now)
         understood = read_line(text, car_of(entries), self.library, recent_of(entries), today)
@@ -349,7 +349,7 @@ def recent_of(entries: Sequence[Entry]) -> Recent:
     return recent
 
 
-def _must_be_text(text: str) -> None:
+def must_be_text(text: str) -> None:
     if len(text) > LONGEST_LINE:
         fact = f"The line has {len(text)} characters; {LONGEST_LINE} are the most."
         raise Refused(Problem(fact, "Say it in several lines."))

@@ -12,6 +12,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from knowngood.app.check_step import step_of_key
+from knowngood.app.heard import heard
 from knowngood.app.just_done import just_done
 from knowngood.app.measuring_offer import worked_by
 from knowngood.app.put_away import is_away
@@ -48,6 +49,7 @@ class Bay:
             Route("/car/{code}/tap", self.tap, methods=["POST"]),
             Route("/car/{code}/enter", self.enter, methods=["GET"]),
             Route("/car/{code}/spread", self.spread, methods=["GET"]),
+            Route("/car/{code}/heard", self.heard, methods=["GET"]),
             Route("/car/{code}/mark", self.mark, methods=["GET"]),
             Route("/car/{code}/longer", self.longer, methods=["POST"]),
             Route("/car/{code}/undo", self.undo, methods=["POST"]),
@@ -139,6 +141,16 @@ class Bay:
         except KnownGoodError as error:
             words = str(error)
         return JSONResponse({"words": words}, headers=HEADERS)
+
+    async def heard(self, request: Request) -> Response:
+        """How a line would be understood; nothing is kept."""
+        code, line = request.path_params["code"], request.query_params.get("line", "")
+
+        def read() -> str:
+            with self.desk.open_workshop() as workshop:
+                return heard(workshop, code, line)
+
+        return JSONResponse({"words": await run_in_threadpool(read)}, headers=HEADERS)
 
     async def mark(self, request: Request) -> Response:
         """Changes when something was entered anywhere, or an answer was worked out."""
