@@ -350,6 +350,13 @@ def recent_of(entries: Sequence[Entry]) -> Recent:
 
 
 def must_be_text(text: str) -> None:
+    """Refuse a line that is longer than any line, or that cannot be written down.
+
+    Raises
+    ------
+    Refused
+        Over ``LONGEST_LINE`` characters, or no text in UTF-8.
+    """
     if len(text) > LONGEST_LINE:
         fact = f"The line has {len(text)} characters; {LONGEST_LINE} are the most."
         raise Refused(Problem(fact, "Say it in several lines."))
