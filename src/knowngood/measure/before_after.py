@@ -227,7 +227,7 @@ def _single_session(
 def _sessions(sessions: int) -> int:
     count = whole("Number of sessions", sessions, 1)
     if count < 2:
-        raise NotMeasurable(f"{count} sessions a side show no scatter.", "Plan two or more.")
+        raise NotMeasurable(f"{count} session a side shows no scatter.", "Plan two or more.")
     return count
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from knowngood.errors import NotMeasurable
 from knowngood.measure.carried import with_error
 from knowngood.measure.constant import SEA_LEVEL_KPA
-from knowngood.measure.given import above_zero, finite, not_below_zero, resolved
+from knowngood.measure.given import above_zero, finite, not_below_zero, resolved, whole
 
 RATING_KPA = 300.0
 """Pressure across the injector at which its flow is usually stated (43.5 psi): common practice."""
@@ -178,7 +178,7 @@ def duty(
     Raises
     ------
     NotMeasurable
-        A number is not above zero, or the pulses are longer than the cycle.
+        A number is not above zero, the pulses are not whole in number, or longer than the cycle.
 
     Notes
     -----
@@ -192,7 +192,7 @@ def duty(
     """
     above_zero("Pulse", pulse_ms, "ms")
     above_zero("Engine speed", speed_rpm, "rpm")
-    above_zero("Pulses per cycle", pulses_per_cycle, "")
+    whole("Pulses per cycle", pulses_per_cycle, 1)
     if pulses_per_cycle * pulse_ms * speed_rpm > CYCLE_MS_AT_1_RPM:
         raise NotMeasurable(
             f"{pulses_per_cycle:g} pulses of {pulse_ms:g} ms are longer than two revolutions at {speed_rpm:g} rpm.",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from knowngood.errors import NotMeasurable
+from knowngood.errors import Refused
 from knowngood.measure.given import finite, not_below_zero
 
 
@@ -71,8 +71,10 @@ def drop_verdict(drop_v: float, place: str, *, drop_se_v: float = 0.01, limit_v:
 
     Raises
     ------
+    Refused
+        There is no such place.
     NotMeasurable
-        A reading is not finite, or there is no such place.
+        A reading is not finite, or an error or a limit is below zero.
 
     Notes
     -----
@@ -88,7 +90,7 @@ def drop_verdict(drop_v: float, place: str, *, drop_se_v: float = 0.01, limit_v:
     'over'
     """
     if place not in ALLOWED:
-        raise NotMeasurable(f"No place is called '{place}'.", f"Places: {', '.join(ALLOWED)}.")
+        raise Refused(f"No place is called '{place}'.", f"Places: {', '.join(ALLOWED)}.")
     allowed = ALLOWED[place]
     limit = allowed.limit_v if limit_v is None else not_below_zero("Allowed loss", limit_v, "V")
     if limit_v is not None:

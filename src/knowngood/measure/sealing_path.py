@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from knowngood.errors import NotMeasurable
+from knowngood.errors import Refused
+from knowngood.measure.given import between
 
 PATHS: dict[str, tuple[str, ...]] = {
     "intake": ("intake valve",),
@@ -24,12 +26,12 @@ class Heard:
     remark: str
 
 
-def parts_heard(openings: list[str], *, percent: float) -> Heard:
+def parts_heard(openings: Sequence[str], *, percent: float) -> Heard:
     """Parts named by the openings the air was heard or seen at.
 
     Parameters
     ----------
-    openings : list of str
+    openings : sequence of str
         Of `intake`, `exhaust`, `oil filler`, `coolant`, `neighbour`; empty when nothing was heard.
     percent : float [percent]
         Leak of that cylinder on the tester.
@@ -40,8 +42,10 @@ def parts_heard(openings: list[str], *, percent: float) -> Heard:
 
     Raises
     ------
+    Refused
+        An opening is not one of the five.
     NotMeasurable
-        An opening is not one of the five, or the leak is not 0 to 100 %.
+        The leak is not 0 to 100 %.
 
     Notes
     -----
@@ -57,11 +61,10 @@ def parts_heard(openings: list[str], *, percent: float) -> Heard:
     >>> parts_heard(["exhaust"], percent=40.0).parts
     ('exhaust valve',)
     """
-    if not 0.0 <= percent <= 100.0:
-        raise NotMeasurable(f"Leak is {percent:g} %: outside 0 to 100 %.", "Check the reading.")
+    between("Leak", percent, 0.0, 100.0, "%")
     for opening in openings:
         if opening not in PATHS:
-            raise NotMeasurable(f"No opening is called '{opening}'.", f"Openings: {', '.join(PATHS)}.")
+            raise Refused(f"No opening is called '{opening}'.", f"Openings: {', '.join(PATHS)}.")
     parts = tuple(dict.fromkeys(part for opening in openings for part in PATHS[opening]))
     return Heard(parts, _remark(set(openings), percent))
 

@@ -8,7 +8,8 @@ from knowngood.errors import NotMeasurable
 from knowngood.measure.given import above_zero, finite
 from knowngood.measure.sensors_rail import FAULT_SHARE
 
-ORDER = ("plugged", "unplugged", "bridged")
+_ENDS = "Unplug the computer's plug: still low to ground is the wire, free is the computer or its supply."
+_GROUND = "Bridge the signal to body ground instead: goes low is the ground wire, stays high is the signal wire."
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,11 +62,9 @@ def open_or_short(
     ('sensor open',)
     """
     supply = above_zero("Supply", supply_v, "V")
-    levels = {
-        name: None if value is None else _level(finite(f"Signal {name}", value, "V"), supply)
-        for name, value in zip(ORDER, (plugged_v, unplugged_v, bridged_v), strict=True)
-    }
-    plugged, unplugged, bridged = (levels[name] for name in ORDER)
+    plugged = _level("plugged", plugged_v, supply)
+    unplugged = None if unplugged_v is None else _level("unplugged", unplugged_v, supply)
+    bridged = None if bridged_v is None else _level("bridged", bridged_v, supply)
     if unplugged == "middle" or bridged == "middle":
         return OpenShort(
             ("signal wire leaking or corroded", "ground wire"), "Read each wire from end to end, unplugged."
@@ -77,11 +76,7 @@ def open_or_short(
     return _by_sensor(plugged, unplugged is not None, bridged is not None)
 
 
-_ENDS = "Unplug the computer's plug: still low to ground is the wire, free is the computer or its supply."
-_GROUND = "Bridge the signal to body ground instead: goes low is the ground wire, stays high is the signal wire."
-
-
-def _by_sensor(plugged: str | None, was_unplugged: bool, was_bridged: bool) -> OpenShort:
+def _by_sensor(plugged: str, was_unplugged: bool, was_bridged: bool) -> OpenShort:
     if plugged == "high":
         if was_bridged:
             return OpenShort(("sensor open",), "")
@@ -93,8 +88,9 @@ def _by_sensor(plugged: str | None, was_unplugged: bool, was_bridged: bool) -> O
     return OpenShort((), "")
 
 
-def _level(signal_v: float, supply_v: float) -> str:
-    share = signal_v / supply_v
+def _level(how: str, signal_v: float, supply_v: float) -> str:
+    """Where a signal lies: `low`, `middle` or `high`; one above the supply is refused."""
+    share = finite(f"Signal {how}", signal_v, "V") / supply_v
     if share > 1.1:
         raise NotMeasurable(
             f"The signal is {signal_v:g} V with a supply of {supply_v:g} V.",

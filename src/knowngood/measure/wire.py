@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from knowngood.errors import NotMeasurable
+from knowngood.errors import Refused
 from knowngood.measure.bracket import Bracket
 from knowngood.measure.carried import with_error
 from knowngood.measure.constant import MM_PER_INCH
@@ -125,8 +125,10 @@ def wire_resistance(area_mm2: float, length_m: float, *, temperature_c: float = 
 
     Raises
     ------
+    Refused
+        There is no such class of conductor.
     NotMeasurable
-        A number is not finite or not above zero, or there is no such class.
+        A number is not finite or not above zero.
 
     Notes
     -----
@@ -143,7 +145,7 @@ def wire_resistance(area_mm2: float, length_m: float, *, temperature_c: float = 
     '28.1 to 28.7 mΩ'
     """
     if stranding not in STRANDING:
-        raise NotMeasurable(f"Class of conductor is {stranding}.", "Classes: 1 solid, 2 stranded, 5 and 6 flexible.")
+        raise Refused(f"Class of conductor is {stranding}.", "Classes: 1 solid, 2 stranded, 5 and 6 flexible.")
     area, length = above_zero("Area", area_mm2, "mm²"), not_below_zero("Length", length_m, "m")
     solid = RHO_20C_OHM_MM2_KM / 1000.0 * length / area * copper_factor(temperature_c)[0]
     low, high = STRANDING[stranding]
@@ -168,8 +170,10 @@ def largest_resistance(area_mm2: float, length_m: float, *, temperature_c: float
 
     Raises
     ------
+    Refused
+        The area is not in the table.
     NotMeasurable
-        The area is not in the table, or a number is not finite.
+        A number is not finite.
 
     Notes
     -----
@@ -186,7 +190,7 @@ def largest_resistance(area_mm2: float, length_m: float, *, temperature_c: float
     """
     if area_mm2 not in MAX_CLASS_5_MOHM_M:
         areas = ", ".join(f"{area:g}" for area in MAX_CLASS_5_MOHM_M)
-        raise NotMeasurable(f"Area {area_mm2:g} mm² is not in the table.", f"Areas: {areas}.")
+        raise Refused(f"Area {area_mm2:g} mm² is not in the table.", f"Areas: {areas}.")
     cold_ohm = MAX_CLASS_5_MOHM_M[area_mm2] / 1000.0 * not_below_zero("Length", length_m, "m")
     return cold_ohm * copper_factor(temperature_c)[0]
 

@@ -48,7 +48,7 @@ def test_rounding_keeps_equal_readings_from_being_certain() -> None:
             "All sessions before read the same, and so do all after. Give the smallest step of the reading.",
         ),
         (lambda: session_change([], [4.0, 4.0]), "Sessions before: 0 given. At least 1 are needed."),
-        (lambda: chance_to_see(4.0, 1.4, 1), "1 sessions a side show no scatter. Plan two or more."),
+        (lambda: chance_to_see(4.0, 1.4, 1), "1 session a side shows no scatter. Plan two or more."),
         (
             lambda: sessions_needed(0.1, 2.0),
             "A change of 0.1 needs more than 50 sessions a side at a scatter of 2. "

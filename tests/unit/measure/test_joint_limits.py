@@ -2,7 +2,7 @@
 
 import pytest
 
-from knowngood.errors import NotMeasurable
+from knowngood.errors import Refused
 from knowngood.measure.joint_limits import ALLOWED, drop_verdict
 
 
@@ -38,5 +38,5 @@ def test_figures_from_memory_say_so() -> None:
 
 def test_unknown_place_is_refused() -> None:
     """The places are listed."""
-    with pytest.raises(NotMeasurable, match=r"^No place is called 'door'\. Places: battery to solenoid stud, "):
+    with pytest.raises(Refused, match=r"^No place is called 'door'\. Places: battery to solenoid stud, "):
         drop_verdict(0.1, "door")

@@ -2,7 +2,7 @@
 
 import pytest
 
-from knowngood.errors import NotMeasurable
+from knowngood.errors import NotMeasurable, Refused
 from knowngood.measure.sealing_path import parts_heard
 
 
@@ -38,7 +38,7 @@ def test_remark_goes_with_what_was_heard(openings: list[str], percent: float, re
 
 def test_unknown_opening_is_refused() -> None:
     """The five openings are listed."""
-    with pytest.raises(NotMeasurable) as refused:
+    with pytest.raises(Refused) as refused:
         parts_heard(["bonnet"], percent=10.0)
     assert str(refused.value) == (
         "No opening is called 'bonnet'. Openings: intake, exhaust, oil filler, coolant, neighbour."

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from knowngood.errors import NotMeasurable
+from knowngood.errors import Refused
 from knowngood.measure.wire import (
     MAX_CLASS_5_MOHM_M,
     at_20c,
@@ -57,7 +57,7 @@ def test_smaller_number_is_thicker() -> None:
 
 def test_area_that_is_in_no_table_is_refused() -> None:
     """No guess between the rows of a standard."""
-    with pytest.raises(NotMeasurable) as refused:
+    with pytest.raises(Refused) as refused:
         largest_resistance(2.0, 1.0)
     assert str(refused.value) == (
         "Area 2 mm² is not in the table. Areas: 0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16, 25, 35."
@@ -66,6 +66,6 @@ def test_area_that_is_in_no_table_is_refused() -> None:
 
 def test_unknown_class_is_refused() -> None:
     """Four classes are known."""
-    with pytest.raises(NotMeasurable) as refused:
+    with pytest.raises(Refused) as refused:
         wire_resistance(2.5, 1.0, stranding=3)
     assert str(refused.value) == "Class of conductor is 3. Classes: 1 solid, 2 stranded, 5 and 6 flexible."
