@@ -11,6 +11,7 @@ from knowngood.lines.amounts import is_likely
 from knowngood.lines.cell import Cell, conditions_in, dash_between
 from knowngood.lines.elements import Element, cylinder
 from knowngood.lines.reader import Reader
+from knowngood.lines.token import Token
 
 HIGHEST = 16
 """The highest number a cylinder of any car has; above it a number is no cylinder."""
@@ -75,6 +76,13 @@ def at_places(reader: Reader, elements: Sequence[Element]) -> list[Cell] | None:
     if excepted and not any(cell.place in named for cell in cells):
         reader.ask("And what does the excepted cylinder read?")
     tokens = [token for element in elements for token in element.tokens]
+    return _each_at_its_place(reader, cells, named, tokens, excepted=excepted)
+
+
+def _each_at_its_place(
+    reader: Reader, cells: list[Cell], named: Sequence[Place], tokens: Sequence[Token], *, excepted: bool
+) -> list[Cell] | None:
+    """Numbers left without a cylinder given to those that are left; nothing where one of either is over."""
     if any(cell.place == ENGINE for cell in cells) and reader.cylinders != 1:
         free = [place for place in reader.all_cylinders() if place not in named and place != ENGINE]
         loose = sum(cell.place == ENGINE for cell in cells)
