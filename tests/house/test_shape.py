@@ -10,7 +10,6 @@ from tools.read_code import SCREEN, functions_in, own_lines
 
 SOURCES = Path("src/knowngood")
 LONGER = {
-    "lines/elements.py _cell",
     "lines/elements.py elements_of",
     "lines/line.py _read_from",
 }

@@ -36,22 +36,12 @@ MOVED = frozenset(["went", "came", "rose", "fell", "dropped", "jumped", "climbed
 
 def _cell(tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
     """A number with its qualifiers, its sign, the other end of its range, and its unit."""
-    start, text = index, ""
+    start = index
     if (between := _between(tokens, index)) is not None:
         return between
     if index and tokens[index].is_sign(">", "~") and tokens[index - 1].kind in ("num", "unit", "numword"):
         return None
-    while index < len(tokens):
-        token = tokens[index]
-        if token.is_sign("~", "≈"):
-            text += "about "
-        elif token.is_sign(">", "<", "≥", "≤"):
-            text += "over " if token.text in ">≥" else "under "
-        elif any(token.means("mark", name) for name in _QUALIFIERS):
-            text += next(name for name in _QUALIFIERS if token.means("mark", name)) + " "
-        else:
-            break
-        index += 1
+    text, index = _qualifiers(tokens, index)
     if index >= len(tokens):
         return None
     signed = False
@@ -91,6 +81,23 @@ def _cell(tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
         "CELL", tuple(tokens[start:index]), f"{text} {unit}".strip(), unit, whole, signed=signed, ranged=ranged
     )
     return (replace(element, whole=None) if unit else element), index
+
+
+def _qualifiers(tokens: Sequence[Token], index: int) -> tuple[str, int]:
+    """What makes a number rough or one end, in words, and where the number itself begins."""
+    text = ""
+    while index < len(tokens):
+        token = tokens[index]
+        if token.is_sign("~", "≈"):
+            text += "about "
+        elif token.is_sign(">", "<", "≥", "≤"):
+            text += "over " if token.text in ">≥" else "under "
+        elif any(token.means("mark", name) for name in _QUALIFIERS):
+            text += next(name for name in _QUALIFIERS if token.means("mark", name)) + " "
+        else:
+            break
+        index += 1
+    return text, index
 
 
 def _doubts(tokens: Sequence[Token], index: int) -> bool:
