@@ -14,15 +14,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from knowngood.belief.priors import Story, applies, has_stood
-from knowngood.belief.protocol import FaultAt
+from knowngood.belief.protocol import Array, FaultAt
 from knowngood.belief.timeline import Instance
 from knowngood.car import ENGINE, Car
 from knowngood.library.records import Fault
 
-Array = NDArray[np.float64]
 CAUSES = ("animals", "standing", "flood", "after work")
 HARM_TOLD = 0.5  # of cars whose story names the cause, the share it did much harm to; from memory
 HARM_UNTOLD = {"animals": 0.05, "standing": 0.15, "flood": 0.01, "after work": 0.1}  # of all neglected cars; memory

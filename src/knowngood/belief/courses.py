@@ -17,14 +17,11 @@ from functools import cached_property
 
 import numpy as np
 from msgspec.structs import replace
-from numpy.typing import NDArray
 
 from knowngood.belief.looks import Look, pattern_chance, share_shown
+from knowngood.belief.protocol import Array, Bools
 from knowngood.belief.timeline import Birth, Instance
 from knowngood.library.records import Fault
-
-Array = NDArray[np.float64]
-Bools = NDArray[np.bool_]
 
 
 @dataclass(frozen=True)

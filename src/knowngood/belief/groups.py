@@ -18,9 +18,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from knowngood.belief.ordering import TooTangled
+from knowngood.belief.protocol import Array
 from knowngood.belief.way_back import WayBack
 
-Array = NDArray[np.float64]
 Codes = NDArray[np.intp]
 Vector = tuple[int, ...]
 Ways = tuple[Vector, ...]

@@ -16,12 +16,10 @@ import math
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
+from knowngood.belief.protocol import Array
 from knowngood.evidence import Value
 from knowngood.library.records import ReadingKind, Spread
-
-Array = NDArray[np.float64]
 
 METER_SHARE = 0.02  # one standard error of a plain gauge or meter, share of reading; common practice
 ABOUT_SHARE = 0.08  # "about": from memory

@@ -20,13 +20,12 @@ from datetime import datetime, timedelta
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
 from knowngood.belief.acting import Regime
+from knowngood.belief.protocol import Array
 from knowngood.evidence import Entry
 from knowngood.library.records import Fault
 
-Array = NDArray[np.float64]
 Look = tuple[str, int, int]
 """Condition, session, and moment between works."""
 

@@ -8,9 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from knowngood.belief.nodes import Node
+from knowngood.belief.protocol import Bools
 from knowngood.belief.timeline import Instance
 
-Bools = NDArray[np.bool_]
 Bits = NDArray[np.uint64]
 Levels = NDArray[np.uint8]
 

@@ -8,9 +8,9 @@ from collections.abc import Sequence
 from copy import copy
 
 import numpy as np
-from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
+from knowngood.belief.protocol import Array
+
 MOST_CELLS = 12_000_000  # of all tables together; at 8 bytes each some hundred megabytes
 CHEAP_CELLS = 1_000_000  # no better order is looked for
 HOPELESS = 4  # so many times too many cells: other orders will not help

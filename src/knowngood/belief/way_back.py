@@ -16,7 +16,8 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
+from knowngood.belief.protocol import Array
+
 Codes = NDArray[np.intp]
 LEAST_SPARED = 1e-15  # a fault that is there for sure still leaves something to divide by
 
