@@ -24,7 +24,7 @@ from knowngood.planner.problem import CheckAt, Problem, Repair
 from knowngood.planner.steps import Step
 
 AS_MUCH_SHARE = 0.8  # checks that tell this share of what the best tells for its money tell as much
-ORDER_SHARE = 0.12  # of the cheapest: checks up to so much dearer are ordered by what they tell
+ORDER_SHARE = 2.0 * TOSS_UP_SHARE  # of the cheapest: checks up to two toss-ups dearer are ordered by what they tell
 GETTING_READY = 10.0  # minutes any step takes beside its own: hands, light, tools; common practice
 
 

@@ -158,6 +158,21 @@ def sure_of(pricing: Pricing) -> list[int]:
     return [int(row) for row in np.flatnonzero((needed >= SURE) & little)]
 
 
+def in_vain_of(pricing: Pricing) -> Array:
+    """What making each repair first adds at most to any plan that looks first (r,).
+
+    Its price, less what such a plan pays all the same: the cheapest cure of its faults where they are there. What is
+    read after it is read without them. Infinite where much must come off, and where all fault sets are known.
+    """
+    board = pricing.board
+    if pricing.scenarios.exact or not board.repairs:
+        return np.full(len(board.repairs), np.inf)
+    opening = board.mask @ np.where(board.opened, 0.0, board.access_cost)
+    cheapest = np.where(board.fixes > 0.0, board.cheapest, np.inf).min(axis=1, initial=np.inf)
+    paid_anyway = needed_of(pricing) * np.minimum(cheapest, board.cost)
+    return np.where(opening <= board.cost, board.cost + opening - paid_anyway, np.inf)
+
+
 def repair_candidates(
     pricing: Pricing, heads: Sequence[int], later: Sequence[Later], onward: Mapping[int | str, Onward], looking: float
 ) -> list[Candidate]:
@@ -176,7 +191,7 @@ def repair_candidates(
         To the end by the best check; a repair that is needed in any case costs no more when made before it.
     """
     board, problem = pricing.board, pricing.problem
-    sure = sure_of(pricing)
+    sure, in_vain = sure_of(pricing), in_vain_of(pricing)
     if not heads:
         return []
     plans = plan(board, pricing.now.repeated(len(heads)), [pricing.style], first=np.array(heads), prove_first=False)
@@ -195,8 +210,7 @@ def repair_candidates(
             cost, share = onward[row].cost, onward[row].share
             uses *= share
             uses[row] = 1.0 - (1.0 - share) * needed[row]
-        if row in sure:
-            cost = min(cost, looking)
+        cost = min(cost, looking + (0.0 if row in sure else float(in_vain[row])))
         step = Step(
             repair,
             cost,

@@ -7,6 +7,7 @@ import pytest
 
 from knowngood.planner.advice import advise
 from knowngood.planner.board import foresight
+from knowngood.planner.candidates import in_vain_of
 from knowngood.planner.pricing import Pricing
 from knowngood.planner.problem import Problem
 from tests.naive.toy_belief import Toy, independent, one_of
@@ -126,3 +127,18 @@ def test_sets_whose_repairs_were_left_out_do_not_look_finished() -> None:
     assert pricing.weight.sum() == pytest.approx(1.0)
     assert float(pricing.weight[there].sum()) == pytest.approx(there.sum() / (there | sound).sum())
     assert np.isfinite(pricing.base)
+
+
+def test_a_repair_first_adds_at_most_what_it_costs_in_vain() -> None:
+    """To the best plan that looks first: 20 x (1 - 0.9) where it is needed in nine of ten, and it is no dearer."""
+    chances = {name: 0.9 if name == "f0" else 0.05 for name in NAMES}
+    belief = independent(chances, {name: shows(name, 0.9, 0.05) for name in NAMES})
+    problem = told(belief, drawn().repairs, drawn().checks, proof_minutes=15.0)
+    pricing = Pricing(problem, seed=1, most=200)
+    row = [one.id for one in pricing.board.repairs].index("f0")
+    needed = float(pricing.weight @ pricing.present[:, list(problem.belief.faults).index(problem.repairs[0].fixes[0])])
+    assert in_vain_of(pricing)[row] == pytest.approx(20.0 * (1.0 - needed))
+    steps = advise(problem, seed=1, most=200).steps
+    looks = min(step.cost for step in steps if step.after)
+    (first,) = (step for step in steps if step.action.id == "f0" and not step.after)
+    assert first.cost <= looks + 20.0 * (1.0 - needed) + 1e-6
