@@ -122,3 +122,32 @@ def test_road_is_one_tap_from_the_step_that_wants_it(gate: Any) -> None:
     contents(gate, "Road test", "Road test")
     gate.get_by_role("link", name="After the drive: is it proved?").click()
     gate.get_by_role("heading", name="Is it proved?", exact=True).wait_for()
+
+
+def test_undone_row_stands_in_its_fields_again(gate: Any) -> None:
+    """One wrong number of four: the others are not typed once more."""
+    check = f"{gate.url.split('/gates')[0]}/check/compression_row"
+    gate.goto(check)
+    gate.locator(".keypad button").first.wait_for()
+    for key in ("1", "2", "0", "Next", "9"):
+        gate.locator(".keypad").get_by_role("button", name=key, exact=True).click()
+    with kept(gate):
+        gate.locator("form.entry > button").first.click()
+    with kept(gate):
+        gate.get_by_role("button", name="Undo").click()
+    gate.goto(check)
+    gate.locator(".keypad button").first.wait_for()
+    assert [cell.input_value() for cell in gate.locator(".cells input").all()] == ["120", "9", "", ""]
+
+
+def test_what_is_gone_leads_to_proof_and_hand_over(opened: Opened, served: tuple[str, Path]) -> None:
+    """On the first screen before anything else to look for, and in the list of cars."""
+    page = opened("phone")
+    told = ("4 cylinders inline, coil on plug", "shakes at cold idle", "P0303", "replaced coil 3")
+    begin(page, served[0], "all gone", *told, "cleared codes", "runs well, no shake", "no codes")
+    worked_out(page)
+    page.get_by_role("heading", name="All that was told to be wrong is told to be gone.").wait_for()
+    page.get_by_role("link", name="Is it proved?").first.click()
+    page.get_by_role("heading", name="Is it proved?", exact=True).wait_for()
+    page.get_by_role("link", name="Cars").click()
+    page.get_by_text("Waits to be proved and handed over.").wait_for()

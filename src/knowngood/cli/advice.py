@@ -24,6 +24,16 @@ def _answer(home: Path, car: str) -> Answer:
     return workshop.answer(workshop.job(car).code)
 
 
+def _gone(home: Path, car: str) -> str:
+    """That all is told to be gone, where it is."""
+    from knowngood.app.told_gone import GONE, told_gone
+
+    workshop = opened(home)
+    if not told_gone(workshop.entries(workshop.job(car).code), workshop.library):
+        return ""
+    return f"{GONE} Prove it: knowngood proof {car}. What follows may be wrong all the same."
+
+
 def _service_now(home: Path, car: str) -> str:
     """The base service, where this is the time for it."""
     from knowngood.app.service import base_service, service_offer
@@ -84,6 +94,8 @@ def next_verb(home: Path, car: str, think: float, full: bool, json_: bool) -> No
             as_json({"next": answer.next, "alike": answer.alike, "asks": answer.asks, "refused": answer.refused})
         )
         return
+    if gone := _gone(home, car):
+        click.echo(wrap(gone))
     if not answer.next:
         click.echo("Nothing to do is known yet. Say what the car does: knowngood say CAR 'shakes at cold idle'")
     if changed:

@@ -21,6 +21,7 @@ from knowngood.app.state import car_of
 from knowngood.app.step_form import form_of as step_form
 from knowngood.app.step_form import key_of, units_first
 from knowngood.app.taps import read_taps
+from knowngood.app.told_gone import GONE, told_gone
 from knowngood.app.workshop import SaidLine, Workshop, recent_of
 from knowngood.car import layout_of
 from knowngood.errors import KnownGoodError, Problem, Refused
@@ -73,6 +74,7 @@ class Bay:
                     "job": job,
                     "away": is_away(entries),
                     "told": len(entries),
+                    "gone": GONE if told_gone(entries, self.desk.library) else "",
                     "progress": self.desk.thinking.progress(job.code),
                     "mark": self.desk.thinking.mark(job.code, ids),
                     **self._shown(thought, entries, ids, wanted),

@@ -8,6 +8,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from knowngood.app.put_away import is_away
+from knowngood.app.told_gone import GONE, told_gone
 from knowngood.sheets.words import minutes
 from knowngood.web.desk import Desk, form_of
 
@@ -56,6 +57,8 @@ class Cars:
             return f"Waits to be put right: {thought.state.undone[0].what}."
         if not thought.answer.next:
             return "Nothing is known to be wrong yet."
+        if thought.state is not None and told_gone(thought.state.entries, self.desk.library):
+            return f"{GONE} Waits to be proved and handed over."
         step = thought.answer.next[0]
         return f"Waits for: {step.name[:1].lower()}{step.name[1:]}, {minutes(step.minutes)}."
 

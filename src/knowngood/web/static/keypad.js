@@ -5,6 +5,7 @@ const KEYS = ["7", "8", "9", "back", "4", "5", "6", ",", "1", "2", "3", "minus",
 const SAYS = { blank: "space", open: "OL", back: "rub out", next: "Next", minus: "minus" };
 
 const Typed = {
+  last: null,  // what was typed for the entry kept last: undone, it stands in its fields again
   place: (form) => `knowngood typed ${form.dataset.keeps}`,
 
   keep(form) {
@@ -133,7 +134,11 @@ document.addEventListener("input", (event) => {
   spread(form);
 });
 document.addEventListener("kept", ({ detail: { item, answer } }) => {
-  if (item.keeps && !answer.problem) localStorage.removeItem(`knowngood typed ${item.keeps}`);
+  if (answer.problem) return;
+  if (item.action.endsWith("/undo") && Typed.last) localStorage.setItem(...Typed.last);
+  const place = `knowngood typed ${item.keeps}`, typed = item.keeps && localStorage.getItem(place);
+  Typed.last = typed && !item.keeps.startsWith("line ") ? [place, typed] : null;
+  if (item.keeps) localStorage.removeItem(place);
 });
 // What is worked out stands in the address of its result from then on.
 document.addEventListener("submit", (event) => {
