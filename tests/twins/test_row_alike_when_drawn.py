@@ -17,7 +17,6 @@ from knowngood.lines import read_notes
 NOTES = """petrol, 4 cylinders inline, pair coil, port injection, manifold pressure, 150000 km, about 1999
 done last: timing belt
 no power
-vacuum 45 kPa
 compression {row} psi
 """
 ROWS = {"125 123 126 124": (0.15, 0.55), "155 153 156 60": (0.005, 0.3)}

@@ -85,10 +85,14 @@ def levels_set(every: Sequence[Said]) -> list[Said]:
 
 
 def _peaks(log_fit: Array) -> NDArray[np.intp]:
-    """Points no worse than their neighbours and not hopelessly worse than the best; of a flat stretch the first."""
+    """The two tops that suit best, one where the other is hopelessly worse; of a flat stretch the first point.
+
+    With more of them every reading picks its own in too many ways, and the draws are worth little.
+    """
     padded = np.concatenate([[-np.inf], log_fit, [-np.inf]])
     tops = (log_fit > padded[:-2]) & (log_fit >= padded[2:])
-    return np.flatnonzero(tops & (log_fit >= log_fit.max() - HOPELESS_FIT))
+    found = np.flatnonzero(tops & (log_fit >= log_fit.max() - HOPELESS_FIT))
+    return found[np.argsort(-log_fit[found], kind="stable")[:2]]
 
 
 def wide_ladders(model: Model) -> frozenset[str]:
