@@ -12,10 +12,10 @@ showed (``looks``). A clause that leaves something over is tried as two statemen
 understood is kept in doubt and asked about (``half_heard``); what nothing was made of is kept as a note.
 """
 
-from knowngood.lines.line import LONGEST_LINE, read_line, recent_after
+from knowngood.lines.line import LONGEST_LINE, read_line
 from knowngood.lines.named import areas_named, parts_named
 from knowngood.lines.notes import NotedLine, Notes, read_notes
-from knowngood.lines.understood import Recent, Understood
+from knowngood.lines.understood import Recent, Understood, recent_after
 
 __all__ = [
     "LONGEST_LINE",

@@ -27,7 +27,8 @@ _NUMBERED = re.compile(
     re.IGNORECASE,
 )
 _AMOUNT = re.compile(
-    rf"\b({'|'.join(_DIGITS)}) (litres?|liters?|pints?|quarts?|bar|psi|volts?|kilohms?|ohms?)\b", re.IGNORECASE
+    rf"\b({'|'.join(_DIGITS)}) (litres?|liters?|pints?|quarts?|bar|psi|volts?|kilohms?|ohms?|years?|months?|yrs)\b",
+    re.IGNORECASE,
 )
 _VALVES = {
     "eight": 8,

@@ -180,6 +180,8 @@ def read_undone(reader: Reader, elements: Sequence[Element]) -> bool:
     right = right or is_put_back(tokens)
     left = any("left" in token.plain.split() or token.plain in ("hanging", "not connected") for token in tokens)
     state = [token for token in tokens if token.means("mark", "undone")]
+    if not right and not left and any(token.plain in ("was", "were") for token in tokens):
+        return False  # it was so, and is told of the time before
     if (not right and not state) or any(token.means("mark", "bad") and "hanging" in token.plain for token in tokens):
         return False
     if any(t.means("mark", "code") or t.plain in ("with", "when") or t.means("tool") for t in tokens):

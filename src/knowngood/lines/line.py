@@ -7,7 +7,7 @@ from datetime import date
 
 from knowngood.car import Car
 from knowngood.errors import Problem, Refused
-from knowngood.evidence import Body, CarFact, Note, Reading
+from knowngood.evidence import Body, CarFact, Note
 from knowngood.library.own_branches import library_of
 from knowngood.library.records import Library
 from knowngood.lines.again import read_again
@@ -64,6 +64,8 @@ from knowngood.lines.works import read_swap, read_work
 
 MOST_CLAUSES_TOGETHER = 14
 ARTICLES = frozenset(["the", "my", "your", "his", "her", "their", "our"])
+MOST_DEEP = 2
+"""So often a clause is cut again behind a cut."""
 LEAST_GAINED = 1
 """So many words fewer at least must be left over for a clause to be read cut in two; a convention of ours."""
 LONGEST_LINE = 4000  # characters
@@ -153,22 +155,6 @@ def _read_whole(reader: Reader) -> bool:
     return any(read(reader) for read in forms)
 
 
-def recent_after(recent: Recent | None, understood: Understood) -> Recent:
-    """What the next line may go on with."""
-    now = recent or Recent()
-    units, kind, place = dict(now.units), now.kind, now.place
-    for body in understood.bodies:
-        if isinstance(body, Reading) and not body.doubt:
-            if body.value is not None and body.value.unit:
-                units[body.kind] = body.value.unit
-                kind = body.kind
-            place = body.place if body.place.kind == "cylinder" else place
-    one = [body for body in understood.bodies if isinstance(body, Reading) and body.place.kind == "cylinder"]
-    return Recent(
-        kind=kind, units=units, place=place if len(one) == 1 else None, part=now.part, trim_scale=now.trim_scale
-    )
-
-
 Forms = tuple[Callable[[Reader, Sequence[Element]], bool], ...]
 
 
@@ -213,8 +199,8 @@ def _read_sentence(reader: Reader, tokens: Sequence[Token]) -> None:
     note_swap_codes(reader, reader.since)
 
 
-def _read_best(reader: Reader, tokens: Sequence[Token], clauses: list[list[Token]], start: int) -> int:
-    """Read from a clause on; where it leaves something over, cut in two if that leaves nothing."""
+def _read_best(reader: Reader, tokens: Sequence[Token], clauses: list[list[Token]], start: int, deep: int = 0) -> int:
+    """Read from a clause on; where it leaves something over, cut in two, and the second again, if that leaves less."""
     state, before = state_of(reader), len(reader.bodies)
     taken = _read_from(reader, tokens, clauses, start)
     run = run_of(tokens, clauses, start, start + taken)
@@ -225,14 +211,18 @@ def _read_best(reader: Reader, tokens: Sequence[Token], clauses: list[list[Token
         put_back(reader, state)
         reader.use(token for token in clauses[start] if token.plain in JOINS)
         cut = [*clauses[:start], first, second, *clauses[start + 1 :]]
-        counts = [len(reader.bodies)]
-        for half in (0, 1):
-            _read_from(reader, tokens, cut[: start + half + 1], start + half)
-            counts.append(len(reader.bodies))
-        left = left_over(reader, run, before)
-        both = counts == sorted(set(counts)) or (counts[1] > counts[0] and said and are_sentences(first, second))
-        if both and (not left or (said and left <= least)):
-            least, best = left - 1, state_of(reader)
+        _read_from(reader, tokens, cut[: start + 1], start)
+        middle = len(reader.bodies)
+        if said and deep < MOST_DEEP:
+            _read_best(reader, tokens, cut[: start + 2], start + 1, deep + 1)
+        else:
+            _read_from(reader, tokens, cut[: start + 2], start + 1)
+        left, count = left_over(reader, run, before), len(reader.bodies)
+        two = said and are_sentences(first, second)
+        more = two and left == least + LEAST_GAINED and count > len(best["bodies"])
+        both = before < middle < count or (before < count and two)
+        if both and (not left or (said and left <= least) or more):
+            least, best = left - LEAST_GAINED, state_of(reader)
             if not left:
                 return taken
     if not _is_open(best["bodies"][before:]):

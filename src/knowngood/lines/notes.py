@@ -9,8 +9,8 @@ import msgspec
 from knowngood.car import Car
 from knowngood.car.fold import with_fact
 from knowngood.library.records import Library
-from knowngood.lines.line import facts_of, read_line, recent_after
-from knowngood.lines.understood import Recent, Understood
+from knowngood.lines.line import facts_of, read_line
+from knowngood.lines.understood import Recent, Understood, recent_after
 
 
 class NotedLine(NamedTuple):

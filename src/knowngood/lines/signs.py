@@ -13,7 +13,9 @@ _ABBREVIATED = (
 _SHORT = {"st": "stored", "pend": "pending", "hist": "history", "ord": "ordered", "int": "intake", "exh": "exhaust"}
 
 _ROW_ENDS = re.compile(r"\b1 ?- ?(\d{1,2})(?: ?[:=]) ?(?P<row>[^;]*)")
-_LISTED = re.compile(r"(?<![\d.])(\d(?:[/+]\d)+) ?[:=] ?([\d.,]+(?:/[\d.,]+)+)(?= ?(%|[a-zA-Z°]+)?)")
+_LISTED = re.compile(
+    r"(?<![\d.])(\d(?:[/+ ]\d)+) ?[:=] ?([\d.]+(?:[/ ][\d.]+)+)(?= ?(%|(?!and\b|the\b|with\b|but\b)[a-zA-Z°]+)?)"
+)
 _HEADED = re.compile(
     r"^(?P<head>on hand|in stock|on the shelf|on (?:the )?bench|ordered|off(?: at present| now| at the moment)?|missing"
     r"|not avail\w*|lent|lent out|have|got|apart|stored|pending) ?: (?P<items>.+)$",
@@ -35,7 +37,7 @@ def _row(match: re.Match[str]) -> str:
 
 def _paired(match: re.Match[str]) -> str:
     """``1/2/3 = 8/9/8 %``: as many numbers as cylinders, each with its own."""
-    places, numbers = re.split(r"[/+]", match[1]), match[2].split("/")
+    places, numbers = re.split(r"[/+ ]", match[1]), re.split(r"[/ ]", match[2])
     unit = match[3] or ""
     return (
         ", ".join(f"#{p} {n} {unit}".strip() for p, n in zip(places, numbers, strict=True))

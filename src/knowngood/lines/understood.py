@@ -5,7 +5,7 @@ from __future__ import annotations
 import msgspec
 
 from knowngood.car import Place
-from knowngood.evidence import Body
+from knowngood.evidence import Body, Reading
 
 
 class Understood(msgspec.Struct, frozen=True):
@@ -58,3 +58,19 @@ class Recent(msgspec.Struct, frozen=True, kw_only=True):
     place: Place | None = None
     part: str = ""
     trim_scale: str = ""
+
+
+def recent_after(recent: Recent | None, understood: Understood) -> Recent:
+    """What the next line may go on with."""
+    now = recent or Recent()
+    units, kind, place = dict(now.units), now.kind, now.place
+    for body in understood.bodies:
+        if isinstance(body, Reading) and not body.doubt:
+            if body.value is not None and body.value.unit:
+                units[body.kind] = body.value.unit
+                kind = body.kind
+            place = body.place if body.place.kind == "cylinder" else place
+    one = [body for body in understood.bodies if isinstance(body, Reading) and body.place.kind == "cylinder"]
+    return Recent(
+        kind=kind, units=units, place=place if len(one) == 1 else None, part=now.part, trim_scale=now.trim_scale
+    )
