@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from knowngood.lines.attempts import left_over, names, put_back, state_of
+from knowngood.lines.attempts import VERBS, left_over, names, put_back, state_of
 from knowngood.lines.beside_where import note_where, where_of
 from knowngood.lines.loose import read_loose
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
+from knowngood.lines.vocabulary import PASSED_OVER
 
 Read = Callable[[list[Token]], None]
 
@@ -52,10 +53,21 @@ def _without_where(reader: Reader, clause: Sequence[Token], read: Read) -> bool:
     return False
 
 
+SMALL = VERBS | PASSED_OVER | frozenset(["and", "now", "still", "too", "also", "all", "only", "bit", "no", "not"])
+"""Words that may stand beside a state without making it one of something else."""
+
+
+def _is_other(token: Token) -> bool:
+    """A number, or a word for something else, takes a clause away from the part named before."""
+    return token.kind in ("num", "numword", "unit", "word") or (
+        token.means("filler") and token.plain not in SMALL and not token.means("word")
+    )
+
+
 def _of_subject(reader: Reader, clause: Sequence[Token], read: Read) -> bool:
     """``oil level low, black``: a clause without a name is of the part named before it."""
     subject, before = reader.subject, len(reader.bodies)
-    if subject is None or not subject.means("part") or any(names(token) for token in clause):
+    if subject is None or not subject.means("part") or any(names(t) or _is_other(t) for t in clause):
         return False
     read([subject, *clause])
     return len(reader.bodies) > before and not left_over(reader, clause, before)

@@ -35,8 +35,10 @@ def where_of(clause: Sequence[Token]) -> Iterator[tuple[int, int]]:
 
 
 def _says_more(token: Token) -> bool:
-    return token.kind in ("num", "numword", "unit", "code", "arrow", "sign") or (
-        any(token.means(kind) for kind in SAYS) and not token.means("filler")
+    return (
+        token.kind in ("num", "numword", "unit", "code", "arrow", "sign")
+        or (any(token.means(kind) for kind in SAYS) and not token.means("filler"))
+        or (token.means("kind") and not token.means("part"))
     )
 
 

@@ -14,11 +14,11 @@ _SHORT = {"st": "stored", "pend": "pending", "hist": "history", "ord": "ordered"
 
 _ROW_ENDS = re.compile(r"\b1 ?- ?(\d{1,2})(?: ?[:=]) ?(?P<row>[^;]*)")
 _LISTED = re.compile(
-    r"(?<![\d.])(\d(?:[/+ ]\d)+) ?[:=] ?([\d.]+(?:[/ ][\d.]+)+)(?= ?(%|(?!and\b|the\b|with\b|but\b)[a-zA-Z°]+)?)"
+    r"(?<![\d.:])(\d(?:[/+]\d)+|\d(?: \d)+(?= ?:=)) ?(?::=|[:=]) ?([\d.]+(?:[/ ][\d.]+)+)(?= ?(%|(?!and\b|the\b|with\b|but\b)[a-zA-Z°]+)?)"
 )
 _HEADED = re.compile(
     r"^(?P<head>on hand|in stock|on the shelf|on (?:the )?bench|ordered|off(?: at present| now| at the moment)?|missing"
-    r"|not avail\w*|lent|lent out|have|got|apart|stored|pending) ?: (?P<items>.+)$",
+    r"|not avail\w*|lent|lent out|apart) ?: (?P<items>.+)$",
     re.IGNORECASE,
 )
 _NUMBER = re.compile(r"(?<![\w.,])(?:\d+(?:[.,]\d+)?|[.,]\d+)(?![\w]*:)")
