@@ -14,7 +14,8 @@ _SHORT = {"st": "stored", "pend": "pending", "hist": "history", "ord": "ordered"
 
 _ROW_ENDS = re.compile(r"\b1 ?- ?(\d{1,2})(?: ?[:=]) ?(?P<row>[^;]*)")
 _LISTED = re.compile(
-    r"(?<![\d.:])(\d(?:[/+]\d)+|\d(?: \d)+(?= ?:=)) ?(?::=|[:=]) ?([\d.]+(?:[/ ][\d.]+)+)(?= ?(%|(?!and\b|the\b|with\b|but\b)[a-zA-Z°]+)?)"
+    r"(?<![\d.:])(\d(?:[/+]\d)+|\d(?: \d)+(?= ?:=)) ?(?::=|[:=]) ?"
+    r"([\d.]+(?:[/ ][\d.]+)+)(?= ?(%|(?!and\b|the\b|with\b|but\b)[a-zA-Z°]+)?)"
 )
 _HEADED = re.compile(
     r"^(?P<head>on hand|in stock|on the shelf|on (?:the )?bench|ordered|off(?: at present| now| at the moment)?|missing"
