@@ -3,7 +3,7 @@
 import pytest
 
 from knowngood.errors import NotMeasurable
-from knowngood.measure.crank_orders import roughness, torque_orders
+from knowngood.measure.crank_orders import roughness, speed_loss, torque_orders
 
 
 def test_nothing_is_left_when_all_are_dead() -> None:
@@ -31,3 +31,12 @@ def test_place_outside_the_firing_order() -> None:
 def test_roughness_by_hand() -> None:
     """0.010 s, then 0.011 s: 0.001 over 0.010 cubed."""
     assert roughness(10.0, 11.0)[0] == pytest.approx(1000.0, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("work", "inertia", "rpm"), [(0.0, 0.2, 800), (-1.0, 0.2, 800), (100.0, 0.0, 800), (100.0, 0.2, 0)]
+)
+def test_loss_of_nothing_is_refused(work: float, inertia: float, rpm: float) -> None:
+    """No work lost, nothing that turns, or no turning."""
+    with pytest.raises(NotMeasurable):
+        speed_loss(work, inertia, rpm)

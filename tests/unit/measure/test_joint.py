@@ -81,3 +81,9 @@ def test_error_at_another_current_is_what_throws_scatter() -> None:
     """Within 5 % of thrown readings."""
     _, se = drop_at_current(0.06, 20.0, 150.0, current_se_a=0.5)
     assert se == pytest.approx(scatter(lambda v, i: 150.0 * v / i, (0.06, 20.0), (0.01, 0.5)), rel=0.05)
+
+
+def test_path_is_judged_with_the_errors_of_one_joint() -> None:
+    """0.01 V and 0.1 A where nothing else is said, as for a single joint."""
+    assert path_loss([0.1, 0.3], 20.0) == path_loss([0.1, 0.3], 20.0, drop_se_v=0.01, current_se_a=0.1)
+    assert path_loss([0.1, 0.3], 20.0) != path_loss([0.1, 0.3], 20.0, drop_se_v=0.01, current_se_a=1.0)
