@@ -15,7 +15,7 @@ KINDS = (
     "cars", "empty car", "told car", "just saved", "suspects", "journal", "gates", "gate", "talk", "tell", "checks",
     "engine", "cylinder", "suspect", "found", "row", "enter", "todo", "work", "proof", "story", "tools", "sheets",
     "settings", "road", "pair", "trouble", "nothing there", "topics", "topic", "topic row", "worked out",
-    "worked out row", "not worked out", "topic without a car", "read again",
+    "worked out row", "not worked out", "topic without a car", "read again", "codes",
 )  # fmt: skip
 
 
@@ -46,6 +46,7 @@ def every_page(chromium: Any, address: str) -> dict[str, str]:
         "gate": f"{car}/gates/crank",
         "talk": f"{car}/talk",
         "tell": f"{car}/tell",
+        "codes": f"{car}/tell?codes=first",
         "checks": f"{car}/checks",
         "todo": f"{car}/todo",
         "work": f"{car}/work",

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from tests.browser.hand import begin, contents, kept
+from tests.browser.hand import PATIENCE_MS, begin, contents, kept, say
 
 pytestmark = pytest.mark.browser
 
@@ -42,3 +42,14 @@ def test_car_and_complaint_that_are_known(opened: Opened, served: tuple[str, Pat
         codes.get_by_role("button", name="Save codes").click()
     page.get_by_role("heading", name="known: what next").wait_for()
     assert page.locator(".echo").inner_text().startswith("Saved: code P0303.")
+
+
+def test_list_of_cars_follows_by_itself(opened: Opened, served: tuple[str, Path]) -> None:
+    """What a car waits for comes into an open list as soon as it is worked out, without a hand on it."""
+    page, other = opened("phone"), opened("bench")
+    begin(page, served[0], "watched from the list")
+    other.goto(served[0])
+    row = other.get_by_role("link", name="watched from the list")
+    row.get_by_text("Nothing said yet.").wait_for()
+    say(page, "shakes at cold idle", "P0302 stored")
+    row.get_by_text("Waits for: ").wait_for(timeout=PATIENCE_MS)

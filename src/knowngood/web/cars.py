@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import hashlib
+
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import RedirectResponse, Response
+from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from knowngood.app.put_away import is_away
 from knowngood.app.told_gone import GONE, told_gone
 from knowngood.sheets.words import minutes
 from knowngood.web.desk import Desk, form_of
+from knowngood.web.guard import HEADERS
+
+Listed = tuple[str, str, str]
+"""Code of a car, its nickname, and what it waits for."""
 
 
 class Cars:
@@ -23,24 +29,30 @@ class Cars:
         """What this page answers."""
         return [
             Route("/", self.cars, methods=["GET"]),
+            Route("/mark", self.mark, methods=["GET"]),
             Route("/new", self.new, methods=["POST"]),
         ]
 
     async def cars(self, request: Request) -> Response:
         """Every car with the step it waits for."""
 
-        def read() -> tuple[list[tuple[str, str, str]], list[tuple[str, str, str]]]:
-            here: list[tuple[str, str, str]] = []
-            away: list[tuple[str, str, str]] = []
-            with self.desk.open_workshop() as workshop:
-                for job in workshop.jobs():
-                    entries = workshop.entries(job.code)
-                    waits = self._waits_for(job.code, len(entries), workshop.stands(entries))
-                    (away if is_away(entries) else here).append((job.code, job.nickname, waits))
-            return here, away
+        here, away = await run_in_threadpool(self._listed)
+        return self.desk.show("cars.html", cars=here, away=away, mark=_mark_of(here, away))
 
-        here, away = await run_in_threadpool(read)
-        return self.desk.show("cars.html", cars=here, away=away)
+    async def mark(self, request: Request) -> Response:
+        """Changes when a car waits for something else, or there is another car."""
+        return JSONResponse({"mark": _mark_of(*await run_in_threadpool(self._listed)), "progress": ""}, headers=HEADERS)
+
+    def _listed(self) -> tuple[list[Listed], list[Listed]]:
+        """The cars that are worked on, and those put away."""
+        here: list[Listed] = []
+        away: list[Listed] = []
+        with self.desk.open_workshop() as workshop:
+            for job in workshop.jobs():
+                entries = workshop.entries(job.code)
+                waits = self._waits_for(job.code, len(entries), workshop.stands(entries))
+                (away if is_away(entries) else here).append((job.code, job.nickname, waits))
+        return here, away
 
     def _waits_for(self, job: str, told: int, ids: tuple[str, ...]) -> str:
         """What a car waits for, in one sentence, as far as it is worked out."""
@@ -71,3 +83,8 @@ class Cars:
                 return workshop.new(form.get("nickname")).code
 
         return RedirectResponse(f"/car/{await run_in_threadpool(begin)}", 303)
+
+
+def _mark_of(here: list[Listed], away: list[Listed]) -> str:
+    """Another text for another list."""
+    return hashlib.sha256(repr((here, away)).encode()).hexdigest()[:16]

@@ -118,7 +118,7 @@ const Pages = {
     const mark = main.dataset.mark;
     if (mark === undefined || document.hidden || Outbox.busy || Outbox.all().length || this.showing || this.held) return;
     try {
-      const car = location.pathname.split("/").slice(0, 3).join("/");
+      const car = location.pathname === "/" ? "" : location.pathname.split("/").slice(0, 3).join("/");
       const answer = await fetch(`${car}/mark`);
       if (!answer.ok) return;
       const { mark: now, progress } = await answer.json();
