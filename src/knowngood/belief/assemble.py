@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import msgspec
 
-from knowngood.belief.clues import ABSENT_SHARE, finding_instances
+from knowngood.belief.clues import ABSENT_SHARE, as_noticed, finding_instances, regime_of
 from knowngood.belief.exact import ExactBelief
 from knowngood.belief.looks import sessions
 from knowngood.belief.model import Known, Model
@@ -80,12 +80,28 @@ class Assembly:
         if reading.kind == "code":
             self._code(index, reading)
             return
-        self.known.said += self.model.clues.from_reading(index, reading, place, self.moment, self.known.session)
+        self._said(index, reading, place)
         if reading.kind == "miss" and not reading.doubt:
             (self.misfiring.discard if reading.word == "no" else self.misfiring.add)(place)
         kind = self.model.library.readings.get(reading.kind)
         if kind is not None and kind.complaint and reading.word in ("yes", "") and not reading.doubt:
             self.complaints.append((index, reading, place))
+
+    def _said(self, index: int, reading: Reading, place: Place) -> None:
+        """What a reading says; of a complaint that is gone, knowing that it was noticed under the same conditions."""
+        said = self.model.clues.from_reading(index, reading, place, self.moment, self.known.session)
+        if reading.word == "no" and self._was_noticed(reading, place):
+            said = [as_noticed(one) if one.same == f"{reading.kind} no" else one for one in said]
+        self.known.said += said
+
+    def _was_noticed(self, reading: Reading, place: Place) -> bool:
+        usual = self.model.library.readings[reading.kind].when if reading.kind in self.model.library.readings else ""
+        now = regime_of(reading.conditions, usual)
+        return any(
+            (told.kind, told.who, where) == (reading.kind, reading.who, place)
+            and regime_of(told.conditions, usual) == now
+            for _, told, where in self.complaints
+        )
 
     def _code(self, index: int, reading: Reading) -> None:
         if reading.doubt:
@@ -210,7 +226,7 @@ class Assembly:
                 conditions=complaint.conditions,
                 who=complaint.who,
             )
-            self.known.said += self.model.clues.from_reading(index, again, place, self.moment, self.known.session)
+            self._said(index, again, place)
 
     def finish(self) -> ExactBelief:
         """The belief, with the codes that were looked for and were not there."""

@@ -6,7 +6,7 @@ import itertools
 import math
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -37,6 +37,7 @@ from knowngood.library.steps import steps_of
 
 IDLES, ON_THE_ROAD = ("cold idle", "hot idle"), ("cruise", "pull", "high speed", "overrun")
 RUNNING = (*IDLES, *ON_THE_ROAD)
+MISSED_AGAIN = 0.1  # who noticed a complaint once and says it is gone, though it is there; from memory
 IT_RAN = {
     "fires and dies": 0.1,
     "cranks dead": 0.02,
@@ -78,6 +79,13 @@ class Said:
     def counted(self) -> Array:
         """The table as far as it counts."""
         return self.table if self.share == 1.0 else np.power(self.table, self.share)
+
+
+def as_noticed(said: Said) -> Said:
+    """``no`` from somebody who noticed the complaint before, under the same conditions: it would have been noticed."""
+    table = said.table
+    missed = np.minimum(table, MISSED_AGAIN * table.max())
+    return replace(said, table=np.where(table < table.max(), missed, table), same=f"{said.same} again")
 
 
 @dataclass

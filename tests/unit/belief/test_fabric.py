@@ -7,6 +7,7 @@ import pytest
 
 from knowngood.belief.fabric import Fabric, View
 from knowngood.belief.groups import Lattice, Rule
+from tests.unit.belief.test_groups import joined
 from tests.unit.belief.test_lone import marginal
 
 SIZES = (2, 3, 4, 2)
@@ -32,7 +33,7 @@ def by_hand(rule: Rule) -> list[float]:
         after: dict[int, float] = {}
         for so_far, weight in known.items():
             for one, more in zip(chance.tolist(), value.tolist(), strict=True):
-                state = rule.join(so_far, more)
+                state = joined(rule, so_far, more)
                 after[state] = after.get(state, 0.0) + weight * one
         known = after
     return [known.get(state, 0.0) for state in range(rule.most + 1)]

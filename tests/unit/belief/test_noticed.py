@@ -1,0 +1,54 @@
+"""A complaint that is said to be gone by who noticed it before: it would have been noticed again."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from knowngood.app.state import state_of
+from knowngood.app.weigh import entries_of
+from knowngood.belief.acting import Regime
+from knowngood.belief.clues import MISSED_AGAIN, Said, as_noticed
+from knowngood.belief.faces import Target
+from knowngood.car import ENGINE
+from knowngood.library.load import load
+from knowngood.lines import read_notes
+
+CAR = "petrol, 3 cylinders inline, coil on plug, direct injection, turbo, manifold pressure"
+
+
+AFTER = ("P0299 stored", "replaced boost hose")
+
+
+def odds(*lines: str) -> float:
+    """Of the small hose of the boost valve, which takes some power."""
+    library = load()
+    state = state_of(library, entries_of(read_notes("\n".join((CAR, *lines)), library).lines))
+    column = next(number for number, at in enumerate(state.belief.faults) if at.fault == "boost_hose_to_valve")
+    chance = float(state.belief.chances()[column])
+    return chance / (1.0 - chance)
+
+
+def falls(*lines: str) -> float:
+    """How many times "pulls well" brings its odds down."""
+    return odds(*lines) / odds(*lines, "pulls well")
+
+
+def test_who_noticed_it_is_believed_more_than_who_never_spoke_of_it() -> None:
+    """Half of the drivers never speak of lost power; who did, and has worked on it since, would feel it again."""
+    noticed, unheard = falls("lacks power under load", *AFTER), falls(*AFTER)
+    assert unheard > 1.0
+    assert noticed > 2.0 * unheard
+
+
+def test_other_conditions_are_another_matter() -> None:
+    """Who missed the power in the wet has not said what it was like in the dry."""
+    assert falls("lacks power under load", *AFTER) > 1.5 * falls("lacks power when wet", *AFTER)
+
+
+def test_table_of_a_noticed_complaint() -> None:
+    """Never likelier than a tenth of the best level, and never likelier than it was."""
+    target = Target("power", ENGINE, Regime("pull"), 0, 0)
+    said = as_noticed(Said(1, target, np.array([0.98, 0.45, 0.08]), same="no_power no"))
+    assert said.table == pytest.approx([0.98, MISSED_AGAIN * 0.98, 0.08])
+    assert said.same == "no_power no again"
