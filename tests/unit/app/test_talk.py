@@ -67,9 +67,9 @@ def test_check_is_made_at_every_place() -> None:
     assert [str(place) for place in layout.places("bank")] == ["bank 1", "bank 2"]
     assert [str(place) for place in layout.places("pair")] == ["pair 1-2", "pair 2-3", "pair 4-5", "pair 5-6"]
     assert [ask.place for ask in step_of_check(LIBRARY, layout, "pair_plugs_looked").reads] == [
-        "companions 1-4",
-        "companions 2-5",
-        "companions 3-6",
+        "companions 1-5",
+        "companions 2-6",
+        "companions 3-4",
     ]
     with pytest.raises(Refused, match="There is no check 'nosuch'"):
         step_of_check(LIBRARY, layout, "nosuch")
