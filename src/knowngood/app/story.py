@@ -9,6 +9,7 @@ import msgspec
 from knowngood.app.bay_time import bay_day
 from knowngood.app.pieces import BUNDLE, DONE, piece_words, repairs_made, works_at
 from knowngood.app.state import State
+from knowngood.belief.worked_on import does
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Entry, Finding, Reading, Work
 from knowngood.library.healthy import NOT_SEEN, healthy_word
@@ -236,7 +237,7 @@ def bears_on(state: State, reading: Reading, work: Work) -> bool:
 
 def cured_by(fault: Fault, work: Work) -> bool:
     """Whether this work puts a kind of fault right."""
-    return any(cure.do == work.do and (cure.part or fault.part) == work.part for cure in fault.cures)
+    return any(does(work.do, cure.do) and (cure.part or fault.part) == work.part for cure in fault.cures)
 
 
 def _all_readings(state: State, start: int, end: int) -> dict[str, list[Reading]]:

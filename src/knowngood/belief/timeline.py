@@ -15,7 +15,7 @@ import msgspec
 from msgspec.structs import replace
 
 from knowngood.belief.protocol import FaultAt
-from knowngood.belief.worked_on import reaches
+from knowngood.belief.worked_on import does, reaches
 from knowngood.car import ENGINE, Layout, Place
 from knowngood.evidence import Work
 from knowngood.library.records import Fault, Library
@@ -103,7 +103,8 @@ class Timeline:
             fault = library.faults[at.fault]
             self.by_part.setdefault(fault.part, []).append(at)
             for cure in fault.cures:
-                self.cured_by.setdefault((cure.do, cure.part or fault.part), []).append((at, cure.works))
+                for do in dict.fromkeys((cure.do, *(one for one in CHANGES if does(one, cure.do)))):
+                    self.cured_by.setdefault((do, cure.part or fault.part), []).append((at, cure.works))
 
     def do(self, work: Work, places: tuple[Place, ...]) -> None:
         """Fold one piece of work (its places already resolved to numbers) into the present snapshot."""

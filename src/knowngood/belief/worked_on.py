@@ -8,6 +8,7 @@ from knowngood.car import ENGINE, TWO, Layout, Place
 from knowngood.library.records import Library
 
 WIDE = ("engine", "bank")
+IN_REPAIRING = ("reseated",)  # who puts a connection right has also seated it
 
 
 def reaches(library: Library, layout: Layout, part: str, places: Sequence[Place], wanted: Place) -> bool:
@@ -39,6 +40,11 @@ def reaches(library: Library, layout: Layout, part: str, places: Sequence[Place]
     if wanted.kind in TWO:
         return inside <= frozenset().union(*(_cylinders(layout, place) for place in places))
     return any(place.kind in (*TWO, *WIDE) and inside <= _cylinders(layout, place) for place in places)
+
+
+def does(do: str, wanted: str) -> bool:
+    """Whether work of one kind does what another would: ``repaired`` leads are seated, too."""
+    return do == wanted or (do == "repaired" and wanted in IN_REPAIRING)
 
 
 def _cylinders(layout: Layout, place: Place) -> frozenset[int]:

@@ -40,7 +40,9 @@ def test_a_bank_holds_its_own_cylinders() -> None:
     assert [reaches(load(), SIX, "coil_feed_wire", (bank,), C1) for bank in banks] == [1 in bank for bank in SIX.banks]
 
 
-@pytest.mark.parametrize("work", ["replaced head gasket", "replaced leads 2 and 4, cured"])
+@pytest.mark.parametrize(
+    "work", ["replaced head gasket", "replaced leads 2 and 4, cured", "leads 2 and 4 put right, cured"]
+)
 def test_what_was_put_right_is_not_suspected(work: str) -> None:
     """A gasket between two cylinders goes with the gasket; leads that were crossed with new ones for both."""
     gasket = "petrol, 4 cylinders inline, coil on plug, port injection\ncomp 175 90 92 178 psi\n"

@@ -28,6 +28,9 @@ CAR = Car(cylinders=6)
         ("Inj 4 -> 1, inj 1 -> 4: no change", "inj 4 -> 1, no change"),
         ("comp 2 112 psi, 5 157", "comp c2 112 psi, c5 157 psi"),
         ("nest in the airbox", "nest in the air box"),
+        ("leads 2 and 4 put right, cured", "repaired leads 2 and 4, cured"),
+        ("boost hose redone", "repaired boost hose"),
+        ("insulation gnawed", "wires chewed"),
     ],
 )
 def test_what_is_said_otherwise_says_the_same(long: str, short: str) -> None:
@@ -35,6 +38,14 @@ def test_what_is_said_otherwise_says_the_same(long: str, short: str) -> None:
     assert [_facts(body) for body in read_line(long, CAR, load()).bodies] == [
         _facts(body) for body in read_line(short, CAR, load()).bodies
     ]
+
+
+@pytest.mark.parametrize("line", ["oil temp 212", "brake temperature 300", "outside temp 12"])
+def test_other_temperatures_are_not_the_coolant(line: str) -> None:
+    """Nothing holds them: kept as a note, with a question."""
+    read = read_line(line, CAR, load())
+    assert [type(body) for body in read.bodies] == [Note]
+    assert read.asks
 
 
 def _facts(body: object) -> tuple[object, ...]:
