@@ -27,6 +27,7 @@ PARTS = {
     "P0102": {"air_meter_reads_low", "air_meter_wire_broken"},
     "P0113": {"air_temp_off"},
     "P0115": {"coolant_sensor_open", "coolant_wire_broken"},
+    "P0117": {"coolant_sensor_reads_hot"},
     "P0118": {"coolant_sensor_open", "coolant_wire_broken"},
     "P0122": {"throttle_sensor_dead", "throttle_wire_broken"},
     "P0130": {"oxygen_heater_dead", "oxygen_wire_broken"},
