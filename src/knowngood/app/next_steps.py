@@ -24,6 +24,7 @@ SHOWN_STEPS, SHOWN_ANSWERS = 12, 5
 FAR_OFF = 4.0  # times what a step takes or costs: a change of advice beyond that decides nothing and is not said
 WORTH_SAYING = 0.15  # chance that a part is dead from which on it is said that its replacement waits
 IN_VAIN_IS_LESS = "To look first whether it is would take more than doing it for nothing may cost."
+AS_GOOD = "about the same, and nothing is done in vain"
 LEAST_FLIP = {"minutes": 10.0, "money": 5.0}
 
 
@@ -164,7 +165,7 @@ def _against(advice: Advice, step: Step) -> str:
     order = ", then ".join(repair.name for repair in advice.order[:2])
     return (
         f"This way about {money(step.cost)} to the end; {order} without looking about {money(advice.replace_now)}"
-        f"{f': {money(saved)} saved' if saved >= 1 else ''}."
+        f": {f'{money(saved)} saved' if saved >= 1 else AS_GOOD}."
     )
 
 
