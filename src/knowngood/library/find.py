@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from functools import lru_cache
 from typing import TypeVar
 
@@ -31,21 +31,6 @@ def named(records: Mapping[str, Found], name: str) -> Found:
         if name in getattr(record, "aliases", ()):
             return record
     raise Refused(Problem(f"nothing is called '{name}'.", did_you_mean(name, records)))
-
-
-def by_words(records: Mapping[str, Found], text: str) -> list[Found]:
-    """Records one of whose words stands in the text, the longest words first.
-
-    Words are the record's name, its ``says`` and its ``words``. They match whole words in either case, with any
-    blanks or hyphens between; a plural s does not matter.
-    """
-    plain = _plain(text)
-    found: list[tuple[int, int, Found]] = []
-    for record in records.values():
-        longest = max((len(words) for words in _words_of(record) if _holds(plain, words)), default=0)
-        if longest:
-            found.append((-longest, len(found), record))
-    return [record for _, _, record in sorted(found, key=lambda item: item[:2])]
 
 
 def spoken_of(records: Mapping[str, Area | Part], text: str) -> frozenset[str]:
@@ -104,19 +89,8 @@ def code_at(library: Library, text: str) -> tuple[Code, Place] | None:
     return None
 
 
-def _words_of(record: Record) -> Iterator[str]:
-    yield _plain(str(getattr(record, "name", "")))
-    for key in ("says", "words"):
-        for words in getattr(record, key, ()):
-            yield _plain(words)
-
-
 def _plain(text: str) -> str:
     words = re.findall(r"[^\W_]+", text.casefold().replace("'", ""))
     return " ".join(
         word[:-1] if len(word) > 3 and word.endswith("s") and not word.endswith("ss") else word for word in words
     )
-
-
-def _holds(text: str, words: str) -> bool:
-    return bool(words) and f" {words} " in f" {text} "

@@ -6,7 +6,7 @@ import msgspec
 import pytest
 
 from knowngood.car import ENGINE, Place
-from knowngood.library.find import by_words, code_at, named, spoken_of
+from knowngood.library.find import code_at, named, spoken_of
 from knowngood.library.load import load
 from knowngood.library.records import Library
 
@@ -15,22 +15,6 @@ def test_named_by_id_and_alias(small: Library) -> None:
     """An earlier id leads to the record that took its place."""
     assert named(small.faults, "coil_dead").id == "coil_dead"
     assert named(small.faults, "coil_failed").id == "coil_dead"
-
-
-@pytest.mark.parametrize(
-    ("text", "ids"),
-    [
-        ("new coil packs all round", ["coil"]),
-        ("Ignition-coil swapped", ["coil"]),
-        ("coils", ["coil"]),
-        ("recoil", []),
-        ("the intake hose and a coil", ["hose", "coil"]),
-        ("", []),
-    ],
-)
-def test_by_words(small: Library, text: str, ids: list[str]) -> None:
-    """Whole words count, in either case and number; the longest words come first."""
-    assert [part.id for part in by_words(small.parts, text)] == ids
 
 
 @pytest.mark.parametrize(
