@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from datetime import date
 
@@ -69,6 +70,8 @@ MOST_DEEP = 2
 LEAST_GAINED = 1
 """So many words fewer at least must be left over for a clause to be read cut in two; a convention of ours."""
 LONGEST_LINE = 4000  # characters
+ROUGHLY = 2  # times the most pieces: a line of more is not even put into plain words
+_PIECE = re.compile(r"\w+|[^\w\s]")
 MOST_PIECES = 250  # words, numbers and signs; the time to read a line grows with their square
 
 
@@ -100,13 +103,17 @@ def read_line(
     Refused
         The line is empty.
     """
+    typed = " ".join(text.split())
+    if len(typed) > LONGEST_LINE:  # before anything is looked for in it: the patterns are made for lines
+        return _too_long(typed, f"the line has {len(typed)} characters; {LONGEST_LINE} are the most that are read")
+    pieces = len(_PIECE.findall(typed))
+    if pieces > ROUGHLY * MOST_PIECES and not typed.casefold().startswith("note"):
+        return _too_long(typed, _too_many(pieces))
     plain = plain_line(text)
     if not plain:
         raise Refused(
             Problem("The line is empty.", "Type what was seen, measured or done, such as 'comp 175 180 60 175'.")
         )
-    if len(plain) > LONGEST_LINE:
-        return _too_long(plain, f"the line has {len(plain)} characters; {LONGEST_LINE} are the most that are read")
     library = library_of(library, car)
     vocabulary = vocabulary_of(library)
     if vocabulary.shows(text):
@@ -119,8 +126,7 @@ def read_line(
     if reader.recent.place is not None and reader.recent.place.kind == "cylinder":
         reader.places = (reader.recent.place,)
     if len(tokens) > MOST_PIECES and not tokens[0].means("mark", "note"):
-        most = f"{len(tokens)} words, numbers and signs are in one line; {MOST_PIECES} are the most that are read"
-        return _too_long(plain, most)
+        return _too_long(plain, _too_many(len(tokens)))
     if tokens and tokens[0].means("mark", "note") and len(tokens) > 1 and (tokens[1].is_sign(":", "-")):
         reader.put(Note(plain[tokens[1].end :].strip() or plain), tokens)
     elif not read_history(reader) and not read_shown(reader, tokens) and not _read_whole(reader):
@@ -131,6 +137,10 @@ def read_line(
     note_price(reader)
     keep_unread(reader)
     return _understood(reader)
+
+
+def _too_many(pieces: int) -> str:
+    return f"{pieces} words, numbers and signs are in one line; {MOST_PIECES} are the most that are read"
 
 
 def _too_long(plain: str, why: str) -> Understood:
