@@ -150,4 +150,4 @@ def test_what_is_gone_leads_to_proof_and_hand_over(opened: Opened, served: tuple
     page.get_by_role("link", name="Is it proved?").first.click()
     page.get_by_role("heading", name="Is it proved?", exact=True).wait_for()
     page.get_by_role("link", name="Cars").click()
-    page.get_by_text("Waits to be proved and handed over.").wait_for()
+    page.get_by_text("Waits to be proved and handed over.").first.wait_for()

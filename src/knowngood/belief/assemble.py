@@ -39,7 +39,7 @@ class Assembly:
         self.entries = entries
         self.session_of = sessions(entries)
         self.known = Known(levels=self.model.clues.levels)
-        self.complaints: list[tuple[int, Reading, Place]] = []
+        self.complaints: list[tuple[int, Reading, Place]] = []  # with the moment each was told at
         self.codes_read: list[int] = []
         self.named_codes: set[str] = set()
         self.codes_told: list[tuple[Code, Place, float]] = []
@@ -85,7 +85,7 @@ class Assembly:
             (self.misfiring.discard if reading.word == "no" else self.misfiring.add)(place)
         kind = self.model.library.readings.get(reading.kind)
         if kind is not None and kind.complaint and reading.word in ("yes", "") and not reading.doubt:
-            self.complaints.append((index, reading, place))
+            self.complaints.append((self.moment, reading, place))
 
     def _said(self, index: int, reading: Reading, place: Place) -> None:
         """What a reading says; of a complaint that is gone, knowing that it was noticed under the same conditions."""
@@ -95,12 +95,15 @@ class Assembly:
         self.known.said += said
 
     def _was_noticed(self, reading: Reading, place: Place) -> bool:
+        """Whether it was told before the last work, by the same hand, of the same conditions; what is said of one
+        moment says the same in any order."""
         usual = self.model.library.readings[reading.kind].when if reading.kind in self.model.library.readings else ""
         now = regime_of(reading.conditions, usual)
         return any(
             (told.kind, told.who, where) == (reading.kind, reading.who, place)
             and regime_of(told.conditions, usual) == now
-            for _, told, where in self.complaints
+            and moment < self.moment
+            for moment, told, where in self.complaints
         )
 
     def _code(self, index: int, reading: Reading) -> None:
