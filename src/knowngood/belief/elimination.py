@@ -203,11 +203,13 @@ class Pass:
         self._summed: dict[tuple[int, int], Array] = {}  # tables of a bucket with its first variables summed out
         self.messages: list[Array] = []
         self.bucket_tables: list[Array] = []
+        self._shared: set[int] = set()  # buckets whose tables another filling holds, too
         self.scales: list[float] = []
         known = like if like is not None and np.isfinite(like.log_chance) else None
         for position, bucket in enumerate(tree.buckets):
             if known is not None and self._is_as_in(known, bucket):
                 product, message, top = known.bucket_tables[position], known.messages[position], known.scales[position]
+                self._shared.add(position)
             else:
                 product = self._product(bucket)
                 message = product.reshape(-1, *bucket.shape[bucket.gone :]).sum(axis=0)
@@ -259,17 +261,20 @@ class Pass:
             self._come_down(one)
         return self._beliefs[above[0] if above else position]
 
-    def _come_down(self, position: int) -> None:
-        """The joint chance of a bucket, its parent's being known."""
+    def _come_down(self, position: int, *, in_place: bool = False) -> None:
+        """The joint chance of a bucket, its parent's being known; ``in_place`` of its table where none else has it."""
         bucket, table = self.tree.buckets[position], self.bucket_tables[position]
+        own_table = table.base is None and position not in self._shared  # else a given table, or another filling's
+        out = table if in_place and own_table else None
         if bucket.parent < 0:
-            self._beliefs[position] = table / table.sum()
+            self._beliefs[position] = np.divide(table, table.sum(), out=out)
             return
         axes = self.tree.kept_axes[position]
         reduced, message = summed(self._beliefs[bucket.parent], axes), self.messages[position]
         # what comes down is as large as it must be for the bucket to sum to 1
         own = message * self.scales[position]
-        self._beliefs[position] = table * np.divide(reduced, own, out=np.zeros_like(reduced), where=message > 0.0)
+        share = np.divide(reduced, own, out=np.zeros_like(reduced), where=message > 0.0)
+        self._beliefs[position] = np.multiply(table, share, out=out)
 
     def marginal(self, variable: int) -> Array:
         """Chance of each state of one variable."""
@@ -286,9 +291,12 @@ class Pass:
         return np.transpose(kept, np.argsort(order))
 
     def only_joints(self, scopes: Iterable[tuple[int, ...]]) -> None:
-        """Keep the joint chances of these variables, and let go of the large ones they were summed from."""
+        """Keep the joint chances of these variables, and let go of all tables: nothing else can be asked after it."""
+        for position in range(len(self.tree.buckets) - 1, -1, -1):  # parents come behind their children
+            self._come_down(position, in_place=True)
         self._joints.update({scope: self.joint(scope) for scope in scopes})
         self._beliefs.clear()
+        self.bucket_tables.clear()
 
     def marginals(self) -> list[Array]:
         """Chance of each state of every variable, indexed by variable."""

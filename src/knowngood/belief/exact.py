@@ -150,7 +150,7 @@ class ExactBelief:
         """The same belief with everything summed again, on the plan there is."""
         again = copy(self)
         again.full, again._chances = self.network.run(), None
-        for summed in ("_before", "draws", "_outside_surprises"):
+        for summed in ("_before", "draws"):
             again.__dict__.pop(summed, None)
         return again
 
@@ -204,7 +204,13 @@ class ExactBelief:
 
     def there_in_draws(self, columns: Sequence[int]) -> Array:
         """Chance of some faults in each of the kept draws (column, draw)."""
-        return self._now(self.draws.there)[np.asarray(columns, dtype=np.intp)]
+        position, share, alone = self._links
+        there, causes = self.draws.there, self.draws.there[self._causes]
+        result = np.empty((len(columns), there.shape[1]))
+        for row, column in enumerate(columns):
+            held = share[column] * there[position[column]] if position[column] < len(there) else 0.0
+            result[row] = held + alone[column] @ causes
+        return result
 
     def chances_by_entry(self, entries: Sequence[int]) -> Array:
         """Chance of each fault before any entry and after each in turn: (1 + entries, fault); exact beliefs only."""
@@ -236,19 +242,17 @@ class ExactBelief:
         Ratio below one: the others make this entry less likely than it was at first. Where part of the evidence is not
         in the tables, see :mod:`knowngood.belief.surprise`.
         """
-        in_tables = surprise_in_tables(self.network, entry, self.full, self._before)
-        return in_tables if self.exact else in_tables * self._outside_surprises.of(entry)
+        before, outside = self._before
+        in_tables = surprise_in_tables(self.network, entry, self.full, before)
+        return in_tables if outside is None else in_tables * outside.of(entry)
 
     @cached_property
-    def _outside_surprises(self) -> OutsideSurprises:
-        return OutsideSurprises(self.draws, self._before)
-
-    @cached_property
-    def _before(self) -> Pass:
-        """With no entry made."""
+    def _before(self) -> tuple[Pass, OutsideSurprises | None]:
+        """With no entry made: the joint chances that surprises are told by, and what draws say of the rest."""
         before = self.network.run(self.entries_in(), self.full)
+        outside = None if self.exact else OutsideSurprises(self.draws, before)
         before.only_joints({self.network.fabric.scopes[index] for index in self.network.clue_index})
-        return before
+        return before, outside
 
     def chance_of_any(self, wanted: Iterable[FaultAt]) -> float:
         """Chance that at least one of these faults is there now.

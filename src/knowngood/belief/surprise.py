@@ -49,7 +49,7 @@ def surprise_in_tables(network: Network, entry: int, full: Pass, before: Pass) -
             return others / float((before.joint(scope) * table).sum())
     others = network.log_chance(frozenset((entry,)), full)
     rest = frozenset(clue.entry for clue in network.clues) - {entry}
-    alone = network.log_chance(rest, before) - before.log_chance
+    alone = network.log_chance(rest, full) - before.log_chance
     return float(np.exp(full.log_chance - others - alone))
 
 
@@ -60,19 +60,16 @@ class OutsideSurprises:
     ----------
     draws : Draws
     before : Pass
-        The tables with no evidence.
+        The tables with no evidence; not held on to.
     """
 
     def __init__(self, draws: Draws, before: Pass) -> None:
-        self.draws, self.before = draws, before
+        self.draws = draws
+        self._on_arrival = draws.log_chances_outside(draws.first(before, DRAWS, np.random.default_rng(DRAWS)))
 
     @cached_property
     def _given_tables(self) -> dict[int, Array]:
         return self.draws.log_chances_outside(self.draws.begun)
-
-    @cached_property
-    def _on_arrival(self) -> dict[int, Array]:
-        return self.draws.log_chances_outside(self.draws.first(self.before, DRAWS, np.random.default_rng(DRAWS)))
 
     def of(self, entry: int) -> float:
         """Chance of what is outside of an entry given the tables and the rest, over its chance on an arrival; 1 where
