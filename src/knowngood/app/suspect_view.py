@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from knowngood.app.knowledge import seen_by
 from knowngood.app.ledger import moved_by_line
 from knowngood.app.state import State
+from knowngood.app.step_form import WORK_EFFECTS
 from knowngood.car import ENGINE, Place
 from knowngood.errors import Problem, Refused
 from knowngood.library.find import part_name
@@ -43,6 +45,7 @@ class SuspectView:
     places: tuple[PlaceView, ...]
     lines: tuple[LineWeight, ...]
     checks: tuple[Check, ...]
+    effects: tuple[tuple[str, str], ...] = WORK_EFFECTS
 
 
 def suspect_view(state: State, fault_id: str, lines: dict[int, int]) -> SuspectView:
@@ -70,13 +73,7 @@ def suspect_view(state: State, fault_id: str, lines: dict[int, int]) -> SuspectV
             str(at.place),
             float(chances[column[at]]),
             f"found|{fault_id}|{at.place}",
-            tuple(
-                (
-                    f"work|{cure.do}|{cure.part or fault.part}|{at.place}",
-                    _done_words(state, fault, cure.do, cure.part, at.place),
-                )
-                for cure in fault.cures
-            ),
+            tuple(_cures(state, fault, at.place, first=at is here[0])),
         )
         for at in here[:PLACES]
     )
@@ -102,6 +99,17 @@ def _weights(state: State, column: int, lines: dict[int, int]) -> tuple[LineWeig
         )
         for number, weight in moved.items()
     )
+
+
+def _cures(state: State, fault: Fault, place: Place, *, first: bool) -> Iterator[tuple[str, str]]:
+    """What puts it right at a place; of a part that serves the whole engine once, at the ``first``."""
+    for cure in fault.cures:
+        record = state.library.parts.get(cure.part or fault.part)
+        whole = record is not None and record.place == "engine"
+        if first or not whole:
+            at = ENGINE if whole else place
+            words = _done_words(state, fault, cure.do, cure.part, at)
+            yield f"work|{cure.do}|{cure.part or fault.part}|{at}", words
 
 
 def _done_words(state: State, fault: Fault, do: str, part: str, place: Place) -> str:

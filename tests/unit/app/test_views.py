@@ -110,3 +110,16 @@ def test_struck_line_is_gone_with_all_its_entries(tmp_path: Path) -> None:
             strike_line(workshop, job, before[0].id, "mistyped")
         with pytest.raises(Refused, match="Say why in 1 to 200 characters"):
             strike_line(workshop, job, before[-1].id, " ")
+
+
+def test_part_of_the_engine_is_renewed_once(tmp_path: Path) -> None:
+    """A distributor cap is one part, whichever contact is burnt; what the new one changed is asked."""
+    with Workshop(tmp_path, load()) as workshop:
+        job = workshop.new("five").code
+        for line in ("5 cylinders inline, distributor, port injection", "shakes at idle"):
+            workshop.say(job, line)
+        view = suspect_view(workshop.state(job), "cap_contact_burnt", {})
+    assert len(view.places) == 5
+    assert [field for place in view.places for field, _ in place.cures] == ["work|replaced|distributor_cap|engine"]
+    assert view.places[0].cures[0][1] == "Replaced: distributor cap"
+    assert {value for value, _ in view.effects} == {"", "cured", "better", "no change", "worse"}
