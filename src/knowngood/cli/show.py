@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 WIDTH = 78
 ANSWERS = 3  # of a step that must fit a phone
+MANY = 3  # cautions
 
 
 def opened(home: Path) -> Workshop:
@@ -106,10 +107,11 @@ def step_lines(step: NextStep, number: int | None = None, *, full: bool = True) 
     if step.opens:
         yield wrap("comes off first: " + ", ".join(step.opens), indent="     ", first="   ")
     yield wrap(step.why, indent="   ")
+    lines = 2 if len(step.cautions) < MANY else 1  # of an answer: a caution is not shortened for it
     for after in step.answers if full else step.answers[:ANSWERS]:
         then = after.then if full else after.then.split("; ", 1)[-1]
         said = f"{after.answer} ({in_words(after.chance)}): {then}"
-        yield wrap(said if full else cut(said, 2 * WIDTH - 16), indent="       ", first="   - ")  # two lines at most
+        yield wrap(said if full else cut(said, lines * WIDTH - 16), indent="       ", first="   - ")
     if step.against_replace:
         yield wrap(step.against_replace, indent="   ")
     for flip in step.flips if full else step.flips[:1]:
@@ -128,13 +130,13 @@ def cut(text: str, width: int) -> str:
 
 
 def first_sentence(text: str) -> str:
-    """Up to the first full stop, colon or semicolon that ends a clause.
+    """Up to the first full stop: what stands behind a colon is mostly what to do, and stays.
 
     >>> first_sentence("Fans start by themselves: battery off. Keep hands away.")
-    'Fans start by themselves.'
+    'Fans start by themselves: battery off.'
     """
-    ends = [at for mark in (". ", ": ", "; ") if (at := text.find(mark)) > 0]
-    return f"{text[: min(ends)]}." if ends else text
+    first, stop, _ = text.partition(". ")
+    return f"{first}." if stop else text
 
 
 def next_lines(answer: Answer, *, full: bool, most: int) -> Iterator[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from knowngood.app.answer import AfterAnswer, Answer, NextStep
 from knowngood.cli.show import WIDTH, cut, first_sentence, next_lines, step_lines
+from knowngood.library.load import load
 
 STEP = NextStep(
     do="measure",
@@ -46,7 +47,7 @@ def test_first_step_fits_twenty_lines() -> None:
 def test_every_caution_keeps_its_first_sentence() -> None:
     """Brief leaves out words of a caution, and no caution."""
     said = list(step_lines(STEP, 1, full=False))
-    assert sum("Caution: Fans start by themselves." in text for text in said) == 4
+    assert sum("Caution: Fans start by themselves: battery" in text for text in said) == 4
     assert sum("Keep sleeves away." in text for text in step_lines(STEP, 1)) == 4
 
 
@@ -69,6 +70,17 @@ def test_cut_ends_at_a_word() -> None:
     assert cut("one two three four", 13) == "one two..."
 
 
-def test_first_sentence_ends_where_a_clause_does() -> None:
-    """At the first stop, colon or semicolon; a text without one is kept whole."""
-    assert [first_sentence(text) for text in ("A: b. C.", "A; b", "A b")] == ["A.", "A.", "A b"]
+def test_first_sentence_keeps_what_to_do() -> None:
+    """Up to the first full stop: the order behind a colon is not cut off; a text without one is kept whole."""
+    assert [first_sentence(text) for text in ("A: b. C.", "A; b", "A b")] == ["A: b.", "A; b", "A b"]
+
+
+def test_no_caution_of_ours_loses_its_order() -> None:
+    """Each with a colon keeps what stands behind it: "Oil lamp with the engine running: engine off now."."""
+    texts = [caution.text for caution in load().cautions.values()]
+    assert sum(": " in text for text in texts) > 10
+    for text in texts:
+        first = text.split(". ")[0]
+        assert first_sentence(text).removesuffix(".") == first.removesuffix(".")
+    oil = first_sentence(load().cautions["oil_lamp_off"].text)
+    assert oil == "Oil lamp with the engine running: engine off now."
