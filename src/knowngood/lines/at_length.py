@@ -53,6 +53,15 @@ _IDLE_DROPS = re.compile(
     r"\b(?:the )?(?:idle|revs|rpm|engine speed|engine|engine note) (drops?|falls?|changes?|stumbles?)\b", re.IGNORECASE
 )
 
+_BOOST = re.compile(
+    r"\bboost\b(?: pressure)?(?: on the gauge| only| just| is| gets| peaks| makes| reaches| goes| at| to)* "
+    r"(\d*\.?\d+) ?(bar|psi|)(?:,| where| when| but| and| i| it| would| they| book)* "
+    r"(?:wants?|should be|expect\w*|spec|target|supposed to be)(?: to be)?(?: about)? (\d*\.?\d+)(?: ?(bar|psi))?"
+    r"(?![\w.]*\d)",
+    re.IGNORECASE,
+)
+SHORT = 0.8  # of the boost that is wanted: less is short, from there to as much over it reached; common practice
+
 
 def told_shortly(text: str) -> str:
     """The sentence with such frames in the order and words of a short line.
@@ -68,7 +77,7 @@ def told_shortly(text: str) -> str:
     text = _NUMBERED.sub(lambda m: m[1] + str(_DIGITS[m[2].casefold()]), text)
     text = _LIST.sub(_listed, text)
     text = _AMOUNT.sub(lambda m: f"{_DIGITS[m[1].casefold()]} {m[2]}", text)
-    text = turned(text, "length")
+    text = turned(_BOOST.sub(_boost, text), "length")
     if re.search(r"\bleak-?down\b|\bld\b", text, re.IGNORECASE):
         text = _HEARD.sub(", air at ", text)
     return _IDLE_DROPS.sub("drops", text) if _CUT.search(text) else text
@@ -78,3 +87,13 @@ def _listed(match: re.Match[str]) -> str:
     """``plugs one, two and four``: the numbers of a list side by side."""
     numbers = re.findall(_ONE, match[2], re.IGNORECASE)
     return f"{match[1]} {' '.join(str(_DIGITS.get(n.casefold(), n)) for n in numbers)}"
+
+
+def _boost(match: re.Match[str]) -> str:
+    """``boost 0.4 wants 0.9``: short, reached, or over it, where both are in one unit; else as it was typed."""
+    reached, wanted = (float(match[at]) for at in (1, 3))
+    if (match[2] and match[4] and match[2].casefold() != match[4].casefold()) or not wanted > 0.0:
+        return match.group()
+    if reached < SHORT * wanted:
+        return "boost short"
+    return "boost reached" if reached <= wanted / SHORT else match.group()

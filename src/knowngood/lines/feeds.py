@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from knowngood.car import ENGINE
@@ -55,7 +56,8 @@ def _is_no_feed(token: Token) -> bool:
 def _word(reader: Reader, kind: str, tokens: Sequence[Token], volts: Sequence[Element]) -> str:
     words = reader.library.readings[kind].words
     denied = any(token.means("mark", "negation") or token.means("mark", "none") for token in tokens)
-    number = float(volts[0].text.split()[0].replace(",", ".")) if volts and volts[0].text[0].isdigit() else None
+    typed = re.search(r"\d+(?:[.,]\d+)?", volts[0].text) if volts else None  # "about 8.5" is a number, too
+    number = float(typed[0].replace(",", ".")) if typed else None
     if denied or number == 0.0:
         return "none" if "none" in words else ""
     if number is not None and number < LOW_V:

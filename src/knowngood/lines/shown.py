@@ -115,6 +115,8 @@ def _places(reader: Reader, record: ReadingKind, match: re.Match[str] | None) ->
     numbers = match.group("names").split()
     first, dash, last = numbers[0].partition("-")
     if dash and kind == "cylinder":
+        if not (first.isdecimal() and last.isdecimal()):
+            return ()
         numbers = [str(number) for number in range(int(first), int(last) + 1)]
     places = tuple(Place(kind, name.upper() if kind == "cylinder" else name) for name in numbers)
     return () if outside(reader, [place for place in places if place.kind == "cylinder"]) else places

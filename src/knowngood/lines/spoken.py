@@ -20,7 +20,7 @@ _VALUES = {
 _WORD = "|".join(sorted(_VALUES, key=len, reverse=True))
 _THOUSANDS = re.compile(
     rf"\b((?:(?:{_WORD}|hundred|and)[ -])*(?:{_WORD}|hundred)) thousand\b"
-    rf"(?: (?!and )((?:(?:{_WORD}|hundred|and)[ -]?)+))?",
+    rf"(?: (?!and )((?:(?:{_WORD}|hundred|and)\b[ -]?)+))?",
     re.IGNORECASE,
 )
 _CONTRACTED = (
@@ -78,7 +78,7 @@ _SMALL = (
     ),
     (r"\b(?:dunno|no idea of|don'?t know)(?: the)? (mileage|year)\b", r"\1 unknown"),
     (r"\blast (?:job|work|repair) (?:done )?was ", "last done "),
-    (r"\b(?:looks?|seems?|is|are|appears?)(?: like| as good as| almost| nearly| practically)? new\b", "looks good"),
+    (r"\b(?:looks?|(?:is|are) (?:like|as good as|almost|nearly|practically)) new\b", "looks good"),
     (r"\b(?:does not|doesn'?t|do not|don'?t|did not|didn'?t) (?:look|seem|sound|appear)(?: to be)? ", "not "),
     (
         r"\b(?:i |we |you )?(?:can ?not|can'?t|could not|couldn'?t|do not|don'?t|did not|didn'?t)"
