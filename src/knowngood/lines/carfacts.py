@@ -33,7 +33,7 @@ _SPANS = r"((?:year|yr|winter|summer|season|month|week|day|decade)s?)"
 _VAGUE = {"couple of": 2.0, "a couple of": 2.0, "a few": 3.0, "several": 3.0}
 _WHERE = (
     r"(?: (?:in|under|at|on|outside|behind|by|next to) (?:(?:a|an|the|some|my|his|her) )?[a-z']+"
-    r"(?: (?!behind|under|in\b|at\b|on\b|by\b|next|outside)[a-z']+)?"
+    r"(?: (?!behind|under|in\b|at\b|on\b|by\b|next|outside|outdoors|unused\b|dry\b|damp\b)[a-z']+)?"
     r"| outside| outdoors| unused| dry| damp)*"
 )
 _SCALED = r"(\d{1,3}(?:[.,]\d{3})+|\d+(?:[.,]\d+)?)( ?(?:k|t|thousand|万))?"

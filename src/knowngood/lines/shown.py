@@ -63,13 +63,18 @@ def _is_of(guess: str, text: str) -> bool:
     return typed is not None and typed.group(1) in text.casefold()
 
 
-def _items(reader: Reader, text: str, start: int) -> list[_Item]:
-    """Readings from a place in the text to its end; none when the rest is not nothing but readings."""
-    for item in _items_at(reader, text, start):
+def _items(reader: Reader, text: str, start: int, dead: set[int] | None = None) -> list[_Item]:
+    """Readings from a place in the text to its end; none when the rest is not nothing but readings.
+
+    ``dead``: places from which it is known that the rest is not.
+    """
+    dead = set() if dead is None else dead
+    for item in _items_at(reader, text, start) if start not in dead else ():
         if item.end == len(text):
             return [item]
-        if text.startswith(", ", item.end) and (rest := _items(reader, text, item.end + 2)):
+        if text.startswith(", ", item.end) and (rest := _items(reader, text, item.end + 2, dead)):
             return [item, *rest]
+    dead.add(start)
     return []
 
 

@@ -58,3 +58,13 @@ def test_numbers_and_parts_stay_what_they_are() -> None:
     assert said("idles at 2.5 grand") == ["idle_speed 2500 rpm"]
     assert "refilled" not in " ".join(said("new coolant in the oil"))
     assert said("comp 3 90 psi but i dont trust it") == ["compression c3 620.528 psi"]
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["it stood" + " under cover dry" * 35, "shakes: no" + ", misfires: no" * 14 + " tail"],
+    ids=["where", "shown"],
+)
+def test_long_lines_are_read_at_all(line: str) -> None:
+    """Each took twice as long for every word more."""
+    assert said(line)
