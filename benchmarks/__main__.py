@@ -26,22 +26,17 @@ from benchmarks.memory import memory_figure
 from benchmarks.page_figures import page_figures
 from benchmarks.page_rules import rule_figures
 from benchmarks.planning import planning_figures
+from benchmarks.timing import RUNS, times_s
 from knowngood.app.weigh import weigh_notes
 from knowngood.library.load import load
 from knowngood.proving.figures import Figure, line, write
 
 NOTES = Path(__file__).parent / "eight.txt"
-RUNS = 5
 
 
 def median_ms(run: Callable[[], object]) -> Figure:
     """Median, least and most of five runs after one that is not counted [ms]."""
-    run()
-    times = []
-    for _ in range(RUNS):
-        began = time.perf_counter()
-        run()
-        times.append(1000.0 * (time.perf_counter() - began))
+    times = [1000.0 * seconds for seconds in times_s(run)]
     return Figure(round(statistics.median(times), 1), RUNS, round(min(times), 1), round(max(times), 1))
 
 

@@ -11,11 +11,11 @@ import re
 import statistics
 import subprocess
 import sys
-import time
 import tomllib
 from functools import cache
 from pathlib import Path
 
+from benchmarks.timing import times_s
 from knowngood.app.measuring import measure, topics
 from knowngood.app.measuring_typed import split_options
 from knowngood.proving.figures import Figure
@@ -44,13 +44,7 @@ def topic_us(name: str) -> float:
     """Median time of a topic's example [µs], after one run that loads what it needs."""
     topic = topics()[name]
     ordered, named = split_options(topic.example.split(), topic)
-    measure(name, ordered, named)
-    times = []
-    for _ in range(RUNS):
-        began = time.perf_counter()
-        measure(name, ordered, named)
-        times.append(1e6 * (time.perf_counter() - began))
-    return statistics.median(times)
+    return 1e6 * statistics.median(times_s(lambda: measure(name, ordered, named), RUNS))
 
 
 @cache

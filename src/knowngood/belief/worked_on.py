@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from knowngood.car import ENGINE, TWO, Layout, Place
 from knowngood.library.records import Library
 
-WIDE = ("engine", "bank")
 IN_REPAIRING = ("reseated",)  # who puts a connection right has also seated it
 
 
@@ -39,7 +38,7 @@ def reaches(library: Library, layout: Layout, part: str, places: Sequence[Place]
         return any(inside & _cylinders(layout, place) for place in places)
     if wanted.kind in TWO:
         return inside <= frozenset().union(*(_cylinders(layout, place) for place in places))
-    return any(place.kind in (*TWO, *WIDE) and inside <= _cylinders(layout, place) for place in places)
+    return any(place.kind in (*TWO, "bank") and inside <= _cylinders(layout, place) for place in places)
 
 
 def does(do: str, wanted: str) -> bool:
