@@ -7,18 +7,18 @@ import sys
 import time
 from dataclasses import asdict
 
+from knowngood.errors import Refused
 from knowngood.library.load import load
 from knowngood.proving import calibration_run, development, policies
+from knowngood.proving.asked import DEVELOP, Asked, asked
 from knowngood.proving.blind import figures_of_blind
 from knowngood.proving.cases import FOLDER, NOT_FOUND, figures_of, score_all
 from knowngood.proving.figures import Figure, commit, line, write
 from knowngood.proving.hands import figures_of_hands
 from knowngood.proving.kept import command_line, keep
+from knowngood.proving.seeds import fresh
 from knowngood.proving.shorthand import figures_of_shorthand
 from knowngood.proving.small_plans import figures_of_small_plans
-
-PARTS = ("cases", "plans", "chances", "ways")
-DEVELOP = "develop"  # only where asked for: its cars are looked at one by one, and give no figure
 
 
 def main() -> int:
@@ -26,35 +26,27 @@ def main() -> int:
     if not FOLDER.is_dir():
         print(f"There are no cases in {FOLDER}: run this from the checkout.", file=sys.stderr)
         return 2
-    full = os.environ.get("FULL", "") == "1"
-    wanted = [part for part in os.environ.get("ONLY", "").split(",") if part] or PARTS
+    try:
+        wanted = asked(os.environ)
+    except Refused as refused:
+        print(refused, file=sys.stderr)
+        return refused.exit_code
     command = command_line()
     commit()
-    if DEVELOP in wanted:
-        first = int(os.environ.get("FIRST") or development.SEEDS.start)
-        print(development.develop(cars_wanted(development.CARS), ways_wanted(development.WAYS), first))
+    if DEVELOP in wanted.parts:
+        cars, ways = wanted.cars or development.CARS, wanted.ways or development.WAYS
+        print(development.develop(cars, ways, wanted.first))
     for part, figures in {"cases": of_cases, "plans": of_plans, "chances": of_chances, "ways": of_ways}.items():
-        if part in wanted:
+        if part in wanted.parts:
             began = time.perf_counter()
-            found = figures(full)
+            found = figures(wanted)
             for name, figure in found.items():
                 print(line(name, figure))
             write(found, command=command, seconds=time.perf_counter() - began)
     return 0
 
 
-def cars_wanted(usual: int) -> int:
-    """As many cars as asked for, else as many as are usual."""
-    return int(os.environ.get("CARS") or usual)
-
-
-def ways_wanted(usual: tuple[str, ...]) -> tuple[str, ...]:
-    """The ways of working asked for, besides knowing the faults; else those that are usual."""
-    asked = [way for way in os.environ.get("WAYS", "").split(",") if way]
-    return tuple(dict.fromkeys([policies.KNOWS, policies.OURS, *asked])) if asked else usual
-
-
-def of_cases(full: bool) -> dict[str, Figure]:
+def of_cases(_wanted: Asked) -> dict[str, Figure]:
     """Real repairs with known causes, and lines in shorthand."""
     library = load()
     scores = score_all(library)
@@ -70,23 +62,23 @@ def of_cases(full: bool) -> dict[str, Figure]:
     }
 
 
-def of_plans(full: bool) -> dict[str, Figure]:
+def of_plans(wanted: Asked) -> dict[str, Figure]:
     """How near the planner comes to the best plan on small cars; what it does with wrong numbers."""
-    return figures_of_small_plans(full)
+    return figures_of_small_plans(wanted.full)
 
 
-def of_chances(full: bool) -> dict[str, Figure]:
+def of_chances(wanted: Asked) -> dict[str, Figure]:
     """Whether chances mean what they say."""
-    cars = cars_wanted(calibration_run.FULL_CARS if full else calibration_run.SHORT_CARS)
-    figures, tables = calibration_run.calibrate(cars)
-    keep("chances", {"cars": cars, "bins": tables}, full=full)
+    cars = wanted.cars or (calibration_run.FULL_CARS if wanted.full else calibration_run.SHORT_CARS)
+    figures, tables = calibration_run.calibrate(fresh(cars))
+    keep("chances", {"cars": cars, "bins": tables}, full=wanted.full)
     return figures
 
 
-def of_ways(full: bool) -> dict[str, Figure]:
+def of_ways(wanted: Asked) -> dict[str, Figure]:
     """What ways of working cost."""
-    cars = cars_wanted(policies.FULL_CARS if full else policies.SHORT_CARS)
-    found = policies.compare(range(1, cars + 1), ways_wanted(policies.USUAL))
+    cars = wanted.cars or (policies.FULL_CARS if wanted.full else policies.SHORT_CARS)
+    found = policies.compare(fresh(cars), wanted.ways or policies.USUAL)
     table = policies.table_of_ways(found)
     for way, row in table.items():
         print(f"{way:<18}", "  ".join(f"{name} {value:g}" for name, value in row.items()))
@@ -94,7 +86,7 @@ def of_ways(full: bool) -> dict[str, Figure]:
     print("least, mean, most of", "  ".join(f"{name} {counts}" for name, counts in came.items()))
     figures = policies.figures_of_ways(found)
     shown = {name: {**asdict(figure), "holds": figure.holds} for name, figure in figures.items()}
-    keep("ways", {"seeds": cars, **came, "ways": table, "figures": shown}, full=full)
+    keep("ways", {"seeds": cars, **came, "ways": table, "figures": shown}, full=wanted.full)
     return figures
 
 

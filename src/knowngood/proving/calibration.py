@@ -57,6 +57,8 @@ class Judged:
     exact : bool
     error_bound : float
         What the belief itself says its error may be.
+    refused : bool
+        The belief would not have the readings: no chance of anything was said, and nothing was named.
     """
 
     seed: int
@@ -68,17 +70,19 @@ class Judged:
     error_bound: float = 0.0
     rank_of_complaint: int = 0
     expected: float = 0.0
+    refused: bool = False
 
 
-def judged(seed: int, world: World, library: Library, checks: int = MEASURED) -> Judged | None:
-    """One car with its evidence, thought about; ``None`` where the readings are refused as impossible."""
+def judged(seed: int, world: World, library: Library, checks: int = MEASURED) -> Judged:
+    """One car with its evidence, thought about; one whose readings are refused has named nothing."""
     car = SimulatedCar(arrival(seed, world, library, CYLINDERS[seed % 10]))
     gather(car, library, checks)
     behind = {at.fault for at in car.behind()}
     try:
         state = state_of(library, car.entries)
     except KnownGoodError:
-        return None
+        nothing, missed = np.zeros(0), _rank((), behind)
+        return Judged(seed, nothing, nothing, nothing, missed, exact=False, rank_of_complaint=missed, refused=True)
     faults = set(car.arrival.faults)
     belief = state.belief
     chance = belief.chances()
@@ -170,7 +174,12 @@ def _over(score: Callable[[Array, Array], float], *, prior: bool = False) -> Cal
 
 
 def figures_of_world(cars: Sequence[Judged], suffix: str) -> dict[str, Figure]:
-    """All figures of one world; ``n`` is cars."""
+    """All figures of one world; ``n`` is cars.
+
+    A car whose readings were refused is in every share of cars, as one on which nothing was named and nothing exact.
+    It said no chance, so it is not among the cars behind a score of chances.
+    """
+    every, cars = cars, [car for car in cars if not car.refused]
     end = f"_{suffix}" if suffix else ""
     ece_goal = ECE_GOALS[suffix]
     scores: dict[str, tuple[Callable[[Sequence[Judged]], float], float | None]] = {
@@ -181,15 +190,16 @@ def figures_of_world(cars: Sequence[Judged], suffix: str) -> dict[str, Figure]:
         "log_prior": (_over(log_score, prior=True), None),
     }
     result: dict[str, Figure] = {}
-    for name, (score, goal) in scores.items():
+    for name, (score, goal) in scores.items() if cars else ():
         low, high = _interval(cars, score)
         result[f"calibration.{name}{end}"] = Figure(
             round(score(cars), 4), len(cars), low, high, goal=goal, at_least=False
         )
-    result[f"calibration.ece_by_chance_alone{end}"] = Figure(round(by_chance_alone(cars), 4), len(cars))
+    if cars:
+        result[f"calibration.ece_by_chance_alone{end}"] = Figure(round(by_chance_alone(cars), 4), len(cars))
     for kept, which in (("sure", False), ("sure_but_doubtful", True)):
         result.update(_of_the_sure([car for car in cars if (car.error_bound > DOUBTFUL) == which], kept, end))
-    found = [car for car in cars if car.rank]
+    found = [car for car in every if car.rank]
     for top in TOPS:
         hits = sum(car.rank <= top for car in found)
         goal = TOP3_GOAL if top == TOP_GOAL and not suffix else None
@@ -199,8 +209,9 @@ def figures_of_world(cars: Sequence[Judged], suffix: str) -> dict[str, Figure]:
     if found:
         low, high = _interval(found, _expected)
         result[f"calibration.top{TOP_GOAL}_expected{end}"] = Figure(round(_expected(found), 4), len(found), low, high)
-    result[f"calibration.exact{end}"] = share(sum(car.exact for car in cars), len(cars))
-    result[f"calibration.doubtful{end}"] = share(sum(car.error_bound > DOUBTFUL for car in cars), len(cars))
+    result[f"calibration.refused{end}"] = share(len(every) - len(cars), len(every))
+    result[f"calibration.exact{end}"] = share(sum(car.exact for car in every), len(every))
+    result[f"calibration.doubtful{end}"] = share(sum(car.error_bound > DOUBTFUL for car in every), len(every))
     return result
 
 

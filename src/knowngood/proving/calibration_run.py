@@ -25,19 +25,18 @@ SETS: dict[str, tuple[tuple[World, int], ...]] = {
 Table = dict[str, list[float]]
 
 
-def judge(library: Library, seed: int, world: World, checks: int) -> Judged | None:
+def judge(library: Library, seed: int, world: World, checks: int) -> Judged:
     """One car in a process of its own."""
     return judged(seed, world, library, checks)
 
 
-def calibrate(cars: int) -> tuple[dict[str, Figure], dict[str, Table]]:
+def calibrate(seeds: Sequence[int]) -> tuple[dict[str, Figure], dict[str, Table]]:
     """The figures of every world, and the table behind each plot: chance said, share there, suspects in each bin."""
     kinds = sorted({kind for kinds in SETS.values() for kind in kinds}, key=str)
-    jobs = [(seed, *kind) for seed in range(1, cars + 1) for kind in kinds]
+    jobs = [(seed, *kind) for seed in seeds for kind in kinds]
     found: dict[tuple[World, int], list[Judged]] = {kind: [] for kind in kinds}
     for job, car in zip(jobs, spread(judge, jobs, "chances judged"), strict=True):
-        if car is not None:
-            found[job[1], job[2]].append(car)
+        found[job[1], job[2]].append(car)
     figures: dict[str, Figure] = {}
     tables: dict[str, Table] = {}
     for suffix, wanted in SETS.items():

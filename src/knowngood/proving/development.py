@@ -15,7 +15,6 @@ from knowngood.proving.simulated import Prices
 from knowngood.proving.simulated_bay import HEADINGS, Account
 from knowngood.proving.simulated_worlds import OWN
 
-SEEDS = range(1001, 1501)
 CARS = 12
 WAYS = (KNOWS, OURS, PLAIN)
 
@@ -28,9 +27,9 @@ def spent(account: Account, prices: Prices) -> dict[str, float]:
     return result
 
 
-def develop(cars: int, ways: Sequence[str] = WAYS, first: int = SEEDS.start) -> str:
+def develop(cars: int, ways: Sequence[str], first: int) -> str:
     """The ways on some development cars, those where ours loses most first; the steps of ours after each."""
-    found = compare(range(max(first, SEEDS.start), max(first, SEEDS.start) + cars), ways, OWN, Prices())
+    found = compare(range(first, first + cars), ways, OWN, Prices())
     by_way = {way: {one.seed: one for one in outcomes} for way, outcomes in found.items()}
     seeds = sorted(by_way[OURS], key=lambda seed: by_way[KNOWS][seed].total - by_way[OURS][seed].total)
     steps = [part for seed in seeds for part in steps_of(by_way[OURS][seed])]

@@ -24,8 +24,8 @@ from knowngood.belief.timeline import new_part_chances
 from knowngood.car import ENGINE, Car, Place
 from knowngood.evidence import Body, CarFact, Entry, Reading, Work
 from knowngood.library.code_run import code_run
-from knowngood.library.reach import Reach
-from knowngood.library.records import MODIFIERS, Code, Ladder, Library, ReadingKind
+from knowngood.library.reach import reach_of
+from knowngood.library.records import MODIFIERS, Code, Ladder, ReadingKind
 from knowngood.planner.problem import Repair
 from knowngood.proving.simulated_arrivals import Arrival, place_on
 from knowngood.proving.simulated_readings import code_chance, drawn_number, drawn_word, is_number
@@ -37,14 +37,6 @@ START = "starting"
 ROAD_TEST_SEES = 0.95  # chance that a road test shows a complaint that is there; from memory
 
 
-_REACH: dict[str, Reach] = {}
-
-
-def reach_of(library: Library) -> Reach:
-    """What sees what, worked out once: other numbers do not change it."""
-    return _REACH.setdefault(library.hash, Reach(library))
-
-
 @dataclass(frozen=True)
 class Prices:
     """What things cost; fixed before any way of working was measured."""
@@ -53,15 +45,6 @@ class Prices:
     road_test_minutes: float = 20.0
     comeback_minutes: float = 180.0
     comeback_money: float = 100.0
-
-    def scaled(self, times: float) -> Prices:
-        """All of them halved or doubled."""
-        return Prices(
-            self.rate_per_hour * times,
-            self.road_test_minutes * times,
-            self.comeback_minutes,
-            self.comeback_money * times,
-        )
 
     @property
     def per_minute(self) -> float:
@@ -105,7 +88,6 @@ class SimulatedCar:
         self.model = self.arrival.truth.model
         self.library = self.model.library
         self.present = self.arrival.present.copy()
-        self.reach = reach_of(self.library)
         self.entries = []
         unknown = msgspec.to_builtins(Car())
         for name, value in msgspec.to_builtins(self.arrival.car).items():
@@ -135,7 +117,10 @@ class SimulatedCar:
 
     def _epoch(self, kind: ReadingKind | Code) -> int:
         """How much work has been done that what this reading shows may hang on."""
-        seen = self.reach.readings.get(kind.id) or self.reach.codes.get(kind.id) or frozenset()
+        if not self.touched:
+            return 0
+        reach = reach_of(self.library)
+        seen = reach.readings.get(kind.id) or reach.codes.get(kind.id) or frozenset()
         return sum(times for fault, times in self.touched.items() if fault in seen)
 
     def read(self, ask: Ask) -> Reading | None:

@@ -10,6 +10,7 @@ import numpy as np
 
 from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Ask
+from knowngood.library.reach import reach_of
 from knowngood.library.records import Check, Library
 from knowngood.proving.simulated import SimulatedCar
 from knowngood.proving.simulated_worlds import dice
@@ -20,13 +21,14 @@ ALWAYS_MINUTES = 2.0  # of any check: fetching the tool; keeps the quickest from
 
 
 def bearing_checks(car: SimulatedCar, library: Library) -> list[Check]:
-    """Checks this car can have that see a fault which may give its complaint."""
-    causes = car.reach.readings[car.arrival.complaint]
+    """Checks this car can have that see a fault of ours which may give its complaint: nobody looks for hidden ones."""
+    seen = reach_of(library).readings
+    causes = seen[car.arrival.complaint]
     return [
         check
         for check in library.checks.values()
         if share_fitted(check.needs, car.arrival.car, library.fitted) > 0.0
-        and any(name in library.readings and car.reach.readings[name] & causes for name in check.reads)
+        and any(name in library.readings and seen[name] & causes for name in check.reads)
     ]
 
 

@@ -5,7 +5,21 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from knowngood.proving.calibration import Judged, brier, by_chance_alone, ece, figures_of_world, log_score, reliability
+from knowngood.errors import ImpossibleEvidence
+from knowngood.library.load import load
+from knowngood.proving import calibration
+from knowngood.proving.calibration import (
+    NOT_NAMED,
+    Judged,
+    brier,
+    by_chance_alone,
+    ece,
+    figures_of_world,
+    judged,
+    log_score,
+    reliability,
+)
+from knowngood.proving.simulated_worlds import OWN
 
 
 def cars_of(share: float, count: int = 120, suspects: int = 40) -> list[Judged]:
@@ -69,6 +83,33 @@ def test_figures_hold_their_goals_and_names() -> None:
     assert figures["calibration.top1_structure"].n == 20
     assert figures["calibration.top3_structure"].value == pytest.approx(0.75)
     assert figures["calibration.ece_structure"].n == 21
+
+
+def test_car_whose_readings_are_refused_counts_as_one_that_was_missed() -> None:
+    """One car named right, one refused: both shares of cars are 1 of 2; chances are scored on the one."""
+    chance, nothing = np.array([0.5, 0.2]), np.zeros(0)
+    named = Judged(1, chance, chance, np.array([1.0, 0.0]), 1, True, rank_of_complaint=1, expected=0.8)
+    refused = Judged(2, nothing, nothing, nothing, 999, False, rank_of_complaint=999, refused=True)
+    figures = figures_of_world([named, refused], "")
+    for name in ("refused", "top1", "top5", "top1_of_complaint", "exact"):
+        assert (figures[f"calibration.{name}"].value, figures[f"calibration.{name}"].n) == (0.5, 2), name
+    assert figures["calibration.top3_expected"].value == pytest.approx(0.4)
+    assert figures["calibration.ece"].n == figures["calibration.brier"].n == 1
+    only = figures_of_world([refused], "early")
+    assert (only["calibration.refused_early"].value, only["calibration.top5_early"].value) == (1.0, 0.0)
+    assert "calibration.ece_early" not in only
+
+
+def test_belief_that_will_not_have_the_readings_is_told_of(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The car stays among the cars, with nothing named: its cause is missed."""
+
+    def refuse(*_: object) -> None:
+        raise ImpossibleEvidence("No faults explain these readings.", "Look at them again.")
+
+    monkeypatch.setattr(calibration, "state_of", refuse)
+    car = judged(1, OWN, load(), checks=2)
+    assert car.refused and not car.exact and len(car.chance) == 0
+    assert car.rank == car.rank_of_complaint == NOT_NAMED
 
 
 def test_the_sure_are_counted_apart_where_the_belief_doubts_itself() -> None:

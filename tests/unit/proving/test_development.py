@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from knowngood.proving.development import SEEDS, rows_of, spent, steps_of, sums_of
-from knowngood.proving.policies import FULL_CARS, Outcome
+from knowngood.proving.development import rows_of, spent, steps_of, sums_of
+from knowngood.proving.policies import Outcome
 from knowngood.proving.simulated import Prices
 from knowngood.proving.simulated_bay import CHECKS, NEEDED, ROAD, Account
 
@@ -35,8 +35,3 @@ def test_tables_name_car_way_and_money() -> None:
         ["1001", "voi1", "67"],
     ]
     assert "over knows 1.17 wrong parts 1.00: access 0, checks 8" in sums_of(by_way, [1001])[1]
-
-
-def test_development_cars_are_not_the_fresh_ones() -> None:
-    """Cars that are looked at one by one give no figure."""
-    assert min(SEEDS) > FULL_CARS

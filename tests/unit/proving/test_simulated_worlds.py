@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
+from knowngood.belief.priors import share_fitted
 from knowngood.library.load import load
+from knowngood.library.reach import reach_of
 from knowngood.library.records import Library
+from knowngood.proving.simulated import SimulatedCar
+from knowngood.proving.simulated_arrivals import arrival
+from knowngood.proving.simulated_evidence import bearing_checks
 from knowngood.proving.simulated_worlds import (
     DISTURBED_ONE,
     HIDDEN,
@@ -64,6 +71,24 @@ def test_hidden_faults_are_in_that_world_only(ours: Library) -> None:
     there = library_of(STRUCTURE, ours, 7)
     hidden = set(there.faults) - set(ours.faults)
     assert hidden and all(name.startswith(HIDDEN) for name in hidden)
+
+
+def test_checks_are_chosen_by_what_our_library_sees_whichever_library_came_first(ours: Library) -> None:
+    """A car with hidden faults gets the checks of a car without; what its readings hang on knows the hidden ones."""
+    there = library_of(STRUCTURE, ours, 7)
+    assert there.hash == ours.hash
+    hidden = set(there.faults) - set(ours.faults)
+    for library in (there, ours, there):
+        seen = frozenset().union(*reach_of(library).readings.values())
+        assert hidden & seen == (hidden if library is there else set())
+    came = replace(arrival(7, STRUCTURE, ours), complaint="shakes")
+    sees = reach_of(ours).readings
+    assert {one.id for one in bearing_checks(SimulatedCar(came), ours)} == {
+        check.id
+        for check in ours.checks.values()
+        if any(sees.get(name, frozenset()) & sees["shakes"] for name in check.reads)
+        and share_fitted(check.needs, came.car, ours.fitted) > 0.0
+    }
 
 
 def test_common_causes_keep_each_fault_as_frequent(ours: Library) -> None:
