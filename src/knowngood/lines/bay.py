@@ -9,14 +9,11 @@ from itertools import pairwise
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Access, Finding, Stock, Tool, Undone, Work
 from knowngood.lines.elements import Element
+from knowngood.lines.price import SUM, amount_of
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
+from knowngood.lines.waits import DAYS, WEEKS, days_in
 
-_DAYS = re.compile(r"\b(\d+(?:[.,]\d+)?)\s*(day|days|d|week|weeks|wk)\b", re.IGNORECASE)
-_PRICE = re.compile(
-    r"(?:[$€£]\s*(\d+(?:[.,]\d+)?))|(\d+(?:[.,]\d+)?)\s*(?:[$€£]|eur|euros?|dollars?|bucks|pounds|quid|each)",
-    re.IGNORECASE,
-)
 _BACK = re.compile(r"\b(?:till|until|til|back on|back|returns?|(?<!borrowed )by)\s+(.+)$", re.IGNORECASE)
 
 
@@ -89,44 +86,53 @@ def read_stock(reader: Reader, tokens: Sequence[Token]) -> bool:
         return False  # "have fuel" says that it arrives
     if not ordered and not _has(tokens, "spare") and not any(t.means("mark", "have") for t in _edges(tokens)):
         return False
-    if any(t.kind == "unit" and not _DAYS.search(f"1 {t.text}") and not _PRICE.search(f"1 {t.text}") for t in tokens):
+    units = [t.text for t in tokens if t.kind == "unit"]
+    if any(unit.casefold() not in DAYS | WEEKS and not SUM.search(f"1 {unit}") for unit in units):
         return False  # an amount of something measured
-    paid = _PRICE.search(reader.text)
-    sold = (paid.start(), paid.end()) if paid else (0, 0)
+    paid = _paid_among(reader, tokens)
     inside = [b for t, b in pairwise(tokens) if t.plain in ("for", "in", "on") and t.start > parts[0].start]
-    if any(b.whole() and not sold[0] <= b.start < sold[1] for b in inside):
+    if any(b.whole() and b not in paid for b in inside):
         return False  # a spare put in somewhere was tried there
     if _has(tokens, "negation") or any(
         token.means("work") and not token.means("mark", "have") and token.plain != "new" for token in tokens
     ):
         return False
     words = reader.words(tokens)
-    days = _DAYS.search(words)
-    price = _PRICE.search(words)
-    wait = (
-        float(days.group(1).replace(",", ".")) * (7.0 if days and days.group(2).lower().startswith("w") else 1.0)
-        if days
-        else 0.0
-    )
-    numbers = [t.whole() for t in tokens if t.start < parts[0].start]
-    counts = [number for number in numbers if number is not None]
-    cost = float((price.group(1) or price.group(2)).replace(",", ".")) if price else None
+    days, price = days_in(words)[0], SUM.search(words)
+    counts = _counts(parts, [token for token in tokens if token not in paid])
+    cost = amount_of(price) if price else None
     if cost is not None and re.search(r"\beach\b", words, re.IGNORECASE):
-        cost *= counts[0] if counts else 1
-    for token in parts:
-        part = reader.part(token)
-        own = next((number for number, one in pairwise(tokens) if one is token), None)
-        spare = next((a for a, b, c in zip(tokens, tokens[1:], tokens[2:], strict=False) if c is token), None)
-        said = [n.whole() for n in (own, spare) if n is not None and n.whole()]
-        counts = [said[0] or 1] if said else counts
-        if ordered and not days and part in reader.library.parts:
+        cost *= counts[0]
+    for token, count in zip(parts, counts, strict=True):
+        part, wait = reader.part(token), days or 0.0
+        if ordered and days is None and part in reader.library.parts:
             wait = reader.library.parts[part].wait_days
             reader.suppose(f"{wait:g} days to wait, as usual for it")
         price_of_it = cost / len(parts) if cost is not None else None
         stage = "ordered" if ordered else ""
-        reader.put(Stock(part=part, count=counts[0] if counts else 1, price=price_of_it, wait_days=wait, state=stage))
+        reader.put(Stock(part=part, count=count, price=price_of_it, wait_days=wait, state=stage))
     reader.use_turned(tokens)
     return True
+
+
+def _paid_among(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
+    """The tokens of the prices among some."""
+    spans = [match.span() for match in SUM.finditer(reader.text)]
+    return [token for token in tokens if any(start <= token.start < end for start, end in spans)]
+
+
+def _counts(parts: Sequence[Token], tokens: Sequence[Token]) -> list[int]:
+    """How many of each part: the number right before it, or before the one word before it; one where none is said.
+
+    A number in front of all of them ("two good coils") is that of the first.
+    """
+    counts = []
+    for token in parts:
+        at = next(index for index, one in enumerate(tokens) if one is token)
+        near = [one.whole() for one in reversed(tokens[max(0, at - 2) : at]) if one not in parts]
+        front = [one.whole() for one in tokens[:at]] if token is parts[0] else []
+        counts.append(next((number for number in (*near, *front) if number), 1))
+    return counts
 
 
 def _edges(tokens: Sequence[Token]) -> list[Token]:

@@ -25,11 +25,12 @@ _YEARS = {
     "summer": 1.0,
     "season": 1.0,
     "month": 1 / 12,
+    "mth": 1 / 12,
     "week": 7 / 365.25,
     "day": 1 / 365.25,
     "decade": 10.0,
 }
-_SPANS = r"((?:year|yr|winter|summer|season|month|week|day|decade)s?)"
+_SPANS = r"((?:year|yr|winter|summer|season|month|mth|week|day|decade)s?)"
 _VAGUE = {"couple of": 2.0, "a couple of": 2.0, "a few": 3.0, "several": 3.0}
 _WHERE = (
     r"(?: (?:in|under|at|on|outside|behind|by|next to) (?:(?:a|an|the|some|my|his|her) )?[a-z']+"
@@ -249,7 +250,7 @@ def read_car(reader: Reader, tokens: Sequence[Token]) -> bool:
     facts = car_facts(words)
     if facts is None and _SIZE.fullmatch(words) and _is_of_the_plan(reader):
         facts = [("displacement_l", _number(words))]
-    if facts is None or _is_worked_on(reader, tokens):
+    if facts is None or _is_worked_on(reader, tokens) or _is_cut_off(reader, tokens):
         return False
     for field, value in facts:
         if field == "cylinders" and value is not None and not 1 <= value <= 12:
@@ -268,6 +269,15 @@ def _is_of_the_plan(reader: Reader) -> bool:
     """The statement before told how the engine is built (``4 cyl, 1.6, distributor``)."""
     before = reader.bodies[-1] if reader.bodies else None
     return isinstance(before, CarFact) and before.field in BUILT
+
+
+def _is_cut_off(reader: Reader, tokens: Sequence[Token]) -> bool:
+    """A number cut out of a clause (``2000 at night``): a year by itself stands between commas."""
+    if len(tokens) != 1 or tokens[0].kind != "num":
+        return False
+    at = next(index for index, token in enumerate(reader.tokens) if token.start == tokens[0].start)
+    beside = reader.tokens[max(at - 1, 0) : at] + reader.tokens[at + 1 : at + 2]
+    return any(token.kind != "sign" for token in beside)
 
 
 def _is_worked_on(reader: Reader, tokens: Sequence[Token]) -> bool:

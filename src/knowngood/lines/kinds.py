@@ -9,6 +9,7 @@ from knowngood.errors import Refused
 from knowngood.evidence import Reading
 from knowngood.lines.amounts import is_likely, quantity_of, read_cells, takes_unit
 from knowngood.lines.cell import Cell
+from knowngood.lines.counted import is_counted
 from knowngood.lines.elements import Element
 from knowngood.lines.reader import Reader
 
@@ -213,6 +214,9 @@ def _is_number_of_part(reader: Reader, cells: Sequence[Element], segment: Segmen
     """``coil 1 on cylinder 3``, ``inj 3 to 1``: small bare numbers right behind a part of a cylinder say which part."""
     if any(_falls(cell) for cell in cells):
         return True
+    tokens = [token for element in segment.elements for token in element.tokens]
+    if len(cells) == 1 and any(is_counted(reader, tokens, name.token) for name in segment.names()):
+        return True  # "2 coils": how many there are
     if (
         cells
         and not segment.of("OPEN")
@@ -304,7 +308,8 @@ def _by_unit(reader: Reader, segment: Segment) -> list[str]:
     at_cylinder = bool(segment.of("PLACE"))
     found: list[str] = []
     others = [e.token for e in segment.names() if e.token.means("part") and not e.token.means("kind")]
-    elsewhere = any(reader.part_place(reader.part(token)) == "engine" for token in others) and not at_cylinder
+    sits = {reader.part_place(reader.part(token)) for token in others}
+    elsewhere = "bank" in sits or ("engine" in sits and not at_cylinder)
     worked = any(not isinstance(body, Reading) for body in reader.bodies)
     strange = any(e.kind == "WORD" and e.token.kind == "word" for e in segment.elements)
     last = "" if elsewhere or worked or strange else reader.recent.kind  # the line goes on with the one before

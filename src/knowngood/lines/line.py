@@ -53,7 +53,7 @@ from knowngood.lines.states import series_elements
 from knowngood.lines.tightening import read_tightening
 from knowngood.lines.together import read_judged_together
 from knowngood.lines.understood import Recent, Understood
-from knowngood.lines.unmeasured import read_not_done, without_unmeasured
+from knowngood.lines.unmeasured import without_not_done, without_unmeasured
 from knowngood.lines.unplugged import read_after_unplugging, read_given, read_stopped, read_unplugged
 from knowngood.lines.unread import keep_unread, runs_of, weighs
 from knowngood.lines.vocabulary import vocabulary_of
@@ -131,8 +131,9 @@ def read_line(
         reader.put(Note(plain[tokens[1].end :].strip() or plain), tokens)
     elif not read_history(reader) and not read_shown(reader, tokens) and not _read_whole(reader):
         for sentence in sentences_of(tokens):
-            if not read_shown(reader, sentence) and not read_not_done(reader, sentence):
-                _read_sentence(reader, _stripped(reader, sentence))
+            if not read_shown(reader, sentence) and (said := without_not_done(reader, sentence)):
+                _read_sentence(reader, _stripped(reader, said))
+        reader.bodies += reader.aside
     note_time(reader)
     note_price(reader)
     keep_unread(reader)

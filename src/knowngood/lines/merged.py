@@ -135,26 +135,43 @@ def _wire_of(token: Token, vocabulary: Vocabulary) -> tuple[Sense, ...]:
 
 
 def _with_positions(tokens: list[Token], text: str, vocabulary: Vocabulary) -> list[Token]:
-    """``o2 b2s1``, ``b1 s2 o2``: the sensor before or behind the catalyst, of a bank."""
-    for index, token in enumerate(tokens[:-1]):
-        number = tokens[index + 1]
-        bank = tokens[index - 1] if index else None
-        if token.plain not in ("s", "sensor") or number.plain not in ("1", "2") or bank is None or number.spaced:
+    """``o2 b2s1``, ``b1 s2 o2``: each sensor before or behind the catalyst, of a bank.
+
+    One before it is the sensor that is meant where no position is said; one behind it has a name of its own, and the
+    bare name beside it is not that of another.
+    """
+    out: list[Token] = []
+    index = 0
+    named = any(token.means("part", "oxygen_sensor") for token in tokens)
+    while index < len(tokens):
+        token = tokens[index]
+        if not _is_position(tokens, index):
+            out.append(token)
+            index += 1
             continue
-        if bank.plain not in ("1", "2") or index < 2 or not tokens[index - 2].means("mark", "bank"):
-            continue
-        if number.plain == "1":
-            return [
-                *tokens[:index],
-                replace(_joined((token, number), text, (Sense("filler", "in"),)), plain="in"),
-                *tokens[index + 2 :],
-            ]
-        senses = tuple(s for s in vocabulary.look_up("rear o2 sensor") if s.kind in ("part", "says", "kind"))
-        rear = _joined((token, number), text, senses)
-        others = [t for t in tokens if not t.means("part", "oxygen_sensor") or t in (token, number)]
-        at = others.index(token)
-        return [*others[:at], rear, *others[at + 2 :]]
-    return tokens
+        rear = tokens[index + 1].plain == "2"
+        name = "rear o2 sensor" if rear else "o2 sensor"
+        senses = tuple(s for s in vocabulary.look_up(name) if s.kind in ("part", "says", "kind"))
+        at = _joined((token, tokens[index + 1]), text, senses)
+        beside = out[-3] if len(out) > 2 else None  # before the bank
+        if rear and beside is not None and beside.means("part", "oxygen_sensor"):
+            del out[-3]
+        elif not rear and named:
+            at = replace(at, senses=(Sense("filler", "in"),), plain="in")
+        out.append(at)
+        index += 2
+        if rear and index < len(tokens) and tokens[index].means("part", "oxygen_sensor"):
+            index += 1
+    return out
+
+
+def _is_position(tokens: Sequence[Token], index: int) -> bool:
+    """``s1`` behind ``b2``, ``sensor 1`` behind ``bank 2``."""
+    if not 2 <= index < len(tokens) - 1 or tokens[index].plain not in ("s", "sensor"):
+        return False
+    number, bank = tokens[index + 1], tokens[index - 1]
+    tight = (not number.spaced or tokens[index].plain == "sensor") and number.plain in ("1", "2")
+    return tight and bank.plain in ("1", "2") and tokens[index - 2].means("mark", "bank")
 
 
 WHEN = frozenset(["when", "while", "whenever", "once", "as", "until"])

@@ -16,6 +16,8 @@ from knowngood.lines.scan import Token
 
 _NUMBER = r"(?P<{0}>\d{{1,3}}(?:[.,]\d{{3}})+|\d+(?:[.,]\d{{1,2}})?)(?!\d)"
 _MONEY = r"(?:eur|euros?|dollars?|bucks|pounds|quid)\b|[$€£]"
+SUM = re.compile(rf"[$€£]\s?{_NUMBER.format('a')}|{_NUMBER.format('b')}\s?(?:{_MONEY}|each\b)", re.IGNORECASE)
+"""A number with the sign or the name of a currency, or "each" behind it."""
 _PRICE = re.compile(
     r"(?:\b(?:for|at|of|cost|costs|costing|paid|price|it was)\s+)?(?:"
     rf"[$€£]\s?{_NUMBER.format('a')}|{_NUMBER.format('b')}\s?(?:{_MONEY})"
@@ -34,8 +36,7 @@ def without_price(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
     found = [token for token in tokens if match.start() <= token.start < match.end()]
     if not found or any(token.end > match.end() for token in found):
         return tokens
-    amount = next(value for value in match.groupdict().values() if value)
-    reader.price = money(amount) * (-1.0 if match.group().casefold().endswith("each") else 1.0)
+    reader.price = amount_of(match) * (-1.0 if match.group().casefold().endswith("each") else 1.0)
     reader.priced = tuple(found)
     start = next(index for index, token in enumerate(tokens) if token is found[0])
     while start and (tokens[start - 1].is_sign(",", "-") or tokens[start - 1].plain in ("and", "i", "paid", "cost")):
@@ -55,6 +56,11 @@ def note_price(reader: Reader) -> None:
         each = -reader.price * len(work.places) if reader.price < 0.0 else reader.price / len(works)
         reader.bodies[index] = msgspec.structs.replace(work, price=each)
     reader.use_turned(reader.priced)
+
+
+def amount_of(match: re.Match[str]) -> float:
+    """The number of a price that was found."""
+    return money(next(value for value in match.groupdict().values() if value))
 
 
 def money(text: str) -> float:

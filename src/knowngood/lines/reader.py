@@ -41,6 +41,7 @@ class Reader:
     price: float | None = None
     priced: tuple[Token, ...] = ()
     headed: bool = False
+    aside: list[Note] = field(default_factory=list)
 
     @property
     def cylinders(self) -> int | None:

@@ -15,6 +15,7 @@ from knowngood.lines.carwords import NUMBERS
 from knowngood.lines.price import money
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
+from knowngood.lines.waits import days_in, number_said
 
 _AMOUNT = r"[$€£]?\s?(\d{1,3}(?:[.,]\d{3})+|\d+(?:[.,]\d{1,2})?)\s?(?:[$€£]|eur|euros?|dollars?|bucks|pounds|quid)?"
 _CAR = (
@@ -33,7 +34,6 @@ _STATES = (
     ("returned", r"returned|sent back|taken back|gave back|given back"),
 )
 _NUMBER = rf"(\d+(?:[.,]\d+)?|{'|'.join(sorted(NUMBERS, key=len, reverse=True))}|an?)"
-_WAIT = re.compile(rf"\b(?:in )?{_NUMBER} ?(days?|d|weeks?|wk)\b")
 _SAID_WAIT = {"today": 0.0, "tomorrow": 1.0, "next week": 7.0}
 _SOURCE = re.compile(r"\bfrom (?:the |a )?([^,;]+)$")
 _FILL = re.compile(
@@ -74,7 +74,7 @@ def _read_thing(reader: Reader, token: Token, state: str, rest: str) -> bool:
     if not found:
         return False
     counts = [word for word in _FILL.sub(" ", before).split() if word]
-    count = _number(counts[0]) if len(counts) == 1 else 1.0
+    count = number_said(counts[0]) if len(counts) == 1 else 1.0
     each = bool(re.search(r"\beach\b", behind))
     behind = behind.replace("each", "")
     amounts = [match.group(1) for match in re.finditer(_AMOUNT, behind)]
@@ -113,10 +113,8 @@ def _source_and_wait(rest: str) -> tuple[str, float | None, str]:
     for words, days in _SAID_WAIT.items():
         if re.search(rf"\b{words}\b", rest):
             wait, rest = days, re.sub(rf"\b{words}\b", "", rest)
-    if match := _WAIT.search(rest):
-        number = _number(match.group(1))
-        wait = None if number is None else number * (7.0 if match.group(2).startswith("w") else 1.0)
-        rest = rest[: match.start()] + rest[match.end() :]
+    told, rest = days_in(rest)
+    wait = wait if told is None else told
     rest = rest.strip(" ,;.")
     if match := _SOURCE.search(rest):
         source, rest = match.group(1).strip(), rest[: match.start()]
@@ -131,19 +129,10 @@ def note_time(reader: Reader) -> None:
     if not match or not works:
         return
     tokens = [token for token in reader.tokens if match.start() <= token.start < match.end()]
-    number = _number(match.group(1).casefold())
+    number = number_said(match.group(1).casefold())
     if number is None or not all(reader.is_unread(token) for token in tokens):
         return
     took = number * (60.0 if match.group(2).casefold().startswith("h") else 1.0) / len(works)
     for index in works:
         reader.bodies[index] = msgspec.structs.replace(reader.bodies[index], minutes=took)
     reader.use_turned(tokens)
-
-
-def _number(text: str) -> float | None:
-    if text in ("a", "an"):
-        return 1.0
-    try:
-        return float(NUMBERS.get(text, text.replace(",", ".")))
-    except ValueError:
-        return None

@@ -17,10 +17,10 @@ _VALUES = {
     **{word: 13 + index for index, word in enumerate(_TEENS)},
     **{word: 20 + 10 * index for index, word in enumerate(_TENS)},
 }
-_WORD = "|".join(sorted(_VALUES, key=len, reverse=True))
+_WORD = "|".join(sorted(_VALUES.keys() - {"a"}, key=len, reverse=True))
 _THOUSANDS = re.compile(
-    rf"\b((?:(?:{_WORD}|hundred|and)[ -])*(?:{_WORD}|hundred)) thousand\b"
-    rf"(?: (?!and )((?:(?:{_WORD}|hundred|and)\b[ -]?)+))?",
+    rf"\b((?:(?:{_WORD}|a|hundred|and)[ -])*(?:{_WORD}|a|hundred)) thousand\b"
+    rf"(?: (?!and )((?:(?:{_WORD}|a(?= hundred)|hundred|and)\b[ -]?)+))?",
     re.IGNORECASE,
 )
 _CONTRACTED = (

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
+from itertools import pairwise
 
 import msgspec
 
 from knowngood.evidence import Note
+from knowngood.lines.clauses import clauses_of
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.understood import Recent
@@ -32,24 +34,84 @@ def without_unmeasured(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
     return [*tokens[:at], *tokens[end:]]
 
 
-def read_not_done(reader: Reader, sentence: Sequence[Token]) -> bool:
-    """``fuel pressure under load not done, hose too short``: nothing was measured; kept, nothing asked."""
-    at = next((index for index in range(len(sentence)) if _is_not_done(sentence, index)), None)
-    if at is not None and {"ordered", "bought"} & set(sentence[at].plain.split()):
-        reader.put(Note(reader.words(sentence), "not ordered: kept, not counted"), sentence)
-        reader.use_turned(sentence)
+def without_not_done(reader: Reader, sentence: Sequence[Token]) -> list[Token]:
+    """A sentence without what was not done (``shakes at idle, need to check plugs``): that is kept, and not asked for.
+
+    What is complained of, seen, or done beside it is a statement of its own, and read as one.
+    """
+    clauses = clauses_of(sentence)
+    at = [_not_done_at(clause) for clause in clauses]
+    if all(index is None for index in at):
+        return list(sentence)
+    ordered = any(_BUYING & set(c[i].plain.split()) for c, i in zip(clauses, at, strict=True) if i is not None)
+    if not ordered and (_measures(reader, sentence) or any(token.means("tool") for token in sentence)):
+        return list(sentence)
+    aside: set[int] = set()
+    for index, clause in enumerate(clauses):
+        if at[index] is not None:
+            aside |= {token.start for token in _not_done(clause, at[index] or 0)}
+        elif index and clauses[index - 1][-1].start in aside and _is_reason(clause):
+            aside |= {token.start for token in clause}
+    for clause, behind in reversed(list(pairwise(clauses))):
+        bare = all(token.means("mark", "not_reached") or token.means("filler") for token in behind)
+        states = any(_complains(token) for token in clause) if bare else _states_more(clause)
+        if behind[0].start in aside and not states:
+            aside |= {token.start for token in clause}  # "fuel pressure, not done": what was not done
+    why = "not ordered" if ordered else "not measured"
+    for run in runs_among(sentence, aside):
+        reader.aside.append(Note(reader.words(run), f"{why}: kept, not counted"))
+        reader.use_turned(run)
+    return [token for token in sentence if reader.is_unread(token)]
+
+
+_BUYING = frozenset(["ordered", "bought"])
+
+
+def _not_done_at(clause: Sequence[Token]) -> int | None:
+    return next((index for index in range(len(clause)) if _is_not_done(clause, index)), None)
+
+
+def _not_done(clause: Sequence[Token], at: int) -> Sequence[Token]:
+    """The clause; behind a complaint only what begins another statement (``misfires on 3 havent checked the coil``)."""
+    begins = not clause[at].means("mark", "not_reached")
+    return clause[at:] if begins and any(_complains(token) for token in clause[:at]) else clause
+
+
+def _is_reason(clause: Sequence[Token]) -> bool:
+    """Behind what was not done: why, or what the instrument lacked (``gauge hose too short``)."""
+    return not _states_more(clause) or any(token.plain in ("gauge", "tester", "meter") for token in clause)
+
+
+def runs_among(tokens: Sequence[Token], starts: Collection[int]) -> list[list[Token]]:
+    """The tokens that start there, those that stand together in one run; commas between two of them belong to it."""
+    runs: list[list[Token]] = []
+    last = -2
+    for index, token in enumerate(tokens):
+        if token.start in starts:
+            if last < index - 1 and not (last == index - 2 and tokens[index - 1].is_sign(",")):
+                runs.append([])
+            runs[-1] += tokens[last + 1 : index + 1] if runs[-1] else [token]
+            last = index
+    return runs
+
+
+def _measures(reader: Reader, sentence: Sequence[Token]) -> bool:
+    """Something was measured: a unit, a code, a number too high or too fine for a cylinder, or what came of work."""
+    if any(token.kind in ("unit", "code") or token.means("effect") for token in sentence):
         return True
-    if at is None or any(
-        token.kind in ("unit", "code") or (token.kind == "num" and token.whole() is None) for token in sentence
-    ):
-        return False
-    if any(token.means("effect") or token.means("tool") for token in sentence):
-        return False
-    if any((token.whole() or 0) > reader.most for token in sentence if token.kind == "num"):
-        return False
-    reader.put(Note(reader.words(sentence), "not measured: kept, not counted"), sentence)
-    reader.use_turned(sentence)
-    return True
+    numbers = [token.whole() for token in sentence if token.kind == "num"]
+    return any(number is None or number > reader.most for number in numbers)
+
+
+def _complains(token: Token) -> bool:
+    """A word that says what is wrong, and does not only name something."""
+    named = token.means("part") or token.means("kind")
+    return not named and any(token.means(kind) for kind in ("says", "outcome", "alone", "fault"))
+
+
+def _states_more(clause: Sequence[Token]) -> bool:
+    """A statement of its own: what is wrong, how something is, what was done."""
+    return any(_complains(token) or token.means("work") or token.means("judge") for token in clause)
 
 
 DOING = frozenset(["check", "checked", "measure", "measured", "test", "tested", "look", "looked", "done"])

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from knowngood.car import Car
+from knowngood.evidence import Stock
 from knowngood.library import load
 from knowngood.lines import read_line
 from tests.unit.lines.said import text_of
@@ -68,3 +69,75 @@ def test_numbers_and_parts_stay_what_they_are() -> None:
 def test_long_lines_are_read_at_all(line: str) -> None:
     """Each took twice as long for every word more."""
     assert said(line)
+
+
+@pytest.mark.parametrize(
+    ("line", "entries"),
+    [
+        (
+            "shakes badly at idle, need to check plugs",
+            ["shakes yes [hot idle]", "note: need to check plugs"],
+        ),
+        ("misfires on 3, still to check the coil", ["miss c3 yes", "note: still to check the coil"]),
+        ("misfires on 3 havent checked the coil yet", ["miss c3 yes", "note: havent checked the coil yet"]),
+        ("oil level low, need to check for leaks", ["seen oil_low", "note: need to check for leaks"]),
+        ("compression not measured, battery flat", ["battery_cranking bad", "note: compression not measured"]),
+        (
+            "fuel pressure under load not done, hose too short",
+            ["note: fuel pressure under load not done, hose too short"],
+        ),
+    ],
+)
+def test_what_was_not_done_takes_nothing_else_with_it(line: str, entries: list[str]) -> None:
+    """A complaint beside what is still to be checked counts; the reason why not is kept with it."""
+    assert said(line) == entries
+
+
+@pytest.mark.parametrize(
+    ("line", "entries"),
+    [
+        ("o2 b1s1 0.1-0.9 v, b2s1 0.45 v", ["oxygen_volts b1 0.5 range V", "oxygen_volts b2 0.45 V"]),
+        ("o2 b1s1 0.45 v b1s2 0.7 v", ["oxygen_volts b1 0.45 V", "note: s2 0.7 v"]),
+        ("o2 b1s2 0.7 v", ["note: o2 b1s2 0.7 v"]),
+        ("o2 sensor bank 1 sensor 2 lazy", ["note: o2 sensor bank 1 sensor 2 lazy"]),
+    ],
+)
+def test_number_of_a_sensor_is_no_voltage(line: str, entries: list[str]) -> None:
+    """Each position is one of its own; the sensor behind the catalyst is not the one before it."""
+    assert said(line) == entries
+
+
+@pytest.mark.parametrize(
+    ("line", "entries"),
+    [
+        ("have 2 coils and a pump", ["2 coil in 0 d", "1 fuel_pump in 0 d"]),
+        ("have coil and 2 pumps", ["1 coil in 0 d", "2 fuel_pump in 0 d"]),
+        ("have two good coils", ["2 coil in 0 d"]),
+        ("€40 coil on the shelf", ["1 coil in 0 d"]),
+        ("4 cyl 16v, 2 coils", ["cylinders = 4", 'systems = ["16 valves"]', "note: 2 coils"]),
+    ],
+)
+def test_how_many_is_said_of_one_part(line: str, entries: list[str]) -> None:
+    """No number of another part, no price, and no reading."""
+    assert said(line) == entries
+
+
+@pytest.mark.parametrize(("line", "price"), [("€40 coil on the shelf", 40.0), ("ordered coil 1,200 eur", 1200.0)])
+def test_price_of_a_part(line: str, price: float) -> None:
+    """Wherever it stands; a mark before three digits parts thousands, as in every price."""
+    (stock,) = read_line(line, SIX, load()).bodies
+    assert isinstance(stock, Stock)
+    assert stock.price == price
+
+
+@pytest.mark.parametrize(
+    ("line", "entries"),
+    [
+        ("two thousand at night", ["note: 2000 at night"]),
+        ("twelve thousand a year ago", ["note: 12000 a year ago"]),
+        ("stood in barn for 6 mths", ["standing_years = 0.5"]),
+    ],
+)
+def test_small_words_are_no_numbers(line: str, entries: list[str]) -> None:
+    """ "A" behind a thousand; a number cut out of a clause is no year."""
+    assert said(line) == entries
