@@ -88,6 +88,8 @@ def best_cure(fault: Fault) -> Cure:
 
 def cures_planned(state: State, fault: Fault, graph: AccessGraph) -> tuple[Cure, ...]:
     """The surest cure, and before it one that is so much cheaper that it is worth a try: cleaned before replaced."""
+    if len(fault.cures) == 1:
+        return fault.cures
     sure = best_cure(fault)
 
     def tries(cure: Cure) -> float:
