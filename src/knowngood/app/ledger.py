@@ -11,7 +11,9 @@ from knowngood.belief.elimination import Array
 from knowngood.belief.exact import ExactBelief
 
 LEAST_WEIGHT = 0.3  # of log odds in 10 log10; smaller moves are not worth a line
-CLEAR = 2.0  # standard errors that a move found by draws must be away from none
+CLEAR = 3.0  # standard errors that a move found by draws must be away from none
+LEAST_WORTH = 100.0  # draws' worth of what is left of them without a line; fewer say nothing of being without it
+BLOCK = 10  # neighbouring draws, which may be of one origin: their errors are summed before they are squared
 LEAST_CHANCE = 1e-4  # what draws tell of smaller chances is nothing
 
 
@@ -69,8 +71,11 @@ def _moved_in_draws(belief: ExactBelief, entries: frozenset[int], there: Array) 
     cannot tell."""
     even = np.full(there.shape[1], 1.0 / there.shape[1])
     weight = belief.draws.weights_without(entries)
+    if 1.0 / float(weight @ weight) < LEAST_WORTH:
+        return np.zeros(len(there))
     now, without = there @ even, there @ weight
     terms = weight * (there - without[:, None]) - even * (there - now[:, None])
-    error = np.sqrt((terms**2).sum(axis=1) * max(1.0, there.shape[1] / belief.draws_worth))
+    blocks = terms.reshape(len(there), -1, BLOCK).sum(axis=2)
+    error = np.sqrt((blocks**2).sum(axis=1) * max(1.0, there.shape[1] / belief.draws_worth))
     clear = abs(now - without) > CLEAR * error
     return np.where(clear, log_odds(np.maximum(now, LEAST_CHANCE)) - log_odds(np.maximum(without, LEAST_CHANCE)), 0.0)

@@ -23,7 +23,7 @@ from knowngood.sheets.words import in_words, minutes, money
 SHOWN_STEPS, SHOWN_ANSWERS = 12, 5
 FAR_OFF = 4.0  # times what a step takes or costs: a change of advice beyond that decides nothing and is not said
 WORTH_SAYING = 0.15  # chance that a part is dead from which on it is said that its replacement waits
-IN_VAIN_IS_LESS = "To look first whether it is would take more than doing it for nothing may cost."
+IN_VAIN_IS_LESS = "Looking first would cost more than doing it for nothing."
 AS_GOOD = "about the same, and nothing is done in vain"
 LEAST_FLIP = {"minutes": 10.0, "money": 5.0}
 
@@ -133,7 +133,7 @@ def _why(state: State, problem: Problem, advice: Advice, step: Step) -> str:
     any_of = state.belief.chance_of_any(step.action.fixes)
     if is_needed(state, step):
         return "It is needed in any case, and what is read after it is read without that fault."
-    why = f"Puts right what is wrong there: {in_words(any_of)} that something is."
+    why = f"{in_words(any_of)[:1].upper()}{in_words(any_of)[1:]} that something is wrong there, and this puts it right."
     if step.action.refund >= 1.0:
         why = f"{why} About {money(step.action.refund)} of it comes back if nothing was."
     return f"{why} {IN_VAIN_IS_LESS}" if _before_its_price(advice, step) else why

@@ -38,7 +38,7 @@ def test_a_strap_with_a_loss_over_it_is_put_right_before_the_start_is_heard_agai
     """0.9 V lost in the ground while cranking (over 0.2 V to 0.5 V is bad: common practice): the strap, at once."""
     first = weigh_notes(CAR + LOSS, load()).next[0]
     assert (first.do, first.what) == ("reseat", "engine_ground")
-    assert first.why.startswith("Puts right what is wrong there: about 9 in 10 that something is.")
+    assert first.why.startswith("About 9 in 10 that something is wrong there, and this puts it right.")
 
 
 def test_without_the_loss_a_check_comes_first() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from knowngood.app.separating import what_separates
+from knowngood.app.separating import leading_rivals, what_separates
 from knowngood.app.state import state_of
 from knowngood.app.suspects import suspected
 from knowngood.app.tasks import checks_of
@@ -26,7 +26,9 @@ def test_check_named_tells_the_two_apart(said: str) -> None:
     assert apart.check
     belief = state.belief
     alone = np.zeros((2, len(belief.faults)), dtype=bool)
-    for row, one in enumerate(suspected(state)[:2]):
+    rivals = leading_rivals(state)
+    assert rivals is not None
+    for row, one in enumerate(rivals):
         alone[row, belief.model.column[one.leading]] = True
     made = [check for check in checks_of(state) if check.id == apart.check and not check.tools_missing]
     assert min(check.minutes for check in made) <= apart.minutes
@@ -42,3 +44,18 @@ def test_nothing_is_told_apart_where_little_is_known() -> None:
     """A car of which nothing was said still has two suspects, and no error."""
     apart = what_separates(state_of(LIBRARY, ()))
     assert apart is None or apart.first != apart.second
+
+
+def test_two_that_are_both_there_are_no_rivals() -> None:
+    """A corroded ground read as such and one dead cylinder: neither answers for the other, so they are no pair."""
+    lines = (
+        "6 cylinders inline, coil on plug, port injection\nslow crank\ndrop engine to body while cranking 0.9 V\n"
+        "shakes\nP0302 stored\nunplug inj 2, no change\n"
+    )
+    state = state_of(LIBRARY, entries_of(read_notes(lines, LIBRARY).lines))
+    first, second = suspected(state)[:2]
+    assert state.library.faults[first.kinds[0]].part == "engine_ground"
+    assert str(second.places[0]) == "cylinder 2"
+    rivals = leading_rivals(state)
+    assert rivals is not None
+    assert first not in rivals or second not in rivals
