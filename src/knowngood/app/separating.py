@@ -17,7 +17,6 @@ from knowngood.app.suspects import Suspected, suspected
 from knowngood.app.tasks import access_graph, checks_of
 from knowngood.planner.separation import LEAST, TELLS
 
-
 LOOKED_AT = 6  # suspects among which rivals are looked for
 RIVALS = 0.5  # both are behind it at most this much as often as two that have nothing to do with each other
 LEAST_EXPECTED = 20.0  # draws in which such two would both be behind it; of fewer nothing is said
