@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from knowngood.app.possible import NO_START
 from knowngood.app.state import State
 from knowngood.belief.clues import THAT_IT_RAN
 from knowngood.belief.faces import Target
 from knowngood.belief.nodes import NodeBuilder
 from knowngood.car import Place
 from knowngood.evidence import Reading, Work
-from knowngood.library.healthy import DENIED, UNTOLD
 
 Asked = tuple[str, Place]
 
@@ -55,34 +53,3 @@ def _unchanged(state: State, older: dict[Asked, int]) -> set[Asked]:
         return same[target]
 
     return {asked for asked, entry in older.items() if entry in by_entry and all(map(is_same, by_entry[entry]))}
-
-
-def seen_again(state: State) -> bool:
-    """Whether a complaint was seen once more with no work done since: then it is no false alarm, something is wrong.
-
-    That the engine does not run is none of these: it is found again by every check that needs it running, and may be
-    another job (:func:`knowngood.app.possible.impossible_now`).
-    """
-    before: set[str] = set()
-    again = False
-    for entry in state.entries:
-        body = entry.body
-        if isinstance(body, Work):
-            again = False
-        elif isinstance(body, Reading) and _is_complaint(state, body) and not _no_start(body):
-            if body.word in DENIED:
-                before.discard(body.kind)
-                again = False
-            else:
-                again = again or body.kind in before
-                before.add(body.kind)
-    return again
-
-
-def _no_start(reading: Reading) -> bool:
-    return (reading.kind, reading.word) in NO_START
-
-
-def _is_complaint(state: State, reading: Reading) -> bool:
-    kind = state.library.readings.get(reading.kind)
-    return kind is not None and kind.complaint and not reading.doubt and reading.word not in UNTOLD

@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
-import numpy as np
-
-from knowngood.app.answered import answered, seen_again
+from knowngood.app.answered import answered
 from knowngood.app.killed import killers_of, may_have_killed
 from knowngood.app.knowledge import telling_readings
 from knowngood.app.may_break import risk_of
+from knowngood.app.planned import Planned
 from knowngood.app.possible import impossible_now, must_not_run, only_says_which
 from knowngood.app.state import State
 from knowngood.app.taken_back import comes_back
 from knowngood.app.verbs import imperative
 from knowngood.app.waiting import A_DAY, days_until, engine_for, engine_now
 from knowngood.belief.priors import share_fitted
-from knowngood.belief.protocol import Array, Ask, Belief, Bools, FaultAt, Scenarios
+from knowngood.belief.protocol import Ask, FaultAt
 from knowngood.car import ENGINE, Place
 from knowngood.library.access_on import access_on
 from knowngood.library.find import part_name
@@ -293,73 +292,6 @@ def _both_have(
     column = state.belief.model.column
     pairs = [(a, b) for a, b in zip(here, there, strict=True) if a in column and b in column]
     return tuple(a for a, _ in pairs), tuple(b for _, b in pairs)
-
-
-def _something_wrong(drawn: Scenarios) -> Scenarios:
-    """The draws in which something matters; all, where none does."""
-    assert drawn.matters is not None
-    wrong = drawn.matters.any(axis=1)
-    if not wrong.any():
-        return drawn
-    weight = drawn.weight[wrong]
-    return Scenarios(weight / weight.sum(), drawn.present[wrong], exact=False, matters=drawn.matters[wrong])
-
-
-def _may_drive(state: State) -> bool:
-    return not impossible_now(state) and not must_not_run(state)
-
-
-def _mostly_wrong(drawn: Scenarios) -> bool:
-    """Whether something matters in half of the draws or more."""
-    assert drawn.matters is not None
-    return bool(drawn.matters.any(axis=1).mean() >= 0.5)
-
-
-class Planned:
-    """The belief as the planner asks it: its fault sets are the state's own draws, with what matters marked.
-
-    Where the complaint was seen once more with nothing done since, sets without anything that matters are left out: a
-    road test that has just failed does not pass by being made again. So they are where the engine was last said not to
-    run, or must not, unless most sets have nothing that matters: then what keeps it from running is not the job.
-    """
-
-    def __init__(self, state: State) -> None:
-        self._belief = state.belief
-        stands = seen_again(state) or (_mostly_wrong(state.scenarios) and not _may_drive(state))
-        self._scenarios = _something_wrong(state.scenarios) if stands else state.scenarios
-        self.faults = state.belief.faults
-
-    def chances(self) -> Array:
-        """As the belief."""
-        return self._belief.chances()
-
-    def outcomes(self, ask: Ask) -> tuple[str, ...]:
-        """As the belief."""
-        return self._belief.outcomes(ask)
-
-    def outcome_chances(self, ask: Ask) -> tuple[Array, Array]:
-        """As the belief."""
-        return self._belief.outcome_chances(ask)
-
-    def given(self, ask: Ask, outcome: str) -> Belief:
-        """As the belief; what matters is then to be found anew."""
-        return self._belief.given(ask, outcome)
-
-    def likelihood(self, ask: Ask, present: Bools) -> Array:
-        """As the belief."""
-        return self._belief.likelihood(ask, present)
-
-    def likelihoods(self, asks: Sequence[Ask], present: Bools) -> list[Array]:
-        """As the belief."""
-        return self._belief.likelihoods(asks, present)
-
-    def scenarios(self, most: int, rng: np.random.Generator) -> Scenarios:
-        """Some of the state's draws, from all over them, as neighbours may share their ancestors; evenly weighted."""
-        drawn = self._scenarios
-        assert drawn.matters is not None
-        count = min(most, len(drawn.weight))
-        rows = np.arange(count) * len(drawn.weight) // count
-        return Scenarios(np.full(count, 1.0 / count), drawn.present[rows], exact=False, matters=drawn.matters[rows])
 
 
 def problem_of(state: State) -> Problem:

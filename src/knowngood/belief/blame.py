@@ -17,7 +17,7 @@ from knowngood.belief.drawing import DRAWS
 from knowngood.belief.exact import ExactBelief
 from knowngood.belief.node_states import Bools, NodeStates
 from knowngood.belief.nodes import Node
-from knowngood.belief.protocol import Scenarios
+from knowngood.belief.protocol import FaultAt, Scenarios
 from knowngood.belief.timeline import Instance
 
 AGAINST_HEALTHY = 0.8  # of the likeliest state's chance: a reading that leaves the healthy one less found something
@@ -104,10 +104,20 @@ class Blame:
                 result[:, column] = blamed
         return result
 
+    def ever(self) -> Bools:
+        """Faults of any moment behind something that was found, by where their part came from (draw, fault)."""
+        column = {at: index for index, at in enumerate(self.belief.faults)}
+        result = np.zeros((DRAWS, len(column)), dtype=bool)
+        for instance, blamed in self.blamed.items():
+            at = FaultAt(instance.fault, instance.home)
+            if at in column:
+                result[:, column[at]] |= blamed
+        return result
+
 
 def behind_findings(belief: ExactBelief, rng: np.random.Generator) -> Scenarios:
     """Draws of fault sets with the faults that are behind something found marked as what matters."""
     blame = Blame(belief, rng)
     present = belief.present_now(blame.drawn, DRAWS, rng)
     weight = np.full(DRAWS, 1.0 / DRAWS)
-    return Scenarios(weight, present, exact=False, matters=blame.matrix())
+    return Scenarios(weight, present, exact=False, matters=blame.matrix(), mattered=blame.ever())

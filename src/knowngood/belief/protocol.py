@@ -50,12 +50,16 @@ class Scenarios:
         Whether every set with any chance is in it (an enumeration), or they are draws.
     matters : bool array (scenario, fault) or None
         Which of the faults present must be put right: those behind something that was found. ``None``: all.
+    mattered : bool array (scenario, fault) or None
+        Which were behind something that was found at any time, those put right since included, by where their part
+        came from. ``None``: not known.
     """
 
     weight: Array
     present: Bools
     exact: bool
     matters: Bools | None = None
+    mattered: Bools | None = None
 
 
 class Belief(Protocol):

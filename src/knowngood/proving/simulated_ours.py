@@ -45,7 +45,9 @@ def state_now(bay: Bay) -> State:
 
 def about_the_complaint(state: State, gives: Bools) -> State:
     """The state with only those faults behind what was found that give the complaint (fault,)."""
-    scenarios = replace(state.scenarios, matters=state.scenarios.present & gives)
+    drawn = state.scenarios
+    assert drawn.mattered is not None
+    scenarios = replace(drawn, matters=drawn.present & gives, mattered=(drawn.mattered | drawn.present) & gives)
     return replace(state, scenarios=scenarios, behind=behind_each(state.belief, scenarios))
 
 

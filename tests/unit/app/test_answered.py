@@ -1,15 +1,12 @@
-"""Which readings would only be repeated, and when a complaint is no false alarm."""
+"""Which readings would only be repeated, and what no answer says."""
 
 from __future__ import annotations
 
-import numpy as np
-import pytest
-
-from knowngood.app.answered import answered, seen_again
+from knowngood.app.answered import answered
 from knowngood.app.complained import behind_complaints
 from knowngood.app.possible import RUNNING, impossible_now
+from knowngood.app.seen_again import Again, seen_again
 from knowngood.app.state import State, state_of
-from knowngood.app.tasks import Planned
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Body, CarFact, Entry, Reading, Work
 from knowngood.library.load import load
@@ -44,23 +41,11 @@ def test_work_that_no_fault_hears_opens_nothing() -> None:
     assert ("plug_look", ONE) in answered(state_after(SHAKES, look, Work(do="cleaned", part="fan_switch")))
 
 
-def test_complaint_seen_twice_with_nothing_done_is_no_false_alarm() -> None:
-    """Said once it may be nothing; a failed road test says that something is wrong; work opens the question again."""
-    plug = Work(do="replaced", part="plug", places=(ONE,))
-    no = Reading(kind="shakes", word="no")
-    assert not seen_again(state_after(SHAKES))
-    assert seen_again(state_after(SHAKES, SHAKES))
-    assert seen_again(state_after(SHAKES, plug, SHAKES))
-    assert not seen_again(state_after(SHAKES, plug, SHAKES, plug))
-    assert not seen_again(state_after(SHAKES, SHAKES, no))
-    assert not seen_again(state_after(SHAKES, no, SHAKES))
-
-
 def test_no_answer_is_no_complaint() -> None:
     """Whoever could not tell whether it shakes has neither seen it again nor seen it gone."""
     unsure = Reading(kind="shakes", word="could not tell")
-    assert not seen_again(state_after(SHAKES, unsure))
-    assert seen_again(state_after(SHAKES, unsure, SHAKES))
+    assert seen_again(state_after(SHAKES, unsure)) == Again()
+    assert seen_again(state_after(SHAKES, unsure, SHAKES)) == Again(now=frozenset({"shakes"}))
     assert behind_complaints(state_after(unsure)) == frozenset()
     assert behind_complaints(state_after(SHAKES, unsure)) == behind_complaints(state_after(SHAKES))
     wash = Work(do="replaced", part="plug", places=(ONE,))
@@ -73,19 +58,3 @@ def test_no_answer_to_starting_is_no_start() -> None:
     starting = [Reading(kind="starting", word=word) for word in ("cranks dead", "could not tell", "starts")]
     assert impossible_now(state_after(*starting[:2])) == frozenset(RUNNING)
     assert impossible_now(state_after(*starting)) == frozenset()
-
-
-def test_after_a_failed_road_test_something_is_wrong_in_every_fault_set() -> None:
-    """The planner is not told of sets in which nothing matters; before, it was."""
-    once, twice = state_after(SHAKES), state_after(SHAKES, SHAKES)
-    drawn = [Planned(state).scenarios(2000, np.random.default_rng(1)) for state in (once, twice)]
-    assert [bool(each.matters.any(axis=1).all()) for each in drawn if each.matters is not None] == [False, True]
-    assert drawn[1].weight.sum() == pytest.approx(1.0)
-
-
-def test_that_it_does_not_start_is_no_complaint_seen_again() -> None:
-    """Every check that needs it running finds that once more; what was complained of may be another job."""
-    dead = Reading(kind="starting", word="no crank")
-    assert not seen_again(state_after(dead, dead))
-    assert not seen_again(state_after(SHAKES, dead, dead))
-    assert seen_again(state_after(SHAKES, dead, SHAKES))
