@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from knowngood.app.possible import impossible_now, must_not_run
-from knowngood.app.seen_again import kept_where, without_false_alarms
+from knowngood.app.seen_again import kept_where, something_matters, without_false_alarms
 from knowngood.app.state import State
 from knowngood.belief.protocol import Array, Ask, Belief, Bools, Scenarios
 
@@ -25,8 +25,7 @@ class Planned:
         self._belief = state.belief
         drawn = without_false_alarms(state)
         if not _may_drive(state) and _mostly_wrong(drawn):
-            assert drawn.matters is not None
-            drawn = kept_where(drawn, drawn.matters.any(axis=1))
+            drawn = kept_where(drawn, something_matters(drawn))
         self._scenarios = drawn
         self.faults = state.belief.faults
 
@@ -69,5 +68,4 @@ def _may_drive(state: State) -> bool:
 
 def _mostly_wrong(drawn: Scenarios) -> bool:
     """Whether something matters in half of the draws or more."""
-    assert drawn.matters is not None
-    return bool(drawn.matters.any(axis=1).mean() >= 0.5)
+    return bool(something_matters(drawn).mean() >= 0.5)

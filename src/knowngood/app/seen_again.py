@@ -65,12 +65,17 @@ def without_false_alarms(state: State) -> Scenarios:
     Of one that was worked on since, those stay in which something was behind it: it may have been put right.
     """
     again, drawn = seen_again(state), state.scenarios
-    assert drawn.matters is not None
-    if again.now:
-        drawn = kept_where(drawn, _behind(state, drawn.matters, again.now))
+    if again.now and drawn.matters is not None:
+        drawn = kept_where(drawn, _marked(drawn.matters, _can_be_behind(state, again.now)))
     if again.worked_on and drawn.mattered is not None:
-        drawn = kept_where(drawn, _behind(state, drawn.mattered, again.worked_on))
+        drawn = kept_where(drawn, _marked(drawn.mattered, _can_be_behind(state, again.worked_on)))
     return drawn
+
+
+def something_matters(drawn: Scenarios) -> Bools:
+    """The draws (draw,) in which something must be put right."""
+    assert drawn.matters is not None
+    return _marked(drawn.matters, np.ones(drawn.matters.shape[1], dtype=bool))
 
 
 def kept_where(drawn: Scenarios, some: Bools) -> Scenarios:
@@ -87,13 +92,16 @@ def kept_where(drawn: Scenarios, some: Bools) -> Scenarios:
     )
 
 
-def _behind(state: State, marked: Bools, complaints: frozenset[str]) -> Bools:
-    """The draws (draw,) in which a marked fault (draw, fault) can be behind one of these complaints."""
+def _can_be_behind(state: State, complaints: frozenset[str]) -> Bools:
+    """The faults (fault,) that can be behind one of these complaints."""
     reach, readings = reach_of(state.library), state.library.readings
     kinds = frozenset[str]().union(*(reach.of_reading(readings[name]) for name in sorted(complaints)))
-    can = np.array([at.fault in kinds for at in state.belief.faults], dtype=bool)
-    result: Bools = marked[:, can].any(axis=1)
-    return result
+    return np.array([at.fault in kinds for at in state.belief.faults], dtype=bool)
+
+
+def _marked(marks: Bools, some: Bools) -> Bools:
+    """The draws (draw,) in which one of some faults (fault,) is marked (draw, fault)."""
+    return np.asarray((marks & some).any(axis=1), dtype=bool)
 
 
 def _is_complaint(state: State, reading: Reading) -> bool:
