@@ -6,7 +6,7 @@ from collections.abc import Collection
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.requests import cookie_parser
-from starlette.responses import PlainTextResponse, RedirectResponse, Response
+from starlette.responses import JSONResponse, PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from knowngood.web.pairing import COOKIE, Pairing
@@ -68,7 +68,15 @@ class Guard:
             return None
         if scope["method"] == "GET" and "text/html" in headers.get("accept", ""):
             return RedirectResponse("/pair", 303)
-        return PlainTextResponse("This screen is not paired. Open /pair and type the code the program printed.\n", 403)
+        words = "This screen is not paired. Open /pair and type the code the program printed."
+        if wants_json(headers):
+            return JSONResponse({"problem": words, "pair": "/pair"}, 403)
+        return PlainTextResponse(f"{words}\n", 403)
+
+
+def wants_json(headers: Headers) -> bool:
+    """Whether the page's own script asks, which reads an answer and shows it in its place."""
+    return "application/json" in headers.get("accept", "")
 
 
 def _is_here(scope: Scope) -> bool:

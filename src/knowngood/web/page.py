@@ -15,7 +15,7 @@ from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import JSONResponse, Response
 from starlette.routing import Mount
 from starlette.staticfiles import StaticFiles
 
@@ -26,7 +26,7 @@ from knowngood.web.cars import Cars
 from knowngood.web.desk import Desk
 from knowngood.web.evidence_pages import EvidencePages
 from knowngood.web.gate_pages import GatePages
-from knowngood.web.guard import Guard
+from knowngood.web.guard import HEADERS, Guard, wants_json
 from knowngood.web.measure_pages import MeasurePages
 from knowngood.web.pair_page import PairPage
 from knowngood.web.pairing import Pairing
@@ -114,7 +114,9 @@ class Page:
         return self._trouble(request, 500, fact)
 
     def _trouble(self, request: Request, status: int, *problems: str) -> Response:
-        """A page of its own, with what was typed on it."""
+        """A page of its own, with what was typed on it; the page's own script gets the words alone."""
+        if wants_json(request.headers):
+            return JSONResponse({"problem": " ".join(problems)}, status, headers=HEADERS)
         typed = getattr(request.state, "typed", "")
         return self.desk.show("trouble.html", status, problems=problems, typed=typed, back=_own_path(request))
 

@@ -50,6 +50,16 @@ def test_unpaired_phone_is_led_to_the_code(phone: TestClient) -> None:
     assert refused.text == "This screen is not paired. Open /pair and type the code the program printed.\n"
 
 
+def test_page_already_open_is_told_that_its_session_is_over(phone: TestClient) -> None:
+    """Its own script reads the way to the code, and what waits there is no refusal."""
+    refused = phone.post("/car/van/say", data={"line": "x"}, headers={"accept": "application/json"})
+    assert refused.status_code == 403
+    assert refused.json() == {
+        "problem": "This screen is not paired. Open /pair and type the code the program printed.",
+        "pair": "/pair",
+    }
+
+
 def test_paired_phone_works_until_its_session_runs_out(phone: TestClient, clock: Clock) -> None:
     """The cookie is for this site only and for no script."""
     answer = phone.post("/pair", data={"code": "1234 5678"})

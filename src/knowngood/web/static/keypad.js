@@ -14,7 +14,11 @@ const Typed = {
   },
 
   restore(form) {
-    for (const [name, value] of JSON.parse(localStorage.getItem(this.place(form)) || "[]")) {
+    this.fill(form, JSON.parse(localStorage.getItem(this.place(form)) || "[]"));
+  },
+
+  fill(form, fields) {
+    for (const [name, value] of fields) {
       for (const field of form.querySelectorAll(`[name="${CSS.escape(name)}"]`)) {
         const tapped = field.type === "radio" || field.type === "checkbox";
         const before = tapped ? field.checked : field.value;
@@ -133,8 +137,7 @@ document.addEventListener("input", (event) => {
   Typed.keep(form);
   spread(form);
 });
-document.addEventListener("kept", ({ detail: { item, answer } }) => {
-  if (answer.problem) return;
+document.addEventListener("kept", ({ detail: { item } }) => {
   if (item.action.endsWith("/undo") && Typed.last) localStorage.setItem(...Typed.last);
   const place = `knowngood typed ${item.keeps}`, typed = item.keeps && localStorage.getItem(place);
   Typed.last = typed && !item.keeps.startsWith("line ") ? [place, typed] : null;
@@ -144,14 +147,6 @@ document.addEventListener("kept", ({ detail: { item, answer } }) => {
 document.addEventListener("submit", (event) => {
   if (event.target.matches("form[method=get][data-keeps]")) localStorage.removeItem(Typed.place(event.target));
 });
-// The line is empty again as soon as it waits in the outbox: it is not typed twice.
-document.addEventListener("submit", (event) => {
-  if (event.target.matches("form[data-clears]")) setTimeout(() => {
-    event.target.querySelector("input").value = "";
-    localStorage.removeItem(Typed.place(event.target));
-  });
-});
-
 function begin() {
   for (const form of document.querySelectorAll("form[data-keeps]")) {
     if (form.dataset.begun) continue;

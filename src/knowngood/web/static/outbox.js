@@ -4,16 +4,30 @@
 const Outbox = {
   place: "knowngood outbox",
   retryMs: 1500,
+  mostTries: 3,  // of a form at which the machine itself fails: it may be its disk, it may be the form
+  retry: 0,
   busy: false,
+  unpaired: false,
+  failing: "",  // what the machine said when it failed
   tapped: new Map(),  // form -> what was last sent with it
 
   all() {
     return JSON.parse(localStorage.getItem(this.place) || "[]");
   },
 
+  // What is still to go out; what was not taken stays in the list until a hand decides.
+  waiting() {
+    return this.all().filter((item) => !item.refused);
+  },
+
   write(items) {
     localStorage.setItem(this.place, JSON.stringify(items));
-    this.show();
+    document.dispatchEvent(new Event("outbox"));
+  },
+
+  // Another state of one form, in its place; without one it is let go.
+  change(item, now) {
+    this.write(this.all().flatMap((one) => (one.sent !== item.sent ? [one] : now ? [{ ...one, ...now }] : [])));
   },
 
   // A form that was filled in: its fields, the moment, and a name of its own, the same however often it is sent.
@@ -21,11 +35,16 @@ const Outbox = {
     const fields = [...new FormData(form, button).entries()].filter(([, value]) => typeof value === "string");
     const bytes = crypto.getRandomValues(new Uint8Array(12));
     const sent = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
-    const spoken = fields.filter(([name, value]) => value && !/^(unit|healthy)\||^back$/.test(name)).map(([name, value]) =>
-      name === "line" ? value : [...name.split("|").slice(1), value].join(" ").replaceAll("_", " "));
-    const item = { sent, action: form.getAttribute("action"), fields, at: Date.now(), says: button?.dataset.says || spoken.join(", "), view: Pages.view };
+    const item = { sent, action: form.getAttribute("action"), fields, at: Date.now(), says: inWords(form, button, fields),
+      view: Pages.view, page: Pages.here(), car: document.querySelector("header .nickname")?.textContent };
     if (form.dataset.keeps || form.dataset.forgets) item.keeps = form.dataset.keeps || form.dataset.forgets;
-    this.write([...this.all(), item]);
+    const before = form.dataset.again;  // opened again and sent once more: this stands for it
+    delete form.dataset.again;
+    this.write([...this.all().filter((one) => one.sent !== before), item]);
+    if ("clears" in form.dataset) {  // it waits here: it is not typed twice
+      for (const [name] of fields) form.elements.namedItem(name).value = "";
+      localStorage.removeItem(Typed.place(form));
+    }
     return this.flush();
   },
 
@@ -46,93 +65,85 @@ const Outbox = {
     for (const button of document.querySelectorAll("button.tapped")) button.classList.remove("tapped");
   },
 
-  // Sends what waits, the oldest first; stops at the first that is not answered.
+  // Sends what waits, the oldest first; stops at the first that may still be taken later.
   async flush() {
     if (this.busy) return;
     this.busy = true;
     let last = null;
     try {
-      for (let item = this.all()[0]; item; item = this.all()[0]) {
+      for (let item = this.waiting()[0]; item; item = this.waiting()[0]) {
         const answer = await this.send(item);
         if (answer === null) break;
-        this.write(this.all().filter((one) => one.sent !== item.sent));
-        last = { item, answer };
-        document.dispatchEvent(new CustomEvent("kept", { detail: { item, answer } }));
+        if (answer.problem) this.refuse(item, answer.problem);
+        else {
+          last = { item, answer };
+          this.change(item, null);
+          document.dispatchEvent(new CustomEvent("kept", { detail: last }));
+        }
       }
     } finally {
       this.busy = false;
     }
     if (last) document.dispatchEvent(new CustomEvent("all-kept", { detail: last }));
-    this.show();
-    if (this.all().length) setTimeout(() => this.flush(), this.retryMs);
+    document.dispatchEvent(new Event("outbox"));
+    clearTimeout(this.retry);
+    if (this.waiting().length) this.retry = setTimeout(() => this.flush(), this.retryMs);
   },
 
-  // What the server answered; null when it did not, or could not, and the form goes on waiting.
+  refuse(item, problem) {
+    this.change(item, { refused: problem });
+    this.tapAnew();
+    document.dispatchEvent(new CustomEvent("refused", { detail: { item, problem } }));
+  },
+
+  // What the machine answered: kept, or the problem that will not go away by itself; null when the form goes on waiting.
   async send(item) {
     const body = new URLSearchParams(item.fields);
     body.set("sent", item.sent);
     body.set("waited", String((Date.now() - item.at) / 1000));
-    try {
-      const answer = await fetch(item.action, { method: "POST", body, headers: { Accept: "application/json" } });
-      if (answer.status !== 200 && answer.status !== 400) return null;
-      return await answer.json();
-    } catch {
-      return null;
-    }
-  },
-
-  show() {
-    const at = document.getElementById("waiting");
-    if (!at) return;
-    const items = this.busy && this.all().length <= 1 ? [] : this.all();
-    at.hidden = items.length === 0;
-    at.replaceChildren();
-    if (!items.length) return;
-    const words = document.createElement("p");
-    words.textContent = "Not saved yet: the workshop machine does not answer. It is kept on this screen and goes out by itself. "
-      + "Go on working; do not load the page anew until then.";
-    const list = document.createElement("ol");
-    for (const item of items) {
-      const line = document.createElement("li");
-      line.textContent = item.says || "undo";
-      list.append(line);
-    }
-    at.append(words, list);
+    const answer = await fetch(item.action, { method: "POST", body, headers: { Accept: "application/json" } }).catch(() => null);
+    const told = await answer?.json().catch(() => null);
+    this.unpaired = Boolean(told?.pair);
+    this.failing = "";
+    if (!answer || told?.pair) return null;
+    if (answer.ok) return told && "to" in told ? told : null;  // anything else is not the workshop machine's
+    const problem = told?.problem || `The workshop machine answers ${answer.status}.`;
+    if (answer.status < 500) return { problem };
+    this.failing = problem;
+    const tries = (item.tries || 0) + 1;
+    if (tries >= this.mostTries) return { problem };
+    this.change(item, { tries });
+    return null;
   },
 };
 
-addEventListener("beforeunload", (event) => {
-  if (Outbox.all().length) event.preventDefault();
-});
-
-// A photo that is too large would be refused only once it is sent, and what it shows would be typed in vain.
-function tooLarge(form) {
-  const field = form.querySelector("input[type=file][data-most]");
-  form.querySelector(".problem")?.remove();
-  const most = field && Number(field.dataset.most);
-  if (!field || !field.files.length || field.files[0].size <= most) return false;
-  const says = document.createElement("p");
-  says.className = "problem";
-  says.setAttribute("role", "alert");
-  const mb = (bytes) => Math.round(bytes / 1e6);
-  says.textContent = `The photo has ${mb(field.files[0].size)} MB; ${mb(most)} MB are the most. Take it smaller.`;
-  field.closest("label").after(says);
-  return true;
+// What a form says, for who reads the list: the words of the button that was tapped, the fields that were filled in.
+function inWords(form, button, fields) {
+  if (button?.dataset.says) return button.dataset.says;
+  const hidden = (name) => form.querySelector(`input[type=hidden][name="${CSS.escape(name)}"]`);
+  const spoken = fields.filter(([name, value]) => value.trim() && name !== button?.name && !name.startsWith("unit|") && !hidden(name))
+    .map(([name, value]) => (name === "line" ? value : [...name.split("|").slice(1), value].join(" ").replaceAll("_", " ")));
+  if (button?.name === "line") return button.value;
+  if (!button?.name && spoken.length) return spoken.join(", ");
+  const about = form.getAttribute("aria-label")
+    || form.closest("li, section, .echo")?.querySelector("strong, bdi, .big, h2")?.textContent || document.querySelector("main h1")?.textContent || "";
+  const tapped = (button?.textContent || "Save").trim().replace(/\s+/g, " ");
+  return [about.trim().replace(/\.$/, ""), tapped, ...spoken].filter(Boolean).join(": ");
 }
+
+addEventListener("beforeunload", (event) => {
+  if (Outbox.waiting().length && !Outbox.unpaired) event.preventDefault();
+});
 
 document.addEventListener("submit", (event) => {
   const form = event.target;
-  if (tooLarge(form)) return event.preventDefault();
   if (!form.matches("form[data-kept]")) return;
   event.preventDefault();
   if (!Outbox.isAgain(form, event.submitter)) Outbox.put(form, event.submitter);
-});
-document.addEventListener("kept", ({ detail: { answer } }) => {
-  if (answer.problem) Outbox.tapAnew();
 });
 document.addEventListener("shown", () => {
   for (const form of Outbox.tapped.keys()) if (!form.isConnected) Outbox.tapped.delete(form);
 });
 
 addEventListener("online", () => Outbox.flush());
-document.addEventListener("DOMContentLoaded", () => { Outbox.show(); Outbox.flush(); });
+document.addEventListener("DOMContentLoaded", () => Outbox.flush());

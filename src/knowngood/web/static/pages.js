@@ -27,10 +27,19 @@ const Pages = {
     }
   },
 
+  // The address of a page without what was said on it: under that name it is kept, and found again.
+  bare(path) {
+    return path.split(/[?&]echo=/)[0];
+  },
+
+  here() {
+    return this.bare(location.pathname + location.search);
+  },
+
   async fetched(path) {
     const answer = await fetch(path, { headers: { Accept: "text/html" } });
     const text = await answer.text();
-    if (answer.ok) this.keep(path.split("&echo=")[0].split("?echo=")[0], text);
+    if (answer.ok) this.keep(this.bare(path), text);
     return text;
   },
 
@@ -51,7 +60,7 @@ const Pages = {
     try {
       text = await this.fetched(path);
     } catch {
-      const page = this.kept()[path];
+      const page = this.kept()[this.bare(path)];
       note = page ? `The workshop machine does not answer. This is the page as it was at ${clock(page.at)}.`
         : "The workshop machine does not answer, and this page was not opened before. It is shown when it answers again.";
       text = page && page.text;
@@ -72,12 +81,9 @@ const Pages = {
     document.querySelector("header").replaceWith(page.querySelector("header"));
     document.querySelector("main").replaceWith(page.querySelector("main"));
     const bar = document.querySelector(".bar"), next = page.querySelector(".bar");
-    if (bar && next && bar.getAttribute("action") === next.getAttribute("action")) {
-      bar.querySelector("#problem")?.remove();
-    } else {
-      bar?.remove();
-      if (next) document.body.append(next);
-    }
+    if (bar && next && bar.getAttribute("action") === next.getAttribute("action")) return;  // with what is typed in it
+    bar?.remove();
+    if (next) document.body.append(next);
   },
 
   note(words) {
@@ -103,7 +109,6 @@ const Pages = {
 
   shown() {
     this.ahead();
-    Outbox.show();
     document.dispatchEvent(new Event("shown"));
   },
 
@@ -116,7 +121,7 @@ const Pages = {
   async follow() {
     const main = document.querySelector("main");
     const mark = main.dataset.mark;
-    if (mark === undefined || document.hidden || Outbox.busy || Outbox.all().length || this.showing || this.held) return;
+    if (mark === undefined || document.hidden || Outbox.busy || Outbox.waiting().length || this.showing || this.held) return;
     try {
       const car = location.pathname === "/" ? "" : location.pathname.split("/").slice(0, 3).join("/");
       const answer = await fetch(`${car}/mark`);
@@ -187,7 +192,7 @@ document.addEventListener("click", (event) => {
 });
 addEventListener("popstate", () => Pages.show(location.pathname + location.search, { push: false }));
 
-// The answer to a form: its own page; or the words of what kept it out, beside what was typed.
+// The answer to a form: its own page.
 document.addEventListener("all-kept", async ({ detail: { item, answer } }) => {
   if (!answer.to) return;
   if (item.view === Pages.view) {
@@ -199,27 +204,9 @@ document.addEventListener("all-kept", async ({ detail: { item, answer } }) => {
   const root = document.documentElement;
   root.dataset.kept = String(Number(root.dataset.kept || 0) + 1);
 });
-document.addEventListener("kept", ({ detail: { item, answer } }) => {
-  if (!answer.problem) return;
-  const bar = document.querySelector(".bar");
-  const line = item.fields.find(([name]) => name === "line");
-  if (!bar || !line) {
-    Pages.note(`${answer.problem} What was entered: ${item.says || "nothing"}`);
-  } else {
-    bar.querySelector("#problem")?.remove();
-    const words = document.createElement("p");
-    Object.assign(words, { id: "problem", className: "problem", textContent: answer.problem });
-    words.setAttribute("role", "alert");
-    bar.prepend(words);
-    const field = bar.querySelector("input");
-    if (!field.value) field.value = line[1];
-    field.setAttribute("aria-describedby", "problem");
-  }
-  Pages.shown();
-});
 
 document.addEventListener("DOMContentLoaded", () => {
-  Pages.keep(location.pathname + location.search, document.documentElement.outerHTML);
+  Pages.keep(Pages.here(), document.documentElement.outerHTML);
   Pages.ahead();
   setInterval(() => Pages.follow(), Pages.askMs);
 });
