@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import zipfile
 from pathlib import Path
 from unittest import mock
 
@@ -36,8 +37,9 @@ TYPED = {
     "say van x": "There is no car 'van' here. Cars: none yet. A new one: knowngood new NICKNAME.\n",
     "library zzz": "Nothing here is called 'zzz'. Try a shorter word, a part or a symptom.\n",
     "import nosuch.jsonl": "There is no file nosuch.jsonl. Check the name.\n",
+    "import /": "/ cannot be read: Is a directory. Name a file that you may read.\n",
     "weigh nosuch.txt": "There is no file nosuch.txt. Check the name.\n",
-    "weigh /": "/ cannot be read. Name a text file that you may read.\n",
+    "weigh /": "/ cannot be read: Is a directory. Name a file that you may read.\n",
 }
 
 
@@ -189,7 +191,7 @@ def test_steering_marks_are_shown_not_obeyed(eight: Terminal) -> None:
     out = eight.done("say", "van", "red\x1b[31m \u202edlo").out
     assert "\x1b" not in out
     assert "\u202e" not in out
-    assert "red<1b>[31m <202e>dlo" in out
+    assert "red␛[31m <U+202E>dlo" in out
     assert "red\\u001b[31m \u202edlo" in eight.done("export").out
 
 
@@ -246,7 +248,7 @@ def test_notes_that_are_no_text(terminal: Terminal, tmp_path: Path, bytes_: byte
     file.write_bytes(bytes_)
     assert terminal("weigh", str(file)).err == f"{file} is not text in UTF-8. Save it as plain text.\n"
     piped = terminal("weigh", "-", piped=bytes_)
-    assert (piped.code, piped.err) == (2, "What was piped in is not text in UTF-8. Save it as plain text.\n")
+    assert (piped.code, piped.err) == (2, "What was piped in is not text in UTF-8. Pipe in plain text.\n")
 
 
 def test_export_that_is_none(terminal: Terminal, tmp_path: Path) -> None:
@@ -260,6 +262,44 @@ def test_export_that_is_none(terminal: Terminal, tmp_path: Path) -> None:
     assert result.err.startswith("wagon.jsonl:2: This is not an entry: 'half a li' (JSON is malformed")
     assert result.err.endswith("Export the journal again, or take the line out; nothing was stored.\n")
     assert terminal.done("export").out == good
+
+
+def test_archive_whose_journal_is_refused_leaves_no_photo(eight: Terminal, tmp_path: Path) -> None:
+    """The journal first: a picture that nothing names would lie there for ever."""
+    photo = "0" * 32 + ".jpg"
+    file = tmp_path / "van.zip"
+    with zipfile.ZipFile(file, "w") as archive:
+        archive.writestr("journal.jsonl", f"half a li {photo}\n")
+        archive.writestr(f"photos/{photo}", b"a picture")
+    result = eight("import", str(file))
+    assert (result.code, result.out) == (2, "")
+    assert result.err.startswith("van.zip:1: This is not an entry: ")
+    assert not [found for found in eight.home.rglob("*") if found.name == photo]
+
+
+def test_file_that_may_not_be_read(terminal: Terminal, tmp_path: Path) -> None:
+    """A file of somebody else's is no accident of the program."""
+    file = tmp_path / "wagon.jsonl"
+    file.touch()
+    with mock.patch("pathlib.Path.read_bytes", side_effect=PermissionError(13, "Permission denied")):
+        result = terminal("import", str(file))
+    assert (result.code, result.err) == (
+        2,
+        f"{file} cannot be read: Permission denied. Name a file that you may read.\n",
+    )
+
+
+def test_stopped_by_hand(eight: Terminal) -> None:
+    """Ctrl-C ends with 2 and says so."""
+    with mock.patch("knowngood.app.workshop.at_once", side_effect=KeyboardInterrupt):
+        result = eight("next", "van")
+    assert (result.code, result.out, result.err) == (2, "", "\nStopped. What was said before is on disk.\n")
+
+
+def test_page_stopped_by_hand_is_done(terminal: Terminal) -> None:
+    """That is the way to end it: 0, and nothing said."""
+    with mock.patch("knowngood.web.serving.serve", side_effect=KeyboardInterrupt):
+        assert terminal.done("serve").out == ""
 
 
 def test_crash_names_a_log_and_keeps_what_was_said(eight: Terminal) -> None:

@@ -16,6 +16,7 @@ from knowngood.errors import Problem, Refused
 from knowngood.sheets.words import signed
 
 if TYPE_CHECKING:
+    from knowngood.app.state import State
     from knowngood.planner.rollout import Played
 
 
@@ -24,32 +25,10 @@ def _answer(home: Path, car: str) -> Answer:
     return workshop.answer(workshop.job(car).code)
 
 
-def _gone(home: Path, car: str) -> str:
-    """That all is told to be gone, where it is."""
-    from knowngood.app.told_gone import GONE, told_gone
-
-    workshop = opened(home)
-    if not told_gone(workshop.entries(workshop.job(car).code), workshop.library):
-        return ""
-    return f"{GONE} Prove it: knowngood proof {car}. What follows may be wrong all the same."
-
-
-def _service_now(home: Path, car: str) -> str:
-    """The base service, where this is the time for it."""
-    from knowngood.app.service import base_service, service_offer
-
-    workshop = opened(home)
-    state = workshop.state(workshop.job(car).code)
-    return service_offer(state, base_service(state))
-
-
-def _thought_over(home: Path, car: str, seconds: float) -> tuple[Answer, str]:
+def _thought_over(answer: Answer, state: State, seconds: float) -> tuple[Answer, str]:
     """The answer with its steps played through, and what that changed."""
     from knowngood.app.refined import refined
 
-    workshop = opened(home)
-    code = workshop.job(car).code
-    answer, state = workshop.answer(code), workshop.state(code)
     told = refined(state, seconds, heard=_played_on_the_side)
     if sys.stderr.isatty():
         click.echo("", err=True)
@@ -88,14 +67,22 @@ def suspects_verb(home: Path, car: str, json_: bool) -> None:
 @click.pass_obj
 def next_verb(home: Path, car: str, think: float, full: bool, json_: bool) -> None:
     """What to do next on a CAR: what, where, how long, why, and what each answer leads to."""
-    answer, changed = _thought_over(home, car, think) if think > 0 else (_answer(home, car), "")
+    from knowngood.app.service import base_service, service_offer
+    from knowngood.app.told_gone import GONE, told_gone
+
+    workshop = opened(home)
+    code = workshop.job(car).code
+    answer, changed, state = workshop.answer(code), "", workshop.state(code)
+    if think > 0:
+        answer, changed = _thought_over(answer, state, think)
+    gone = GONE if told_gone(state.entries, workshop.library) else ""
+    offer = service_offer(state, base_service(state))
     if json_:
-        click.echo(
-            as_json({"next": answer.next, "alike": answer.alike, "asks": answer.asks, "refused": answer.refused})
-        )
+        said = {"next": answer.next, "alike": answer.alike, "asks": answer.asks, "refused": answer.refused}
+        click.echo(as_json({**said, "gone": gone, "thought_over": changed, "service": offer}))
         return
-    if gone := _gone(home, car):
-        click.echo(wrap(gone))
+    if gone:
+        click.echo(wrap(f"{gone} Prove it: knowngood proof {car}. What follows may be wrong all the same."))
     if not answer.next:
         click.echo("Nothing to do is known yet. Say what the car does: knowngood say CAR 'shakes at cold idle'")
     if changed:
@@ -107,7 +94,6 @@ def next_verb(home: Path, car: str, think: float, full: bool, json_: bool) -> No
         click.echo(wrap(pair.said))
     for ask in answer.asks[:3]:
         click.echo(wrap(f"Tell me: {ask}"))
-    offer = _service_now(home, car)
     if offer:
         click.echo(wrap(offer))
 

@@ -63,7 +63,8 @@ def _story(home: Path, car: str, json_: bool) -> None:
                 {
                     "faults": told.faults,
                     "in_vain": told.in_vain,
-                    "days": told.moments,
+                    "days": [{"day": day, "said": said} for day, said in told.days],
+                    "lines": told.moments,
                     "readings": told.readings,
                     "next_visit": told.next_visit,
                 }

@@ -29,7 +29,10 @@ def card_verb(home: Path, car: str, field: str, text: str | None, erase: bool, j
     from knowngood.errors import Problem, Refused
     from knowngood.library.load import load_for
 
-    if field and (text is None or erase):
+    if field and erase:
+        way = f"Type: knowngood card {car} --erase; one field: knowngood card {car} '{field}' ''."
+        raise Refused(Problem(f"--erase erases the whole card, and '{field}' was typed besides.", way))
+    if field and text is None:
         way = f"Type it behind: knowngood card {car} '{field}' TEXT; an empty TEXT ('') erases the field."
         raise Refused(Problem(f"What is to stand under '{field}' was not said.", way))
     with Workshop(home, load_for(home)) as workshop:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from knowngood.cli.show import as_json
+from knowngood.cli.show import as_json, wrap
 
 
 @click.command(epilog="Examples: knowngood new wagon; knowngood new 'old six' '6 cylinders inline, coil on plug'")
@@ -25,9 +25,9 @@ def new_verb(home: Path, nickname: str, lines: tuple[str, ...], json_: bool) -> 
         if json_:
             click.echo(as_json({"code": job.code, "nickname": job.nickname, "said": said}))
             return
-        click.echo(f"{job.nickname} is {job.code}.")
+        click.echo(wrap(f"{job.nickname} is {job.code}."))
         for line in said:
-            click.echo(f"  {line.echo or line.why}")
+            click.echo(wrap(line.echo or line.why, "    ", "  "))
         if not lines:
             click.echo("First: petrol only? What was done last, and by whom? Which parts are new?")
 
@@ -51,4 +51,4 @@ def cars_verb(home: Path, json_: bool) -> None:
     if not jobs:
         click.echo("No car yet. Begin one: knowngood new NICKNAME")
     for job in jobs:
-        click.echo(f"{job.code}  {job.nickname}: {waits[job.code]}")
+        click.echo(wrap(f"{job.code}  {job.nickname}: {waits[job.code]}", " " * 6, ""))

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 
 import click
+import msgspec
 
+from knowngood.cli.files import read_file, write_file
 from knowngood.cli.show import as_json
 from knowngood.errors import Problem, Refused
 
@@ -19,7 +20,7 @@ from knowngood.errors import Problem, Refused
     type=click.Path(dir_okay=False, path_type=Path),
     help="Write one archive that goes with the CAR: record, readings, journal, photos.",
 )
-@click.option("--json", "json_", is_flag=True, help="The same: an export is JSON lines already.")
+@click.option("--json", "json_", is_flag=True, help="One JSON list of the entries, to be read elsewhere.")
 @click.pass_obj
 def export_verb(home: Path, car: str, archive: Path | None, json_: bool) -> None:
     """The journal of a CAR (of all cars when none is named), one JSON line an entry."""
@@ -28,7 +29,9 @@ def export_verb(home: Path, car: str, archive: Path | None, json_: bool) -> None
 
     with Workshop(home, load_for(home)) as workshop:
         if archive is None:
-            click.echo(workshop.export(workshop.job(car).code if car else ""), nl=False)
+            lines = workshop.export(workshop.job(car).code if car else "")
+            entries = [msgspec.json.decode(line) for line in lines.split("\n") if line] if json_ else []
+            click.echo(as_json(entries) if json_ else lines, nl=json_)
             return
         if not car:
             raise Refused(Problem("A hand-over file is of one car.", "Name it: knowngood export CAR --hand-over FILE."))
@@ -39,10 +42,7 @@ def export_verb(home: Path, car: str, archive: Path | None, json_: bool) -> None
         code = workshop.job(car).code
         state, day = workshop.state(code), today_of(workshop.now()).isoformat()
         made = hand_over(state, workshop.answer(code), workshop.export(code), day, photos_in(home))
-    try:
-        archive.write_bytes(made)
-    except OSError as refused:
-        raise Refused(Problem(f"{archive} cannot be written: {refused.strerror}.", "Name another file.")) from None
+    write_file(archive, made)
     click.echo(as_json({"written": str(archive)}) if json_ else f"Written to {archive}.")
 
 
@@ -55,26 +55,25 @@ def export_verb(home: Path, car: str, archive: Path | None, json_: bool) -> None
 @click.pass_obj
 def import_verb(home: Path, file: Path, restore: bool, json_: bool) -> None:
     """Take in an exported journal or a hand-over file; what is here already is passed over."""
+    from knowngood.app.photo import take_photos_in
     from knowngood.app.workshop import Workshop, restore_copy
     from knowngood.library.load import load_for
 
-    if not os.path.isfile(file):  # a name no disk can hold is no file either; Path would raise
-        raise Refused(Problem(f"There is no file {file}.", "Check the name."))
     if restore:
         back = restore_copy(file, home)
         click.echo(as_json({"restored": str(back)}) if json_ else f"Restored into {back}.")
         return
     with Workshop(home, load_for(home)) as workshop:
-        text, photos = file.read_bytes(), 0
+        text, pictures = read_file(file), dict[str, bytes]()
         if text.startswith(b"PK"):
             from knowngood.app.handover import journal_in, photos_of_archive
-            from knowngood.app.photo import take_photos_in
 
-            photos = take_photos_in(home, photos_of_archive(text, file.name))
-            text = journal_in(text, file.name)
+            pictures, text = photos_of_archive(text, file.name), journal_in(text, file.name)
         new, known = workshop.take_in(text, file.name)
+        # only after the journal that names them: one that is refused leaves no photo behind
+        photos = take_photos_in(home, pictures)
     if json_:
         click.echo(as_json({"new": new, "here_already": known, "photos": photos}))
     else:
-        pictures = f"; {photos} new {'photo' if photos == 1 else 'photos'}" if photos else ""
-        click.echo(f"{new} new, {known} here already{pictures}.")
+        besides = f"; {photos} new {'photo' if photos == 1 else 'photos'}" if photos else ""
+        click.echo(f"{new} new, {known} here already{besides}.")

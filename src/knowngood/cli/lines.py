@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from knowngood.cli.files import read_file
 from knowngood.cli.show import as_json, wrap
 
 if TYPE_CHECKING:
@@ -49,13 +50,8 @@ def say_verb(home: Path, car: str, line: tuple[str, ...], at: str, photo: Path |
 
 def _keep_photo(workshop: Workshop, code: str, photo: Path, words: str, at: str) -> str:
     from knowngood.app.photo import photo_line
-    from knowngood.errors import Problem, Refused
 
-    try:
-        data = photo.read_bytes()
-    except OSError as refused:
-        raise Refused(Problem(f"{photo} cannot be read: {refused.strerror}.", "Check the name.")) from None
-    return photo_line(workshop, code, data, words, at=at)
+    return photo_line(workshop, code, read_file(photo), words, at=at)
 
 
 @click.command(epilog="Example: knowngood undo wagon")

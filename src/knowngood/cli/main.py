@@ -109,7 +109,8 @@ def main() -> None:
         # a verb that ends with a code of its own hands it back here
         code = cli.main(standalone_mode=False)
         sys.exit(code if isinstance(code, int) else 0)
-    except click.Abort:
+    except click.Abort:  # Ctrl-C, or the end of what was typed
+        click.echo("Stopped. What was said before is on disk.", err=True)
         sys.exit(2)
     except click.ClickException as error:
         click.echo(_in_our_words(error), err=True)

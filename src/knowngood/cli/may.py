@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from knowngood.cli.show import as_json, opened, wrap
+
+if TYPE_CHECKING:
+    from knowngood.app.state import State
 
 
 @click.command(epilog="Examples: knowngood may wagon; knowngood may wagon buy; knowngood may wagon start")
@@ -18,50 +22,50 @@ def may_verb(home: Path, car: str, step: str, json_: bool) -> None:
     """May a CAR be bought (buy), connected (battery), cranked (crank), started (start), left idling (idle), moved
     (yard), driven (road)? Without a step: every stage of the job and how it stands.
 
-    Ends with exit code 1 when the answer is no.
+    With a step it ends with exit code 1 when the answer is no.
     """
     workshop = opened(home)
     state = workshop.state(workshop.job(car).code)
-    if not step:
-        from knowngood.app.stages import stage_words, stages_of
+    if step:
+        raise click.exceptions.Exit(0 if _show_step(state, step, json_) else 1)
+    _show_stages(state, json_)
 
-        if json_:
-            click.echo(as_json(stages_of(state)))
-            return
-        for line in stage_words(state):
-            click.echo(wrap(line, "     ", ""))
+
+def _show_stages(state: State, json_: bool) -> None:
+    from knowngood.app.stages import stage_words, stages_of
+
+    if json_:
+        click.echo(as_json(stages_of(state)))
         return
+    for line in stage_words(state):
+        click.echo(wrap(line, "     ", ""))
+
+
+def _show_step(state: State, step: str, json_: bool) -> bool:
+    """Show the looks of one step, and the price where it is buying; whether the answer is yes."""
+    from knowngood.app.bench import may_of, say_of
+    from knowngood.app.buying import buying_of, price_words
     from knowngood.app.stages import BUY, look_words, stage_of
 
-    named = step if step in state.library.stages else ""
-    if not named:
-        from knowngood.app.bench import may_of
-
-        named = may_of(state, step).gate.id
-    gate = stage_of(state, named)
-    told = None
-    if named == BUY:
-        from knowngood.app.buying import buying_of, price_words
-
-        told = buying_of(state)
+    named = step if step in state.library.stages else may_of(state, step).gate.id
+    gate, price = stage_of(state, named), buying_of(state) if named == BUY else None
     if json_:
-        from knowngood.app.bench import say_of
-
+        readings = state.library.readings
         looks = [
             {
                 "kind": look.kind,
                 "name": look.name,
                 "state": look.state,
                 "stop": look.stop,
-                "say": say_of(state.library.readings[look.kind]),
+                "say": say_of(readings[look.kind]),
             }
             for look in gate.looks
         ]
         said = {"gate": gate.gate.id, "state": gate.state, "looks": looks, "undone": gate.undone}
-        click.echo(as_json(said if told is None else {**said, "price": told}))
+        click.echo(as_json(said if price is None else {**said, "price": price}))
     else:
-        for line in price_words(told) if told is not None else ():
+        for line in price_words(price) if price is not None else ():
             click.echo(wrap(line))
         for index, line in enumerate(look_words(state, named)):
             click.echo(wrap(line, "     ", "" if index == 0 else "   - "))
-    raise click.exceptions.Exit(0 if gate.is_open and (told is None or not told.walk_away) else 1)
+    return gate.is_open and (price is None or not price.walk_away)

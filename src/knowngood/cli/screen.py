@@ -1,7 +1,8 @@
 """What a screen is sent: control characters in a line, typed or taken in from elsewhere, are shown, not obeyed.
 
 A journal can hold signs that would clear the screen, colour it, or write from right to left. On a screen they stand as
-pictures of themselves; into a file or a pipe everything goes as it is, so that an export stays what was typed.
+pictures of themselves, and so they do in all that is laid out in lines for one. An export or JSON goes into a file or a
+pipe as it is, so that it stays what was typed.
 """
 
 from __future__ import annotations

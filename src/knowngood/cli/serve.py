@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from pathlib import Path
 
 import click
@@ -17,4 +18,6 @@ def serve_verb(home: Path, port: int, share: bool) -> None:
     """Serve the page on this machine until stopped, and print its address."""
     from knowngood.web.serving import serve
 
-    serve(home, port=port, share=share, say=lambda text: click.echo(text))
+    # Ctrl-C is how it is stopped; it comes here when all is closed
+    with contextlib.suppress(KeyboardInterrupt):
+        serve(home, port=port, share=share, say=click.echo)

@@ -6,6 +6,8 @@ from pathlib import Path
 
 import click
 
+from knowngood.cli.files import write_file
+
 FORMS = {".pdf": "PDF", ".html": "HTML", ".txt": "plain text"}
 
 
@@ -45,7 +47,6 @@ def sheet_verb(home: Path, car: str, name: str, to: Path | None, json_: bool) ->
 
 
 def _write(to: Path, sheet: object) -> None:
-    from knowngood.errors import Problem, Refused
     from knowngood.sheets.as_html import as_html
     from knowngood.sheets.as_pdf import as_pdf
     from knowngood.sheets.as_text import as_text
@@ -53,7 +54,4 @@ def _write(to: Path, sheet: object) -> None:
 
     assert isinstance(sheet, Sheet)
     made = {".pdf": as_pdf, ".html": lambda page: as_html(page).encode(), ".txt": lambda page: as_text(page).encode()}
-    try:
-        to.write_bytes(made[to.suffix](sheet))
-    except OSError as refused:
-        raise Refused(Problem(f"{to} cannot be written: {refused.strerror}.", "Name another file.")) from None
+    write_file(to, made[to.suffix](sheet))

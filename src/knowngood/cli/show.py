@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import textwrap
-import unicodedata
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,6 +12,7 @@ import msgspec
 
 from knowngood.app.answer import Answer, NextStep
 from knowngood.app.whereabouts import how_likely, places_beside, where
+from knowngood.cli.screen import shown
 from knowngood.sheets.words import in_words, minutes, money, signed, strokes
 
 if TYPE_CHECKING:
@@ -32,25 +32,16 @@ def opened(home: Path) -> Workshop:
 
 
 def wrap(text: str, indent: str = "", first: str | None = None) -> str:
-    """Text folded into the terminal's width; ``first`` stands before the first line instead of the indent."""
+    """Text folded into the terminal's width; ``first`` stands before the first line instead of the indent.
+
+    Signs that a screen would obey are shown, into a pipe, too: what is laid out is for a screen sooner or later.
+    """
     return textwrap.fill(
-        plain(text),
+        shown(text),
         WIDTH,
         initial_indent=indent if first is None else first,
         subsequent_indent=indent,
         break_on_hyphens=False,
-    )
-
-
-def plain(text: str) -> str:
-    """Text without what would steer a terminal: control and direction marks are shown as their numbers.
-
-    >>> plain("red\x1b[31m \u202eabc")
-    'red<1b>[31m <202e>abc'
-    """
-    return "".join(
-        f"<{ord(sign):x}>" if unicodedata.category(sign) in ("Cc", "Cf") and not sign.isspace() else sign
-        for sign in text
     )
 
 
@@ -141,10 +132,10 @@ def first_sentence(text: str) -> str:
 
 def next_lines(answer: Answer, *, full: bool, most: int) -> Iterator[str]:
     """The first step so that it fits a screen, and the others by name; in ``full`` as many as ``most`` at length."""
-    shown = most if full else 1
-    for number, step in enumerate(answer.next[:shown], start=1):
+    at_length = most if full else 1
+    for number, step in enumerate(answer.next[:at_length], start=1):
         yield from step_lines(step, number, full=full)
-    others = [f"{step.name} ({minutes(step.minutes)})" for step in answer.next[shown : shown + 4]]
+    others = [f"{step.name} ({minutes(step.minutes)})" for step in answer.next[at_length : at_length + 4]]
     if others:
         yield wrap("Else: " + "; ".join(others), indent="   ")
     if answer.next and not full:

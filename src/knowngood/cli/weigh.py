@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from knowngood.cli.files import read_file
 from knowngood.cli.show import answer_lines, as_json, echo_lines
 from knowngood.errors import Problem, Refused
 
@@ -35,13 +36,10 @@ def weigh_verb(home: Path, file: Path, full: bool, json_: bool) -> None:
 
 
 def _read(file: Path) -> str:
+    piped = str(file) == "-"
+    told = sys.stdin.buffer.read() if piped else read_file(file)
     try:
-        told = sys.stdin.buffer.read() if str(file) == "-" else file.read_bytes()
         return told.decode("utf-8-sig")
-    except FileNotFoundError:
-        raise Refused(Problem(f"There is no file {file}.", "Check the name.")) from None
-    except OSError:
-        raise Refused(Problem(f"{file} cannot be read.", "Name a text file that you may read.")) from None
     except UnicodeDecodeError:
-        name = "What was piped in" if str(file) == "-" else file
-        raise Refused(Problem(f"{name} is not text in UTF-8.", "Save it as plain text.")) from None
+        name, fix = ("What was piped in", "Pipe in plain text.") if piped else (file, "Save it as plain text.")
+        raise Refused(Problem(f"{name} is not text in UTF-8.", fix)) from None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import zipfile
 from pathlib import Path
 
 from tests.unit.cli.terminal import Terminal
@@ -35,24 +36,40 @@ def test_erased_from_every_file(terminal: Terminal, tmp_path: Path) -> None:
     assert "shakes" in terminal.done("export", "wagon").out
 
 
-def test_card_stays_out_of_what_is_handed_over(terminal: Terminal) -> None:
-    """Export and record hold the journal only."""
+def test_card_stays_out_of_what_is_handed_over(terminal: Terminal, tmp_path: Path) -> None:
+    """Export, record and archive hold the journal only, in words and as JSON."""
     terminal.done("new", "wagon", "shakes")
     terminal.done("card", "wagon", "owner", OWNER)
-    for words in (("export", "wagon"), ("sheet", "record", "wagon"), ("sheet", "wagon", "record")):
-        result = terminal(*words)
-        assert OWNER not in result.out + result.err
+    archive = tmp_path / "wagon.zip"
+    for words in (
+        ("export", "wagon"),
+        ("export", "wagon", "--json"),
+        ("sheet", "wagon", "record"),
+        ("sheet", "wagon", "record", "--json"),
+        ("export", "wagon", "--hand-over", str(archive)),
+    ):
+        assert OWNER not in terminal.done(*words).out
+    with zipfile.ZipFile(archive) as opened:
+        inside = {name: opened.read(name) for name in opened.namelist()}
+    assert b"shakes" in inside["journal.jsonl"]
+    assert not [name for name, content in inside.items() if OWNER.encode() in content]
 
 
 def test_what_stands_under_a_field_must_be_said(terminal: Terminal) -> None:
     """A field alone, or one with --erase, changes nothing."""
     terminal.done("new", "wagon")
-    for words in (("owner",), ("owner", "me", "--erase")):
+    alone = terminal("card", "wagon", "owner")
+    assert (alone.code, alone.err) == (
+        2,
+        "What is to stand under 'owner' was not said. Type it behind: knowngood card wagon 'owner' TEXT; an empty "
+        "TEXT ('') erases the field.\n",
+    )
+    for words in (("owner", "--erase"), ("owner", "me", "--erase")):
         result = terminal("card", "wagon", *words)
-        assert result.code == 2
-        assert result.err == (
-            "What is to stand under 'owner' was not said. Type it behind: knowngood card wagon 'owner' TEXT; an empty "
-            "TEXT ('') erases the field.\n"
+        assert (result.code, result.err) == (
+            2,
+            "--erase erases the whole card, and 'owner' was typed besides. Type: knowngood card wagon --erase; "
+            "one field: knowngood card wagon 'owner' ''.\n",
         )
 
 

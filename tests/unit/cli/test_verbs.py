@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import json
 import re
 import subprocess
 import sys
 from pathlib import Path
+from unittest import mock
 
 import pytest
 
+from knowngood.app.refined import Refined
+from knowngood.cli import show
 from knowngood.cli.main import VERBS
 from knowngood.library.load import load
 from tests.unit.cli.conftest import LINES
@@ -41,6 +45,22 @@ def test_help_has_an_example(terminal: Terminal, verb: str) -> None:
 def test_every_answer_is_offered_as_json(terminal: Terminal, verb: str) -> None:
     """``--json`` is there wherever something is answered."""
     assert "--json" in terminal.done(verb, "--help").out
+
+
+def test_what_is_asked_as_json_is_json(told: Terminal) -> None:
+    """Each verb that only asks, with the flag: one value that any reader of JSON takes, never the words."""
+    asking = ("suspects", "next", "why", "work", "todo", "proof", "may", "export", "card")
+    for words in (*((verb, "wagon") for verb in asking), ("sheet", "wagon", "row"), ("cars",), ("settings",)):
+        result = told(*words, "--json")
+        assert result.code == 0, words
+        assert json.loads(result.out) is not None, words
+        assert told(*words).out != result.out, words
+
+
+def test_export_as_json_is_the_same_entries(told: Terminal) -> None:
+    """One list; taken in again are the lines."""
+    lines = told.done("export", "wagon").out.splitlines()
+    assert told.done("export", "wagon", "--json").json == [json.loads(line) for line in lines]
 
 
 def test_new_begins_a_car(terminal: Terminal) -> None:
@@ -158,6 +178,15 @@ def test_suspects_as_json(told: Terminal) -> None:
 
 def test_next_says_what_where_how_long_and_why(told: Terminal) -> None:
     """Each step has a price, a reason and what each answer leads to."""
+    assert set(told.done("next", "wagon", "--json").json) == {
+        "next",
+        "alike",
+        "asks",
+        "refused",
+        "gone",
+        "thought_over",
+        "service",
+    }
     steps = told.done("next", "wagon", "--json").json["next"]
     assert len(steps) >= 5
     for step in steps:
@@ -168,6 +197,34 @@ def test_next_says_what_where_how_long_and_why(told: Terminal) -> None:
     assert text.startswith("1. ")
     assert steps[0]["name"] in " ".join(text.split())
     assert "Tell me: " in text
+
+
+def test_next_says_as_json_what_it_says_in_words(terminal: Terminal) -> None:
+    """That all is told to be gone, what thinking longer changed, the base service: in both, in the same words."""
+    before, after = ("shakes at cold idle", "P0303 stored"), ("replaced coil 3", "runs well, no shake", "no codes")
+    terminal.done("new", "wagon", "4 cylinders inline, coil on plug, port injection", *before, *after)
+    told = terminal.done("next", "wagon", "--json").json
+    assert told["gone"] == "All that was told to be wrong is told to be gone."
+    text = " ".join(terminal.done("next", "wagon").out.split())
+    assert text.startswith(f"{told['gone']} Prove it: knowngood proof wagon.")
+    assert told["service"] in text
+    with mock.patch("knowngood.app.refined.refined", return_value=Refined([], "Another comes first.", 1, False)):
+        assert terminal.done("next", "wagon", "--think", "1", "--json").json["thought_over"] == "Another comes first."
+
+
+def test_next_opens_the_workshop_once(told: Terminal) -> None:
+    """The library is read and the car weighed a single time."""
+    with mock.patch("knowngood.cli.advice.opened", wraps=show.opened) as opens:
+        told.done("next", "wagon")
+    assert opens.call_count == 1
+
+
+def test_days_are_told_as_json_as_in_words(told: Terminal) -> None:
+    """A sentence a day, and each line beside them."""
+    days = told.done("work", "wagon", "--story", "--json").json["days"]
+    assert days and set(days[0]) == {"day", "said"}
+    text = " ".join(told.done("work", "wagon", "--story").out.split())
+    assert all(" ".join(f"{one['day']}  {one['said']}".split()) in text for one in days)
 
 
 def test_why_names_the_line(told: Terminal) -> None:
@@ -210,6 +267,13 @@ def test_may_says_no_with_exit_code_1(told: Terminal, gate: str) -> None:
     as_json = told("may", "wagon", gate, "--json")
     assert as_json.code == 1
     assert set(as_json.json) == {"gate", "state", "looks", "undone"}
+
+
+def test_may_without_a_step_tells_how_every_stage_stands(told: Terminal) -> None:
+    """No question was asked that could be answered with no."""
+    stages = told.done("may", "wagon", "--json").json
+    assert [stage["id"] for stage in stages] == list(load().stages)
+    assert len(told.done("may", "wagon").out.splitlines()) >= len(stages)
 
 
 def test_export_goes_into_another_workshop(told: Terminal, terminal: Terminal, tmp_path: Path) -> None:
