@@ -41,7 +41,7 @@ def test_example_by_lines(opened: Opened, served: tuple[str, Path], size: str) -
     page.reload()
     assert journal.count() == 4
     press(page, "Take back the last line")
-    assert page.locator(".echo").inner_text() == f"Struck: {LINES[2]}"
+    assert page.locator(".echo").inner_text() == f"Struck: {LINES[2]}."
     contents(page, "Journal", "Journal")
     assert journal.all_inner_texts()[:2] == [LINES[1], LINES[0]]
     page.reload()

@@ -10,6 +10,7 @@ from functools import cached_property
 import numpy as np
 
 from knowngood.app.history import with_story
+from knowngood.app.left_undone import left_undone
 from knowngood.app.settings import Settings
 from knowngood.app.shelf import on_shelf, take
 from knowngood.belief.assemble import believe
@@ -17,7 +18,7 @@ from knowngood.belief.blame import behind_findings
 from knowngood.belief.elimination import Array
 from knowngood.belief.exact import ExactBelief
 from knowngood.belief.protocol import Scenarios
-from knowngood.car import ENGINE, Car, Layout, layout_of
+from knowngood.car import Car, Layout, layout_of
 from knowngood.car.fold import car_told
 from knowngood.evidence import Access, Body, CarFact, Entry, Note, Stock, Tool, Undone, Work, named_places
 from knowngood.library.own_branches import library_of
@@ -161,22 +162,6 @@ def must_fit(car: Car, bodies: Iterable[Body]) -> None:
                 layout.number(place)
 
 
-def leave(undone: list[Undone], said: Undone) -> None:
-    """Something is left undone, or what was left so is right again: it is known by its part and place.
-
-    Where no place is named, the part is right wherever it was left; where no part is, the words must be the same.
-    """
-
-    def is_same(one: Undone) -> bool:
-        same_part = bool(said.part) and said.put_right and one.part == said.part
-        at = one.place == said.place or (same_part and said.place == ENGINE)
-        return at and (same_part or one.what == said.what)
-
-    undone[:] = [one for one in undone if not is_same(one)]
-    if not said.put_right:
-        undone.append(said)
-
-
 def state_of(library: Library, entries: Sequence[Entry], settings: Settings | None = None) -> State:
     """Everything the doors and the planner ask about, from standing entries in time order.
 
@@ -193,7 +178,6 @@ def state_of(library: Library, entries: Sequence[Entry], settings: Settings | No
     open_access: set[str] = set()
     tools: dict[str, Tool] = {}
     stock: dict[str, Stock] = {}
-    undone: list[Undone] = []
     for entry in entries:
         match entry.body:
             case Access(step=step, open=is_open):
@@ -202,12 +186,8 @@ def state_of(library: Library, entries: Sequence[Entry], settings: Settings | No
                 tools[name] = tool
             case Stock() as said:
                 on_shelf(stock, said)
-            case Work(do="replaced" | "fitted" | "reseated", part=part, who="here", places=places) as work:
-                if work.do != "reseated":
-                    take(stock, part, len(places))
-                undone = [one for one in undone if one.part != part or one.place not in places]
-            case Undone() as said:
-                leave(undone, said)
+            case Work(do="replaced" | "fitted", part=part, who="here", places=places):
+                take(stock, part, len(places))
     belief = believe(library, car, layout, entries)
     scenarios = behind_findings(belief, np.random.default_rng(seed_of(entries)))
     return State(
@@ -219,7 +199,7 @@ def state_of(library: Library, entries: Sequence[Entry], settings: Settings | No
         open_access=frozenset(open_access),
         tools=tools,
         stock=stock,
-        undone=tuple(undone),
+        undone=left_undone(entries),
         scenarios=scenarios,
         behind=behind_each(belief, scenarios),
         settings=settings or Settings(),

@@ -257,10 +257,16 @@ class Workshop:
         self.store.append(job, new)
         copy_day(self.folder, self.folder / "copies", now=now)
 
-    def undo(self, job: str) -> str:
-        """Take back the line said last; returns its words."""
+    def undo(self, job: str, *, of: str = "") -> str:
+        """Take back the line said last, or the one that the entry ``of`` belongs to; returns its words.
+
+        Raises
+        ------
+        Refused
+            As :func:`knowngood.jobs.fold.undo` says.
+        """
         entries = self.store.entries(job)
-        strikes = undo(entries, now=self.now(), new_id=self.new_id)
+        strikes = undo(entries, now=self.now(), new_id=self.new_id, of=of)
         self.store.append(job, strikes)
         by_id = {entry.id: entry for entry in entries}
         first = strikes[0].body

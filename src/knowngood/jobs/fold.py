@@ -76,6 +76,18 @@ def birth(entries: Iterable[Entry]) -> Entry:
     return min(named, key=lambda entry: moment(entry.entered))
 
 
+def typed(entries: Iterable[Entry]) -> list[Entry]:
+    """Entries that count and can be taken back, in the order they were typed; what is called an undo is passed over."""
+    entries = list(entries)
+    first = birth(entries).id
+    can_go = [
+        entry
+        for entry in standing(entries)
+        if entry.id != first and not (isinstance(entry.body, Strike) and entry.body.why == UNDO)
+    ]
+    return sorted(can_go, key=lambda entry: moment(entry.entered))
+
+
 def undo(entries: Sequence[Entry], *, now: str, new_id: Callable[[], str], of: str = "") -> list[Entry]:
     """The entries that take back one typed line, to be appended.
 
@@ -106,13 +118,12 @@ def undo(entries: Sequence[Entry], *, now: str, new_id: Callable[[], str], of: s
     """
     first = birth(entries).id
     can_go = [entry for entry in standing(entries) if entry.id != first]
-    typed = [entry for entry in can_go if not (isinstance(entry.body, Strike) and entry.body.why == UNDO)]
     if of:
         last = next((entry for entry in can_go if entry.id == of), None)
         if last is None:
             raise Refused(_not_there(entries, of, first))
-    elif typed:
-        last = max(typed, key=lambda entry: moment(entry.entered))
+    elif left := typed(entries):
+        last = left[-1]
     else:
         raise Refused(Problem("Nothing is left to take back.", "The name of the car stays; type another to change it."))
     return [

@@ -15,11 +15,11 @@ from knowngood.app.check_step import step_of_key
 from knowngood.app.heard import heard
 from knowngood.app.just_done import just_done
 from knowngood.app.measuring_offer import worked_by
-from knowngood.app.put_away import is_away
 from knowngood.app.row_entry import spread_of
 from knowngood.app.state import car_of
 from knowngood.app.step_form import form_of as step_form
 from knowngood.app.step_form import key_of, units_first
+from knowngood.app.strike import take_back
 from knowngood.app.taps import read_taps
 from knowngood.app.told_gone import GONE, told_gone
 from knowngood.app.workshop import SaidLine, Workshop, recent_of
@@ -29,7 +29,8 @@ from knowngood.evidence import Entry
 from knowngood.library.own_branches import library_of
 from knowngood.web.desk import Desk, Form, form_of
 from knowngood.web.guard import HEADERS
-from knowngood.web.keeping import keep_once, saved, unknown_to
+from knowngood.web.keeping import Kept, keep_once, saved
+from knowngood.web.opened import open_car
 from knowngood.web.thinking import Thought, ids_of
 
 OTHER_STEPS = 5
@@ -58,39 +59,29 @@ class Bay:
 
     async def car(self, request: Request) -> Response:
         """What next, and everything within one tap of it."""
-        asked = request.query_params
-        return await self._car(request.path_params["code"], echo=asked.get("echo", ""), wanted=asked.get("step", ""))
+        return await self._car(request, wanted=request.query_params.get("step", ""))
 
     async def _car(
-        self, code: str, *, echo: str = "", wanted: str = "", typed: str = "", problem: str = "", status: int = 200
+        self, request: Request, *, wanted: str = "", typed: str = "", problem: str = "", status: int = 200
     ) -> Response:
         def read() -> dict[str, Any]:
-            with self.desk.open_workshop() as workshop:
-                job = workshop.job(code)
-                entries = workshop.entries(job.code)
-                ids = workshop.stands(entries)
-                thought = self.desk.thinking.thought(job.code, ids)
-                return {
-                    "job": job,
-                    "away": is_away(entries),
-                    "told": len(entries),
-                    "gone": GONE if told_gone(entries, self.desk.library) else "",
-                    "progress": self.desk.thinking.progress(job.code),
-                    "mark": self.desk.thinking.mark(job.code, ids),
-                    **self._shown(thought, entries, ids, wanted),
-                }
+            car = open_car(self.desk, request)
+            thought = car.thought()
+            return {
+                **car.page_of(thought),
+                "told": len(car.entries),
+                "gone": GONE if told_gone(car.entries, self.desk.library) else "",
+                "progress": self.desk.thinking.progress(car.job.code),
+                **(self._steps(thought, car.entries, wanted) if thought is not None else {}),
+            }
 
         values = await run_in_threadpool(read)
-        return self.desk.show(
-            "car.html", status, echo=echo, typed=typed, problem=problem, here="next", wanted=wanted, **values
-        )
+        return self.desk.show("car.html", status, typed=typed, problem=problem, here="next", wanted=wanted, **values)
 
-    def _shown(
-        self, thought: Thought | None, entries: list[Entry], ids: tuple[str, ...], wanted: str
-    ) -> dict[str, Any]:
-        shown: dict[str, Any] = unknown_to(thought, entries, ids)
-        if thought is None or thought.answer is None:
-            return {**shown, "trouble": thought.trouble if thought else ""}
+    def _steps(self, thought: Thought, entries: list[Entry], wanted: str) -> dict[str, Any]:
+        """The step to show with its answers, and those beside it."""
+        if thought.answer is None:
+            return {}
         steps = thought.answer.next
         new = [entry.body for entry in entries if entry.id not in set(thought.ids)]
         # What was answered a moment ago is not asked again while the answer to it is being worked out.
@@ -102,37 +93,32 @@ class Bay:
         others = [other for other in steps if other is not step and other not in done][:OTHER_STEPS]
         after = steps.index(step) + 1 if step is not None else 0
         return {
-            **shown,
-            "answer": thought.answer,
             "played": thought.played,
             "form": form,
             "by": worked_by(form) if form is not None else None,
             "others": [(key_of(other), other) for other in others],
             "skip_to": key_of(steps[after]) if after < len(steps) else key_of(steps[0]) if after > 1 else "",
             "first": step is not None and step is steps[0],
-            "undone": thought.state.undone if thought.state is not None else (),
         }
 
     async def enter(self, request: Request) -> Response:
         """The readings of one step on a page of their own, with keys for the numbers."""
-        code, wanted = request.path_params["code"], request.query_params.get("step", "")
+        wanted = request.query_params.get("step", "")
 
         def read() -> dict[str, Any]:
-            with self.desk.open_workshop() as workshop:
-                job = workshop.job(code)
-                thought = self.desk.thinking.last(job.code)
-                steps = thought.answer.next if thought is not None and thought.answer is not None else []
-                entries = workshop.entries(job.code)
-                car = car_of(entries)
-                own = library_of(self.desk.library, car)
-                step = next((step for step in steps if key_of(step) == wanted), None)
-                step = step or step_of_key(own, layout_of(car), wanted)
-                if step is None:
-                    fact = "This step is not among the next ones any more."
-                    raise Refused(Problem(fact, "Go back to the car; what was typed can be said as a line."))
-                units = units_first(self.desk.library, self.desk.settings, recent_of(entries).units)
-                form = step_form(own, step, units)
-                return {"job": job, "form": form, "by": worked_by(form)}
+            opened = open_car(self.desk, request)
+            thought = self.desk.thinking.last(opened.job.code)
+            steps = thought.answer.next if thought is not None and thought.answer is not None else []
+            car = car_of(opened.entries)
+            own = library_of(self.desk.library, car)
+            step = next((step for step in steps if key_of(step) == wanted), None)
+            step = step or step_of_key(own, layout_of(car), wanted)
+            if step is None:
+                fact = "This step is not among the next ones any more."
+                raise Refused(Problem(fact, "Go back to the car; what was typed can be said as a line."))
+            units = units_first(self.desk.library, self.desk.settings, recent_of(opened.entries).units)
+            form = step_form(own, step, units)
+            return {**opened.page(), "form": form, "by": worked_by(form)}
 
         return self.desk.show("enter.html", here="enter", **await run_in_threadpool(read))
 
@@ -177,7 +163,7 @@ class Bay:
             return workshop.say(job, text, at=at)
 
         async def refused(problem: str) -> Response:
-            return await self._car(code, typed=text, problem=problem, status=400)
+            return await self._car(request, typed=text, problem=problem, status=400)
 
         return await saved(request, lambda: keep_once(self.desk, code, form, keep), _back(code, form), refused)
 
@@ -199,22 +185,23 @@ class Bay:
         code = request.path_params["code"]
         await form_of(request)
 
-        def begin() -> str:
+        def begin() -> Kept:
             with self.desk.open_workshop() as workshop:
                 self.desk.thinking.longer(workshop.job(code).code)
-            return ""
+            return Kept("")
 
         return await saved(request, begin, f"/car/{quote(code)}")
 
     async def undo(self, request: Request) -> Response:
-        """Take back the line said last."""
+        """Take back the lines that the form names, and no other."""
         code = request.path_params["code"]
         form = await form_of(request)
+        of = [value for name, value in form.fields if name == "of"]
 
-        def strike() -> str:
-            return keep_once(self.desk, code, form, lambda workshop, job, at: f"Struck: {workshop.undo(job)}")
+        def keep(workshop: Workshop, job: str, at: str) -> Kept:
+            return Kept(take_back(workshop, job, of))
 
-        return await saved(request, strike, f"/car/{quote(code)}")
+        return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}")
 
 
 def _back(code: str, form: Form) -> str:

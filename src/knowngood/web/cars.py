@@ -9,8 +9,10 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
 
+from knowngood.app.left_undone import left_undone
 from knowngood.app.put_away import is_away
 from knowngood.app.told_gone import GONE, told_gone
+from knowngood.evidence import Entry
 from knowngood.sheets.words import minutes
 from knowngood.web.desk import Desk, form_of
 from knowngood.web.guard import HEADERS
@@ -46,30 +48,31 @@ class Cars:
     def _listed(self) -> tuple[list[Listed], list[Listed]]:
         """The cars that are worked on, and those put away."""
         here: list[Listed] = []
-        away: list[Listed] = []
+        put_away: list[Listed] = []
         with self.desk.open_workshop() as workshop:
             for job in workshop.jobs():
                 entries = workshop.entries(job.code)
-                waits = self._waits_for(job.code, len(entries), workshop.stands(entries))
-                (away if is_away(entries) else here).append((job.code, job.nickname, waits))
-        return here, away
+                away = is_away(entries)
+                waits = self._waits_for(job.code, entries, workshop.stands(entries), away)
+                (put_away if away else here).append((job.code, job.nickname, waits))
+        return here, put_away
 
-    def _waits_for(self, job: str, told: int, ids: tuple[str, ...]) -> str:
-        """What a car waits for, in one sentence, as far as it is worked out."""
-        if told == 1:
+    def _waits_for(self, job: str, entries: list[Entry], ids: tuple[str, ...], away: bool) -> str:
+        """What a car waits for, in one sentence, as far as it is worked out; for one put away nothing is worked out."""
+        if len(entries) == 1:
             return "Nothing said yet."
+        if undone := left_undone(entries):
+            return f"Waits to be put right: {undone[0].what}."
+        if not away:
+            self.desk.thinking.want_newer(job, ids)
         thought = self.desk.thinking.last(job)
-        if thought is None or thought.ids != ids:
-            self.desk.thinking.want(job)
         if thought is None:
-            return "Being worked out."
+            return "Not worked out while it is put away." if away else "Being worked out."
         if thought.answer is None:
             return thought.trouble.splitlines()[0]
-        if thought.state is not None and thought.state.undone:
-            return f"Waits to be put right: {thought.state.undone[0].what}."
         if not thought.answer.next:
             return "Nothing is known to be wrong yet."
-        if thought.state is not None and told_gone(thought.state.entries, self.desk.library):
+        if told_gone(entries, self.desk.library):
             return f"{GONE} Waits to be proved and handed over."
         step = thought.answer.next[0]
         return f"Waits for: {step.name[:1].lower()}{step.name[1:]}, {minutes(step.minutes)}."

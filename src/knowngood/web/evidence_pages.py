@@ -14,16 +14,16 @@ from starlette.routing import Route
 
 from knowngood.app.journal_view import journal_of, places_in
 from knowngood.app.plan_view import plan_of_engine, story_of_cylinder
-from knowngood.app.put_away import is_away
 from knowngood.app.separating import what_separates
 from knowngood.app.state import State, car_of
-from knowngood.app.strike import REASONS, strike_line
+from knowngood.app.strike import REASONS, strike_line, to_take_back
 from knowngood.app.suspect_view import suspect_view
 from knowngood.app.workshop import Workshop, line_numbers
 from knowngood.car import layout_of
 from knowngood.jobs.photos import MOST_BYTES
 from knowngood.web.desk import Desk, form_of
-from knowngood.web.keeping import keep_once, saved, unknown_to
+from knowngood.web.keeping import Kept, keep_once, saved
+from knowngood.web.opened import open_car
 
 
 class EvidencePages:
@@ -47,24 +47,14 @@ class EvidencePages:
         """A page made from the last thought; it says what that does not know of."""
 
         def read() -> dict[str, Any]:
-            with self.desk.open_workshop() as workshop:
-                job = workshop.job(request.path_params["code"])
-                entries = workshop.entries(job.code)
-            ids = workshop.stands(entries)
-            thought = self.desk.thinking.thought(job.code, ids)
-            shown = {"job": job, "mark": self.desk.thinking.mark(job.code, ids), **unknown_to(thought, entries, ids)}
-            if thought is None or thought.answer is None or thought.state is None:
-                return {**shown, "trouble": thought.trouble if thought else ""}
-            state = thought.state
-            return {
-                **shown,
-                "answer": thought.answer,
-                "whole": thought.whole,
-                "view": self.desk.worded(lambda: view(state)),
-            }
+            car = open_car(self.desk, request)
+            thought = car.thought()
+            shown = car.page_of(thought)
+            if thought is None or (state := thought.state) is None:
+                return shown
+            return {**shown, "view": self.desk.worded(lambda: view(state))}
 
-        echo = request.query_params.get("echo", "")
-        return self.desk.show(template, here=here, echo=echo, **await run_in_threadpool(read))
+        return self.desk.show(template, here=here, **await run_in_threadpool(read))
 
     async def suspects(self, request: Request) -> Response:
         """Suspects by kind and part, and what moved them."""
@@ -96,27 +86,25 @@ class EvidencePages:
         place = request.query_params.get("place", "")
 
         def read() -> dict[str, Any]:
-            with self.desk.open_workshop() as workshop:
-                job = workshop.job(request.path_params["code"])
-                entries = workshop.entries(job.code)
-            layout = layout_of(car_of(entries))
+            car = open_car(self.desk, request)
+            layout = layout_of(car_of(car.entries))
             return {
-                "job": job,
-                "said": journal_of(entries, layout, place),
-                "places": places_in(entries, layout),
-                "away": is_away(entries),
+                **car.page(),
+                "mark": car.mark(),
+                "said": journal_of(car.entries, layout, place),
+                "last": self._last(car.job.code),
+                "places": places_in(car.entries, layout),
             }
 
-        echo = request.query_params.get("echo", "")
+        values = await run_in_threadpool(read)
         return self.desk.show(
-            "journal.html",
-            here="journal",
-            echo=echo,
-            place=place,
-            reasons=REASONS,
-            most_bytes=MOST_BYTES,
-            **await run_in_threadpool(read),
+            "journal.html", here="journal", place=place, reasons=REASONS, most_bytes=MOST_BYTES, **values
         )
+
+    def _last(self, job: str) -> str:
+        with self.desk.open_workshop() as workshop:
+            left = to_take_back(workshop, job)
+        return left[-1] if left else ""
 
     async def strike(self, request: Request) -> Response:
         """Strike a line, with the reason."""
@@ -126,7 +114,8 @@ class EvidencePages:
         if not entry:
             raise HTTPException(400)
 
-        def keep(workshop: Workshop, job: str, at: str) -> str:
-            return f"Struck: {strike_line(workshop, job, entry, why, at=at)} ({why})"
+        def keep(workshop: Workshop, job: str, at: str) -> Kept:
+            struck = strike_line(workshop, job, entry, why, at=at)
+            return Kept(f"{struck.text[:1].upper()}{struck.text[1:]}", struck.entries[:1])
 
         return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}/journal")

@@ -18,7 +18,7 @@ from knowngood.app.workshop import SaidLine, Workshop
 from knowngood.planner.gates import GateState
 from knowngood.web.desk import Desk, form_of
 from knowngood.web.keeping import keep_once, saved
-from knowngood.web.thinking import ids_of
+from knowngood.web.opened import Opened, open_car
 
 
 class GatePages:
@@ -35,22 +35,24 @@ class GatePages:
             Route("/car/{code}/gates/{gate}", self.look, methods=["POST"]),
         ]
 
-    def _state(self, workshop: Workshop, job: str) -> State:
+    def _state(self, car: Opened) -> State:
         """The state as of every entry: a gate never goes by one that is out of date."""
-        thought = self.desk.thinking.last(job)
-        ids = ids_of(workshop, job)
-        if thought is not None and thought.state is not None and thought.ids == ids:
+        thought = self.desk.thinking.last(car.job.code)
+        if thought is not None and thought.state is not None and thought.ids == car.ids:
             return thought.state
-        return workshop.state(job)
+        with self.desk.open_workshop() as workshop:
+            return workshop.state(car.job.code)
 
     async def gates(self, request: Request) -> Response:
         """Every gate with how it stands."""
 
         def read() -> dict[str, Any]:
-            with self.desk.open_workshop() as workshop:
-                job = workshop.job(request.path_params["code"])
-                state = self._state(workshop, job.code)
-                return {"job": job, "undone": state.undone, "gates": [(one, _said(one)) for one in gates_of(state)]}
+            car = open_car(self.desk, request)
+            return {
+                **car.page(),
+                "mark": car.mark(),
+                "gates": [(one, _said(one)) for one in gates_of(self._state(car))],
+            }
 
         return self.desk.show("gates.html", here="gates", **await run_in_threadpool(read))
 
@@ -58,14 +60,11 @@ class GatePages:
         """The looks of one gate, those not made first."""
 
         def read() -> dict[str, Any]:
-            with self.desk.open_workshop() as workshop:
-                job = workshop.job(request.path_params["code"])
-                state = self._state(workshop, job.code)
-                gate, looks = gate_looks(state, request.path_params["gate"])
-                return {"job": job, "undone": state.undone, "gate": gate, "said": gate_words(gate), "looks": looks}
+            car = open_car(self.desk, request)
+            gate, looks = gate_looks(self._state(car), request.path_params["gate"])
+            return {**car.page(), "mark": car.mark(), "gate": gate, "said": gate_words(gate), "looks": looks}
 
-        echo = request.query_params.get("echo", "")
-        return self.desk.show("gate.html", here="gates", echo=echo, **await run_in_threadpool(read))
+        return self.desk.show("gate.html", here="gates", **await run_in_threadpool(read))
 
     async def look(self, request: Request) -> Response:
         """Keep a look and show the gate again."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Any
 from urllib.parse import quote
 
@@ -13,44 +14,51 @@ from starlette.responses import JSONResponse, RedirectResponse, Response
 from knowngood.app.sent import ids_from, typed_at, was_sent
 from knowngood.app.workshop import SaidLine, Workshop, random_id
 from knowngood.errors import KnownGoodError
-from knowngood.evidence import Entry
 from knowngood.web.desk import Desk, Form
 from knowngood.web.guard import HEADERS
-from knowngood.web.thinking import Thought
 
 LONGEST_ECHO = 600  # what was understood goes back in the address, which may not grow without end
 TWICE = "Saved before: it came twice and was kept once."
 
-Keep = Callable[[Workshop, str, str], SaidLine | str]
-"""Keeps something in a job, as of a moment (empty: now); gives the line that was kept, or the words that confirm it."""
+
+@dataclass(frozen=True)
+class Kept:
+    """What was kept: the words that confirm it, and an entry of each line by which it can be taken back."""
+
+    words: str
+    of: tuple[str, ...] = ()
 
 
-def keep_once(desk: Desk, code: str, form: Form, keep: Keep) -> str:
-    """Keep a form once, however often it is sent; the words that confirm it."""
+Keep = Callable[[Workshop, str, str], SaidLine | Kept]
+"""Keeps something in a job, as of a moment (empty: now); gives the line that was kept, or what to say of it."""
+
+
+def keep_once(desk: Desk, code: str, form: Form, keep: Keep) -> Kept:
+    """Keep a form once, however often it is sent."""
     new_id = ids_from(form.sent) if form.sent else random_id
     with desk.saving, desk.open_workshop(new_id) as workshop:
         job = workshop.job(code).code
         if form.sent and was_sent(workshop, job, form.sent):
-            return TWICE
+            return Kept(TWICE)
         said = keep(workshop, job, typed_at(workshop.now(), form.get("waited")))
     desk.thinking.want(job)
-    if isinstance(said, str):
+    if isinstance(said, Kept):
         return said
     parts = [f"Saved: {said.echo or said.text}."]
     if not said.counts:
         parts.append(f"A note, it does not count: {said.why.rstrip('.')}.")
-    return " ".join([*parts, *(part for part in (said.ask, said.warning) if part)])
+    return Kept(" ".join([*parts, *(part for part in (said.ask, said.warning) if part)]), said.entries[:1])
 
 
 async def saved(
-    request: Request, keep: Callable[[], str], where: str, refused: Callable[[str], Any] | None = None
+    request: Request, keep: Callable[[], Kept], where: str, refused: Callable[[str], Any] | None = None
 ) -> Response:
     """Keep what a form says and lead on; a form sent by the page's own script is answered in JSON.
 
     Parameters
     ----------
     keep : callable
-        Keeps it and gives the words that confirm it; runs where it may take its time.
+        Keeps it and gives what to say of it; runs where it may take its time.
     where : str
         Address of the page to show then.
     refused : callable, optional
@@ -58,28 +66,20 @@ async def saved(
     """
     scripted = "application/json" in request.headers.get("accept", "")
     try:
-        echo = await run_in_threadpool(keep)
+        kept = await run_in_threadpool(keep)
     except KnownGoodError as error:
         if scripted:
             return JSONResponse({"problem": str(error)}, 400, headers=HEADERS)
         if refused is None:
             raise
         return await refused(str(error))
-    to = f"{where}{'&' if '?' in where else '?'}echo={quote(short(echo))}"
+    named = "".join(f"&of={quote(entry)}" for entry in kept.of)
+    to = f"{where}{'&' if '?' in where else '?'}echo={quote(short(kept.words))}{named}"
     if scripted:
-        return JSONResponse({"echo": echo, "to": to}, headers=HEADERS)
+        return JSONResponse({"echo": kept.words, "to": to, "of": kept.of}, headers=HEADERS)
     return RedirectResponse(to, 303)
 
 
 def short(echo: str) -> str:
     """An echo that fits an address."""
     return echo if len(echo) <= LONGEST_ECHO else f"{echo[:LONGEST_ECHO]} ..."
-
-
-def unknown_to(thought: Thought | None, entries: list[Entry], ids: tuple[str, ...]) -> dict[str, Any]:
-    """Whether an answer knows all that stands (``ids``), and which lines it does not know of yet."""
-    if thought is None:
-        return {"fresh": False, "newer": []}
-    known = set(thought.ids)
-    newer = list(dict.fromkeys(entry.line for entry in entries if entry.id not in known))
-    return {"fresh": thought.ids == ids, "newer": newer}

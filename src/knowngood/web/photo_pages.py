@@ -13,7 +13,7 @@ from starlette.routing import Route
 from knowngood.app.photo import photo_line, stored_photo
 from knowngood.jobs.photos import MOST_BYTES
 from knowngood.web.desk import Desk, must_be_own
-from knowngood.web.keeping import saved
+from knowngood.web.keeping import Kept, saved
 
 AROUND = 10_000  # bytes of a form around its file
 
@@ -42,10 +42,10 @@ class PhotoPages:
             file, words = form.get("photo"), form.get("words", "")
             data = b"" if file is None or isinstance(file, str) else await file.read(MOST_BYTES + 1)
 
-        def keep() -> str:
+        def keep() -> Kept:
             with self.desk.saving, self.desk.open_workshop() as workshop:
                 job = workshop.job(code).code
-                return photo_line(workshop, job, data, words if isinstance(words, str) else "")
+                return Kept(photo_line(workshop, job, data, words if isinstance(words, str) else ""))
 
         return await saved(request, keep, f"/car/{quote(code)}/journal")
 

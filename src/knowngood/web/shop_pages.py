@@ -9,7 +9,7 @@ from starlette.routing import Route
 
 from knowngood.app.settings import SettingView, settings_view
 from knowngood.web.desk import Desk, form_of
-from knowngood.web.keeping import saved
+from knowngood.web.keeping import Kept, saved
 
 
 class ShopPages:
@@ -42,9 +42,9 @@ class ShopPages:
         form = await form_of(request)
         name, value = next(((name, value) for name, value in form.fields if name not in ("sent", "waited")), ("", ""))
 
-        def keep() -> str:
+        def keep() -> Kept:
             with self.desk.saving, self.desk.open_workshop() as workshop:
-                return f"Saved: {workshop.set(name, value)}."
+                return Kept(f"Saved: {workshop.set(name, value)}.")
 
         async def refused(problem: str) -> Response:
             return await self._settings(problem=problem, name=name, status=400)

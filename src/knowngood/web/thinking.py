@@ -82,8 +82,7 @@ class Thinking:
         """The thought on these entries; where it is not there in time, the one before, or nothing."""
         with self._changed:
             if not self._is_on(job, ids):
-                if job not in self._wanted.jobs and (self._wanted.busy, self._wanted.ids) != (job, ids):
-                    self._want(job)
+                self._want_newer(job, ids)
                 self._changed.wait_for(lambda: self._is_on(job, ids), self.patience_s)
             return self._thoughts.get(job)
 
@@ -96,10 +95,9 @@ class Thinking:
         return hashlib.sha256(text.encode()).hexdigest()[:16]
 
     def want_newer(self, job: str, ids: tuple[str, ...]) -> None:
-        """Have a car thought about where what is known is not of these entries."""
+        """Have a car thought about where what is known is not of these entries; however often, it waits once."""
         with self._changed:
-            if not self._is_on(job, ids) and self._wanted.busy != job:
-                self._want(job)
+            self._want_newer(job, ids)
 
     def want(self, job: str) -> None:
         """Have a car thought about, without waiting."""
@@ -121,6 +119,11 @@ class Thinking:
     def _is_on(self, job: str, ids: tuple[str, ...]) -> bool:
         thought = self._thoughts.get(job)
         return thought is not None and thought.ids == ids
+
+    def _want_newer(self, job: str, ids: tuple[str, ...]) -> None:
+        wanted = self._wanted
+        if not self._is_on(job, ids) and job not in wanted.jobs and (wanted.busy, wanted.ids) != (job, ids):
+            self._want(job)
 
     def _want(self, job: str) -> None:
         if job in self._wanted.jobs:

@@ -14,19 +14,18 @@ from starlette.routing import Route
 from knowngood.app.check_step import find_checks, find_faults, step_of_check
 from knowngood.app.complaints import WHEN, complaints
 from knowngood.app.measuring_offer import worked_by
-from knowngood.app.put_away import is_away, note_of
+from knowngood.app.put_away import note_of
 from knowngood.app.state import car_of
 from knowngood.app.step_form import form_of as step_form
 from knowngood.app.step_form import units_first
 from knowngood.app.talk import ASKS, CODE_STATES, complained_of, line_of_codes, lines_of_talk, told_of
 from knowngood.app.workshop import SaidLine, Workshop, recent_of
 from knowngood.car import layout_of
-from knowngood.evidence import Entry
-from knowngood.jobs.store import Job
 from knowngood.library.own_branches import library_of
 from knowngood.library.records import Library
 from knowngood.web.desk import Desk, form_of
-from knowngood.web.keeping import keep_once, saved
+from knowngood.web.keeping import Kept, keep_once, saved
+from knowngood.web.opened import open_car
 
 FINDERS = {
     "checks": ("Measure or look", "Words of it: comp, trim, spark", "check"),
@@ -53,38 +52,28 @@ class Told:
             Route("/car/{code}/away", self.away, methods=["POST"]),
         ]
 
-    def _job(self, code: str) -> dict[str, Any]:
-        with self.desk.open_workshop() as workshop:
-            job = workshop.job(code)
-            return {"job": job, "away": is_away(workshop.entries(job.code))}
-
-    def _entries(self, code: str) -> tuple[Job, list[Entry]]:
-        with self.desk.open_workshop() as workshop:
-            job = workshop.job(code)
-            return job, workshop.entries(job.code)
-
     async def talk(self, request: Request) -> Response:
         """Every question about the car, none of which has to be answered."""
-        job, entries = await run_in_threadpool(self._entries, request.path_params["code"])
-        return self.desk.show("talk.html", here="talk", asks=ASKS, told=told_of(car_of(entries)), job=job)
+        car = await run_in_threadpool(open_car, self.desk, request)
+        return self.desk.show("talk.html", here="talk", asks=ASKS, told=told_of(car_of(car.entries)), **car.page())
 
     async def talked(self, request: Request) -> Response:
         """Keep what was answered, as the lines that say it."""
         code = request.path_params["code"]
         form = await form_of(request)
 
-        def keep(workshop: Workshop, job: str, at: str) -> str:
+        def keep(workshop: Workshop, job: str, at: str) -> Kept:
             lines = lines_of_talk(form.fields, told_of(car_of(workshop.entries(job))))
             said = [workshop.say(job, line, at=at) for line in lines]
-            return (
-                f"Saved: {'; '.join(one.echo for one in said)}." if said else "Nothing new; what stood there is known."
-            )
+            if not said:
+                return Kept("Nothing new; what stood there is known.")
+            return Kept(f"Saved: {'; '.join(one.echo for one in said)}.", tuple(one.entries[0] for one in said))
 
         return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}/tell")
 
     async def tell(self, request: Request) -> Response:
         """What the driver says, and codes."""
-        job, entries = await run_in_threadpool(self._entries, request.path_params["code"])
+        car = await run_in_threadpool(open_car, self.desk, request)
         usual, others = complaints(self.desk.library)
         return self.desk.show(
             "tell.html",
@@ -93,10 +82,9 @@ class Told:
             others=others,
             when=WHEN,
             states=CODE_STATES,
-            so=complained_of(entries),
+            so=complained_of(car.entries),
             codes_first="codes" in request.query_params,
-            echo=request.query_params.get("echo", ""),
-            job=job,
+            **car.page(),
         )
 
     async def codes(self, request: Request) -> Response:
@@ -121,7 +109,7 @@ class Told:
         self, request: Request, here: str, find: Callable[[Library, str], tuple[Sequence[object], int]]
     ) -> Response:
         wanted = request.query_params.get("words", "")
-        shown = await run_in_threadpool(self._job, request.path_params["code"])
+        car = await run_in_threadpool(open_car, self.desk, request)
         found, count = find(self.desk.library, wanted)
         title, asked, leads_to = FINDERS[here]
         return self.desk.show(
@@ -133,22 +121,19 @@ class Told:
             wanted=wanted,
             found=found,
             count=count,
-            **shown,
+            **car.page(),
         )
 
     async def check(self, request: Request) -> Response:
         """One check, with keys for its readings."""
-        code = request.path_params["code"]
 
         def read() -> dict[str, Any]:
-            with self.desk.open_workshop() as workshop:
-                job = workshop.job(code)
-                entries = workshop.entries(job.code)
-            own = library_of(self.desk.library, car_of(entries))
-            step = step_of_check(own, layout_of(car_of(entries)), request.path_params["check"])
-            units = units_first(self.desk.library, self.desk.settings, recent_of(entries).units)
+            car = open_car(self.desk, request)
+            own = library_of(self.desk.library, car_of(car.entries))
+            step = step_of_check(own, layout_of(car_of(car.entries)), request.path_params["check"])
+            units = units_first(self.desk.library, self.desk.settings, recent_of(car.entries).units)
             form = step_form(own, step, units)
-            return {"job": job, "form": form, "by": worked_by(form)}
+            return {**car.page(), "form": form, "by": worked_by(form)}
 
         return self.desk.show("enter.html", here="enter", **await run_in_threadpool(read))
 
@@ -158,8 +143,7 @@ class Told:
         form = await form_of(request)
         note = note_of(form.get("away") == "yes")
 
-        def keep(workshop: Workshop, job: str, at: str) -> str:
-            workshop.keep(job, note.text, [note], at=at)
-            return f"Saved: {note.text}."
+        def keep(workshop: Workshop, job: str, at: str) -> Kept:
+            return Kept(f"Saved: {note.text}.", workshop.keep(job, note.text, [note], at=at).entries)
 
         return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}")

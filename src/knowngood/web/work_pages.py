@@ -30,7 +30,7 @@ from knowngood.sheets.as_html import as_html
 from knowngood.sheets.as_pdf import as_pdf
 from knowngood.sheets.as_text import as_text
 from knowngood.web.desk import Desk
-from knowngood.web.keeping import unknown_to
+from knowngood.web.opened import open_car
 
 
 class WorkPages:
@@ -53,27 +53,17 @@ class WorkPages:
             Route("/car/{code}/sheet/{name}", self.sheet, methods=["GET"]),
         ]
 
-    def _read(self, code: str, view: Callable[[State, Answer], Any]) -> dict[str, Any]:
+    def _read(self, request: Request, view: Callable[[State, Answer], Any]) -> dict[str, Any]:
         """What is made from the last thought; what that does not know of is said."""
-        with self.desk.open_workshop() as workshop:
-            job = workshop.job(code)
-            entries = workshop.entries(job.code)
-            ids = workshop.stands(entries)
-        thought = self.desk.thinking.thought(job.code, ids)
-        shown = {"job": job, "mark": self.desk.thinking.mark(job.code, ids), **unknown_to(thought, entries, ids)}
-        if thought is None or thought.state is None or thought.answer is None:
-            return {**shown, "trouble": thought.trouble if thought else ""}
-        state, answer = thought.state, thought.answer
-        return {
-            **shown,
-            "view": self.desk.worded(lambda: view(state, answer)),
-            "answer": answer,
-            "state": state,
-        }
+        car = open_car(self.desk, request)
+        thought = car.thought()
+        shown = car.page_of(thought)
+        if thought is None or (state := thought.state) is None or (answer := thought.answer) is None:
+            return shown
+        return {**shown, "view": self.desk.worded(lambda: view(state, answer)), "state": state}
 
     async def _shown(self, request: Request, here: str, view: Callable[[State, Answer], Any]) -> Response:
-        values = await run_in_threadpool(self._read, request.path_params["code"], view)
-        return self.desk.show(f"{here}.html", here=here, echo=request.query_params.get("echo", ""), **values)
+        return self.desk.show(f"{here}.html", here=here, **await run_in_threadpool(self._read, request, view))
 
     async def work(self, request: Request) -> Response:
         """What was done, what is apart, minutes and money so far."""
@@ -123,9 +113,9 @@ class WorkPages:
     async def sheet(self, request: Request) -> Response:
         """One sheet, ready to print: as PDF, or as a page or plain text where ``form`` asks for it."""
         name = request.path_params["name"]
-        values = await run_in_threadpool(self._read, request.path_params["code"], lambda *_: None)
-        if values.get("answer") is None:
-            return self.desk.show("sheets.html", here="sheets", echo="", **{**values, "view": None})
+        values = await run_in_threadpool(self._read, request, lambda *_: None)
+        if not values["known"]:
+            return self.desk.show("sheets.html", here="sheets", **{**values, "view": None})
         form, date = request.query_params.get("form", ""), today_of(utc_now()).isoformat()
         photos = photos_in(self.desk.folder)
 

@@ -102,7 +102,8 @@ def test_struck_line_is_gone_with_all_its_entries(tmp_path: Path) -> None:
         workshop.say(job, LINES[0])
         workshop.say(job, LINES[1])
         before = workshop.entries(job)
-        assert strike_line(workshop, job, before[-1].id, "read wrong") == LINES[1]
+        struck = strike_line(workshop, job, before[-1].id, "read wrong")
+        assert struck.text == f"struck: {LINES[1]} (read wrong)"
         assert [entry.line for entry in workshop.entries(job) if entry.line == LINES[1]] == []
         workshop.undo(job)
         assert workshop.entries(job) == before

@@ -151,7 +151,7 @@ def test_row_is_kept_and_taken_back(browser: TestClient, told: str, folder: Path
     assert ">Undo<" in kept.text
     assert [(kind, place) for kind, place, _ in readings(folder)] == [("compression", str(n)) for n in (1, 2, 3, 4)]
     assert readings(folder)[2][2] == pytest.approx(60 * 6.894757)
-    browser.post(f"{told}/undo")
+    browser.post(f"{told}/undo", data={"of": re.findall(r'name="of" value="([^"]*)"', kept.text)})
     assert readings(folder) == []
 
 

@@ -83,20 +83,6 @@ def test_page_says_what_the_terminal_says(browser: TestClient, car: str, folder:
     assert answer.next[0].name.lower() in words(browser.get("/").text).lower()
 
 
-def test_undo_takes_the_last_line_back(browser: TestClient, car: str) -> None:
-    """The page then says what was struck; a second one takes the line before; then nothing is left."""
-    say(browser, car, PLAN)
-    say(browser, car, LOW)
-    struck = browser.post(f"{car}/undo")
-    assert f"Struck: {LOW}" in words(struck.text)
-    assert said(browser, car)[0] == PLAN
-    browser.post(f"{car}/undo")
-    nothing = browser.post(f"{car}/undo")
-    assert nothing.status_code == 400
-    assert "Nothing is left to take back." in words(nothing.text)
-    assert f'href="{car}"' in nothing.text
-
-
 def test_answer_to_a_form_is_a_redirect(browser: TestClient, car: str) -> None:
     """So a reload repeats nothing."""
     answer = browser.post(f"{car}/say", data={"line": PLAN}, follow_redirects=False)

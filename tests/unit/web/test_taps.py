@@ -40,7 +40,7 @@ def test_sent_twice_is_kept_once(browser: TestClient, car: str, folder: Path) ->
     assert again.json()["echo"] == "Saved before: it came twice and was kept once."
     assert len(entries(folder, car)) == 3
     for _ in range(2):
-        browser.post(f"{car}/undo", data={"sent": SENT[::-1]}, headers=JSON)
+        browser.post(f"{car}/undo", data={"of": first.json()["of"], "sent": SENT[::-1]}, headers=JSON)
     assert len(entries(folder, car)) == 2
 
 

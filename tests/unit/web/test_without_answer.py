@@ -1,0 +1,88 @@
+"""What a page shows of a car for which nothing is worked out: not yet, or not at all."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Iterator
+from pathlib import Path
+from unittest import mock
+
+import pytest
+from starlette.testclient import TestClient
+
+from knowngood.app.state import state_of
+from knowngood.errors import ImpossibleEvidence
+from knowngood.library.load import load
+from knowngood.web.page import Page
+from knowngood.web.thinking import Thinking
+from tests.unit.web.conftest import ADDRESS
+from tests.unit.web.test_page import words
+
+TROUBLE = ImpossibleEvidence("No set of faults explains these together: x.", "Strike the one most in doubt.")
+UNPLUGGED = "coil 3 left unplugged"
+
+
+@pytest.fixture
+def impossible() -> Iterator[None]:
+    """No state can be worked out, for what was said cannot all be so."""
+    with mock.patch("knowngood.app.workshop.state_of", side_effect=TROUBLE):
+        yield
+
+
+@pytest.fixture
+def thinking_still(folder: Path) -> Iterator[TestClient]:
+    """A page that does not wait, while the first thought takes its time."""
+    go_on = threading.Event()
+
+    def held(*args: object) -> object:
+        go_on.wait(60.0)
+        return state_of(*args)  # type: ignore[arg-type]
+
+    with mock.patch("knowngood.app.workshop.state_of", side_effect=held):
+        app = Page(folder, load(), patience_s=0.0).app()
+        with TestClient(app, base_url=ADDRESS, raise_server_exceptions=False) as client:
+            yield client
+        go_on.set()
+
+
+def begun(browser: TestClient, *lines: str) -> str:
+    """The address of a car of which some lines were said."""
+    car = browser.post("/new", data={"nickname": "van"}, follow_redirects=False).headers["location"]
+    for line in lines:
+        browser.post(f"{car}/say", data={"line": line})
+    return car
+
+
+def test_left_undone_is_shown_before_anything_is_worked_out(thinking_still: TestClient) -> None:
+    """A danger is not held back until what next is known; on the list of cars, too."""
+    car = begun(thinking_still, "4 cylinders inline", UNPLUGGED)
+    page = words(thinking_still.get(car).text)
+    assert f"Left as it must not stay {UNPLUGGED}" in page
+    assert "What next is being worked out." in page
+    assert f"Waits to be put right: {UNPLUGGED}." in words(thinking_still.get("/").text)
+
+
+@pytest.mark.usefixtures("impossible")
+def test_left_undone_is_shown_with_trouble(browser: TestClient) -> None:
+    """With one tap that puts it right."""
+    car = begun(browser, "4 cylinders inline", UNPLUGGED)
+    page = browser.get(car).text
+    assert f"Left as it must not stay {UNPLUGGED}" in words(page)
+    assert str(TROUBLE) in words(page)
+    browser.post(f"{car}/tap", data={f"put right|{UNPLUGGED}|cylinder 3": "yes"})
+    assert "Left as it must not stay" not in browser.get(car).text
+
+
+def test_list_asks_for_what_is_not_worked_on_yet(thinking_still: TestClient) -> None:
+    """Asked each second by every screen, it queues no car again that is being worked out, and never one put away."""
+    begun(thinking_still, "4 cylinders inline")
+    two = begun(thinking_still, "4 cylinders inline")
+    thinking_still.post(f"{two}/away", data={"away": "yes"})
+    while "Being worked out." not in words(thinking_still.get("/").text):
+        time.sleep(0.01)
+    with mock.patch.object(Thinking, "_want", autospec=True) as queued:
+        for _ in range(3):
+            assert "Not worked out while it is put away." in words(thinking_still.get("/").text)
+            thinking_still.get("/mark")
+    assert not queued.called
