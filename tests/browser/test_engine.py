@@ -50,7 +50,7 @@ def test_journal_of_one_place_and_a_line_struck(opened: Opened, served: tuple[st
     page.locator("ol.said summary").first.click()
     with kept(page):
         page.get_by_role("button", name="Strike: read wrong").first.click()
-    assert page.locator(".echo").inner_text() == f"Struck: {LINES[2]} (read wrong)"
+    assert page.locator(".echo p").inner_text() == f"Struck: {LINES[2]} (read wrong)"
     assert LINES[2] not in page.inner_text("ol.said")
     with kept(page):
         page.get_by_role("button", name="Take back the last line").click()

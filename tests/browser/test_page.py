@@ -53,7 +53,7 @@ def test_undo_beside_the_echo(opened: Opened, served: tuple[str, Path]) -> None:
     page = opened("phone")
     begin(page, served[0], "undone at once", LINES[0])
     press(page, "Undo")
-    assert page.locator(".echo").inner_text() == f"Struck: {LINES[0]}"
+    assert page.locator(".echo").inner_text() == f"Struck: {LINES[0]}."
 
 
 def test_refused_line_stays_in_the_field(opened: Opened, served: tuple[str, Path]) -> None:
