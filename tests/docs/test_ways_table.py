@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from knowngood.proving.kept_table import BEGIN, END, ways_in_words, with_table
+from tests.docs.ways_table import BEGIN, END, ways_in_words, with_table
 
 DOCS = Path(__file__).parents[2] / "docs"
 PAGE, KEPT = DOCS / "explanation" / "proving-ground.md", DOCS / "figures" / "ways.json"

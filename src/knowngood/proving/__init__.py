@@ -1,1 +1,1 @@
-"""Scores of the advice on real repairs with known causes. Never used to tune a chance."""
+"""Scores of the advice on cars whose causes are known: simulated ones, real repairs. Never used to tune a chance."""

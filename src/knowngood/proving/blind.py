@@ -14,7 +14,6 @@ import re
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import zip_longest
 from math import isclose
 from pathlib import Path
 from typing import Any
@@ -33,6 +32,15 @@ ROUNDING = 2e-3
 """Relative; a typed number went through its base unit and back."""
 
 OPEN_OHM = 1e6
+FORM = "kind @place =number unit :word|or this word ~condition"
+"""A fact as it is written; everything behind the kind may be left out.
+
+``kind`` is a pattern for what the entry is: a reading's kind, ``do.part`` of work, ``car.field``, ``finding.fault``,
+``part.id`` of a part in stock. A place is ``c3`` (cylinder), ``b1`` (bank), ``p1-2`` (two cylinders) or a kind with its
+name; ``c1..4`` and ``c1,3`` are a fact at each, with a number each where there are several. A number is one, or a range
+``1..2``, with its unit as typed; ``open`` for a line without end, ``#20`` for a price, a code or a word. A condition is
+a pattern found in the conditions.
+"""
 _FACT = re.compile(
     r"(?P<what>[^ @=:~]+)(?: @(?P<place>\S+))?(?: =(?P<number>[^:~]+))?(?: ?:(?P<word>[^~]+))?(?: ~(?P<under>.+))?$"
 )
@@ -54,7 +62,7 @@ def facts(text: str) -> list[Fact]:
     """The facts one text stands for: one a place where several are named."""
     match = _FACT.match(text)
     if match is None:
-        raise ValueError(text)
+        raise ValueError(f"'{text}' is no fact. Write it as: {FORM}")
     parts = {name: (value or "").strip() for name, value in match.groupdict().items()}
     number, _, unit = parts.pop("number").partition(" ")
     number, unit = (number, unit) if number else (unit, "")
@@ -63,7 +71,9 @@ def facts(text: str) -> list[Fact]:
     if len(names) < 2:
         return [one]
     numbers = number.split(",") if "," in number else [number] * len(names)
-    return [replace(one, place=name, number=value) for name, value in zip_longest(names, numbers, fillvalue="")]
+    if len(numbers) != len(names):
+        raise ValueError(f"'{text}' has {len(numbers)} numbers for {len(names)} places. Write one number a place.")
+    return [replace(one, place=name, number=value) for name, value in zip(names, numbers, strict=True)]
 
 
 def _places(text: str) -> list[str]:
@@ -139,6 +149,7 @@ def _words(body: Body) -> str:
 
 
 def _says(word: str, words: str) -> bool:
+    """Whether one of an entry's words, or what stands in a list of it, begins with this word."""
     return re.search(rf"(?:^|[/\"\[] ?){re.escape(word)}\b", words) is not None
 
 
@@ -150,9 +161,7 @@ def matches(fact: Fact, body: Body, library: Library) -> bool:
         return False
     if fact.number and not _is_number(fact, body, library):
         return False
-    if fact.word and not any(
-        re.search(rf"(?:^|[/\"\[] ?){re.escape(w)}\b", _words(body)) for w in fact.word.split("|")
-    ):
+    if fact.word and not any(_says(word, _words(body)) for word in fact.word.split("|")):
         return False
     conditions = " ".join(getattr(body, "conditions", ()))
     kind = library.readings.get(body.kind) if isinstance(body, Reading) else None
@@ -200,7 +209,7 @@ def read_blind(library: Library, lines: Path = LINES, wanted: Path = WANTED) -> 
     typed = [row.split("\t=>")[0] for row in lines.read_text(encoding="utf-8").splitlines() if row.strip()]
     expected = tomllib.loads(wanted.read_text(encoding="utf-8"))["line"]
     if len(typed) != len(expected):
-        raise ValueError(f"{len(typed)} lines and {len(expected)} expectations")
+        raise ValueError(f"{lines} has {len(typed)} lines, {wanted} {len(expected)}. Write one [[line]] a line.")
     by_number = {number: understood.bodies for number, _, understood in read_notes("\n".join(typed), library).lines}
     found = []
     for number, (line, want) in enumerate(zip(typed, expected, strict=True), start=1):

@@ -3,9 +3,7 @@
 References
 ----------
 Brier, Verification of forecasts expressed in terms of probability, Monthly Weather Review 78 (1950). Good, Rational
-decisions, J. Royal Statistical Society B 14 (1952), for the logarithmic score. Intervals: whole cars drawn again with
-replacement (Efron and Tibshirani, An introduction to the bootstrap, 1993, chapters 8 and 13), since the suspects of
-one car hang together.
+decisions, J. Royal Statistical Society B 14 (1952), for the logarithmic score.
 """
 
 from __future__ import annotations
@@ -20,6 +18,7 @@ from knowngood.app.suspects import SHOWN, Suspected, suspected
 from knowngood.belief.elimination import Array
 from knowngood.errors import KnownGoodError
 from knowngood.library.records import Library
+from knowngood.proving.drawn_again import over_cars
 from knowngood.proving.figures import Figure, share
 from knowngood.proving.simulated import SimulatedCar
 from knowngood.proving.simulated_arrivals import arrival
@@ -29,7 +28,6 @@ from knowngood.proving.simulated_worlds import World, dice
 
 LEAST = 0.01
 BINS = 10
-RESAMPLED = 400
 TOPS = (1, 3, 5)
 NOT_NAMED = 999
 DOUBTFUL = 0.2  # an error bound over this: too few draws agree with the readings, and the chances may be anything
@@ -37,7 +35,8 @@ SURE = 0.9
 LEAST_FOR_LOG = 1e-6
 CYLINDERS = (4, 4, 4, 4, 4, 4, 4, 6, 6, 8)  # by the last digit of the seed
 ECE_GOALS = {"": 0.03, "early": 0.03, "disturbed": 0.08, "disturbed_05": 0.08, "disturbed_10": 0.08, "structure": 0.10}
-TOP_GOAL, TOP3_GOAL = 3, 0.85
+NAMED, NAMED_GOAL = 3, 0.85  # of so many suspects named first, one is behind the complaint: on how many cars
+Score = Callable[[Sequence["Judged"]], float]
 
 
 @dataclass(frozen=True)
@@ -98,7 +97,7 @@ def judged(seed: int, world: World, library: Library, checks: int = MEASURED) ->
         exact=belief.exact,
         error_bound=belief.error_bound,
         rank_of_complaint=_rank(leading, behind),
-        expected=_any_of(complained, {kind for one in leading[:TOP_GOAL] for kind in one.kinds}),
+        expected=_any_of(complained, {kind for one in leading[:NAMED] for kind in one.kinds}),
     )
 
 
@@ -158,14 +157,11 @@ def by_chance_alone(cars: Sequence[Judged], draws: int = 100) -> float:
     return float(np.mean([ece(chance, (rng.random(len(chance)) < chance).astype(float)) for _ in range(draws)]))
 
 
-def _interval(cars: Sequence[Judged], score: Callable[[Sequence[Judged]], float]) -> tuple[float, float]:
-    rng = dice(0, "cars drawn again", len(cars))
-    values = [score([cars[i] for i in rng.integers(len(cars), size=len(cars))]) for _ in range(RESAMPLED)]
-    low, high = np.quantile(values, [0.025, 0.975])
-    return round(float(low), 4), round(float(high), 4)
+def _figure(score: Score, cars: Sequence[Judged], goal: float | None = None) -> Figure:
+    return over_cars(lambda rows: score([cars[row] for row in rows]), len(cars), goal)
 
 
-def _over(score: Callable[[Array, Array], float], *, prior: bool = False) -> Callable[[Sequence[Judged]], float]:
+def _over(score: Callable[[Array, Array], float], *, prior: bool = False) -> Score:
     def of(cars: Sequence[Judged]) -> float:
         chance = np.concatenate([car.prior if prior else car.chance for car in cars])
         return score(chance, np.concatenate([car.there for car in cars]))
@@ -182,7 +178,7 @@ def figures_of_world(cars: Sequence[Judged], suffix: str) -> dict[str, Figure]:
     every, cars = cars, [car for car in cars if not car.refused]
     end = f"_{suffix}" if suffix else ""
     ece_goal = ECE_GOALS[suffix]
-    scores: dict[str, tuple[Callable[[Sequence[Judged]], float], float | None]] = {
+    scores: dict[str, tuple[Score, float | None]] = {
         "ece": (_over(ece), ece_goal),
         "brier": (_over(brier), None),
         "brier_prior": (_over(brier, prior=True), None),
@@ -191,10 +187,7 @@ def figures_of_world(cars: Sequence[Judged], suffix: str) -> dict[str, Figure]:
     }
     result: dict[str, Figure] = {}
     for name, (score, goal) in scores.items() if cars else ():
-        low, high = _interval(cars, score)
-        result[f"calibration.{name}{end}"] = Figure(
-            round(score(cars), 4), len(cars), low, high, goal=goal, at_least=False
-        )
+        result[f"calibration.{name}{end}"] = _figure(score, cars, goal)
     if cars:
         result[f"calibration.ece_by_chance_alone{end}"] = Figure(round(by_chance_alone(cars), 4), len(cars))
     for kept, which in (("sure", False), ("sure_but_doubtful", True)):
@@ -202,13 +195,12 @@ def figures_of_world(cars: Sequence[Judged], suffix: str) -> dict[str, Figure]:
     found = [car for car in every if car.rank]
     for top in TOPS:
         hits = sum(car.rank <= top for car in found)
-        goal = TOP3_GOAL if top == TOP_GOAL and not suffix else None
+        goal = NAMED_GOAL if top == NAMED and not suffix else None
         result[f"calibration.top{top}{end}"] = share(hits, len(found), goal)
         of_complaint = sum(car.rank_of_complaint <= top for car in found)
         result[f"calibration.top{top}_of_complaint{end}"] = share(of_complaint, len(found))
     if found:
-        low, high = _interval(found, _expected)
-        result[f"calibration.top{TOP_GOAL}_expected{end}"] = Figure(round(_expected(found), 4), len(found), low, high)
+        result[f"calibration.top{NAMED}_expected{end}"] = _figure(_expected, found)
     result[f"calibration.refused{end}"] = share(len(every) - len(cars), len(every))
     result[f"calibration.exact{end}"] = share(sum(car.exact for car in every), len(every))
     result[f"calibration.doubtful{end}"] = share(sum(car.error_bound > DOUBTFUL for car in every), len(every))

@@ -25,16 +25,29 @@ NOT_FOUND = 999
 
 @dataclass(frozen=True)
 class Score:
-    """How one case went at one stage."""
+    """How one case went at one stage.
+
+    Parameters
+    ----------
+    name, stage : str
+        ``open-01``; ``early`` or ``measured``.
+    can_be_told : bool
+        The cause is one that what was known can tell at all; only those count for the ranks.
+    rank : int
+        Of the first suspect that names an accepted cause; ``NOT_FOUND`` where none does.
+    good_next : bool
+        One of the first three steps is a good one by the record.
+    lines, understood : int
+        Lines of the notes, and those that count.
+    """
 
     name: str
     stage: str
-    told: bool
+    can_be_told: bool
     rank: int
     good_next: bool
     lines: int
     understood: int
-    leading: tuple[str, ...]
 
 
 def rank_of(answer: Answer, ids: list[str], places: list[str]) -> int:
@@ -57,23 +70,18 @@ def score_case(folder: Path, name: str, case: dict[str, Any], stage: str, librar
     return Score(
         name=name,
         stage=stage,
-        told=case["kind"] == TOLD,
+        can_be_told=case["kind"] == TOLD,
         rank=rank_of(answer, list(case["ids"]), places),
         good_next=any(step.what in case["good_ids"] for step in answer.next[:3]),
         lines=len(typed),
         understood=len(typed) - len(doubtful),
-        leading=tuple(suspect.fault for suspect in answer.suspects[:5]),
     )
 
 
 def read_cases(folder: Path = FOLDER) -> dict[str, dict[str, Any]]:
     """The cases by name."""
     with (folder / "causes.toml").open("rb") as file:
-        content = tomllib.load(file)
-    cases = content.get("case", content)
-    if isinstance(cases, list):
-        return {str(case["id"]): case for case in cases}
-    return {name: case for name, case in cases.items() if isinstance(case, dict)}
+        return {str(case["id"]): case for case in tomllib.load(file)["case"]}
 
 
 def score_all(library: Library, folder: Path = FOLDER) -> list[Score]:
@@ -90,7 +98,7 @@ def figures_of(scores: list[Score]) -> dict[str, Figure]:
     """Top 1, 3 and 5 of the cases that can be told, lines understood, good steps among the first three."""
     result: dict[str, Figure] = {}
     for stage in ("early", "measured"):
-        told = [score for score in scores if score.stage == stage and score.told]
+        told = [score for score in scores if score.stage == stage and score.can_be_told]
         for top in (1, 3, 5):
             name = f"cases.top{top}_{stage}"
             result[name] = share(sum(score.rank <= top for score in told), len(told), GOALS.get(name))

@@ -36,14 +36,14 @@ class Figure:
 
     @property
     def holds(self) -> bool | None:
-        """Whether the goal is reached; ``None`` where none is set."""
-        if self.goal is None:
+        """Whether the goal is reached; ``None`` where none is set, or nothing was counted."""
+        if self.goal is None or not self.n:
             return None
         return self.value >= self.goal if self.at_least else self.value <= self.goal
 
 
 def share(hits: int, n: int, goal: float | None = None) -> Figure:
-    """A share with its exact 95 % interval (Clopper and Pearson 1934, by scipy)."""
+    """A share with its exact 95 % interval (Clopper and Pearson 1934, by scipy); of nothing it is 0 with ``n`` 0."""
     from scipy.stats import binomtest
 
     interval = binomtest(hits, n).proportion_ci(0.95) if n else None
@@ -58,9 +58,13 @@ def share(hits: int, n: int, goal: float | None = None) -> Figure:
 
 @cache
 def commit() -> str:
-    """The commit of the checkout when this was first asked: what a long run began with."""
-    asked = subprocess.run(["git", "rev-parse", "--short", "HEAD"], capture_output=True, text=True, check=False)
-    return asked.stdout.strip()
+    """The commit of the checkout when first asked, and whether files differed from it: what a run began with."""
+
+    def told(*words: str) -> str:
+        return subprocess.run(["git", *words], capture_output=True, text=True, check=False).stdout.strip()
+
+    changed = told("status", "--porcelain", "--untracked-files=no", "--", "src", "tests", "benchmarks")
+    return told("rev-parse", "--short", "HEAD") + (" with changes" if changed else "")
 
 
 def write(figures: dict[str, Figure], *, command: str, seconds: float, file: Path = FILE) -> None:
@@ -81,5 +85,6 @@ def write(figures: dict[str, Figure], *, command: str, seconds: float, file: Pat
 def line(name: str, figure: Figure) -> str:
     """One figure as a line of text."""
     interval = f" ({figure.low:g} to {figure.high:g})" if figure.low is not None and figure.high is not None else ""
-    goal = "" if figure.goal is None else f"  goal {figure.goal:g}: {'reached' if figure.holds else 'NOT reached'}"
+    reached = {True: "reached", False: "NOT reached", None: "nothing to count"}[figure.holds]
+    goal = "" if figure.goal is None else f"  goal {figure.goal:g}: {reached}"
     return f"{name:<28} {figure.value:g}{interval}  n={figure.n}{goal}"

@@ -23,7 +23,11 @@ Result = TypeVar("Result")
 @cache
 def source() -> str:
     """What names the code and the knowledge this runs with, as it was when first asked."""
-    root = Path(knowngood.__file__).parent
+    return source_of(Path(knowngood.__file__).parent)
+
+
+def source_of(root: Path) -> str:
+    """What names the code and the knowledge below a folder: other content or another name, other source."""
     digest = hashlib.sha256()
     for file in sorted(each for each in root.rglob("*") if each.suffix in SUFFIXES):
         digest.update(f"{file.relative_to(root)}\n".encode() + file.read_bytes())
@@ -45,8 +49,11 @@ class Kept(Generic[Result]):
     def __init__(self, name: str, kind: type[Result], folder: Path = FOLDER) -> None:
         self.file = folder / f"{name}-{source()}.jsonl"
         self.known: dict[str, Result] = {}
+        self._half = False
         if self.file.exists():
-            for line in self.file.read_text(encoding="utf-8").splitlines():
+            text = self.file.read_text(encoding="utf-8")
+            self._half = bool(text) and not text.endswith("\n")
+            for line in text.splitlines():
                 try:
                     job, result = json.loads(line)
                 except json.JSONDecodeError:
@@ -61,5 +68,7 @@ class Kept(Generic[Result]):
         """Keep a result."""
         self.file.parent.mkdir(parents=True, exist_ok=True)
         with self.file.open("a", encoding="utf-8") as out:
-            out.write(json.dumps([repr(job), msgspec.to_builtins(result)]) + "\n")
+            # a line begun before the run was stopped must not swallow this one
+            out.write(("\n" if self._half else "") + json.dumps([repr(job), msgspec.to_builtins(result)]) + "\n")
+        self._half = False
         self.known[repr(job)] = result

@@ -9,10 +9,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from knowngood.belief.elimination import Array
 from knowngood.library.records import Library
+from knowngood.proving.drawn_again import Rows, over_cars
 from knowngood.proving.figures import Figure
 from knowngood.proving.kept_work import Kept
 from knowngood.proving.simulated import Prices, SimulatedCar
@@ -21,10 +21,9 @@ from knowngood.proving.simulated_bay import Account, Bay, knows_the_faults, run
 from knowngood.proving.simulated_ours import ours, plain_one_step, played_through
 from knowngood.proving.simulated_pool import spread
 from knowngood.proving.simulated_rules import Textbook, chance_over_cost, cheapest_part_first, likeliest_first
-from knowngood.proving.simulated_worlds import OWN, World, dice
+from knowngood.proving.simulated_worlds import OWN, World
 
 Way = Callable[[Bay], None]
-Rows = NDArray[np.intp]
 KNOWS, OURS, PLAIN, TEXTBOOK, PLAYED = "knows", "ours", "voi1", "textbook", "played"
 WAYS: dict[str, Callable[[], Way]] = {
     KNOWS: lambda: knows_the_faults,
@@ -38,7 +37,6 @@ WAYS: dict[str, Callable[[], Way]] = {
 }
 USUAL = tuple(way for way in WAYS if way != PLAYED)  # that one takes some twenty times as long
 SHORT_CARS, FULL_CARS = 12, 500
-RESAMPLED = 1000
 GOALS = {"excess_share_of_voi1": 0.5, "excess_share_of_textbook": 1.0 / 3.0, "wrong_parts": 0.2}
 COLUMNS = ("wrong_parts", "checks", "repairs", "road_tests", "comebacks", "left")
 
@@ -99,14 +97,6 @@ def column_of(outcomes: Sequence[Outcome], name: str) -> Array:
     return np.array([float(getattr(one.account, name)) for one in outcomes])
 
 
-def _figure(score: Callable[[Rows], float], cars: int, goal: float | None = None) -> Figure:
-    """A figure with its interval: cars drawn again with replacement."""
-    rng = dice(0, "cars drawn again", cars)
-    drawn = [score(rng.integers(cars, size=cars)) for _ in range(RESAMPLED)]
-    low, high = (round(float(value), 4) for value in np.quantile(drawn, [0.025, 0.975]))
-    return Figure(round(score(np.arange(cars)), 4), cars, low, high, goal=goal, at_least=False)
-
-
 def figures_of_ways(found: dict[str, list[Outcome]], suffix: str = "") -> dict[str, Figure]:
     """Cost over knowing the faults, shares of others' excess, wrong parts; each way besides under its own name."""
     end = f"_{suffix}" if suffix else ""
@@ -124,18 +114,18 @@ def figures_of_ways(found: dict[str, list[Outcome]], suffix: str = "") -> dict[s
     def mean_of(values: Array) -> Callable[[Rows], float]:
         return lambda rows: float(values[rows].mean())
 
-    result = {f"planner.over_omniscient_c4{end}": _figure(over(OURS), cars)}
+    result = {f"planner.over_omniscient_c4{end}": over_cars(over(OURS), cars)}
     for other, name in ((PLAIN, "excess_share_of_voi1"), (TEXTBOOK, "excess_share_of_textbook")):
         if other in total:
-            result[f"planner.{name}{end}"] = _figure(share_of(other), cars, GOALS[name])
-            result.update({f"planner.{name}.{way}{end}": _figure(share_of(other, way), cars) for way in total})
+            result[f"planner.{name}{end}"] = over_cars(share_of(other), cars, GOALS[name])
+            result.update({f"planner.{name}.{way}{end}": over_cars(share_of(other, way), cars) for way in total})
     wrong = column_of(found[OURS], "wrong_parts")
-    result[f"planner.wrong_parts{end}"] = _figure(mean_of(wrong), cars, GOALS["wrong_parts"])
+    result[f"planner.wrong_parts{end}"] = over_cars(mean_of(wrong), cars, GOALS["wrong_parts"])
     for way in total:
-        result[f"planner.over_omniscient_c4.{way}{end}"] = _figure(over(way), cars)
+        result[f"planner.over_omniscient_c4.{way}{end}"] = over_cars(over(way), cars)
         for name in COLUMNS:
             shown = "left_unrepaired" if name == "left" else name
-            result[f"planner.{shown}.{way}{end}"] = _figure(mean_of(column_of(found[way], name)), cars)
+            result[f"planner.{shown}.{way}{end}"] = over_cars(mean_of(column_of(found[way], name)), cars)
     return result
 
 

@@ -213,8 +213,9 @@ class SimulatedCar:
         self.touched[fault] = self.touched.get(fault, 0) + 1
 
     def _works(self, at: FaultAt, repair: Repair) -> float:
-        cures = self.library.faults[at.fault].cures
-        return max((cure.works for cure in cures if cure.do == repair.do), default=0.0)
+        fault = self.library.faults[at.fault]
+        ways = (cure for cure in fault.cures if (cure.do, cure.part or fault.part) == (repair.do, repair.part))
+        return max((cure.works for cure in ways), default=0.0)
 
     def _new_part(self, repair: Repair, rng: np.random.Generator) -> None:
         """A new part may be bad, too: in the ways its kind is, as often as each."""

@@ -16,6 +16,7 @@ from knowngood.belief.elimination import Array
 from knowngood.library.records import Act, Chance, Code, Cure, Fault, Library, ReadingKind, Spread
 
 HIDDEN = "hidden_"
+MOST = 0.9  # chance of a fault in a neglected area
 COMMON_CAUSE_SHARE, COMMON_CAUSE_TIMES = 0.3, 2.5  # of all areas, and how much likelier their faults are then
 
 
@@ -58,11 +59,11 @@ def library_of(world: World, ours: Library, seed: int) -> Library:
     return ours
 
 
-def moved(chance: float, by: float) -> float:
-    """A chance with something added to its natural log odds; 0 and 1 stay."""
-    if not 0.0 < chance < 1.0:
-        return chance
-    return float(1.0 / (1.0 + (1.0 - chance) / chance * np.exp(-by)))
+def moved(chance: float | Array, by: float | Array) -> Array:
+    """Chances (any shape) with something added to their natural log odds (same shape); 0 and 1 stay."""
+    held = np.clip(chance, np.finfo(float).tiny, 1.0)
+    result: Array = 1.0 / (1.0 + (1.0 - held) / held * np.exp(-np.asarray(by)))
+    return np.where(np.asarray(chance) > 0.0, result, 0.0)
 
 
 def disturbed(ours: Library, sigma: float, seed: int) -> Library:
@@ -80,7 +81,7 @@ def disturbed(ours: Library, sigma: float, seed: int) -> Library:
 
 
 def _disturbed_fault(fault: Fault, by: float) -> Fault:
-    per_1000 = 1000.0 * moved(fault.chance.per_1000 / 1000.0, by)
+    per_1000 = 1000.0 * float(moved(fault.chance.per_1000 / 1000.0, by))
     return msgspec.structs.replace(fault, chance=msgspec.structs.replace(fault.chance, per_1000=per_1000))
 
 
@@ -110,7 +111,7 @@ def _disturbed_spread(spread: Spread, sigma: float, rng: np.random.Generator) ->
 
 def _disturbed_code(code: Code, sigma: float, rng: np.random.Generator) -> Code:
     return msgspec.structs.replace(
-        code, set={level: moved(chance, float(rng.normal(0.0, sigma))) for level, chance in code.set.items()}
+        code, set={level: float(moved(chance, rng.normal(0.0, sigma))) for level, chance in code.set.items()}
     )
 
 
@@ -139,6 +140,9 @@ def _hidden(place: str, per_1000: float, acts: tuple[Act, ...]) -> Fault:
 def with_common_causes(library: Library, priors: Array, faults: list[Fault], rng: np.random.Generator) -> Array:
     """Chances of a car some areas of which were neglected together; over many cars each fault keeps its chance.
 
+    But for those over ``MOST`` / ``COMMON_CAUSE_TIMES`` (36 in 100) before: they cannot be made so much likelier, and
+    come less often than they should.
+
     Parameters
     ----------
     priors : array (fault,)
@@ -155,4 +159,4 @@ def with_common_causes(library: Library, priors: Array, faults: list[Fault], rng
             for fault in faults
         ]
     )
-    return np.minimum(priors * times, 0.9)
+    return np.minimum(priors * times, MOST)

@@ -15,6 +15,7 @@ from functools import cache
 import numpy as np
 
 from knowngood.belief.protocol import Array
+from knowngood.proving.simulated_worlds import moved
 
 State = tuple[bytes, frozenset[int], frozenset[int]]
 Action = tuple[str, int]
@@ -159,8 +160,7 @@ def disturbed(case: Case, rng: np.random.Generator, sigma: float = 1.0) -> Case:
     """
 
     def chances(true: Array) -> Array:
-        wrong: Array = 1.0 / (1.0 + (1.0 - true) / true * np.exp(-sigma * rng.standard_normal(true.shape)))
-        return wrong
+        return moved(true, sigma * rng.standard_normal(true.shape))
 
     def costs(true: Array) -> Array:
         wrong: Array = true * np.exp(COST_NOISE * rng.standard_normal(true.shape))

@@ -14,15 +14,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from knowngood.belief.protocol import Array
+from knowngood.proving.drawn_again import over_cars
 from knowngood.proving.figures import Figure
 from knowngood.proving.judge import Policy, cost_of, knows_the_faults, optimum
 from knowngood.proving.plain_rules import plain_one_step, repair_only
 from knowngood.proving.small_advice import shipped
 from knowngood.proving.small_cars import disturbed, random_case
 
-Progress = Callable[[int, int], None]
 PROCESSES = 2
-RESAMPLED = 2000
 POLICIES: dict[str, Policy] = {"": shipped, ".one_step": plain_one_step, ".repairs_only": repair_only}
 SMALL, LARGER = (4, 3), (5, 4)
 
@@ -44,30 +43,27 @@ class Outcome:
     over_disturbed: dict[str, float]
 
 
-def figures_of_small_plans(full: bool, progress: Progress = lambda done, of: None) -> dict[str, Figure]:
+def figures_of_small_plans(full: bool) -> dict[str, Figure]:
     """Excess over the best possible plan [%], with 95 % intervals.
 
     Parameters
     ----------
     full : bool
         All cars (200 of each kind); else 200 of the smaller and 60 of the larger.
-    progress : callable
-        Told how many cars of how many are done.
     """
     small = Kind(*SMALL, range(1, 201))
     larger = Kind(*LARGER, range(1001, 1201 if full else 1061))
     jobs = [(kind.faults, kind.tests, seed) for kind in (larger, small) for seed in kind.seeds]
-    outcomes: list[Outcome] = []
     with ProcessPoolExecutor(min(PROCESSES, os.cpu_count() or 1)) as pool:
-        for outcome in pool.map(_judged, jobs):
-            outcomes.append(outcome)
-            progress(len(outcomes), len(jobs))
+        outcomes = list(pool.map(_judged, jobs))
     of_larger, of_small = outcomes[: len(larger.seeds)], outcomes[len(larger.seeds) :]
     figures: dict[str, Figure] = {}
     for name in (*POLICIES, ".knows_the_faults"):
         ours = name == ""
-        figures.update(_spread("planner.excess_4x3", name, [one.over[name] for one in of_small], 1.0, 3.0, ours))
-        figures.update(_spread("planner.excess_5x4", name, [one.over[name] for one in of_larger], 2.0, 5.0, ours))
+        figures.update(_mean_p90_most("planner.excess_4x3", name, [one.over[name] for one in of_small], 1.0, 3.0, ours))
+        figures.update(
+            _mean_p90_most("planner.excess_5x4", name, [one.over[name] for one in of_larger], 2.0, 5.0, ours)
+        )
     for name in POLICIES:
         wrong = np.array([one.over_disturbed[name] for one in of_small])
         figures[f"planner.excess_disturbed_mean{name}"] = _figure(wrong, np.mean, 9.0 if name == "" else None)
@@ -89,20 +85,16 @@ def _judged(job: tuple[int, int, int]) -> Outcome:
     return Outcome(over, wrong)
 
 
-def _spread(stem: str, name: str, over: Sequence[float], mean: float, p90: float, ours: bool) -> dict[str, Figure]:
+def _mean_p90_most(
+    stem: str, name: str, over: Sequence[float], mean: float, p90: float, ours: bool
+) -> dict[str, Figure]:
     values = np.array(over)
     return {
         f"{stem}_mean{name}": _figure(values, np.mean, mean if ours else None),
-        f"{stem}_p90{name}": _figure(
-            values, lambda each, axis: np.percentile(each, 90, axis=axis), p90 if ours else None
-        ),
+        f"{stem}_p90{name}": _figure(values, lambda each: np.percentile(each, 90), p90 if ours else None),
         f"{stem}_max{name}": Figure(round(float(values.max()), 2), len(values)),
     }
 
 
-def _figure(values: Array, statistic: Callable[..., Array], goal: float | None) -> Figure:
-    """A statistic over cars with its 95 % interval by drawing the cars again (percentile bootstrap, seed 2011)."""
-    drawn = np.random.default_rng(2011).integers(0, len(values), (RESAMPLED, len(values)))
-    low, high = np.percentile(statistic(values[drawn], axis=1), [2.5, 97.5])
-    value = float(statistic(values, axis=0))
-    return Figure(round(value, 2), len(values), round(float(low), 2), round(float(high), 2), goal, at_least=False)
+def _figure(values: Array, statistic: Callable[[Array], np.floating], goal: float | None) -> Figure:
+    return over_cars(lambda rows: float(statistic(values[rows])), len(values), goal, digits=2)

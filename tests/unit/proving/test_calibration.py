@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
+from knowngood.app.state import state_of
+from knowngood.app.suspects import suspected
 from knowngood.errors import ImpossibleEvidence
+from knowngood.evidence import Finding, Reading
 from knowngood.library.load import load
 from knowngood.proving import calibration
 from knowngood.proving.calibration import (
     NOT_NAMED,
     Judged,
+    _rank,
     brier,
     by_chance_alone,
     ece,
@@ -19,6 +25,9 @@ from knowngood.proving.calibration import (
     log_score,
     reliability,
 )
+from knowngood.proving.simulated import SimulatedCar
+from knowngood.proving.simulated_arrivals import arrival
+from knowngood.proving.simulated_ours import about_the_complaint, gives_complaint
 from knowngood.proving.simulated_worlds import OWN
 
 
@@ -125,7 +134,21 @@ def test_the_sure_are_counted_apart_where_the_belief_doubts_itself() -> None:
 
 
 def test_what_was_found_beside_the_complaint_is_no_rival_to_its_cause() -> None:
-    """Ranks among all suspects and among those of the complaint are counted apart, with what the belief expects."""
+    """A car that shakes and runs hot, its fan relay found dead: the relay leads all suspects, and none of shaking."""
+    car = SimulatedCar(replace(arrival(1, OWN, load()), complaint="shakes"))
+    car.tell(Reading(kind="needle_red", word="yes"))
+    car.tell(Finding(fault="fan_relay_dead", part="fan_relay"))
+    state = state_of(load(), car.entries)
+    about_shaking = suspected(about_the_complaint(state, gives_complaint(state, "shakes")))
+    behind_shaking = {"plug_worn"}
+    assert "fan_relay_dead" in suspected(state)[0].kinds
+    assert _rank(about_shaking, behind_shaking) < _rank(suspected(state), behind_shaking)
+    assert [one.behind for one in about_shaking if "fan_relay_dead" in one.kinds] == [0.0]
+    assert about_shaking[0].behind > 0.0
+
+
+def test_ranks_of_all_and_of_the_complaint_are_counted_apart() -> None:
+    """Shares of both by hand, with what the belief expects."""
     chance = np.array([0.5])
     car = Judged(1, chance, chance, np.array([1.0]), 4, True, rank_of_complaint=2, expected=0.9)
     missed = Judged(2, chance, chance, np.array([1.0]), 1, True, rank_of_complaint=7, expected=0.5)

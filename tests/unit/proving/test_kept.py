@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -31,6 +32,10 @@ def test_full_run_goes_into_the_docs_and_a_short_one_does_not(
 
 
 def test_reliability_is_drawn(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """One line a world."""
+    """A line a world, named beside it, with a mark at each of its bins; and the line of chances that are right."""
     monkeypatch.chdir(tmp_path)
-    assert keep("chances", {"bins": BINS}, full=False).with_suffix(".svg").exists()
+    worlds = {**BINS, "disturbed": {"said": [0.1, 0.4, 0.8], "there": [0.2, 0.3, 0.7], "suspects": [9.0] * 3}}
+    drawn = keep("chances", {"bins": worlds}, full=False).with_suffix(".svg").read_text()
+    assert "<!-- own -->" in drawn and "<!-- disturbed -->" in drawn
+    lines = re.findall(r'<g id="line2d_\d+">\s*<path d="([^"]*)" clip-path', drawn)
+    assert sorted(path.count("L") for path in lines) == [1, 1, 2]

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from msgspec import structs
 
 from knowngood.belief.protocol import Ask, FaultAt
 from knowngood.car import ENGINE, Place
@@ -106,11 +107,22 @@ def test_road_test_misses_one_complaint_in_twenty(car: SimulatedCar) -> None:
     assert abs(np.mean(shows) - 0.95) < 4.0 * np.sqrt(0.95 * 0.05 / 400)
 
 
-def test_each_fault_behind_gives_the_complaint(car: SimulatedCar) -> None:
-    """What is called behind is: with the rest put right the complaint stays."""
-    behind = car.behind()
-    assert behind and set(behind) <= set(car.arrival.faults)
-    assert only(car, behind[0]).has_complaint()
+def test_each_fault_behind_gives_the_complaint(ours: Library) -> None:
+    """Each alone does; where none does it takes them all: without any one of them the complaint is gone."""
+    alone = together = 0
+    for seed in range(1, 25):
+        car = SimulatedCar(arrival(seed, OWN, ours))
+        behind = car.behind()
+        assert set(behind) <= set(car.arrival.faults)
+        gives = [only(car, at).has_complaint() for at in behind]
+        assert all(gives) or not any(gives), seed
+        if behind and not any(gives):
+            together += 1
+            for at in behind:
+                rest = [other for other in car.arrival.faults if other != at]
+                assert only(car, *car.arrival.faults).has_complaint() and not only(car, *rest).has_complaint(), seed
+        alone += bool(behind) and all(gives)
+    assert alone > 10, (alone, together)
 
 
 def test_running_checks_show_nothing_on_an_engine_that_does_not_run(car: SimulatedCar, ours: Library) -> None:
@@ -140,6 +152,22 @@ def test_numbers_fall_as_the_spread_says() -> None:
     assert abs(1.0 - len(values) / 2000 - 0.25) < 4.0 * np.sqrt(0.25 * 0.75 / 2000)
     assert abs(values.mean() - 100.0) < 4.0 * np.hypot(5.0, 2.0) / np.sqrt(len(values))
     assert values.std() == pytest.approx(np.hypot(5.0, 2.0), rel=0.08)
+
+
+def test_repair_works_as_surely_as_the_cure_of_its_own_part(car: SimulatedCar, ours: Library) -> None:
+    """Two cures of one kind for two parts: what is repaired decides which chance holds."""
+    fault = ours.faults["plug_gap_closed"]
+    sure, vain = (
+        structs.replace(fault.cures[0], do="repaired", part=part, works=works)
+        for part, works in (("plug", 1.0), ("lead", 0.0))
+    )
+    faults = {**ours.faults, fault.id: structs.replace(fault, cures=(sure, vain))}
+    at = FaultAt(fault.id, Place("cylinder", "2"))
+    for part, left in (("lead", True), ("plug", False)):
+        one = only(car, at)
+        one.library = structs.replace(ours, faults=faults)
+        one.repair(Repair(id=part, name="", fixes=(at,), minutes=1.0, do="repaired", part=part, place=at.place))
+        assert one.present[one.model.column[at]] == left, part
 
 
 def test_prices_are_the_fixed_ones() -> None:

@@ -37,6 +37,8 @@ def test_moved_chance_has_the_log_odds_asked_for() -> None:
     assert moved(0.5, 1.0) == pytest.approx(np.e / (1.0 + np.e))
     assert moved(0.2, -0.7) == pytest.approx(1.0 / (1.0 + 4.0 * np.exp(0.7)))
     assert (moved(0.0, 3.0), moved(1.0, -3.0)) == (0.0, 1.0)
+    several = moved(np.array([0.5, 0.0, 1.0]), np.array([1.0, 1.0, -1.0]))
+    assert several == pytest.approx([np.e / (1.0 + np.e), 0.0, 1.0])
 
 
 def test_own_world_is_the_library_itself(ours: Library) -> None:
