@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 import time
+from base64 import b64decode
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -20,6 +21,9 @@ pytestmark = pytest.mark.browser
 
 SEEN_BY_THE_OTHER_MS = 10_000  # two seconds is the goal on a machine at rest; a busy one is given more
 Opened = Callable[[str], Any]
+PNG = b64decode(
+    "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg=="
+)  # one pixel
 
 
 class Machine:
@@ -97,6 +101,62 @@ def test_entries_wait_and_go_out_once_in_order(phone: Any, machine: Machine) -> 
         "slow crank",
         "4 cylinders inline",
     ]
+
+
+def test_what_waits_is_named_by_what_was_tapped(phone: Any, machine: Machine) -> None:
+    """A button by its own words and what it stands beside, never by the value or the field behind it."""
+    begin(phone, machine.address, "named", "4 cylinders inline", "coil 3 left unplugged")
+    worked_out(phone)
+    machine.off()
+    phone.locator(".undone").get_by_role("button", name="Put right").click()
+    phone.locator("#waiting li").first.wait_for()
+    phone.locator(".echo").get_by_role("button", name="Undo").click()
+    phone.locator("#waiting li").nth(1).wait_for()
+    assert waiting(phone) == [
+        "coil 3 left unplugged: Put right",
+        "Saved: left undone: coil 3 left unplugged: Undo",
+    ]
+    machine.on()
+    phone.locator("#waiting").wait_for(state="hidden", timeout=PATIENCE_MS)
+    contents(phone, "Journal", "Journal")
+    machine.off()
+    phone.get_by_role("button", name="Put the car away for now").click()
+    phone.locator("#waiting li").first.wait_for()
+    assert waiting(phone) == ["Journal: Put the car away for now"]
+    machine.on()
+    phone.locator("#waiting").wait_for(state="hidden", timeout=PATIENCE_MS)
+
+
+def test_back_to_what_was_saved_is_there_away_from_the_machine(phone: Any, machine: Machine) -> None:
+    """The page is kept under one name, with or without the words that confirmed a line on it."""
+    begin(phone, machine.address, "gone back", "4 cylinders inline")
+    worked_out(phone)
+    said = phone.url
+    assert "echo=" in said
+    contents(phone, "Journal", "Journal")
+    machine.off()
+    phone.go_back()
+    phone.get_by_text("This is the page as it was at").wait_for()
+    assert phone.url == said
+
+
+def test_photo_stays_chosen_away_from_the_machine(phone: Any, machine: Machine, tmp_path: Path) -> None:
+    """It is said that it is not saved, the page stays with what was typed, and one tap saves it later, once."""
+    taken = tmp_path / "hose.png"
+    taken.write_bytes(PNG)
+    begin(phone, machine.address, "photographed away")
+    contents(phone, "Journal", "Journal")
+    phone.get_by_text("Add a photo").click()
+    phone.get_by_label("The photo").set_input_files(taken)
+    phone.get_by_label("What it shows").fill("chewed hose")
+    machine.off()
+    phone.get_by_role("button", name="Save the photo").click()
+    phone.get_by_text("Not saved: the workshop machine does not answer.").wait_for()
+    assert phone.get_by_label("What it shows").input_value() == "chewed hose"
+    machine.on()
+    phone.get_by_role("button", name="Save the photo").click()
+    phone.locator(".said img").wait_for()
+    assert phone.locator("ol.said li").count() == 2
 
 
 def test_answer_that_was_lost_is_not_kept_twice(phone: Any, machine: Machine) -> None:

@@ -203,9 +203,14 @@ def test_session_over_leads_to_pairing_and_goes_on(phone: Any, tmp_path: Path) -
             clock["s"] += 13 * 3600.0
             type_line(phone, "slow crank")
             phone.get_by_role("link", name="Pair this screen").wait_for()
-            assert "this screen is not paired any more" in phone.locator("#waiting").inner_text()
-            phone.get_by_role("link", name="Pair this screen").click()
+            assert "This screen is not paired any more. Not saved yet" in phone.locator("#waiting").inner_text()
+            phone.get_by_role("navigation", name="Contents").get_by_role("link", name="The engine").click()
             phone.get_by_label("Code").wait_for()
+            assert phone.url == f"{address}pair", "led there from any page"
+            kept_pages = phone.evaluate("() => Object.entries(Pages.kept())")
+            assert kept_pages
+            assert [path for path, page in kept_pages if "Pair this screen" in page["text"]] == []
+            assert phone.locator("#waiting li").inner_text() == "long day: slow crank"
             asked: list[str] = []
             phone.on("dialog", lambda dialog: (asked.append(dialog.type), dialog.accept()))
             pair(phone)

@@ -71,6 +71,22 @@ def test_row_on_our_own_keys(opened: Opened, sick: str) -> None:
     assert "1 120, 2 12, 4 115,5" in line
 
 
+def test_minus_is_there_where_a_reading_may_be_under_zero(opened: Opened, sick: str) -> None:
+    """Of a row of compressions none can be; of a fuel trim it can, and the key turns the sign and back."""
+    page = opened("phone")
+    page.goto(f"{sick}/check/compression_row")
+    page.locator(".keypad button").first.wait_for()
+    assert not page.locator(".keypad [data-key=minus]").is_visible()
+    page.goto(f"{sick}/check/read_trims")
+    minus = page.locator(".keypad [data-key=minus]")
+    minus.wait_for()
+    page.locator(".keypad").get_by_role("button", name="8", exact=True).click()
+    minus.click()
+    assert page.locator(".cell.here input").input_value() == "-8"
+    minus.click()
+    assert page.locator(".cell.here input").input_value() == "8"
+
+
 def test_keys_stay_where_they_are(opened: Opened, sick: str) -> None:
     """What is said of the spread moves no key away from under a finger."""
     page = opened("phone")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import socket
 from collections.abc import Callable
 from pathlib import Path
@@ -16,28 +17,44 @@ from knowngood.web.pairing import NO_NETWORK, Pairing, new_code, own_address
 HOST = "127.0.0.1"
 EVERYWHERE = "0.0.0.0"
 FIRST_PORT = 8765
-TRIES = 50
+TRIES = 50  # programs of this kind that run at once on a workshop machine are fewer
+LAST_PORT = 65535  # a port has 16 bits (RFC 9293, 3.1)
 
 
 def free_socket(first: int = FIRST_PORT, host: str = HOST) -> socket.socket:
-    """A listening socket on the first free port from ``first`` on.
+    """A listening socket on the first free port from ``first`` on; one that is in use is passed over.
 
     Raises
     ------
     Refused
-        None of the next fifty is free.
+        None of the ports tried (:data:`TRIES`, or as many as there are) is free, this user may not serve on ``first``,
+        or this machine does not have the address.
     """
-    for port in range(first, first + TRIES):
+    ports = range(first, min(first + TRIES, LAST_PORT + 1))
+    for port in ports:
         listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
         listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             listening.bind((host, port))
             listening.listen()  # from here on the address may be told: who asks too early waits
-        except OSError:
+        except OSError as trouble:
             listening.close()
-            continue
+            if trouble.errno == errno.EADDRINUSE:
+                continue
+            raise Refused(_not_served(host, port, trouble)) from None
         return listening
-    raise Refused(Problem(f"No port from {first} to {first + TRIES - 1} is free.", "Name another with --port."))
+    tried = f"No port from {first} to {ports[-1]} is free." if len(ports) > 1 else f"Port {first} is not free."
+    raise Refused(Problem(tried, "Name another with --port."))
+
+
+def _not_served(host: str, port: int, trouble: OSError) -> Problem:
+    if trouble.errno in (errno.EACCES, errno.EPERM):
+        return Problem(f"This user may not serve on port {port}.", "Name one from 1024 on with --port.")
+    if trouble.errno == errno.EADDRNOTAVAIL:
+        return Problem(
+            f"This machine does not have the address {host} any more.", "Join the network, then start again."
+        )
+    return Problem(f"Port {port} at {host} cannot be served: {trouble.strerror}.", "Name another with --port.")
 
 
 def serve(folder: Path, *, port: int = FIRST_PORT, share: bool = False, say: Callable[[str], None] = print) -> None:

@@ -4,13 +4,15 @@
 const KEYS = ["7", "8", "9", "back", "4", "5", "6", ",", "1", "2", "3", "minus", "0", "next"];
 const SAYS = { blank: "space", open: "OL", back: "rub out", next: "Next", minus: "minus" };
 
+const NO_MEMORY = "This screen has no room to remember what is typed here: save it before the page is loaded anew.";
+
 const Typed = {
   last: null,  // what was typed for the entry kept last: undone, it stands in its fields again
   place: (form) => `knowngood typed ${form.dataset.keeps}`,
 
   keep(form) {
     const fields = [...new FormData(form).entries()].filter(([, value]) => typeof value === "string" && value);
-    localStorage.setItem(this.place(form), JSON.stringify(fields));
+    if (!Room.keep(this.place(form), JSON.stringify(fields))) Room.say(form, NO_MEMORY);
   },
 
   restore(form) {
@@ -74,6 +76,7 @@ const Keypad = {
     const pad = field.form.querySelector(".keypad");
     pad.hidden = false;
     pad.querySelector("[data-key=next]").textContent = this.next(field.form, field);
+    pad.querySelector("[data-key=minus]").style.visibility = "signed" in field.dataset ? "" : "hidden";  // its place stays
     field.focus({ preventScroll: true });
     field.scrollIntoView({ block: "nearest", behavior: "instant" });
   },
@@ -138,7 +141,7 @@ document.addEventListener("input", (event) => {
   spread(form);
 });
 document.addEventListener("kept", ({ detail: { item } }) => {
-  if (item.action.endsWith("/undo") && Typed.last) localStorage.setItem(...Typed.last);
+  if (item.action.endsWith("/undo") && Typed.last) Room.keep(...Typed.last);
   const place = `knowngood typed ${item.keeps}`, typed = item.keeps && localStorage.getItem(place);
   Typed.last = typed && !item.keeps.startsWith("line ") ? [place, typed] : null;
   if (item.keeps) localStorage.removeItem(place);

@@ -1,6 +1,9 @@
 // Forms wait here, in this browser's own storage, until the workshop machine says "saved": in order, each kept once.
 "use strict";
 
+const NO_ROOM = "Not saved: this screen has no room to keep it until the machine has it. It stands here as it was entered. "
+  + "Let what waits go out, put away what was not taken, then save it again.";
+
 const Outbox = {
   place: "knowngood outbox",
   retryMs: 1500,
@@ -20,9 +23,11 @@ const Outbox = {
     return this.all().filter((item) => !item.refused);
   },
 
+  // Whether there was room for it.
   write(items) {
-    localStorage.setItem(this.place, JSON.stringify(items));
+    const kept = Room.keep(this.place, JSON.stringify(items));
     document.dispatchEvent(new Event("outbox"));
+    return kept;
   },
 
   // Another state of one form, in its place; without one it is let go.
@@ -30,7 +35,8 @@ const Outbox = {
     this.write(this.all().flatMap((one) => (one.sent !== item.sent ? [one] : now ? [{ ...one, ...now }] : [])));
   },
 
-  // A form that was filled in: its fields, the moment, and a name of its own, the same however often it is sent.
+  // A form that was filled in: its fields, the moment, and a name of its own, the same however often it is sent. Without
+  // room for it here it is not sent, as it could not wait for its answer, and the form stays as it is.
   put(form, button) {
     const fields = [...new FormData(form, button).entries()].filter(([, value]) => typeof value === "string");
     const bytes = crypto.getRandomValues(new Uint8Array(12));
@@ -39,13 +45,18 @@ const Outbox = {
       view: Pages.view, page: Pages.here(), car: document.querySelector("header .nickname")?.textContent };
     if (form.dataset.keeps || form.dataset.forgets) item.keeps = form.dataset.keeps || form.dataset.forgets;
     const before = form.dataset.again;  // opened again and sent once more: this stands for it
+    Room.hush(form);
+    if (!this.write([...this.all().filter((one) => one.sent !== before), item])) {
+      this.tapAnew();
+      Room.say(form, NO_ROOM, button || undefined);
+      return;
+    }
     delete form.dataset.again;
-    this.write([...this.all().filter((one) => one.sent !== before), item]);
     if ("clears" in form.dataset) {  // it waits here: it is not typed twice
       for (const [name] of fields) form.elements.namedItem(name).value = "";
       localStorage.removeItem(Typed.place(form));
     }
-    return this.flush();
+    this.flush();
   },
 
   // A tap looks tapped at once; the same tap on the same form again, while its answer is not there, is the same tap.
@@ -90,6 +101,13 @@ const Outbox = {
     if (this.waiting().length) this.retry = setTimeout(() => this.flush(), this.retryMs);
   },
 
+  // Whether the machine still knows this screen: a session ends after a working day.
+  paired(is) {
+    if (this.unpaired === !is) return;
+    this.unpaired = !is;
+    document.dispatchEvent(new Event("outbox"));
+  },
+
   refuse(item, problem) {
     this.change(item, { refused: problem });
     this.tapAnew();
@@ -103,8 +121,8 @@ const Outbox = {
     body.set("waited", String((Date.now() - item.at) / 1000));
     const answer = await fetch(item.action, { method: "POST", body, headers: { Accept: "application/json" } }).catch(() => null);
     const told = await answer?.json().catch(() => null);
-    this.unpaired = Boolean(told?.pair);
     this.failing = "";
+    if (answer) this.paired(!told?.pair);
     if (!answer || told?.pair) return null;
     if (answer.ok) return told && "to" in told ? told : null;  // anything else is not the workshop machine's
     const problem = told?.problem || `The workshop machine answers ${answer.status}.`;

@@ -2,7 +2,6 @@
 "use strict";
 
 const Pages = {
-  place: "knowngood pages",
   most: 40,
   askMs: 1000,
   view: Math.random(),  // another number for each page a hand went to
@@ -11,7 +10,7 @@ const Pages = {
   held: false,  // a finger is down, or has just gone up and its tap is still to come
 
   kept() {
-    return JSON.parse(localStorage.getItem(this.place) || "{}");
+    return JSON.parse(localStorage.getItem(Room.pages) || "{}");
   },
 
   keep(path, text) {
@@ -21,9 +20,9 @@ const Pages = {
     const paths = Object.keys(pages);
     for (const old of paths.slice(0, Math.max(0, paths.length - this.most))) delete pages[old];
     try {
-      localStorage.setItem(this.place, JSON.stringify(pages));
+      localStorage.setItem(Room.pages, JSON.stringify(pages));
     } catch {
-      localStorage.removeItem(this.place);  // full: entries that wait come first
+      localStorage.removeItem(Room.pages);  // full: entries that wait come first
     }
   },
 
@@ -39,8 +38,9 @@ const Pages = {
   async fetched(path) {
     const answer = await fetch(path, { headers: { Accept: "text/html" } });
     const text = await answer.text();
+    if (answer.redirected) return { text, led: new URL(answer.url).pathname };  // to pairing: this is not that page
     if (answer.ok) this.keep(this.bare(path), text);
-    return text;
+    return { text, led: path };
   },
 
   // Show an address; from what was kept, with a word about it, when the server does not answer.
@@ -54,11 +54,11 @@ const Pages = {
   },
 
   async change(path, { push = true, top = true } = {}) {
-    let text, note = "";
+    let text, led = path, note = "";
     const turn = ++this.turn;
     if (push) this.view = Math.random();
     try {
-      text = await this.fetched(path);
+      ({ text, led } = await this.fetched(path));
     } catch {
       const page = this.kept()[this.bare(path)];
       note = page ? `The workshop machine does not answer. This is the page as it was at ${clock(page.at)}.`
@@ -68,7 +68,7 @@ const Pages = {
     if (turn !== this.turn) return false;  // a later wish has come
     if (!push && !top && this.held) return false;  // nothing moves under a finger; it is asked again in a second
     if (text) this.put(new DOMParser().parseFromString(text, "text/html"));
-    if (push && text) history.pushState(null, "", path);
+    if (push && text) history.pushState(null, "", led);
     if (note) this.note(note);
     if (top) scrollTo(0, 0);
     this.shown();
@@ -125,6 +125,7 @@ const Pages = {
     try {
       const car = location.pathname === "/" ? "" : location.pathname.split("/").slice(0, 3).join("/");
       const answer = await fetch(`${car}/mark`);
+      Outbox.paired(answer.status !== 403);
       if (!answer.ok) return;
       const { mark: now, progress } = await answer.json();
       const says = document.getElementById("progress");
@@ -206,7 +207,7 @@ document.addEventListener("all-kept", async ({ detail: { item, answer } }) => {
 });
 
 document.addEventListener("DOMContentLoaded", () => {
-  Pages.keep(Pages.here(), document.documentElement.outerHTML);
+  if (location.pathname !== "/pair") Pages.keep(Pages.here(), document.documentElement.outerHTML);  // a code is not kept
   Pages.ahead();
   setInterval(() => Pages.follow(), Pages.askMs);
 });

@@ -8,23 +8,30 @@ const Waiting = {
     const at = document.getElementById("waiting");
     if (!at) return;
     const waiting = Outbox.waiting(), refused = Outbox.all().filter((item) => item.refused);
-    const slow = !Outbox.busy || waiting.length > 1 || Outbox.unpaired || Outbox.failing ? waiting : [];
-    at.replaceChildren(...(slow.length ? this.goesOut(slow) : []), ...refused.map((item) => this.notTaken(item)),
-      ...(this.last ? [this.wasPutAway(this.last)] : []));
+    const late = !Outbox.busy || waiting.length > 1 || Outbox.failing;  // what is sent just now is not late yet
+    at.replaceChildren(...(Outbox.unpaired ? this.toPair(waiting) : waiting.length && late ? this.goesOut(waiting) : []),
+      ...refused.map((item) => this.notTaken(item)), ...(this.last ? [this.wasPutAway(this.last)] : []));
     at.hidden = !at.children.length;
   },
 
+  toPair(items) {
+    const pair = made("a", "Pair this screen");
+    Object.assign(pair, { className: "answer", href: "/pair" });
+    const stays = items.length ? " Not saved yet; it is kept on this screen and goes out once it is paired:" : "";
+    return [made("p", `This screen is not paired any more.${stays}`), ...(items.length ? [this.list(items)] : []),
+      ...(location.pathname === "/pair" ? [] : [pair])];
+  },
+
   goesOut(items) {
+    const why = Outbox.failing || "the workshop machine does not answer.";
+    const then = Outbox.failing ? "It is tried again." : "Go on working; do not load the page anew until then.";
+    return [made("p", `Not saved yet: ${why} It is kept on this screen and goes out by itself. ${then}`), this.list(items)];
+  },
+
+  list(items) {
     const list = made("ol");
     list.append(...items.map((item) => made("li", this.named(item))));
-    const stays = "It is kept on this screen and goes out by itself.";
-    if (Outbox.unpaired) {
-      const pair = made("a", "Pair this screen");
-      Object.assign(pair, { className: "answer", href: "/pair" });
-      return [made("p", `Not saved yet: this screen is not paired any more. ${stays.replace("by", "once it is paired, by")}`), list, pair];
-    }
-    return [made("p", Outbox.failing ? `Not saved yet: ${Outbox.failing} ${stays} It is tried again.`
-      : `Not saved yet: the workshop machine does not answer. ${stays} Go on working; do not load the page anew until then.`), list];
+    return list;
   },
 
   notTaken(item) {
