@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass, replace
 
 from knowngood.app.answer import AfterAnswer, Asked, NextStep
-from knowngood.app.fault_words import fault_words
 from knowngood.app.found_first import is_needed
 from knowngood.app.killed import held_words
 from knowngood.app.may_break import step_words
@@ -15,6 +14,7 @@ from knowngood.app.state import State, seed_of
 from knowngood.app.tasks import problem_of
 from knowngood.app.verbs import imperative
 from knowngood.app.waiting import wait_words
+from knowngood.app.what_it_tells import likely_then, what_it_tells
 from knowngood.car import ENGINE
 from knowngood.planner.advice import Advice, After, Flip, Step, advise
 from knowngood.planner.problem import CheckAt, Problem, Repair
@@ -121,15 +121,9 @@ def _tools(state: State, check: str) -> list[str]:
 
 
 def _why(state: State, problem: Problem, advice: Advice, step: Step) -> str:
-    """The reason: for a check, what it tells apart; for a repair, how likely it ends something."""
+    """The reason: for a check, what it tells; for a repair, how likely it ends something."""
     if isinstance(step.action, CheckAt):
-        chances = state.belief.chances()
-        chance = {after.leading: float(chances[state.belief.model.column[after.leading]]) for after in step.after}
-        leading = sorted(list(chance)[:2], key=lambda at: -chance[at])
-        said = [f"{fault_words(state, at)} ({in_words(chance[at])})" for at in leading]
-        if len(said) > 1:
-            return f"It tells {said[0]} from {said[1]}."
-        return f"It bears on {said[0]}." if said else "It bears on what is suspected."
+        return what_it_tells(state, step)
     any_of = state.belief.chance_of_any(step.action.fixes)
     if is_needed(state, step):
         return "It is needed in any case, and what is read after it is read without that fault."
@@ -146,7 +140,7 @@ def _before_its_price(advice: Advice, step: Step) -> bool:
 
 def _answer(state: State, after: After, *, known: bool) -> AfterAnswer:
     """What an answer makes likely, and where it is ``known`` what is done next then."""
-    leading = f"{fault_words(state, after.leading)} {in_words(after.leading_chance)}"
+    leading = likely_then(state, after)
     if not known:
         then = leading
     elif after.check is not None:

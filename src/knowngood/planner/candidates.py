@@ -98,9 +98,9 @@ def check_candidate(pricing: Pricing, option: Option) -> Candidate:
         first = NOBODY if option.plans.proves_first(row) else option.plans.first(row)
         repair = pricing.board.repairs[first] if first != NOBODY else None
         second = option.second(row)
-        leading, how_likely = pricing.leading(option.shown.like[row], chance)
+        raised, fallen = pricing.leading(option.shown.like[row], chance)
         then = problem.checks[second] if second != NO_CHECK else None
-        after.append(After(name, chance, leading, how_likely, repair, then))
+        after.append(After(name, chance, raised, fallen, repair, then))
     cost = option.cost
     step = Step(
         check,

@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from knowngood.belief.protocol import Array, Ask, Bools, FaultAt, Scenarios
+from knowngood.belief.protocol import Array, Ask, Bools, Scenarios
 from knowngood.planner.board import Board, board_of, foresight
 from knowngood.planner.improve import best_plan
 from knowngood.planner.looking import Look, Looking, looking_with
@@ -23,6 +23,7 @@ from knowngood.planner.outcomes import Shown, likelihoods, shown_by
 from knowngood.planner.plans import Plans, Style, plan
 from knowngood.planner.problem import CheckAt, Problem
 from knowngood.planner.starts import starts
+from knowngood.planner.steps import Moved
 from knowngood.planner.ties import firm, firm_money, firm_order
 
 POOLED_REPAIRS = 10
@@ -364,8 +365,12 @@ class Pricing:
             result.append((tuple(each.index for each in best), option))
         return result
 
-    def leading(self, like: Array, chance: float) -> tuple[FaultAt, float]:
-        """The fault an outcome raises most, of those that must be put right, and its chance then."""
+    def leading(self, like: Array, chance: float) -> tuple[Moved, Moved]:
+        """The faults an outcome raises most and lowers most, of those that must be put right."""
         after = (like * self.weight) @ self.present / chance
-        index = int(np.where(self.matters, after - self.chances, -2.0).argmax())
-        return self.problem.belief.faults[index], float(after[index])
+        moved = after - self.chances
+        ends = (np.where(self.matters, moved, -2.0).argmax(), np.where(self.matters, moved, 2.0).argmin())
+        raised, fallen = (
+            Moved(self.problem.belief.faults[int(end)], float(after[end]), float(moved[end])) for end in ends
+        )
+        return raised, fallen

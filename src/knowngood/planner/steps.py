@@ -12,6 +12,18 @@ PROVE, HAND_OVER, DONE = "prove", "hand over", "done"
 
 
 @dataclass(frozen=True)
+class Moved:
+    """A fault and its chance after an outcome; ``by``: how much that is more than before, less where negative.
+
+    Both of the fault sets that prices are worked out on: exact chances and draws differ by as much as an answer moves.
+    """
+
+    at: FaultAt
+    chance: float
+    by: float
+
+
+@dataclass(frozen=True)
 class After:
     """What an outcome leads to.
 
@@ -20,8 +32,8 @@ class After:
     outcome : str
     chance : float
         Of the outcome.
-    leading, leading_chance : FaultAt, float
-        The fault the outcome raises most, of those that must be put right, and its chance then.
+    leading, fallen : Moved
+        The fault the outcome raises most, of those that must be put right, and the one it lowers most.
     repair : Repair or None
         What is done next then (``None``: prove).
     check : CheckAt or None
@@ -30,8 +42,8 @@ class After:
 
     outcome: str
     chance: float
-    leading: FaultAt
-    leading_chance: float
+    leading: Moved
+    fallen: Moved
     repair: Repair | None
     check: CheckAt | None = None
 

@@ -40,7 +40,7 @@ def test_free_check_that_settles_it_is_first() -> None:
         "C": "C",
     }
     assert [after.chance for after in advice.step.after] == pytest.approx([0.5, 0.3, 0.2])
-    assert [(str(after.leading.fault), after.leading_chance) for after in advice.step.after] == [
+    assert [(str(after.leading.at.fault), after.leading.chance) for after in advice.step.after] == [
         ("A", pytest.approx(1.0)),
         ("B", pytest.approx(1.0)),
         ("C", pytest.approx(1.0)),

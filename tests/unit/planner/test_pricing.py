@@ -132,6 +132,10 @@ def test_fault_that_an_outcome_raises_most() -> None:
     must = frozenset({fault("B"), fault("C")})
     priced, only = pricing(check("a", 2.0)), pricing(check("a", 2.0), must=must)
     yes, no = priced.shown(priced.problem.checks[0]).like
-    assert priced.leading(yes, 0.5) == (fault("A"), pytest.approx(1.0))
-    assert priced.leading(no, 0.5) == (fault("B"), pytest.approx(0.6))
-    assert only.leading(yes, 0.5)[0] in must
+    raised, fallen = priced.leading(yes, 0.5)
+    assert (raised.at, raised.chance, raised.by) == (fault("A"), pytest.approx(1.0), pytest.approx(0.5))
+    assert (fallen.at, fallen.chance, fallen.by) == (fault("B"), pytest.approx(0.0), pytest.approx(-0.3))
+    raised, fallen = priced.leading(no, 0.5)
+    assert (raised.at, raised.chance, raised.by) == (fault("B"), pytest.approx(0.6), pytest.approx(0.3))
+    assert (fallen.at, fallen.chance, fallen.by) == (fault("A"), pytest.approx(0.0), pytest.approx(-0.5))
+    assert only.leading(yes, 0.5)[0].at in must

@@ -1,0 +1,71 @@
+"""What a check is said to be made for: suspects that its answers move, not what a draw or two happened to move."""
+
+from __future__ import annotations
+
+import pytest
+
+from knowngood.app.fault_words import fault_words
+from knowngood.app.next_steps import advised
+from knowngood.app.state import State, state_of
+from knowngood.app.weigh import entries_of
+from knowngood.app.what_it_tells import LITTLE_NEW, MOVED, likely_then, what_it_tells
+from knowngood.library.load import load
+from knowngood.lines import read_notes
+from knowngood.planner.problem import CheckAt
+from knowngood.planner.steps import Step
+
+LIBRARY = load()
+
+
+def _steps(said: str) -> tuple[State, list[Step]]:
+    lines = f"4 cylinders inline, coil on plug, port injection\n{said}\n"
+    state = state_of(LIBRARY, entries_of(read_notes(lines, LIBRARY).lines))
+    told = advised(state)
+    assert told is not None
+    return state, [step for step in told.advice.steps if isinstance(step.action, CheckAt) and step.after]
+
+
+@pytest.mark.parametrize("said", ["slow crank", "P0302, shakes", "lt b1 +19 idle, +4 2500"])
+def test_both_that_are_told_apart_rise_by_an_answer(said: str) -> None:
+    """Each by an answer of its own, and by the belief after it, worked out anew: none is a rival by chance."""
+    state, steps = _steps(said)
+    told = [step for step in steps if what_it_tells(state, step).startswith("It tells ")]
+    assert told
+    for step in told:
+        words = what_it_tells(state, step)
+        named = {after.leading.at for after in step.after if fault_words(state, after.leading.at) in words}
+        assert len(named) == 2
+        if len(step.action.asks) > 1 or step.action.after is not None:
+            continue
+        (ask,) = step.action.asks
+        _, under = state.belief.outcome_chances(ask)
+        for at in named:
+            column = state.belief.model.column[at]
+            rise = under[:, column].max() - state.belief.chances()[column]
+            assert rise >= 0.6 * MOVED, (step.action.name, at)  # prices are worked out on some of the draws
+
+
+def test_a_weak_battery_is_what_the_volts_while_cranking_tell() -> None:
+    """Not the rarest cause that a rare answer raises most."""
+    state, steps = _steps("slow crank")
+    (step,) = [step for step in steps if {ask.reading for ask in step.action.asks} == {"battery_cranking"}]
+    assert what_it_tells(state, step).startswith("It tells battery aged: weak (about ")
+
+
+def test_a_row_shows_which_cylinder() -> None:
+    """Two cylinders of the same kind are no suspects to be told apart by name."""
+    state, steps = _steps("shakes\nmice\nP0300")
+    rows = [step for step in steps if step.action.name.endswith("the row") and step.action.after is None]
+    assert rows
+    assert {what_it_tells(state, step) for step in rows} == {"It shows which cylinder it is, and what."}
+
+
+def test_an_answer_that_rules_out_says_so_and_one_that_moves_nothing_names_nobody() -> None:
+    """A sound duct hardly changes anything: before, whatever it raised by a hundredth stood there as likely then."""
+    state, steps = _steps("lt b1 +19 idle, +4 2500")
+    (step,) = [step for step in steps if {ask.reading for ask in step.action.asks} == {"duct_look"}]
+    whole = next(after for after in step.after if after.chance > 0.5)
+    assert likely_then(state, whole) == LITTLE_NEW
+    state, steps = _steps("shakes\nmice\nP0300")
+    said = {likely_then(state, after) for step in steps for after in step.after}
+    assert any(" only about 1 in " in words for words in said)
