@@ -41,7 +41,7 @@ def read_tool(reader: Reader, tokens: Sequence[Token]) -> bool:
         state = "missing" if _has(tokens, "negation") else "on hand"
     else:
         return False
-    back = _BACK.search(reader.words(tokens))
+    back = _BACK.search(reader.plain(tokens))
     for token in tools:
         name = token.ids("tool")[0]
         reader.put(Tool(name, state, back.group(1).strip() if back and state == "lent" else ""))
@@ -60,7 +60,7 @@ def read_tool_back(reader: Reader, tokens: Sequence[Token]) -> bool:
     returns = last.state == "lent" and any("back" in token.plain.split() for token in tokens)
     if not _has(tokens, "lent") and not returns:
         return False
-    back = _BACK.search(reader.words(tokens))
+    back = _BACK.search(reader.plain(tokens))
     reader.bodies[-1] = Tool(last.name, "lent", back.group(1).strip() if back else last.back)
     reader.use(tokens)
     return True
@@ -97,7 +97,7 @@ def read_stock(reader: Reader, tokens: Sequence[Token]) -> bool:
         token.means("work") and not token.means("mark", "have") and token.plain != "new" for token in tokens
     ):
         return False
-    words = reader.words(tokens)
+    words = reader.plain(tokens)
     days, price = days_in(words)[0], SUM.search(words)
     counts = _counts(parts, [token for token in tokens if token not in paid])
     cost = amount_of(price) if price else None
@@ -180,8 +180,8 @@ def read_undone(reader: Reader, elements: Sequence[Element]) -> bool:
     parts = [token for token in tokens if token.means("part") or token.means("kind")]
     right = _has(tokens, "put_right") and (
         _has(tokens, "undone")
-        or "back" in reader.words(tokens).casefold()
-        or "again" in reader.words(tokens).casefold()
+        or "back" in reader.plain(tokens).casefold()
+        or "again" in reader.plain(tokens).casefold()
     )
     right = right or is_put_back(tokens)
     left = any("left" in token.plain.split() or token.plain in ("hanging", "not connected") for token in tokens)

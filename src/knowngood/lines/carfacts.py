@@ -246,7 +246,7 @@ def car_facts(text: str) -> Facts | None:
 
 def read_car(reader: Reader, tokens: Sequence[Token]) -> bool:
     """Read a clause as facts of the car, if it says nothing else."""
-    words = reader.words(tokens).casefold().replace("’", "'")
+    words = reader.plain(tokens).casefold().replace("’", "'")
     facts = car_facts(words)
     if facts is None and _SIZE.fullmatch(words) and _is_of_the_plan(reader):
         facts = [("displacement_l", _number(words))]
@@ -329,12 +329,11 @@ def read_history(reader: Reader) -> bool:
 
 def read_told_work(reader: Reader, tokens: Sequence[Token]) -> bool:
     """``head gasket 2000 km ago by previous owner``: work as told, of a part or an area that is known."""
-    words = reader.words(tokens)
-    if not AGO.search(words) or any(token.means("effect") for token in tokens):
+    if not AGO.search(reader.plain(tokens)) or any(token.means("effect") for token in tokens):
         return False
     if not any(_is_of_the_car(token) for token in tokens):
         return False
-    reader.put(CarFact("last_done", json.dumps([words])), tokens)
+    reader.put(CarFact("last_done", json.dumps([reader.words(tokens)])), tokens)
     return True
 
 

@@ -15,12 +15,12 @@ HEADS = ("ff", "freeze frame", "freezeframe", "stored frame", "frozen frame")
 
 def read_freeze_frame(reader: Reader, run: Sequence[Token]) -> bool:
     """Read a run that begins with a word for a freeze frame, behind the codes it belongs to."""
-    words = reader.words(run).casefold()
+    words = reader.plain(run).casefold()
     head = next((name for name in HEADS if words.startswith((f"{name} ", f"{name}:"))), "")
     codes = [i for i, body in enumerate(reader.bodies) if isinstance(body, Reading) and body.code]
     if not head or not codes:
         return False
-    told = reader.words(run)[len(head) :].strip(" :")
+    told = reader.plain(run)[len(head) :].strip(" :")
     last = reader.bodies[codes[-1]]
     assert isinstance(last, Reading)
     reader.bodies[codes[-1]] = msgspec.structs.replace(last, conditions=(*last.conditions, f"stored with it: {told}"))

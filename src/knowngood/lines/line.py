@@ -52,6 +52,7 @@ from knowngood.lines.shown import read_shown
 from knowngood.lines.states import series_elements
 from knowngood.lines.tightening import read_tightening
 from knowngood.lines.together import read_judged_together
+from knowngood.lines.typed import Typed
 from knowngood.lines.understood import Recent, Understood
 from knowngood.lines.unmeasured import without_not_done, without_unmeasured
 from knowngood.lines.unplugged import read_after_unplugging, read_given, read_stopped, read_unplugged
@@ -120,15 +121,15 @@ def read_line(
         plain = plain_line(text, as_shown=True)
     plain, taken = written(plain, vocabulary)
     tokens = scan(plain, vocabulary)
-    reader = Reader(plain, tokens, car, library, vocabulary, recent or Recent(), today=today)
-    for typed, meant in taken:
-        reader.suppose(f"'{typed}' read as '{meant}'")
+    reader = Reader(plain, tokens, car, library, vocabulary, recent or Recent(), Typed(typed, plain), today=today)
+    for slip, meant in taken:
+        reader.suppose(f"'{slip}' read as '{meant}'")
     if reader.recent.place is not None and reader.recent.place.kind == "cylinder":
         reader.places = (reader.recent.place,)
     if len(tokens) > MOST_PIECES and not tokens[0].means("mark", "note"):
-        return _too_long(plain, _too_many(len(tokens)))
+        return _too_long(typed, _too_many(len(tokens)))
     if tokens and tokens[0].means("mark", "note") and len(tokens) > 1 and (tokens[1].is_sign(":", "-")):
-        reader.put(Note(plain[tokens[1].end :].strip() or plain), tokens)
+        reader.put(Note(reader.words(tokens[2:]) or typed), tokens)
     elif not read_history(reader) and not read_shown(reader, tokens) and not _read_whole(reader):
         for sentence in sentences_of(tokens):
             if not read_shown(reader, sentence) and (said := without_not_done(reader, sentence)):
@@ -144,10 +145,10 @@ def _too_many(pieces: int) -> str:
     return f"{pieces} words, numbers and signs are in one line; {MOST_PIECES} are the most that are read"
 
 
-def _too_long(plain: str, why: str) -> Understood:
+def _too_long(typed: str, why: str) -> Understood:
     """A line no one would wait for: kept as typed, not read, asked for in parts."""
     ask = "Say it again in several lines."
-    return Understood((Note(plain, why, ask),), f"kept as a note: {plain}", (ask,), (plain,))
+    return Understood((Note(typed, why, ask),), f"kept as a note: {typed}", (ask,), (typed,))
 
 
 def _stripped(reader: Reader, sentence: Sequence[Token]) -> list[Token]:
@@ -339,7 +340,7 @@ def _names(token: Token) -> bool:
 def _goes_on_as_car(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequence[Token]], start: int) -> bool:
     """A firing order typed with commas is one fact."""
     run = run_of(tokens, clauses, start, len(clauses))
-    return reader.words(run).casefold().startswith("firing order") and read_car(reader, run)
+    return reader.plain(run).casefold().startswith("firing order") and read_car(reader, run)
 
 
 def _read_left(reader: Reader, run: Sequence[Token]) -> None:

@@ -6,6 +6,7 @@ from knowngood.car import Car
 from knowngood.library.records import Library
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import plain_line, scan
+from knowngood.lines.typed import Typed
 from knowngood.lines.understood import Recent
 from knowngood.lines.vocabulary import vocabulary_of
 
@@ -14,7 +15,7 @@ def parts_named(text: str, car: Car, library: Library) -> tuple[str, ...]:
     """Ids of the parts some words name (``plugs all`` -> ``plug``), each once, in order."""
     vocabulary = vocabulary_of(library)
     plain = plain_line(text)
-    reader = Reader(plain, scan(plain, vocabulary), car, library, vocabulary, Recent())
+    reader = Reader(plain, scan(plain, vocabulary), car, library, vocabulary, Recent(), Typed(plain, plain))
     return tuple(dict.fromkeys(part for token in reader.tokens if (part := reader.part(token))))
 
 

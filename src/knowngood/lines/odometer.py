@@ -31,7 +31,7 @@ def read_odometer(reader: Reader) -> bool:
 
 def read_odometer_said(reader: Reader, clause: Sequence[Token]) -> bool:
     """The same as one clause of a line, where the odometer is named (``odo now 142 310, drove 30 km``)."""
-    return _read(reader, _NAMED.fullmatch(reader.words(clause).casefold().strip(" .")), clause)
+    return _read(reader, _NAMED.fullmatch(reader.plain(clause).casefold().strip(" .")), clause)
 
 
 def _read(reader: Reader, match: re.Match[str] | None, tokens: Sequence[Token]) -> bool:

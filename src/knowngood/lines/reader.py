@@ -10,6 +10,7 @@ from knowngood.car import Car, Place
 from knowngood.evidence import Body, Note
 from knowngood.library.records import Fault, Library, ReadingKind
 from knowngood.lines.scan import Token
+from knowngood.lines.typed import Typed
 from knowngood.lines.understood import Recent
 from knowngood.lines.vocabulary import Vocabulary
 
@@ -26,6 +27,7 @@ class Reader:
     library: Library
     vocabulary: Vocabulary
     recent: Recent
+    typed: Typed
     bodies: list[Body] = field(default_factory=list)
     assumed: list[str] = field(default_factory=list)
     asks: list[str] = field(default_factory=list)
@@ -89,7 +91,11 @@ class Reader:
             self.ask(ask)
 
     def words(self, tokens: Sequence[Token]) -> str:
-        """The text from the first to the last of some tokens, as typed."""
+        """What was typed from the first to the last of some tokens."""
+        return self.typed.words(tokens[0].start, tokens[-1].end) if tokens else ""
+
+    def plain(self, tokens: Sequence[Token]) -> str:
+        """The plain text from the first to the last of some tokens; never shown."""
         return self.text[tokens[0].start : tokens[-1].end] if tokens else ""
 
     def kind_record(self, kind: str) -> ReadingKind | None:

@@ -1,7 +1,7 @@
 """Turns of phrase put into the words the rest reads: the same said otherwise, whatever stands around it.
 
-The turns are data, ``turns.toml``: patterns of small words, never of a whole line. What one drops carries nothing that
-an entry keeps; the words as typed are kept with the entry.
+The turns are data, ``turns.toml``. What one drops or turns is read no more, and stands in the line as typed, from which
+everything that is shown is taken (``typed.py``).
 """
 
 from __future__ import annotations

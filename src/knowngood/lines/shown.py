@@ -42,7 +42,7 @@ class _Item:
 
 def read_shown(reader: Reader, tokens: Sequence[Token]) -> bool:
     """Read some tokens when they are nothing but readings as shown, one or several."""
-    text = reader.words(tokens)
+    text = reader.plain(tokens)
     items = _items(reader, text.casefold(), 0)
     if not items:
         return False

@@ -28,11 +28,11 @@ def keep_unread(reader: Reader) -> None:
     weighty = [token for token in unread if weighs(token)]
     if not reader.bodies:
         why = "nothing in it was understood" if weighty else "it says nothing by itself"
-        ask = f"'{reader.text}': what was seen, measured or done, and where?"
+        ask = f"'{reader.typed.typed}': what was seen, measured or done, and where?"
         if odd := _NO_CODE.search(reader.text):
             why = f"there is no code {odd.group().upper()}: behind the letter stands 0, 1, 2 or 3"
             ask = f"{odd.group().upper()}: which code does the reader show?"
-        reader.put(Note(reader.text, why, ask))
+        reader.put(Note(reader.typed.typed, why, ask))
         reader.ask(ask)
         return
     for run in runs_of(reader, weighty):

@@ -133,8 +133,8 @@ def test_price_of_a_part(line: str, price: float) -> None:
 @pytest.mark.parametrize(
     ("line", "entries"),
     [
-        ("two thousand at night", ["note: 2000 at night"]),
-        ("twelve thousand a year ago", ["note: 12000 a year ago"]),
+        ("two thousand at night", ["note: two thousand at night"]),
+        ("twelve thousand a year ago", ["note: twelve thousand a year ago"]),
         ("stood in barn for 6 mths", ["standing_years = 0.5"]),
     ],
 )
