@@ -17,7 +17,8 @@ from knowngood.planner.problem import COOL_MINUTES, AccessGraph, CheckAt, Repair
 from knowngood.planner.repair_plan import Job, Move, repair_plan
 from knowngood.sheets.words import in_words, minutes, money
 
-DECIDED = 0.5  # a repair that is more likely needed than not is planned
+DECIDED = 0.5  # a repair that is more likely needed than not for what was noticed is planned
+SURE = 0.9  # so is one of a fault that is all but there, whatever was noticed
 WORTH_OFFERING = 0.02
 
 
@@ -47,7 +48,10 @@ class RepairOrder(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def repair_order(state: State, least: float = DECIDED, checks: Sequence[str] = ()) -> RepairOrder:
-    """Repairs that are more likely needed than not, ordered; parts that must come first are named.
+    """Repairs that what was noticed more likely needs than not, ordered; parts that must come first are named.
+
+    A fault that is only likely on such a car (old brake fluid, a nest in the heater) is looked at before anything is
+    taken off for it: it joins as an offer where its access is open anyway.
 
     Parameters
     ----------
@@ -61,8 +65,8 @@ def repair_order(state: State, least: float = DECIDED, checks: Sequence[str] = (
     """
     access, rate = access_graph(state), state.settings.rate_per_hour
     repairs = {repair.id: repair for repair in repairs_of(state, WORTH_OFFERING)}
-    chances = {name: state.belief.chance_of_any(_behind(state, repair)) for name, repair in repairs.items()}
-    chosen = [repair for name, repair in repairs.items() if chances[name] >= least]
+    chances = {name: state.belief.chance_of_any(_worth_offering(state, repair)) for name, repair in repairs.items()}
+    chosen = [repair for repair in repairs.values() if _is_decided(state, repair, least)]
     looks = {check.id: check for check in (_check_named(state, words) for words in checks)}
     jobs = [*map(job_of, chosen), *map(check_job_of, looks.values())]
     plan = repair_plan(jobs, access, hot=engine_now(state.entries) == "hot")
@@ -140,15 +144,24 @@ def _check_named(state: State, words: str) -> CheckAt:
     return replace(check, engine="running") if state.library.checks[check.id].engine == "running" else check
 
 
-def _behind(state: State, repair: Repair) -> Sequence[FaultAt]:
-    """The faults a repair is planned for: those there for a reason that was noticed, or all but sure."""
-    column = state.belief.model.column
-    chances = state.belief.chances()
-    return [
-        at
-        for at in repair.fixes
-        if float(state.behind[column[at]]) >= WORTH_OFFERING or float(chances[column[at]]) >= WORTH_OFFERING
-    ]
+def _worth_offering(state: State, repair: Repair) -> Sequence[FaultAt]:
+    """The faults of a repair that are likely enough to be done along, noticed or not."""
+    column, chances = state.belief.model.column, state.belief.chances()
+    return [at for at in repair.fixes if float(chances[column[at]]) >= WORTH_OFFERING]
+
+
+def _is_decided(state: State, repair: Repair, least: float) -> bool:
+    """Whether one of its faults is behind what was noticed with that chance, or is all but sure to be there."""
+    column, chances = state.belief.model.column, state.belief.chances()
+    columns = [column[at] for at in repair.fixes]
+    return state.behind_any(columns) >= least or any(float(chances[one]) >= SURE for one in columns)
+
+
+def _reason(state: State, repair: Repair) -> str:
+    """The likeliest of what it puts right, and how likely: ``spark plug cracked, about 8 in 10``."""
+    column, chances = state.belief.model.column, state.belief.chances()
+    likeliest = max(repair.fixes, key=lambda at: float(chances[column[at]]))
+    return f"{state.library.faults[likeliest.fault].name}, {in_words(float(chances[column[likeliest]]))}"
 
 
 def _words(state: State, move: Move, jobs: Mapping[str, Repair | CheckAt]) -> str:
@@ -160,7 +173,8 @@ def _words(state: State, move: Move, jobs: Mapping[str, Repair | CheckAt]) -> st
             return f"put back: {state.library.access[move.what].name}{time}"
         case "do":
             job = jobs[move.what]
-            return f"{job.name}{time}{f', {money(job.money)} in parts' if job.money else ''}"
+            why = f": {_reason(state, job)}" if isinstance(job, Repair) else ""
+            return f"{job.name}{time}{f', {money(job.money)} in parts' if job.money else ''}{why}"
         case "warm":
             return f"run it until hot{time}"
         case "cool":

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from knowngood.app.repair_order import Offer, _offers, repair_order
+from knowngood.app.repair_order import DECIDED, Offer, _offers, repair_order
 from knowngood.app.workshop import Workshop
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import ENGINE
@@ -63,6 +63,38 @@ def test_nothing_is_planned_before_anything_is_decided(tmp_path: Path) -> None:
         order = repair_order(shop.state(job))
     assert order.lines == []
     assert order.minutes == 0.0
+
+
+def test_what_is_only_likely_on_such_a_car_is_not_decided(tmp_path: Path) -> None:
+    """Mice under the bonnet and old brake fluid take nothing off: no dashboard comes out for a fault nobody noticed."""
+    lines = (
+        "petrol",
+        "6 cylinders inline, coil on plug, port injection, flow meter, 187000 km, stood 2 years",
+        "mouse droppings under the bonnet",
+        "P0302 stored",
+        "seen: coil wire cylinder 2 chewed through",
+        "hesitates when pulling away",
+    )
+    with Workshop(tmp_path, load()) as shop:
+        job = shop.new("mice").code
+        for line in lines:
+            shop.say(job, line)
+        state = shop.state(job)
+        order = repair_order(state)
+    old = state.belief.model.column[FaultAt("brake_fluid_old", ENGINE)]
+    assert state.belief.chances()[old] >= DECIDED  # likely on any car that stood: it would have been taken for decided
+    told = " / ".join(order.lines)
+    assert "coil of cylinder 2" in told
+    assert "cabin filter" not in told
+    assert "brake fluid" not in told
+    assert not [line for line in order.lines if "dashboard" in line]
+
+
+def test_each_repair_says_what_it_is_for(workshop: Workshop) -> None:
+    """A line of the order that is a repair ends with the fault and its chance: nothing is done without its reason."""
+    order = repair_order(workshop.state(workshop.jobs()[0].code))
+    (plug,) = [line for line in order.lines if line.startswith("replace spark plug of cylinder 5")]
+    assert plug.endswith(": insulator of the spark plug cracked, nearly sure")
 
 
 def test_cooling_is_told_whole(tmp_path: Path) -> None:
