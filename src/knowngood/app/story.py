@@ -179,7 +179,10 @@ def seen_before_and_after(state: State, index: int) -> list[Seen]:
             was_bad=is_bad(state, readings[-1]),
             times_bad=sum(is_bad(state, reading) for reading in readings),
             times=len(readings),
-            bad_after=[is_bad(state, reading) for reading in after.get(name, [])],
+            bad_after=[
+                is_bad(state, reading) and not _is_another_trouble(state, readings[-1], reading)
+                for reading in after.get(name, [])
+            ],
         )
         for name, readings in before.items()
     ]
@@ -196,6 +199,12 @@ def is_bad(state: State, reading: Reading) -> bool:
         return reading.word not in (*NOT_SEEN, healthy_word(state.library, kind))
     low, high = as_it_should_be(state, kind)
     return (low is not None and reading.value.number < low) or (high is not None and reading.value.number > high)
+
+
+def _is_another_trouble(state: State, before: Reading, after: Reading) -> bool:
+    """Whether two words tell of different things: a plug that was wet and is dry now is not wet any more."""
+    kind = state.library.readings.get(before.kind)
+    return kind is not None and bool(kind.unordered) and after.word != before.word
 
 
 def as_it_should_be(state: State, kind: ReadingKind) -> tuple[float | None, float | None]:

@@ -65,6 +65,14 @@ def test_same_complaint_after_the_work_speaks_against_it(tmp_path: Path, after: 
     assert words.startswith("look again: the next step weighs it with all that was read before; most likely now: ")
 
 
+@pytest.mark.parametrize(("after", "verdict"), [("plug 3 dry", PROVED), ("plug 3 wet", STILL_THERE)])
+def test_plug_that_was_wet_and_is_dry_is_not_wet_still(tmp_path: Path, after: str, verdict: str) -> None:
+    """Looks of a plug are no degrees of one fault: only the look it had before says that the trouble is there still."""
+    told = (*COIL[:2], "plug 3 wet", "replaced coil 3", "cleared codes", "runs well, no shake")
+    (proof,) = proofs(tmp_path, *told, "no codes", after)
+    assert proof.verdict == verdict
+
+
 def test_level_never_proves_in_one_drive(tmp_path: Path) -> None:
     """A trim back to normal once asks for two more drives; three times is enough."""
     told = ("lt b1 +19 idle", "vacuum hose chewed", "replaced vacuum hose")
