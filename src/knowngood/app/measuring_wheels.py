@@ -78,7 +78,7 @@ def _wheel(given: Given) -> Outcome:
         left = clearance_left(given.value("outer"), given.value("inner"), change)
         text = f"{left.outer_mm:.1f} mm left outside, {left.inner_mm:.1f} mm inside: {left.verdict}"
         source = f"common practice: {LEAST_CLEARANCE_MM:g} mm at least"
-        outcome.verdicts.append(judged(left.verdict == "enough", text, source))
+        outcome.verdicts.append(judged({"enough": True, "cannot tell": None}.get(left.verdict, False), text, source))
     return outcome
 
 

@@ -18,6 +18,8 @@ class KnownGoodError(Exception):
         if isinstance(problems, Problem):
             problems = (problems,)
         self.problems: tuple[Problem, ...] = tuple(problems)
+        if not self.problems:
+            raise ValueError("An error of ours was raised without a problem: give it what is so and what to do.")
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
 

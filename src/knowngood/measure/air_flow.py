@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from knowngood.errors import NotMeasurable
 from knowngood.measure.bracket import Bracket
 from knowngood.measure.carried import with_error
 from knowngood.measure.constant import R_AIR_J_KG_K, ZERO_C_K
@@ -189,6 +190,11 @@ def meter_check(
     above_zero("Air flow", air_flow_g_s, "g/s")
     _engine(displacement_l, speed_rpm, manifold_kpa, intake_c)
     above_zero("Lowest filling", filling.low, "")
+    if not filling.low <= filling.value <= filling.high:
+        raise NotMeasurable(
+            f"Filling is {filling.low:g}, {filling.value:g}, {filling.high:g}.",
+            "Give lowest, usual and highest in order.",
+        )
     full = _full_flow(displacement_l, speed_rpm, manifold_kpa, intake_c)
     expected = Bracket(full * filling.low, full * filling.value, full * filling.high)
     ratio = Bracket(air_flow_g_s / expected.high, air_flow_g_s / expected.value, air_flow_g_s / expected.low)

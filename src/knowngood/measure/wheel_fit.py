@@ -210,7 +210,8 @@ def clearance_left(outer_mm: float, inner_mm: float, change: FitmentChange, *, r
     Returns
     -------
     clearance : Clearance
-        `verdict` is 'enough', 'touches' (nothing left) or 'too little' (under 3 mm).
+        `verdict` is 'enough', 'touches' (nothing left), 'too little' (under 3 mm), or 'cannot tell' within two
+        standard errors of 3 mm.
 
     Raises
     ------
@@ -229,8 +230,11 @@ def clearance_left(outer_mm: float, inner_mm: float, change: FitmentChange, *, r
     outer = not_below_zero("Room outside", outer_mm, "mm") - change.outward_mm
     inner = not_below_zero("Room inside", inner_mm, "mm") - change.inward_mm
     least = min(outer, inner)
-    verdict = "touches" if least <= 0.0 else "too little" if least < LEAST_CLEARANCE_MM else "enough"
     se = math.hypot(not_below_zero("Room error", room_se_mm, "mm"), change.face_se_mm)
+    if abs(least - LEAST_CLEARANCE_MM) < 2.0 * se:
+        verdict = "cannot tell"
+    else:
+        verdict = "enough" if least > LEAST_CLEARANCE_MM else "too little" if least > 0.0 else "touches"
     return Clearance(outer, se, inner, se, verdict)
 
 

@@ -7,8 +7,10 @@ from html import escape
 from textwrap import wrap
 
 from knowngood.sheets.drawing import SERIF, opening
+from knowngood.sheets.words import tally
 
 RADIUS, STEP, BANK = 20, 84, 60  # of a cylinder; from one to the next; from bank to bank, without notes
+STROKE = 3  # from one tally stroke to the next, and the gap between two fives
 LEFT, TOP = 60, 46  # of the first cylinder
 LINE, NOTE = 15, 13  # between lines of notes; signs in one
 TEXT, SMALL = 15, 12  # heights of letters
@@ -65,9 +67,10 @@ def _cylinder(x: int, y: int, number: int, notes: Sequence[str], strokes: int) -
         f'<circle cx="{x}" cy="{y}" r="{RADIUS}" fill="white" stroke="black" stroke-width="1.5"/>',
         f'<text x="{x}" y="{y + 6}" font-size="18" text-anchor="middle" {SERIF}>{number}</text>',
     ]
-    for stroke in range(min(strokes, 10)):
-        at = x + RADIUS + 4 + 3 * stroke + (3 if stroke >= 5 else 0)
-        parts.append(f'<path d="M{at} {y - 12} V{y + 12}" stroke="black" stroke-width="1.5"/>')
+    for place, sign in enumerate(tally(strokes)):
+        at = x + RADIUS + 4 + STROKE * place
+        if sign == "|":
+            parts.append(f'<path d="M{at} {y - 12} V{y + 12}" stroke="black" stroke-width="1.5"/>')
     for line, text in enumerate(notes):
         parts.append(
             f'<text x="{x - RADIUS}" y="{y + RADIUS + 17 + LINE * line}" font-size="{SMALL}" {SERIF}>'

@@ -48,7 +48,16 @@ def strokes(chance: float) -> str:
     >>> strokes(0.68)
     '||||| ||'
     """
-    count = round(10 * chance)
+    return tally(round(10 * chance))
+
+
+def tally(count: int) -> str:
+    """A count as strokes, ten at most, in fives.
+
+    >>> tally(7)
+    '||||| ||'
+    """
+    count = min(count, 10)
     return " ".join(part for part in ("|" * min(count, 5), "|" * max(count - 5, 0)) if part)
 
 

@@ -92,3 +92,10 @@ def test_error_of_the_load_goes_with_that_of_the_flow() -> None:
     """A tenth of the flow is a tenth of the load."""
     load, se = absolute_load(33.1, 2.0, 2000, air_flow_se_g_s=3.31)
     assert se == pytest.approx(load / 10.0)
+
+
+def test_filling_out_of_order_is_refused() -> None:
+    """Turned round it would call a good meter wrong both ways."""
+    with pytest.raises(NotMeasurable) as refused:
+        meter_check(28.0, 2.0, 2000, 100.0, 25.0, filling=Bracket(0.90, 0.85, 0.80))
+    assert str(refused.value) == "Filling is 0.9, 0.85, 0.8. Give lowest, usual and highest in order."

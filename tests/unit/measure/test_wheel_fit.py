@@ -25,9 +25,19 @@ def test_spacer_moves_out_by_its_thickness() -> None:
     assert (change.outward_mm, change.inward_mm, change.track_mm) == (15.0, -15.0, 30.0)
 
 
-@pytest.mark.parametrize(("room", "verdict"), [(20.0, "enough"), (17.0, "too little"), (15.0, "touches")])
+@pytest.mark.parametrize(
+    ("room", "verdict"), [(18.0, "cannot tell"), (19.0, "enough"), (17.0, "too little"), (15.0, "touches")]
+)
 def test_clearance(room: float, verdict: str) -> None:
-    """3 mm are wanted to anything fixed."""
+    """3 mm are wanted to anything fixed; a room measured to 0.2 mm."""
+    assert clearance_left(room, 50.0, FitmentChange(15.0, -15.0, 30.0, 0.0, 0.0), room_se_mm=0.2).verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("room", "verdict"), [(21.0, "enough"), (20.0, "cannot tell"), (16.0, "cannot tell"), (15.0, "touches")]
+)
+def test_clearance_within_its_own_error_is_not_told(room: float, verdict: str) -> None:
+    """A room of 5 mm that errs by 1.2 may be under 3: two standard errors, hypot(1.0, 0.7), are 2.4."""
     assert clearance_left(room, 50.0, FitmentChange(15.0, -15.0, 30.0, 0.7, 1.4)).verdict == verdict
 
 
