@@ -17,6 +17,7 @@ from knowngood.app.waiting import A_DAY, days_until, engine_for, engine_now
 from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Ask, FaultAt
 from knowngood.car import ENGINE, Place
+from knowngood.evidence import Reading
 from knowngood.library.access_on import access_on
 from knowngood.library.find import part_name
 from knowngood.library.records import Check, Cure, Fault, Part
@@ -176,16 +177,28 @@ def checks_of(state: State) -> tuple[CheckAt, ...]:
     out = impossible_now(state) | must_not_run(state)
     known = only_says_which(state)
     result: list[CheckAt] = []
+    last = read_last(state)
     for check in state.library.checks.values():
         if telling & set(check.reads) - known and check.engine not in out:
-            result += check_places(state, check, done)
+            result += check_places(state, check, done, at_it=last in check.reads)
     if not out:
         result += _swaps(state)
     return tuple(result)
 
 
-def check_places(state: State, check: Check, done: frozenset[tuple[str, Place]] = frozenset()) -> Iterator[CheckAt]:
-    """A check place by place and as a row, where this car can have it, without what is answered."""
+def read_last(state: State) -> str:
+    """The kind of reading that was the last thing to be done here; empty where that was something else."""
+    body = state.entries[-1].body if state.entries else None
+    return body.kind if isinstance(body, Reading) and body.who == Reading(kind="").who else ""
+
+
+def check_places(
+    state: State, check: Check, done: frozenset[tuple[str, Place]] = frozenset(), *, at_it: bool = False
+) -> Iterator[CheckAt]:
+    """A check place by place and as a row, where this car can have it, without what is answered.
+
+    Whoever is ``at_it``, one place read and the next at hand, goes on for the minutes of a further place of a row.
+    """
     if not _fits(state, check):
         return
     missing = tuple(tool for tool in check.tools if not state.has_tool(tool))
@@ -207,28 +220,28 @@ def check_places(state: State, check: Check, done: frozenset[tuple[str, Place]] 
         "cautions": check.cautions,
     }
     places = _places(state, place_kind)
-    for place in places:
-        asks = tuple(Ask(kind.id, place) for kind in kinds if kind.place == place_kind and (kind.id, place) not in done)
-        if asks:
-            yield CheckAt(
-                id=check.id,
-                name=check.name,
-                asks=asks,
-                minutes=check.minutes,
-                place=place,
-                **common,  # type: ignore[arg-type]
-            )
-    if check.row and len(places) > 1:
-        asks = tuple(Ask(kinds[0].id, place) for place in places if (kinds[0].id, place) not in done)
-        if len(asks) > 1:
-            yield CheckAt(
-                id=check.id,
-                name=f"{check.name}, the row",
-                asks=asks,
-                minutes=check.minutes + check.each_minutes * (len(asks) - 1),
-                place=ENGINE,
-                **common,  # type: ignore[arg-type]
-            )
+    here = [kind.id for kind in kinds if kind.place == place_kind]
+    wanted = {place: tuple(Ask(kind, place) for kind in here if (kind, place) not in done) for place in places}
+    left = {place: asks for place, asks in wanted.items() if asks}
+    begin = check.each_minutes if at_it and check.row and check.each_minutes else check.minutes
+    for place, asks in left.items():
+        yield CheckAt(
+            id=check.id,
+            name=check.name,
+            asks=asks,
+            minutes=begin,
+            place=place,
+            **common,  # type: ignore[arg-type]
+        )
+    if check.row and len(left) > 1:
+        yield CheckAt(
+            id=check.id,
+            name=f"{check.name}, the row",
+            asks=tuple(ask for asks in left.values() for ask in asks),
+            minutes=begin + check.each_minutes * (len(left) - 1),
+            place=ENGINE,
+            **common,  # type: ignore[arg-type]
+        )
 
 
 def _swaps(state: State) -> list[CheckAt]:

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import pytest
+from msgspec.structs import replace
 
+from knowngood.app.answered import answered
 from knowngood.app.possible import RUNNING
 from knowngood.app.state import State, state_of
-from knowngood.app.tasks import checks_of
-from knowngood.evidence import CarFact, Entry, Reading
+from knowngood.app.tasks import check_places, checks_of, read_last
+from knowngood.car import Place
+from knowngood.evidence import CarFact, Entry, Reading, Work
 from knowngood.library.load import load
+from knowngood.planner.problem import CheckAt
 
 
 def state_after(complaint: str) -> State:
@@ -26,3 +30,47 @@ def test_checks_of_a_running_engine_are_offered_where_it_may_run(complaint: str,
     offered = [state.library.checks[check.id] for check in checks_of(state) if check.id in state.library.checks]
     assert any(check.engine in RUNNING for check in offered) is runs
     assert offered
+
+
+def plug_wells(*bodies: Reading | Work) -> list[CheckAt]:
+    """The looks into plug wells that are offered on a misfiring four after these entries."""
+    every = (CarFact("cylinders", "4"), Reading(kind="misfires", word="now and then"), *bodies)
+    entries = [
+        Entry(id=str(i), at=f"2026-01-0{i + 1}", entered="2026-01-01", body=body) for i, body in enumerate(every)
+    ]
+    state = state_of(load(), entries)
+    return list(
+        check_places(
+            state,
+            state.library.checks["plug_wells_looked"],
+            answered(state),
+            at_it=read_last(state) in state.library.checks["plug_wells_looked"].reads,
+        )
+    )
+
+
+def test_a_row_reads_all_that_its_check_reads() -> None:
+    """Boot and well are looked at in one go, at every cylinder; the boots are not left for four looks more."""
+    *each, row = plug_wells()
+    assert [len(one.asks) for one in each] == [2, 2, 2, 2]
+    assert len(row.asks) == 8
+    assert row.minutes == pytest.approx(2.0 + 3 * 1.5)
+
+
+def test_who_is_at_it_goes_on_for_the_minutes_of_a_further_place() -> None:
+    """With one well looked into the next takes 1.5 minutes, not 2 from the start; all four take the same as the row."""
+    first = Place("cylinder", "1")
+    words = {"plug_well_look": "dry", "boot_look": "good"}
+    seen = [Reading(kind=kind, place=first, word=word) for kind, word in words.items()]
+    *each, row = plug_wells(*seen)
+    assert [(str(one.place), one.minutes) for one in each] == [(f"cylinder {at}", 1.5) for at in (2, 3, 4)]
+    assert row.minutes == pytest.approx(3 * 1.5)
+    assert len(row.asks) == 6
+
+
+def test_who_has_done_something_else_begins_anew() -> None:
+    """After work in between the lamp has to be fetched again."""
+    seen = Reading(kind="plug_well_look", place=Place("cylinder", "1"), word="dry")
+    assert {one.minutes for one in plug_wells(seen)[:-1]} == {1.5}
+    assert {one.minutes for one in plug_wells(seen, Work(do="cleaned", part="air_meter"))[:-1]} == {2.0}
+    assert {one.minutes for one in plug_wells(replace(seen, who="owner"))[:-1]} == {2.0}
