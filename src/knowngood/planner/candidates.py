@@ -161,16 +161,25 @@ def sure_of(pricing: Pricing) -> list[int]:
 def in_vain_of(pricing: Pricing) -> Array:
     """What making each repair first adds at most to any plan that looks first (r,).
 
-    Its price, less what such a plan pays all the same: the cheapest cure of its faults where they are there. What is
-    read after it is read without them. Infinite where much must come off, and where all fault sets are known.
+    Its price, less what such a plan pays all the same where one of its faults is there: for the dearest of them the
+    cheapest cure, as often as it takes until one works; and that only as often as this repair works. So a part in
+    place of a plug that is off adds almost its price. What is read after it is read without those faults, and what the
+    shop pays back is taken off. Infinite where much must come off, and where all fault sets are known.
     """
     board = pricing.board
     if pricing.scenarios.exact or not board.repairs:
         return np.full(len(board.repairs), np.inf)
     opening = board.mask @ np.where(board.opened, 0.0, board.access_cost)
-    cheapest = np.where(board.fixes > 0.0, board.cheapest, np.inf).min(axis=1, initial=np.inf)
-    paid_anyway = needed_of(pricing) * np.minimum(cheapest, board.cost)
-    return np.where(opening <= board.cost, board.cost + opening - paid_anyway, np.inf)
+    works = board.fixes.max(axis=1)
+    until_it_works = (board.cost[:, None] / np.where(board.fixes > 0.0, board.fixes, np.nan)).T  # (f, r)
+    cheapest = np.nan_to_num(until_it_works, nan=np.inf).min(axis=1, initial=np.inf)
+    there = board.present > 0.0
+    paid_anyway = np.array(
+        [board.weight @ np.where(there & ends, cheapest, 0.0).max(axis=1, initial=0.0) for ends in board.fixes > 0.0]
+    )
+    back = np.array([board.refunded(row) for row in range(len(board.repairs))])
+    adds = np.maximum(board.cost + opening - works * paid_anyway - back, 0.0)
+    return np.where(opening <= board.cost, adds, np.inf)
 
 
 def repair_candidates(
@@ -217,6 +226,7 @@ def repair_candidates(
             minutes_of(problem, repair),
             repair.money,
             problem.access.to_open(repair.access),
+            in_vain=float(in_vain[row]),
         )
         result.append(Candidate(step, None, row, bare, uses, then, shift=cost - blind))
     return result

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
@@ -69,6 +70,9 @@ class Step:
     later : float or None
         For a check: expected money when the best repairs up to the next proof come first and the check only if that
         fails.
+    in_vain : float
+        Of a repair: money that making it before any check adds at most, see
+        :func:`knowngood.planner.candidates.in_vain_of`; infinite where that is not known.
     flip_minutes, flip_money : float or None
         The step would no longer be first if it took, or cost, more than this.
     error : float or None
@@ -83,6 +87,7 @@ class Step:
     after: tuple[After, ...] = ()
     together: tuple[CheckAt, ...] = ()
     later: float | None = None
+    in_vain: float = math.inf
     flip_minutes: float | None = None
     flip_money: float | None = None
     error: float | None = None

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import pytest
-
 from knowngood.app.example import BEFORE_WORK, example_lines
-from knowngood.app.made_anyway import MOSTLY, in_vain, made_anyway
+from knowngood.app.made_anyway import MOSTLY, made_anyway
 from knowngood.app.next_steps import IN_VAIN_IS_LESS, Advised, advised
 from knowngood.app.state import State, state_of
 from knowngood.app.telling import tells, which_is_behind
@@ -46,16 +44,6 @@ def test_without_the_loss_a_check_comes_first() -> None:
     first = weigh_notes(CAR, load()).next[0]
     assert first.do in ("look", "measure")
     assert IN_VAIN_IS_LESS not in first.why
-
-
-def test_what_it_costs_in_vain_is_its_price_by_the_chance_that_nothing_is_wrong_there() -> None:
-    """Five minutes at 40 an hour are 3.33; a tenth of that where it is needed in nine of ten draws."""
-    state, told = planned(CAR + LOSS)
-    step = step_of(told, "reseat engine ground strap")
-    assert isinstance(step.action, Repair)
-    column = state.belief.model.column
-    needed = state.behind_any([column[at] for at in step.action.fixes])
-    assert in_vain(state, told.problem, step) == pytest.approx(5.0 * 40.0 / 60.0 * (1.0 - needed))
 
 
 def test_a_check_of_something_else_keeps_its_place() -> None:
