@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from knowngood.app.answered import answered
 from knowngood.app.killed import killers_of, may_have_killed
@@ -12,6 +12,7 @@ from knowngood.app.planned import Planned
 from knowngood.app.possible import impossible_now, must_not_run, only_says_which
 from knowngood.app.state import State
 from knowngood.app.taken_back import comes_back
+from knowngood.app.tried import tried
 from knowngood.app.verbs import imperative
 from knowngood.app.waiting import A_DAY, days_until, engine_for, engine_now
 from knowngood.belief.priors import share_fitted
@@ -81,16 +82,16 @@ def _part_money(state: State, part: str, do: str) -> tuple[float, float]:
     return (record.price, record.wait_days) if record is not None else (0.0, 0.0)
 
 
-def best_cure(fault: Fault) -> Cure:
+def best_cure(cures: Sequence[Cure]) -> Cure:
     """The cure that is planned: the surest, then the quickest."""
-    return min(fault.cures, key=lambda cure: (-cure.works, cure.minutes))
+    return min(cures, key=lambda cure: (-cure.works, cure.minutes))
 
 
-def cures_planned(state: State, fault: Fault, graph: AccessGraph) -> tuple[Cure, ...]:
+def cures_planned(state: State, fault: Fault, cures: Sequence[Cure], graph: AccessGraph) -> tuple[Cure, ...]:
     """The surest cure, and before it one that is so much cheaper that it is worth a try: cleaned before replaced."""
-    if len(fault.cures) == 1:
-        return fault.cures
-    sure = best_cure(fault)
+    sure = best_cure(cures)
+    if len(cures) == 1:
+        return (sure,)
 
     def tries(cure: Cure) -> float:
         """Money for each time it works, in parts and minutes with what comes off."""
@@ -100,17 +101,18 @@ def cures_planned(state: State, fault: Fault, graph: AccessGraph) -> tuple[Cure,
         hands = minutes * state.settings.rate_per_hour / 60.0 + graph.risk(access)
         return (hands + money) / max(cure.works, 0.01)
 
-    cheap = min(fault.cures, key=lambda cure: (tries(cure), -cure.works))
+    cheap = min(cures, key=lambda cure: (tries(cure), -cure.works))
     return (sure, cheap) if tries(cheap) < WORTH_A_TRY * tries(sure) else (sure,)
 
 
 def repairs_of(state: State, least: float = WORTH_A_REPAIR, *, cheaper_too: bool = False) -> tuple[Repair, ...]:
     """Repairs of every suspect worth planning for, ``least`` likely; one repair covers every fault it ends.
 
-    The surest of each; ``cheaper_too``: also one that is worth a try before it.
+    The surest of each; ``cheaper_too``: also one that is worth a try before it. One that was tried is not planned again
+    while the fault has another.
     """
-    chances, graph = state.belief.chances(), access_graph(state)
-    planned: dict[str, tuple[Cure, ...]] = {}
+    chances, graph, done = state.belief.chances(), access_graph(state), tried(state)
+    planned: dict[tuple[str, tuple[Cure, ...]], tuple[Cure, ...]] = {}
     groups: dict[tuple[str, str, Place], list[tuple[FaultAt, Cure]]] = {}
     wanted: dict[tuple[str, str, Place], float] = {}
     for at, chance in zip(state.belief.faults, chances, strict=True):
@@ -120,9 +122,12 @@ def repairs_of(state: State, least: float = WORTH_A_REPAIR, *, cheaper_too: bool
         for cure in fault.cures:
             key = (cure.do, cure.part or fault.part, at.place)
             groups.setdefault(key, []).append((at, cure))
-        if at.fault not in planned:
-            planned[at.fault] = cures_planned(state, fault, graph) if cheaper_too else (best_cure(fault),)
-        for cure in planned[at.fault]:
+        left = tuple(cure for cure in fault.cures if (cure.do, cure.part or fault.part, at.place) not in done)
+        cures = left or fault.cures
+        if (at.fault, cures) not in planned:
+            some = cures_planned(state, fault, cures, graph) if cheaper_too else (best_cure(cures),)
+            planned[at.fault, cures] = some
+        for cure in planned[at.fault, cures]:
             key = (cure.do, cure.part or fault.part, at.place)
             wanted[key] = wanted.get(key, 0.0) + float(chance)
     repairs = []
@@ -131,9 +136,9 @@ def repairs_of(state: State, least: float = WORTH_A_REPAIR, *, cheaper_too: bool
             continue
         do, part, place = key
         members = groups[key]
-        cures = [cure for _, cure in members]
+        every = [cure for _, cure in members]
         money, wait = _part_money(state, part, do)
-        minutes = max(cure.minutes for cure in cures)
+        minutes = max(cure.minutes for cure in every)
         repairs.append(
             Repair(
                 id=f"{do} {part} {place}",
@@ -145,8 +150,8 @@ def repairs_of(state: State, least: float = WORTH_A_REPAIR, *, cheaper_too: bool
                 do=do,
                 part=part,
                 place=place,
-                works=max(cure.works for cure in cures),
-                access=_access(state, tuple(dict.fromkeys(step for cure in cures for step in cure.access))),
+                works=max(cure.works for cure in every),
+                access=_access(state, tuple(dict.fromkeys(step for cure in every for step in cure.access))),
                 wait_days=wait,
                 killed_by=may_have_killed(state, [at for at, _ in members]) if do == REPLACING else (),
             )

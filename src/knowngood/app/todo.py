@@ -61,7 +61,7 @@ def _still_suspected(state: State) -> Iterator[Remaining]:
         anywhere = state.belief.chance_of_any([at for _, at in there])  # dear: only of what may be on the list
         if anywhere < LEFT_OVER:
             continue
-        cure = best_cure(fault)
+        cure = best_cure(fault.cures)
         part = state.library.parts.get(cure.part or fault.part)
         money = part.price if part is not None and cure.do == "replaced" else 0.0
         at_places = [at for chance, at in there if chance > leading / 2 and at.place != ENGINE]
