@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+import msgspec
+
 from knowngood.app.answered import answered
 from knowngood.app.killed import killers_of, may_have_killed
 from knowngood.app.knowledge import telling_readings
@@ -12,7 +14,6 @@ from knowngood.app.planned import Planned
 from knowngood.app.possible import impossible_now, must_not_run, only_says_which
 from knowngood.app.state import State
 from knowngood.app.taken_back import comes_back
-from knowngood.app.tried import tried
 from knowngood.app.verbs import imperative
 from knowngood.app.waiting import A_DAY, days_until, engine_for, engine_now
 from knowngood.belief.priors import share_fitted
@@ -105,13 +106,24 @@ def cures_planned(state: State, fault: Fault, cures: Sequence[Cure], graph: Acce
     return (sure, cheap) if tries(cheap) < WORTH_A_TRY * tries(sure) else (sure,)
 
 
+def _cures_now(state: State, at: FaultAt) -> tuple[Cure, ...]:
+    """The cures of a fault, as often as each works now: one that was made before seldom works."""
+    fault, timeline = state.library.faults[at.fault], state.belief.model.timeline
+    if not timeline.tried:
+        return fault.cures
+    now = state.belief.instance_now(at)
+    shares = [timeline.share_left(cure.do, cure.part or fault.part, now) for cure in fault.cures]
+    return tuple(
+        msgspec.structs.replace(cure, works=cure.works * share) for cure, share in zip(fault.cures, shares, strict=True)
+    )
+
+
 def repairs_of(state: State, least: float = WORTH_A_REPAIR, *, cheaper_too: bool = False) -> tuple[Repair, ...]:
     """Repairs of every suspect worth planning for, ``least`` likely; one repair covers every fault it ends.
 
-    The surest of each; ``cheaper_too``: also one that is worth a try before it. One that was tried is not planned again
-    while the fault has another.
+    The surest of each; ``cheaper_too``: also one that is worth a try before it. One that was tried is not as sure.
     """
-    chances, graph, done = state.belief.chances(), access_graph(state), tried(state)
+    chances, graph = state.belief.chances(), access_graph(state)
     planned: dict[tuple[str, tuple[Cure, ...]], tuple[Cure, ...]] = {}
     groups: dict[tuple[str, str, Place], list[tuple[FaultAt, Cure]]] = {}
     wanted: dict[tuple[str, str, Place], float] = {}
@@ -119,11 +131,10 @@ def repairs_of(state: State, least: float = WORTH_A_REPAIR, *, cheaper_too: bool
         fault = state.library.faults[at.fault]
         if not fault.cures:
             continue
-        for cure in fault.cures:
+        cures = _cures_now(state, at)
+        for cure in cures:
             key = (cure.do, cure.part or fault.part, at.place)
             groups.setdefault(key, []).append((at, cure))
-        left = tuple(cure for cure in fault.cures if (cure.do, cure.part or fault.part, at.place) not in done)
-        cures = left or fault.cures
         if (at.fault, cures) not in planned:
             some = cures_planned(state, fault, cures, graph) if cheaper_too else (best_cure(cures),)
             planned[at.fault, cures] = some

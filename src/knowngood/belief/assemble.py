@@ -92,6 +92,7 @@ class Assembly:
         said = self.model.clues.from_reading(index, reading, place, self.moment, self.known.session)
         if reading.word == "no" and self._was_noticed(reading, place):
             said = [as_noticed(one) if one.same == f"{reading.kind} no" else one for one in said]
+            self.model.timeline.tried.clear()  # what helped once may help again
         self.known.said += said
 
     def _was_noticed(self, reading: Reading, place: Place) -> bool:
@@ -155,7 +156,7 @@ class Assembly:
         work, at = self._told_by_before(index, work, places, to, at)
         self._as_it_was(index, work, places, to, at)
         timeline = self.model.timeline
-        timeline.do(Work(do=work.do, part=work.part, places=places, to=to, origin=work.origin), places)
+        timeline.do(Work(do=work.do, part=work.part, places=places, to=to, origin=work.origin, who=work.who), places)
         self.known.snapshots.append(timeline.now)
         if work.do == "cleared":
             self.codes_read.clear()

@@ -23,6 +23,9 @@ from knowngood.library.records import Fault, Library
 PUTS_NEW = ("replaced", "tried", "fitted")
 CHANGES = ("reseated", "cleaned", "adjusted", "repaired", "refilled", "bled", "relearned", "removed")
 
+AT_ONCE = ("reseated", "cleaned", "adjusted", "repaired")  # what these do not put right at first they seldom do later
+SECOND_TRY = 0.2  # of the chance that such a cure works, what is left when it is made again; from memory
+HERE = "here"
 HANDS_ON = ("swapped", *PUTS_NEW, "cleaned", "repaired", "removed")
 
 
@@ -97,6 +100,7 @@ class Timeline:
         self.births: dict[Instance, Birth] = {}
         self.now = Snapshot()
         self.serials: dict[tuple[str, Place], int] = {}
+        self.tried: set[tuple[str, str, str, Place, int]] = set()
         self.by_part: dict[str, list[FaultAt]] = {}
         self.cured_by: dict[tuple[str, str], list[tuple[FaultAt, float]]] = {}
         for at in places:
@@ -122,7 +126,7 @@ class Timeline:
                 self._put_new(after, work.do, work.part, place)
         elif work.do in CHANGES:
             for place in self._reached(work, places):
-                self._cure(after, work.do, work.part, place)
+                self._cure(after, work.do, work.part, place, here=work.who == HERE)
         if work.do in HANDS_ON:
             self._disturb(after, work.part, {*places, *((work.to,) if work.to is not None else ())})
         self.now = after
@@ -154,9 +158,18 @@ class Timeline:
                 fresh = replace(old, generation=old.generation + 1)
                 after.generation[(old.fault, old.home, old.serial)] = fresh.generation
                 self.births[fresh] = Birth("disturbed", old, 0.0, chance)
+                self.tried = {trial for trial in self.tried if trial[2:] != (old.fault, old.home, old.serial)}
 
-    def _cure(self, after: Snapshot, do: str, part: str, place: Place) -> None:
-        """Faults this work puts right, also those of another part; those of a part that went went with it."""
+    def share_left(self, do: str, part: str, instance: Instance) -> float:
+        """Share of its chance with which a cure of a fault works now: less where it was made before."""
+        return SECOND_TRY if _trial(do, part, instance) in self.tried else 1.0
+
+    def _cure(self, after: Snapshot, do: str, part: str, place: Place, *, here: bool = False) -> None:
+        """Faults this work puts right, also those of another part; those of a part that went went with it.
+
+        Whether a cure works is a matter of the part, not of luck: made ``here`` once more it seldom works where it did
+        not before.
+        """
         works: dict[FaultAt, float] = {}
         for at, chance in self.cured_by.get((do, part), ()):
             new = do in PUTS_NEW and self.library.faults[at.fault].part == part
@@ -166,7 +179,13 @@ class Timeline:
             old = self.now.instance(self.library.faults[at.fault], place)
             fresh = Instance(old.fault, old.home, old.serial, old.generation + 1)
             after.generation[(old.fault, old.home, old.serial)] = fresh.generation
-            self.births[fresh] = Birth("left", old, chance)
+            self.births[fresh] = Birth("left", old, chance * self.share_left(do, part, old))
+            if here and do in AT_ONCE:
+                self.tried.add(_trial(do, part, old))
+
+
+def _trial(do: str, part: str, instance: Instance) -> tuple[str, str, str, Place, int]:
+    return do, part, instance.fault, instance.home, instance.serial
 
 
 def new_part_chances(part_faults: Mapping[str, float], new_bad: float) -> dict[str, float]:

@@ -20,7 +20,7 @@ from knowngood.belief.clues import IT_RAN, RUNNING, regime_of
 from knowngood.belief.evaluate import Evaluator
 from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Ask, Bools, FaultAt
-from knowngood.belief.timeline import new_part_chances
+from knowngood.belief.timeline import AT_ONCE, SECOND_TRY, new_part_chances
 from knowngood.car import ENGINE, Car, Place
 from knowngood.evidence import Body, CarFact, Entry, Reading, Work
 from knowngood.library.code_run import code_run
@@ -82,6 +82,7 @@ class SimulatedCar:
     entries: list[Entry] = field(init=False)
     drives: int = 0
     touched: dict[str, int] = field(default_factory=dict)
+    tried: set[tuple[str, str, FaultAt]] = field(default_factory=set)
     _evaluator: Evaluator | None = None
 
     def __post_init__(self) -> None:
@@ -203,6 +204,7 @@ class SimulatedCar:
             if self.present[column]:
                 was_bad = True
                 self.present[column] = repair.do not in REPLACED and rng.random() >= self._works(at, repair)
+            self._tried(at, repair)
         if repair.do in REPLACED:
             self._new_part(repair, rng)
         self.tell(Work(do=repair.do, part=repair.part, places=(repair.place,)))
@@ -215,7 +217,18 @@ class SimulatedCar:
     def _works(self, at: FaultAt, repair: Repair) -> float:
         fault = self.library.faults[at.fault]
         ways = (cure for cure in fault.cures if (cure.do, cure.part or fault.part) == (repair.do, repair.part))
-        return max((cure.works for cure in ways), default=0.0)
+        works = max((cure.works for cure in ways), default=0.0)
+        return works * self.share_left(at, repair.do, repair.part)
+
+    def _tried(self, at: FaultAt, repair: Repair) -> None:
+        if repair.do in REPLACED:
+            self.tried -= {each for each in self.tried if each[2] == at}
+        elif repair.do in AT_ONCE:
+            self.tried.add((repair.do, repair.part, at))
+
+    def share_left(self, at: FaultAt, do: str, part: str) -> float:
+        """Share of its chance with which a cure works now: made a second time it seldom does."""
+        return SECOND_TRY if (do, part, at) in self.tried else 1.0
 
     def _new_part(self, repair: Repair, rng: np.random.Generator) -> None:
         """A new part may be bad, too: in the ways its kind is, as often as each."""

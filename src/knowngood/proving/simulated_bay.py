@@ -230,7 +230,7 @@ class Bay:
                     do=cure.do,
                     part=part,
                     place=at.place,
-                    works=cure.works,
+                    works=cure.works * self.car.share_left(at, cure.do, part),
                     access=self.fitting(cure.access),
                 )
             )
