@@ -12,8 +12,9 @@ from __future__ import annotations
 import json
 import re
 import tomllib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import product
 from math import isclose
 from pathlib import Path
 from typing import Any
@@ -116,20 +117,31 @@ def _numbers(body: Body, library: Library) -> Iterator[tuple[float, str]]:
         yield body.price, "#"
     if isinstance(body, CarFact) and re.fullmatch(r"-?[\d.]+", body.value):
         yield float(body.value), ""
+    if isinstance(body, CarFact) and body.field == "windows":
+        for kind, window in json.loads(body.value).items():
+            low, high = window["low"], window["high"]
+            yield from _in_units((low, high, 0.5 * (low + high)), library.readings[kind].quantity)
     if isinstance(body, Reading) and body.value is not None:
         quantity = library.readings[body.kind].quantity
         if quantity not in kinds():
             quantity = next((name for name, kind in kinds().items() if body.value.unit in kind.units), "")
         ends = (body.value.number, body.value.low, body.value.high)
-        for end in {end for end in ends if end is not None}:
-            for unit in kinds()[quantity].units.values() if quantity in kinds() else ():
-                for name in (unit.symbol, *unit.spellings):
-                    yield unit.from_base(end), name
+        yield from _in_units({end for end in ends if end is not None}, quantity)
+
+
+def _in_units(numbers: Iterable[float], quantity: str) -> Iterator[tuple[float, str]]:
+    """Numbers in the base unit of a kind of measurement, in each of its units by each of their names."""
+    units = kinds()[quantity].units.values() if quantity in kinds() else ()
+    for number, unit in product(numbers, units):
+        for name in (unit.symbol, *unit.spellings):
+            yield unit.from_base(number), name
 
 
 def _is_number(fact: Fact, body: Body, library: Library) -> bool:
+    if isinstance(body, Reading) and body.code:  # an older one is a bare number
+        return fact.number == body.code
     if fact.number[0].isalpha() and fact.number != "open":
-        return isinstance(body, Reading) and fact.number in (body.code, body.word)
+        return isinstance(body, Reading) and fact.number == body.word
     if fact.number == "open":
         return isinstance(body, Reading) and body.value is not None and body.value.number >= OPEN_OHM
     wanted = [float(end) for end in fact.number.lstrip("#").split("..")]
@@ -191,17 +203,25 @@ class Read:
 def judged(wanted: Mapping[str, Any], bodies: Sequence[Body], library: Library) -> tuple[list[str], list[str]]:
     """Facts of one line not found, and entries that count and were not wanted.
 
-    A line that says nothing that counts is understood when that is known of it: kept, and nothing asked.
+    A line that says nothing that counts is understood when that is known of it: kept, and nothing asked. What is
+    ``doubtful`` must be among the entries that do not count.
     """
     held = [body for body in bodies if _counts(body)]
+    doubted = [body for body in bodies if not isinstance(body, Note) and not _counts(body)]
     want = [(text, fact) for text in wanted.get("want", ()) for fact in facts(text)]
     may = [fact for text in wanted.get("may", ()) for fact in facts(text)]
-    missing = sorted({text for text, fact in want if not any(matches(fact, body, library) for body in held)})
-    if not want and any(body.ask or not body.why for body in bodies if isinstance(body, Note)):
+    kept = [(text, fact) for text in wanted.get("doubtful", ()) for fact in facts(text)]
+    missing = sorted({*_not_among(held, want, library), *_not_among(doubted, kept, library)})
+    if not want and not kept and any(body.ask or not body.why for body in bodies if isinstance(body, Note)):
         missing = ["that nothing in it counts"]
     allowed = [fact for _, fact in want] + may
     added = [_what(body) for body in held if not any(matches(fact, body, library) for fact in allowed)]
     return missing, added
+
+
+def _not_among(bodies: Sequence[Body], wanted: Sequence[tuple[str, Fact]], library: Library) -> list[str]:
+    """Texts of the facts that no entry states."""
+    return [text for text, fact in wanted if not any(matches(fact, body, library) for body in bodies)]
 
 
 def read_blind(library: Library, lines: Path = LINES, wanted: Path = WANTED) -> list[Read]:
