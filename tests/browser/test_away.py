@@ -35,8 +35,8 @@ class Machine:
         self.on()
 
     def on(self) -> None:
-        """Serve; under the port of before."""
-        listening = free_socket(self.port or 23000)
+        """Serve; under the port of before, which nobody else takes meanwhile: the first time it is any of thousands."""
+        listening = free_socket(self.port)
         self.port = listening.getsockname()[1]
         app = Page(self.folder, load()).app()
         self.server = uvicorn.Server(uvicorn.Config(app, log_level="error", lifespan="off", access_log=False))
@@ -309,6 +309,22 @@ def test_both_screens_agree(chromium: Any, opened: Opened, served: tuple[str, Pa
         said = page.locator("ol.said li > bdi").all_inner_texts()
         assert said.count("slow crank") == 1
         assert said.count("hard start") == 1
+
+
+def test_gate_and_journal_follow_the_other_screen(opened: Opened, served: tuple[str, Path]) -> None:
+    """A look that one hand makes is seen made on the other screen, and stands in its journal."""
+    phone, laptop = opened("phone"), opened("bench")
+    begin(phone, served[0], "looked by two", "4 cylinders inline")
+    car = phone.url.split("?")[0]
+    phone.goto(f"{car}/gates/crank")
+    laptop.goto(f"{car}/gates/crank")
+    before = laptop.locator(".look.made").count()
+    with kept(phone):
+        phone.get_by_role("button", name="Good", exact=True).first.click()
+    laptop.locator(".look.made").nth(before).wait_for(timeout=PATIENCE_MS)
+    laptop.goto(f"{car}/journal")
+    say(phone, "slow crank")
+    laptop.locator("ol.said bdi", has_text="slow crank").wait_for(timeout=PATIENCE_MS)
 
 
 def test_other_screen_knows_within_two_seconds(opened: Opened, served: tuple[str, Path]) -> None:

@@ -62,10 +62,13 @@ def test_refused_tap_may_be_tapped_again(gate: Any) -> None:
     good = gate.get_by_role("button", name="Good", exact=True).first
     good.click()
     gate.get_by_text("The disk is full.").wait_for()
+    refused = gate.get_by_role("region", name="Not taken")
+    assert "Brake pedal held 30 s, every wheel brakes: Good" in refused.inner_text()
     assert "tapped" not in (good.get_attribute("class") or "")
     with kept(gate):
         good.click()
     assert sent == [400, 200]
+    assert refused.count() == 0, "what was tapped again stands for it"
 
 
 def test_step_that_is_advised_no_more_can_be_entered(gate: Any) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
 from knowngood.app.workshop import Workshop, random_id
@@ -18,8 +19,16 @@ PRINTED_SIDE = 900  # pixels; half a page wide at 250 an inch
 _NAMED = re.compile(r"photo ([0-9a-f]{32}\.(?:jpg|bin))")
 
 
-def photo_line(workshop: Workshop, job: str, data: bytes, words: str, *, at: str = "") -> str:
-    """Keep a photo and its line, taken ``at`` if not now; the words that confirm it.
+@dataclass(frozen=True)
+class KeptPhoto:
+    """The words that confirm a photo, and the entries of its line."""
+
+    words: str
+    entries: tuple[str, ...]
+
+
+def photo_line(workshop: Workshop, job: str, data: bytes, words: str, *, at: str = "") -> KeptPhoto:
+    """Keep a photo and its line, taken ``at`` if not now.
 
     Raises
     ------
@@ -29,10 +38,10 @@ def photo_line(workshop: Workshop, job: str, data: bytes, words: str, *, at: str
     photo = keep_photo(workshop.folder, data, random_id)
     words = " ".join(words.split())[:LONGEST]
     line = f"photo {photo.name}{f': {words}' if words else ''}"
-    workshop.keep(job, line, [Note(line, WHY)], at=at)
+    said = workshop.keep(job, line, [Note(line, WHY)], at=at)
     if photo.is_picture:
-        return "Saved: the photo."
-    return "Saved: the file. It could not be read as a picture and is kept as it came."
+        return KeptPhoto("Saved: the photo.", said.entries)
+    return KeptPhoto("Saved: the file. It could not be read as a picture and is kept as it came.", said.entries)
 
 
 def photo_named(line: str) -> str:

@@ -51,7 +51,7 @@ def say_verb(home: Path, car: str, line: tuple[str, ...], at: str, photo: Path |
 def _keep_photo(workshop: Workshop, code: str, photo: Path, words: str, at: str) -> str:
     from knowngood.app.photo import photo_line
 
-    return photo_line(workshop, code, read_file(photo), words, at=at)
+    return photo_line(workshop, code, read_file(photo), words, at=at).words
 
 
 @click.command(epilog="Example: knowngood undo wagon")

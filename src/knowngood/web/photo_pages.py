@@ -11,9 +11,10 @@ from starlette.responses import FileResponse, Response
 from starlette.routing import Route
 
 from knowngood.app.photo import photo_line, stored_photo
+from knowngood.app.workshop import Workshop
 from knowngood.jobs.photos import MOST_BYTES
-from knowngood.web.desk import Desk, must_be_own
-from knowngood.web.keeping import Kept, saved
+from knowngood.web.desk import Desk, Form, must_be_own
+from knowngood.web.keeping import Kept, keep_once, saved
 
 AROUND = 10_000  # bytes of a form around its file
 
@@ -35,19 +36,22 @@ class PhotoPages:
         """Keep a photo and the line that says what it shows."""
         code = request.path_params["code"]
         must_be_own(request)
-        length = request.headers.get("content-length", "")
+        length = request.headers.get("content-length")
+        if length is None:
+            raise HTTPException(411)  # without it, what is sent could grow without end
         if not length.isdigit() or int(length) > MOST_BYTES + AROUND:
             raise HTTPException(413)
-        async with request.form(max_files=1, max_fields=10) as form:
-            file, words = form.get("photo"), form.get("words", "")
+        async with request.form(max_files=1, max_fields=10) as sent:
+            fields = [(name, value) for name, value in sent.multi_items() if isinstance(value, str)]
+            file = sent.get("photo")
             data = b"" if file is None or isinstance(file, str) else await file.read(MOST_BYTES + 1)
+        form = Form(fields)
 
-        def keep() -> Kept:
-            with self.desk.saving, self.desk.open_workshop() as workshop:
-                job = workshop.job(code).code
-                return Kept(photo_line(workshop, job, data, words if isinstance(words, str) else ""))
+        def keep(workshop: Workshop, job: str, at: str) -> Kept:
+            photo = photo_line(workshop, job, data, form.get("words"), at=at)
+            return Kept(photo.words, photo.entries)
 
-        return await saved(request, keep, f"/car/{quote(code)}/journal")
+        return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}/journal")
 
     async def show(self, request: Request) -> Response:
         """The picture; what could not be read as one is handed out as a file only."""

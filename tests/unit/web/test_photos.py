@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import re
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -90,6 +92,42 @@ def test_photo_of_another_page_is_refused(browser: TestClient, car: str) -> None
         f"{car}/photo", files={"photo": ("x.jpg", picture((9, 9)))}, headers={"origin": "http://evil.example"}
     )
     assert answer.status_code == 403
+
+
+def test_photo_sent_twice_is_kept_once(browser: TestClient, car: str, folder: Path) -> None:
+    """Its answer was lost and the page sent it again, under the name it gave it before."""
+
+    def sent() -> str:
+        data = {"words": "chewed hose", "sent": "0123456789abcdef"}
+        return words(browser.post(f"{car}/photo", files={"photo": ("x.jpg", picture((9, 9)))}, data=data).text)
+
+    assert "Saved: the photo." in sent()
+    assert "Saved before: it came twice and was kept once." in sent()
+    assert len(list((folder / "photos").iterdir())) == 1
+    assert browser.get(f"{car}/journal").text.count("<img") == 1
+
+
+def test_photo_is_taken_back_by_its_undo(browser: TestClient, car: str) -> None:
+    """The button beside its echo names its line."""
+    send(browser, car, picture((9, 9)), said="chewed hose")
+    page = browser.post(f"{car}/photo", files={"photo": ("x.jpg", picture((9, 9)))}, data={"words": "other"}).text
+    (entry,) = re.findall(r'class="echo".*?name="of" value="([^"]+)"', page, re.DOTALL)
+    browser.post(f"{car}/undo", data={"of": entry})
+    page = browser.get(f"{car}/journal").text
+    assert "chewed hose" in page
+    assert "other" not in re.findall(r'alt="([^"]*)"', page)[0]
+
+
+def test_photo_without_its_size_is_not_read(browser: TestClient, car: str, folder: Path) -> None:
+    """Sent in pieces it could be without end; it is not called too large."""
+
+    def pieces() -> Iterator[bytes]:
+        yield b"--b\r\nContent-Disposition: form-data; name=photo; filename=x.jpg\r\n\r\nxx\r\n--b--\r\n"
+
+    answer = browser.post(f"{car}/photo", content=pieces(), headers={"content-type": "multipart/form-data; boundary=b"})
+    assert answer.status_code == 411
+    assert "The photo came without its size. Send it from the journal of its car." in words(answer.text)
+    assert not (folder / "photos").exists()
 
 
 def test_line_names_its_photo() -> None:

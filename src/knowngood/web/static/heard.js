@@ -2,7 +2,7 @@
 "use strict";
 
 const Heard = {
-  waitMs: 400,
+  waitMs: 400,  // longer than from one letter to the next, so that it is asked once for a word
   turn: 0,
   timer: 0,
 

@@ -7,16 +7,31 @@ const SAYS = { blank: "space", open: "OL", back: "rub out", next: "Next", minus:
 const NO_MEMORY = "This screen has no room to remember what is typed here: save it before the page is loaded anew.";
 
 const Typed = {
-  last: null,  // what was typed for the entry kept last: undone, it stands in its fields again
-  place: (form) => `knowngood typed ${form.dataset.keeps}`,
+  sent: new Map(),  // entry -> what was typed for it: undone, it stands in its fields again
+  place: (keeps) => `knowngood typed ${keeps}`,
 
   keep(form) {
     const fields = [...new FormData(form).entries()].filter(([, value]) => typeof value === "string" && value);
-    if (!Room.keep(this.place(form), JSON.stringify(fields))) Room.say(form, NO_MEMORY);
+    if (!Room.keep(this.place(form.dataset.keeps), JSON.stringify(fields))) Room.say(form, NO_MEMORY);
+  },
+
+  // Kept by the machine: not remembered any more, unless something else was typed in the same place since.
+  letGo(item, entries) {
+    const place = this.place(item.keeps), typed = localStorage.getItem(place);
+    if (!typed || !JSON.parse(typed).every(([name, value]) => item.fields.some(([one, sent]) => one === name && sent === value))) return;
+    localStorage.removeItem(place);
+    for (const entry of entries || []) this.sent.set(entry, [place, typed]);
+  },
+
+  // Taken back: its digits stand in their fields again, unless others were typed there since.
+  giveBack(entry) {
+    const [place, typed] = this.sent.get(entry) || [];
+    if (place && !localStorage.getItem(place)) Room.keep(place, typed);
+    this.sent.delete(entry);
   },
 
   restore(form) {
-    this.fill(form, JSON.parse(localStorage.getItem(this.place(form)) || "[]"));
+    this.fill(form, JSON.parse(localStorage.getItem(this.place(form.dataset.keeps)) || "[]"));
   },
 
   fill(form, fields) {
@@ -43,11 +58,16 @@ const Keypad = {
     return [...form.querySelectorAll("fieldset[data-needed]")].find((one) => !one.querySelector(":checked"));
   },
 
-  // What the long key does: on to the next field, or at the end what the form is for.
-  next(form, field) {
+  // What the long key does in a field: on to the next one (from the last of a row to its first, as its own button saves
+  // it), to the words that must still be chosen, or it sends.
+  does(form, field) {
     const fields = this.fields(form), last = field === fields[fields.length - 1];
-    if (last && this.choice(form)) return "Next";
-    return fields.length === 1 || (last && form.dataset.done) ? form.dataset.done || form.dataset.says || "Save" : "Next";
+    if (last && this.choice(form)) return "choose";
+    return fields.length === 1 || (last && form.dataset.done) ? "send" : "next";
+  },
+
+  says(form, field) {
+    return this.does(form, field) === "send" ? form.dataset.done || form.dataset.says || "Save" : "Next";
   },
 
   build(form) {
@@ -61,7 +81,7 @@ const Keypad = {
       const button = document.createElement("button");
       button.type = "button";
       button.dataset.key = key;
-      button.textContent = key === "next" ? this.next(form, null) : SAYS[key] || key;
+      button.textContent = key === "next" ? this.says(form, null) : SAYS[key] || key;
       if (key === "next" && more.length) button.style.gridColumn = `span ${3 - more.length}`;
       return button;
     }));
@@ -75,7 +95,7 @@ const Keypad = {
     for (const other of this.fields(field.form)) other.parentElement.classList.toggle("here", other === field);
     const pad = field.form.querySelector(".keypad");
     pad.hidden = false;
-    pad.querySelector("[data-key=next]").textContent = this.next(field.form, field);
+    pad.querySelector("[data-key=next]").textContent = this.says(field.form, field);
     pad.querySelector("[data-key=minus]").style.visibility = "signed" in field.dataset ? "" : "hidden";  // its place stays
     field.focus({ preventScroll: true });
     field.scrollIntoView({ block: "nearest", behavior: "instant" });
@@ -84,19 +104,13 @@ const Keypad = {
   press(pad, key) {
     const form = pad.closest("form"), fields = this.fields(form);
     const field = fields.find((one) => one.parentElement.classList.contains("here")) || fields[0];
-    if (key === "next" && this.next(form, field) !== "Next") {
-      form.requestSubmit();
-      return;
-    }
-    if (key === "next" && field === fields[fields.length - 1] && this.choice(form)) {
+    const does = key === "next" && this.does(form, field);
+    if (does === "send") return form.requestSubmit();
+    if (does === "choose") {
       pad.hidden = true;
-      this.choice(form).scrollIntoView({ block: "start", behavior: "instant" });
-      return;
+      return this.choice(form).scrollIntoView({ block: "start", behavior: "instant" });
     }
-    if (key === "next") {
-      this.select(fields[(fields.indexOf(field) + 1) % fields.length]);
-      return;
-    }
+    if (does === "next") return this.select(fields[(fields.indexOf(field) + 1) % fields.length]);
     if (key === "back") field.value = field.value.slice(0, -1);
     else if (key === "minus") field.value = field.value.startsWith("-") ? field.value.slice(1) : `-${field.value}`;
     else if (key === "open") field.value = "OL";
@@ -140,15 +154,13 @@ document.addEventListener("input", (event) => {
   Typed.keep(form);
   spread(form);
 });
-document.addEventListener("kept", ({ detail: { item } }) => {
-  if (item.action.endsWith("/undo") && Typed.last) Room.keep(...Typed.last);
-  const place = `knowngood typed ${item.keeps}`, typed = item.keeps && localStorage.getItem(place);
-  Typed.last = typed && !item.keeps.startsWith("line ") ? [place, typed] : null;
-  if (item.keeps) localStorage.removeItem(place);
+document.addEventListener("kept", ({ detail: { item, answer } }) => {
+  if (item.keeps) Typed.letGo(item, answer.of);
+  for (const [name, entry] of item.fields) if (name === "of") Typed.giveBack(entry);
 });
 // What is worked out stands in the address of its result from then on.
 document.addEventListener("submit", (event) => {
-  if (event.target.matches("form[method=get][data-keeps]")) localStorage.removeItem(Typed.place(event.target));
+  if (event.target.matches("form[method=get][data-keeps]")) localStorage.removeItem(Typed.place(event.target.dataset.keeps));
 });
 function begin() {
   for (const form of document.querySelectorAll("form[data-keeps]")) {

@@ -6,7 +6,7 @@ const NO_ROOM = "Not saved: this screen has no room to keep it until the machine
 
 const Outbox = {
   place: "knowngood outbox",
-  retryMs: 1500,
+  retryMs: 1500,  // back in reach of the machine, what waits is saved before two seconds are over
   mostTries: 3,  // of a form at which the machine itself fails: it may be its disk, it may be the form
   retry: 0,
   busy: false,
@@ -35,18 +35,22 @@ const Outbox = {
     this.write(this.all().flatMap((one) => (one.sent !== item.sent ? [one] : now ? [{ ...one, ...now }] : [])));
   },
 
-  // A form that was filled in: its fields, the moment, and a name of its own, the same however often it is sent. Without
+  // For one form, the same however often it is sent: 24 hexadecimal digits, of 16 to 32 that the machine takes.
+  newName() {
+    return [...crypto.getRandomValues(new Uint8Array(12))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  },
+
+  // A form that was filled in: its fields, the moment, and a name of its own. Without
   // room for it here it is not sent, as it could not wait for its answer, and the form stays as it is.
   put(form, button) {
     const fields = [...new FormData(form, button).entries()].filter(([, value]) => typeof value === "string");
-    const bytes = crypto.getRandomValues(new Uint8Array(12));
-    const sent = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
-    const item = { sent, action: form.getAttribute("action"), fields, at: Date.now(), says: inWords(form, button, fields),
+    const item = { sent: this.newName(), action: form.getAttribute("action"), fields, at: Date.now(), says: inWords(form, button, fields),
       view: Pages.view, page: Pages.here(), car: document.querySelector("header .nickname")?.textContent };
     if (form.dataset.keeps || form.dataset.forgets) item.keeps = form.dataset.keeps || form.dataset.forgets;
-    const before = form.dataset.again;  // opened again and sent once more: this stands for it
+    // What was not taken before, and is entered once more or was opened again from the list: this stands for it.
+    const others = this.all().filter((one) => one.sent !== form.dataset.again && !(one.refused && isSame(one, item)));
     Room.hush(form);
-    if (!this.write([...this.all().filter((one) => one.sent !== before), item])) {
+    if (!this.write([...others, item])) {
       this.tapAnew();
       Room.say(form, NO_ROOM, button || undefined);
       return;
@@ -54,7 +58,7 @@ const Outbox = {
     delete form.dataset.again;
     if ("clears" in form.dataset) {  // it waits here: it is not typed twice
       for (const [name] of fields) form.elements.namedItem(name).value = "";
-      localStorage.removeItem(Typed.place(form));
+      localStorage.removeItem(Typed.place(form.dataset.keeps));
     }
     this.flush();
   },
@@ -134,6 +138,10 @@ const Outbox = {
     return null;
   },
 };
+
+function isSame(one, other) {
+  return one.action === other.action && JSON.stringify(one.fields) === JSON.stringify(other.fields);
+}
 
 // What a form says, for who reads the list: the words of the button that was tapped, the fields that were filled in.
 function inWords(form, button, fields) {

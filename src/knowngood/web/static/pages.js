@@ -2,8 +2,8 @@
 "use strict";
 
 const Pages = {
-  most: 40,
-  askMs: 1000,
+  most: 40,  // of 10 to 25 kB each: a fifth of the 5 MB that browsers give is left to them
+  askMs: 1000,  // half of the two seconds within which screens agree, so that one answer may be lost
   view: Math.random(),  // another number for each page a hand went to
   turn: 0,
   showing: 0,
@@ -117,7 +117,8 @@ const Pages = {
       (field) => field.value !== field.defaultValue || field.checked !== field.defaultChecked);
   },
 
-  // Another screen, or the terminal, has entered something, or an answer has been worked out: show it.
+  // Another screen, or the terminal, has entered something, or an answer has been worked out: show it, on pages that carry
+  // the mark of what they were made from. Forms to fill in (what it does, a row, the car) carry none: they stay as they are.
   async follow() {
     const main = document.querySelector("main");
     const mark = main.dataset.mark;
@@ -144,7 +145,7 @@ const Pages = {
   },
 };
 
-const AFTER_TAP_MS = 400;
+const AFTER_TAP_MS = 400;  // browsers send the click up to 300 ms after the finger went up (common practice)
 let letGo = 0;
 addEventListener("pointerdown", () => {
   clearTimeout(letGo);

@@ -15,7 +15,9 @@ function tooLarge(field) {
 
 // The words that keep it here; empty when it is saved and the page that follows is shown.
 async function sendPhoto(form) {
-  const answer = await fetch(form.getAttribute("action"), { method: "POST", body: new FormData(form), headers: { Accept: "application/json" } })
+  const body = new FormData(form);
+  body.set("sent", form.dataset.sent ||= Outbox.newName());  // the same until another photo or other words are chosen
+  const answer = await fetch(form.getAttribute("action"), { method: "POST", body, headers: { Accept: "application/json" } })
     .catch(() => null);
   const told = await answer?.json().catch(() => null);
   if (!told) return "Not saved: the workshop machine does not answer. The photo is still chosen here; save it again when it answers.";
@@ -24,6 +26,9 @@ async function sendPhoto(form) {
   return "";
 }
 
+document.addEventListener("input", ({ target }) => {
+  if (target.form?.querySelector("input[type=file][data-most]")) delete target.form.dataset.sent;
+});
 document.addEventListener("submit", async (event) => {
   const form = event.target, field = form.querySelector("input[type=file][data-most]");
   if (!field) return;
