@@ -50,6 +50,12 @@ def is_likely(quantity: str, cell: Element) -> bool:
     return True
 
 
+def share_a_unit(quantity: str, one: float, other: float) -> bool:
+    """Whether two bare numbers may be of one kind of measurement in one unit, by their sizes."""
+    guesses = kind_named(quantity).guesses
+    return not guesses or any(g.low <= min(one, other) and max(one, other) <= g.high for g in guesses)
+
+
 def read_cells(cells: Sequence[Element], quantity: str, prefer: str = "") -> tuple[Quantity, ...]:
     """Values of cells read with one instrument: one unit for the bare ones.
 

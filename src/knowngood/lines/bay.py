@@ -183,9 +183,12 @@ def read_undone(reader: Reader, elements: Sequence[Element]) -> bool:
         or "back" in reader.plain(tokens).casefold()
         or "again" in reader.plain(tokens).casefold()
     )
-    right = right or is_put_back(tokens)
-    left = any("left" in token.plain.split() or token.plain in ("hanging", "not connected") for token in tokens)
-    state = [token for token in tokens if token.means("mark", "undone")]
+    denied = is_denied_work(tokens)
+    right = (right or is_put_back(tokens)) and not denied
+    left = (denied and (_has(tokens, "put_right") or "back" in reader.plain(tokens).casefold().split())) or any(
+        "left" in token.plain.split() or token.plain in ("hanging", "not connected") for token in tokens
+    )
+    state = [token for token in tokens if token.means("mark", "undone") or (denied and left)]
     if not right and not left and any(token.plain in ("was", "were") for token in tokens):
         return False  # it was so, and is told of the time before
     if (not right and not state) or any(token.means("mark", "bad") and "hanging" in token.plain for token in tokens):
@@ -194,7 +197,10 @@ def read_undone(reader: Reader, elements: Sequence[Element]) -> bool:
         return False
     if _found_before(reader, tokens, parts) and right:
         return True
-    if any(t.means("effect") or (t.means("work") and not right) or t.means("mark", "hedge") for t in tokens):
+    if any(
+        t.means("effect") or (t.means("work") and not right and not (denied and left)) or t.means("mark", "hedge")
+        for t in tokens
+    ):
         return False
     if (
         not right
@@ -225,12 +231,22 @@ def _found_before(reader: Reader, tokens: Sequence[Token], parts: Sequence[Token
     return True
 
 
+DENIED = frozenset(["never", "not", "didnt", "wasnt", "werent", "hasnt", "havent"])
+
+
+def is_denied_work(tokens: Sequence[Token]) -> bool:
+    """``never put the breather hose back on``: it was not done."""
+    return any(DENIED & set(token.plain.split()) for token in tokens)
+
+
 PUT_BACK = frozenset(["plugged", "plug", "connected", "connect", "clipped", "clicked", "pushed", "put", "joined"])
 
 
 def is_put_back(tokens: Sequence[Token]) -> bool:
     """``plugged coil 3 back in``, ``coil 3 connected again``: a verb of joining, and "back" or "again" behind it."""
     words = [word for token in tokens for word in token.plain.split()]
+    if is_denied_work(tokens):
+        return False
     joins = next((index for index, word in enumerate(words) if word in PUT_BACK), len(words))
     return any(word in ("back", "again") for word in words[joins + 1 :])
 

@@ -250,7 +250,7 @@ def read_car(reader: Reader, tokens: Sequence[Token]) -> bool:
     facts = car_facts(words)
     if facts is None and _SIZE.fullmatch(words) and _is_of_the_plan(reader):
         facts = [("displacement_l", _number(words))]
-    if facts is None or _is_worked_on(reader, tokens) or _is_cut_off(reader, tokens):
+    if facts is None or _is_worked_on(reader, tokens) or _is_cut_off(reader, tokens) or _is_driven(facts):
         return False
     for field, value in facts:
         if field == "cylinders" and value is not None and not 1 <= value <= 12:
@@ -278,6 +278,15 @@ def _is_cut_off(reader: Reader, tokens: Sequence[Token]) -> bool:
     at = next(index for index, token in enumerate(reader.tokens) if token.start == tokens[0].start)
     beside = reader.tokens[max(at - 1, 0) : at] + reader.tokens[at + 1 : at + 2]
     return any(token.kind != "sign" for token in beside)
+
+
+LEAST_KM = 1000.0
+"""A distance by itself under this is a drive, and no odometer of a car that has stood; a convention of ours."""
+
+
+def _is_driven(facts: Facts) -> bool:
+    """``codes wiped, 30 km, nothing came back``: a distance that is no odometer's."""
+    return len(facts) == 1 and facts[0][0] == "mileage_km" and (facts[0][1] or LEAST_KM) < LEAST_KM
 
 
 def _is_worked_on(reader: Reader, tokens: Sequence[Token]) -> bool:

@@ -11,6 +11,8 @@ from knowngood.lines.scan import Token
 from knowngood.lines.vocabulary import PASSED_OVER
 
 GONE = frozenset(["gone", "cured", "fixed", "solved", "disappeared", "vanished", "went away", "cleared up", "away"])
+DARK = frozenset(["out", "off", "goes out", "went out", "goes off", "went off", "goes", "extinguished"])
+"""Of a lamp: it is not lit."""
 NOT = frozenset(["no", "not", "never", "doesnt", "dont", "isnt", "didnt", "wont"])
 
 
@@ -47,5 +49,8 @@ def is_denied_behind(token: Token, tokens: Sequence[Token]) -> bool:
 def gone_behind(token: Token, tokens: Sequence[Token]) -> Token | None:
     """``misfire cured``, ``hesitation gone``: the word that says that what is named was there and is no more."""
     behind = next((t for t in tokens if t.start >= token.end and t.plain not in PASSED_OVER), None)
-    says = behind is not None and (behind.plain in GONE or "cured" in behind.ids("effect"))
+    lamp = {"lamp", "light"} & set(token.plain.split())
+    says = behind is not None and (
+        behind.plain in GONE or "cured" in behind.ids("effect") or (lamp and behind.plain in DARK)
+    )
     return behind if says else None

@@ -12,6 +12,7 @@ from knowngood.lines.conditions import settled
 from knowngood.lines.counted import is_counted
 from knowngood.lines.elements import Element
 from knowngood.lines.kinds import conditions_of
+from knowngood.lines.location import BEHIND, is_location
 from knowngood.lines.outcomes import faulty_word, fitted_word, healthy_word
 from knowngood.lines.placed_word import narrowed, put_word
 from knowngood.lines.reader import Reader
@@ -48,6 +49,7 @@ def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Pla
         token.kind == "sign" or token.plain in PASSED_OVER or any(token.means(k) for k in ("filler", "work", "effect"))
         for token in tokens
     )
+    parts = [part for part in parts if not is_location(part, tokens, BEHIND)] or parts
     parts = parts or [part for verb in verbs for part in verb.parts if part.means("part")]
     if not parts and plain and reader.subject is not None and reader.subject.means("part"):
         parts = [reader.subject]

@@ -9,6 +9,7 @@ from knowngood.car import ENGINE, TWO, Place
 from knowngood.evidence import Finding
 from knowngood.library.records import Fault
 from knowngood.lines.elements import Element
+from knowngood.lines.location import BEHIND, is_location
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.vocabulary import forms_of
@@ -185,6 +186,8 @@ def _read_bad_part(reader: Reader, elements: Sequence[Element], places: Sequence
     parts = solid if solid and _stands_in(tokens, parts) else parts
     if len(parts) == 1:
         bad = [token for token in bad if token not in parts]
+    if parts and all(is_location(token, tokens, BEHIND) for token in parts):
+        return  # "one behind the throttle split": what is split is not the throttle
     at = bool(parts) and _only_there(tokens, parts[0]) and not parts[0].means("part", "plug")
     if (
         not bad

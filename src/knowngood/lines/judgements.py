@@ -11,6 +11,7 @@ from knowngood.lines.amounts import quantity_of
 from knowngood.lines.denials import denied_word, gone_behind, is_denied, is_denied_behind
 from knowngood.lines.elements import Element
 from knowngood.lines.kinds import conditions_of
+from knowngood.lines.location import is_location
 from knowngood.lines.nothing import read_nothing
 from knowngood.lines.outcomes import fitted_word, healthy_word, said_word
 from knowngood.lines.placed_word import narrowed, put_word
@@ -291,7 +292,7 @@ def read_judgements(reader: Reader, elements: Sequence[Element], places: Sequenc
         if (e.token.means("kind") or e.token.means("part") or e.token.means("says")) and reader.is_unread(e.token)
     ]
     for name in names:
-        if not reader.is_unread(name) or _is_location(name, tokens) or is_of_instrument(name, tokens):
+        if not reader.is_unread(name) or is_location(name, tokens) or is_of_instrument(name, tokens):
             continue
         if _follows_when(name, tokens):
             continue  # the moment at which something else is so
@@ -345,12 +346,6 @@ def is_of_instrument(name: Token, tokens: Sequence[Token]) -> bool:
 
 def _is_named(token: Token) -> bool:
     return any(token.means(kind) for kind in ("kind", "part", "says")) and not token.means("filler")
-
-
-def _is_location(name: Token, tokens: Sequence[Token]) -> bool:
-    """Behind "at" or "near" a name says where, not what."""
-    near = [token.plain for token in tokens if token.end <= name.start][-2:]
-    return any(word in ("at", "near", "by", "behind", "from", "to") for word in near)
 
 
 def kinds_named(reader: Reader, name: Token) -> list[str]:

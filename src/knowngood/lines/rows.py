@@ -12,10 +12,11 @@ from dataclasses import replace
 from itertools import pairwise
 
 from knowngood.evidence import CarFact
-from knowngood.lines.amounts import is_likely
+from knowngood.lines.amounts import is_likely, share_a_unit
 from knowngood.lines.cell import Cell, conditions_in
 from knowngood.lines.elements import Element, cylinder
 from knowngood.lines.reader import MOST_CYLINDERS, Reader
+from knowngood.lines.token import Token
 from knowngood.units import kind_named
 
 ROW_LEAST = 3
@@ -116,7 +117,7 @@ def _row(
         return [Cell(cells[0], place) for place in reader.all_cylinders()]
     if count is None:
         return _row_of_unknown(reader, cells, tokens)
-    if len(cells) == 2 < count and (one := _one_beside_its_number(reader, quantity, cells)):
+    if len(cells) == 2 < count and (one := _one_beside_its_number(reader, quantity, cells, tokens)) != []:
         return one
     if len(cells) > count:
         numbers = " ".join(cell.text for cell in cells)
@@ -140,18 +141,28 @@ def _row(
     return [Cell(cell, cylinder(number)) for number, cell in enumerate(cells, start=1)]
 
 
-def _one_beside_its_number(reader: Reader, quantity: str, cells: list[Element]) -> list[Cell]:
-    """``5 157``: two numbers, the first a cylinder and no such value, the second one: else empty."""
+def _one_beside_its_number(
+    reader: Reader, quantity: str, cells: list[Element], tokens: Sequence[Token]
+) -> list[Cell] | None:
+    """``5 157``, ``3 9.5``: two numbers, the first a cylinder and no value beside the second: else empty.
+
+    Where it may be either (``leakdown 3 45``), it is asked.
+    """
     number, value = cells[0].whole, cells[1]
-    if number is None or not 1 <= number <= reader.most or cells[0].unit:
+    if number is None or not 1 <= number <= reader.most or cells[0].unit or value.signed:
         return []
-    if is_likely(quantity, cells[0]) or not (value.unit or is_likely(quantity, value)):
+    alike = value.whole is not None and share_a_unit(quantity, number, value.whole)
+    if not (value.unit or is_likely(quantity, value)):
         return []
+    if is_likely(quantity, cells[0]) and alike:
+        ask = f"{number} {value.text}: cylinder {number} reads {value.text}, or cylinders 1 and 2 read one each?"
+        reader.doubt(tokens, "a cylinder and what it reads, or two readings", ask)
+        return None
     reader.suppose(f"{number} taken as the cylinder")
     return [Cell(value, cylinder(number))]
 
 
-def _row_of_unknown(reader: Reader, cells: list[Element], tokens: Sequence[object]) -> list[Cell] | None:
+def _row_of_unknown(reader: Reader, cells: list[Element], tokens: Sequence[Token]) -> list[Cell] | None:
     """A row on a car whose count is not known: 3 numbers or more make a doubtful count."""
     run = [token for element in cells for token in element.tokens]
     if ROW_LEAST <= len(cells) <= MOST_CYLINDERS:

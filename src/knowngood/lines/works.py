@@ -11,8 +11,10 @@ from knowngood.evidence import Work
 from knowngood.lines.beside import no_such, outside
 from knowngood.lines.codes import place_of, read_loose_codes
 from knowngood.lines.counted import is_counted
+from knowngood.lines.denials import NOT
 from knowngood.lines.elements import Element, cylinder
 from knowngood.lines.forms import Parsed, parsed
+from knowngood.lines.location import BEHIND, is_location
 from knowngood.lines.placed_word import cylinders_of
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
@@ -239,6 +241,8 @@ def read_work(reader: Reader, elements: Sequence[Element]) -> bool:
     done = [element.token for element in form.of("WORK")]
     if is_to_do([e.token for e in elements], form.of("WORK", "ORIGIN")[0].token):
         return False
+    if done and any(e.token.plain in NOT and e.token.end <= done[0].start for e in elements):
+        return False  # "did not replace coil 3"
     if any(token.plain == "clean" and token is not elements[0].token for token in done):
         return False
     origins = [name for element in form.of("WORK", "ORIGIN") for name in element.token.ids("origin")]
@@ -255,7 +259,8 @@ def read_work(reader: Reader, elements: Sequence[Element]) -> bool:
     banks = [place for element in form.of("PLACE") for place in element.places if place.kind == "bank"]
     places = places or [place for bank in banks for place in cylinders_of(reader, bank) or (bank,)]
     effects = [element.token.ids("effect")[0] for element in form.of("EFFECT")]
-    for token, where in _things(form, places):
+    things = _things(form, places)
+    for token, where in [t for t in things if not is_location(t[0], tokens, BEHIND)] or things:
         part = reader.part(token)
         words = reader.words(tokens)
         put_work(reader, do, part, token.text, where, origins, effects, bool(form.of("ALL")), words)
@@ -306,6 +311,10 @@ def _stands_for_work(origins: Sequence[str], form: Parsed) -> bool:
     return bool(origins) and bool(form.of("EFFECT"))
 
 
+SOME = frozenset(["only", "bank", "side", "front", "rear", "half", "some", "couple", "few"])
+"""Beside a plural these say that it is not all of them."""
+
+
 def put_work(
     reader: Reader,
     do: str,
@@ -328,6 +337,9 @@ def put_work(
             elif reader.cylinders != 1:
                 at = (ENGINE,)
                 reader.ask(f"{said}: which cylinder was it?")
+        elif not all_of_them and SOME & set(words.casefold().split()):
+            at = (ENGINE,)
+            reader.ask(f"{said}: at which cylinders?")
         elif not all_of_them:
             reader.suppose(f"{said}: all of them")
     origin = next((name for name in origins), "")

@@ -141,3 +141,35 @@ def test_price_of_a_part(line: str, price: float) -> None:
 def test_small_words_are_no_numbers(line: str, entries: list[str]) -> None:
     """ "A" behind a thousand; a number cut out of a clause is no year."""
     assert said(line) == entries
+
+
+@pytest.mark.parametrize(
+    ("line", "entries"),
+    [
+        ("oil pressure lamp out after 2 s", ["oil_lamp no [after 2 s]"]),
+        ("charge lamp out with engine running", ["charge_lamp no [hot idle]"]),
+        ("breather hose off, never put back on", ["undone: breather hose off", "note: put back on"]),
+        ("never put the breather hose back on", ["undone: never put the breather hose back on"]),
+        ("coil 3 not plugged back in", ["undone: coil 3 not plugged back in at cylinder 3"]),
+        ("did not replace coil 3", ["note: did not replace coil 3"]),
+        ("codes wiped, 30 km, nothing came back", ["cleared", "code none", "note: 30 km"]),
+        ("214000 km", ["mileage_km = 214000.0"]),
+        ("replaced vacuum hose behind the throttle, no change", ["replaced vacuum_hose: no change"]),
+        ("one behind the throttle split", ["note: one behind the throttle split"]),
+        ("new plugs only front bank", ["replaced plug (other new)"]),
+        ("comp 2 176", ["compression c2 1213.48 psi"]),
+        ("comp 2 12", ["compression c2 1200 bar"]),
+        ("lead 3 8.1", ["lead_resistance c3 8100 kohm"]),
+        ("coil 2 ohms 0.8", ["coil_primary c2 0.8 ohm"]),
+        ("leakdown 3 45", ["note: leakdown 3 45"]),
+    ],
+)
+def test_nothing_is_heard_as_its_opposite_or_of_another(line: str, entries: list[str]) -> None:
+    """A lamp that goes out, a distance driven, what only says where, one cylinder and what it reads."""
+    assert said(line) == entries
+
+
+def test_two_numbers_that_may_be_a_cylinder_and_its_reading_are_asked() -> None:
+    """Either way would be a guess at which cylinder is bad."""
+    (ask,) = read_line("leakdown 3 45", SIX, load()).asks
+    assert ask == "3 45: cylinder 3 reads 45, or cylinders 1 and 2 read one each?"
