@@ -10,17 +10,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from knowngood.app.answer import Answer
-from knowngood.app.bench import may_of
+from knowngood.app.bench import may_of, say_of
 from knowngood.app.state import State
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import Body, Entry, Note, Reading, Work
 from knowngood.library.records import Library, ReadingKind
 from knowngood.planner.gates import GOOD as LOOKED_GOOD
-from knowngood.planner.gates import NOT_LOOKED
+from knowngood.planner.gates import NOT_LOOKED, LookState
 from knowngood.sheets.words import in_words
 
 GOOD, NOT_DRIVEN = "as it should be", "not driven"
 WATCHED = 4
+WORTH_PROVOKING = 0.05  # a suspect under this is not driven for
 FOOT = "A lamp that blinks: no load, home. No oil pressure, heat or fuel smell: stop, engine off."
 
 
@@ -66,16 +67,27 @@ class RoadView:
 
 def road_looks(state: State) -> tuple[str, ...]:
     """What is not yet known to be good and must be, before it goes on the road."""
-    return tuple(
-        f"{look.name}{' (stop item)' if look.stop else ''}{f': {look.state}' if look.state != NOT_LOOKED else ''}"
-        for look in may_of(state, "road").looks
-        if look.state != LOOKED_GOOD
-    )
+    return tuple(_look_words(look) for look in _looks_left(state))
+
+
+def road_looks_to_say(state: State) -> tuple[str, ...]:
+    """The same for paper: each with what is typed when it was good."""
+    readings = state.library.readings
+    return tuple(f"{_look_words(look)}: say '{say_of(readings[look.kind])}'" for look in _looks_left(state))
+
+
+def _looks_left(state: State) -> list[LookState]:
+    return [look for look in may_of(state, "road").looks if look.state != LOOKED_GOOD]
+
+
+def _look_words(look: LookState) -> str:
+    return f"{look.name}{' (stop item)' if look.stop else ''}{f': {look.state}' if look.state != NOT_LOOKED else ''}"
 
 
 def road_watch(answer: Answer) -> tuple[str, ...]:
-    """What is still suspected."""
-    return tuple(f"{one.name}: {in_words(one.behind)}" for one in answer.suspects[:WATCHED])
+    """What is still suspected, where it is likely enough to drive for."""
+    worth = [one for one in answer.suspects if one.behind >= WORTH_PROVOKING]
+    return tuple(f"{one.name}: {in_words(one.behind)}" for one in worth[:WATCHED])
 
 
 def road_view(state: State, answer: Answer) -> RoadView:

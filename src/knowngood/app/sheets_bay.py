@@ -12,7 +12,7 @@ from knowngood.app.closing import touched_words
 from knowngood.app.pieces import repairs_made
 from knowngood.app.plan_view import plan_of_engine
 from knowngood.app.repair_order import repair_order
-from knowngood.app.road_drive import FOOT, STRETCHES, road_looks, road_watch
+from knowngood.app.road_drive import FOOT, STRETCHES, road_looks_to_say, road_watch
 from knowngood.app.service import base_service, service_offer
 from knowngood.app.state import State
 from knowngood.belief.priors import share_fitted
@@ -179,7 +179,7 @@ def closing_sheet(state: State, date: str) -> Sheet:
 
 def road_sheet(state: State, answer: Answer, date: str) -> Sheet:
     """The looks before the road, what to provoke, and where to write what it did."""
-    looks, watch = road_looks(state), road_watch(answer)
+    looks, watch = road_looks_to_say(state), road_watch(answer)
     blocks = (
         Items("Not before each of these was looked at and is good", looks or ("every look is good",), boxes=True),
         Items("Still suspected: provoke it", watch or ("nothing",)),
