@@ -8,10 +8,11 @@ import msgspec
 
 from knowngood.app.bay_time import bay_time
 from knowngood.app.clock import Session, sessions_of
+from knowngood.app.found_looks import level_shown, looks_found_bad
 from knowngood.app.pieces import piece_words, pieces_of, works_at
 from knowngood.app.state import State
 from knowngood.errors import Problem, Refused
-from knowngood.evidence import Reading, Work
+from knowngood.evidence import Finding, Reading, Work
 from knowngood.library.records import ReadingKind
 from knowngood.planner.gates import GateState, Look, gate_state
 
@@ -83,12 +84,14 @@ def undone_words(what: str, place: str) -> str:
 
 
 def looks_of(state: State) -> list[Look]:
-    """Looks that were made, with whether work since can have disturbed them."""
+    """Looks that were made, or that a finding has settled, with whether work since can have disturbed them."""
     result: list[Look] = []
     for entry in state.entries:
         body = entry.body
         if isinstance(body, Reading) and not body.doubt:
             result.append(Look(body.kind, body.word or "bad"))
+        elif isinstance(body, Finding):
+            result += looks_found_bad(state.library, body)
         elif isinstance(body, Work):
             touched = _touched_words(state, body)
             result = [
@@ -107,7 +110,9 @@ def _disturbs(state: State, kind: str, touched: set[str]) -> bool:
     record = state.library.readings.get(kind)
     if record is None:
         return False
-    return kind in touched or any(state.library.faults[fault].part in touched for fault in record.direct)
+    return kind in touched or any(
+        fault.part in touched and level_shown(record, fault) for fault in state.library.faults.values()
+    )
 
 
 def may_of(state: State, name: str) -> GateState:

@@ -59,6 +59,44 @@ def test_bad_look_shuts_until_a_good_one(workshop: Workshop, car: str) -> None:
     assert may_of(workshop.state(car), "crank").is_open
 
 
+@pytest.mark.parametrize(
+    ("found", "gate", "look", "mended", "again"),
+    [
+        ("fuel hose leaks", "start", "fuel_tight_look", "replaced fuel hose", "fuel tight: good"),
+        ("brake pipe rusted through", "road", "brake_pipes_look", "replaced brake pipes", "brake pipes: good"),
+        ("nest on the exhaust", "battery", "nest_look", "cleaned engine bay", "nest: none"),
+    ],
+)
+def test_finding_shuts_the_gate_its_look_is_for(
+    workshop: Workshop, car: str, found: str, gate: str, look: str, mended: str, again: str
+) -> None:
+    """What was seen beyond doubt is a bad look, also after a good one; put right, it is looked at again."""
+
+    def state_of() -> str:
+        return next(one.state for one in may_of(workshop.state(car), gate).looks if one.kind == look)
+
+    states = []
+    for line in (again, found, mended, again):
+        assert workshop.say(car, line).counts, line
+        states.append(state_of())
+    assert states == ["good", "bad", "not looked", "good"]
+
+
+@pytest.mark.parametrize("work", ["replaced fuel filter", "replaced injector 2", "replaced fuel pump"])
+def test_work_on_the_fuel_side_asks_for_the_look_at_leaks_again(workshop: Workshop, car: str, work: str) -> None:
+    """A joint of the fuel that was open is looked at before the next start, however good it was before."""
+    for line in ("fuel tight: good", work):
+        assert workshop.say(car, line).counts, line
+    (fuel,) = [one for one in may_of(workshop.state(car), "start").looks if one.kind == "fuel_tight_look"]
+    assert fuel.state == "not looked"
+
+
+def test_finding_that_nothing_is_there_is_no_bad_look(workshop: Workshop, car: str) -> None:
+    """Looked for and not seen: the look of the gate is still to be made."""
+    workshop.say(car, "no nest seen on the exhaust")
+    assert "bad" not in {one.state for gate in GATES for one in may_of(workshop.state(car), gate).looks}
+
+
 def test_what_was_left_undone_shuts_every_gate(workshop: Workshop, car: str) -> None:
     """Until it is put right, whatever else is good."""
     workshop.say(car, "left off: coil 3")

@@ -1,0 +1,33 @@
+"""What was found beyond doubt, as the looks that would have shown it: a pipe seen rusted through needs no second look."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from knowngood.evidence import Finding
+from knowngood.library.records import Fault, Library, ReadingKind
+from knowngood.planner.gates import Look
+
+
+def looks_found_bad(library: Library, finding: Finding) -> Iterator[Look]:
+    """The looks of gates and stages that a finding has settled: each with the word its fault shows as.
+
+    A look sees a fault of its own, or the level the fault brings about. A finding of nothing settles none.
+    """
+    fault = library.faults.get(finding.fault)
+    if fault is None or not finding.seen:
+        return
+    asked = [look for stage in (*library.gates.values(), *library.stages.values()) for look in stage.looks]
+    for name in dict.fromkeys(asked):
+        kind = library.readings.get(name)
+        level = level_shown(kind, fault) if kind is not None else ""
+        if kind is not None and level in kind.chance:
+            yield Look(kind.id, max(kind.words, key=lambda word: kind.chance[level].get(word, 0.0)))
+
+
+def level_shown(kind: ReadingKind, fault: Fault) -> str:
+    """The level a look shows where the fault is there; empty where it does not see it."""
+    if fault.id in kind.direct:
+        return kind.direct[fault.id]
+    levels = (kind.inputs.get(act.on, {}).get(act.level) for act in fault.acts)
+    return next((str(level) for level in levels if level is not None), "")
