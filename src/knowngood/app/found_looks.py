@@ -1,4 +1,4 @@
-"""What was found beyond doubt, as the looks that would have shown it: a pipe seen rusted through needs no second look."""
+"""What was found beyond doubt, as the looks that would have shown it: a pipe rusted through needs no second look."""
 
 from __future__ import annotations
 
@@ -17,8 +17,9 @@ def looks_found_bad(library: Library, finding: Finding) -> Iterator[Look]:
     fault = library.faults.get(finding.fault)
     if fault is None or not finding.seen:
         return
-    asked = [look for stage in (*library.gates.values(), *library.stages.values()) for look in stage.looks]
-    for name in dict.fromkeys(asked):
+    of_gates = (look for gate in library.gates.values() for look in gate.looks)
+    of_stages = (look for stage in library.stages.values() for look in stage.looks)
+    for name in dict.fromkeys((*of_gates, *of_stages)):
         kind = library.readings.get(name)
         level = level_shown(kind, fault) if kind is not None else ""
         if kind is not None and level in kind.chance:

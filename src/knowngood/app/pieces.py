@@ -12,6 +12,7 @@ from knowngood.lines.service import BUNDLE
 
 DONE = ("replaced", "reseated", "cleaned", "adjusted", "repaired", "refilled")
 """Work that puts something right."""
+CLEARED = "cleared"  # of codes: nobody notes minutes for it
 
 
 def works_at(state: State, indexes: Sequence[int]) -> list[Work]:
@@ -50,7 +51,7 @@ def piece_words(state: State, indexes: Sequence[int]) -> str:
 
 def work_words(state: State, work: Work) -> str:
     """``swapped ignition coil cylinder 4 with cylinder 2``."""
-    name = part_name(state.library, work.part)
+    name = part_name(state.library, work.part) or ("codes" if work.do == CLEARED else "")
     where = ", ".join(str(place) for place in work.places if place != ENGINE)
     to = f" with {work.to}" if work.to is not None else ""
     return " ".join(word for word in (work.do, name, where + to) if word)

@@ -30,6 +30,7 @@ REOPENED = 2
 LEAST_LEVELS = 3  # drives on which a level is read before it proves anything; common practice
 PROVED, NOT_YET, CAME_BACK, STILL_THERE = "proved", "not proved yet", "came back", "still there"
 NOTHING = "changed nothing"  # as it was said, or as the first reading after it shows
+LOOK_AGAIN = "look again: the next step weighs it with all that was read before"
 UPKEEP = "upkeep"  # a bundle before which nothing was read that it would change: there is nothing to prove
 
 
@@ -159,7 +160,7 @@ def _needs(
     if verdict in (PROVED, NOTHING, UPKEEP):
         return
     if verdict in (CAME_BACK, STILL_THERE):
-        yield f"look again: the next step weighs it with all that was read before{_open_again(state)}"
+        yield f"{LOOK_AGAIN}{_open_again(state)}"
         return
     after = state.entries[indexes[-1] :]
     cleared = any(isinstance(entry.body, Work) and entry.body.do == "cleared" for entry in after)

@@ -11,6 +11,7 @@ from knowngood.app.next_visit import next_visit
 from knowngood.app.odometer import readings_km
 from knowngood.app.photo import for_print
 from knowngood.app.photo_pairs import Photos, no_photos, pairs_of
+from knowngood.app.pieces import CLEARED
 from knowngood.app.service import base_service, service_words
 from knowngood.app.sheets_bay import plan_of
 from knowngood.app.stages import stage_of
@@ -50,7 +51,12 @@ def todo_sheet(state: State, date: str) -> Sheet:
         blocks += [Words(sources, small=True)] if sources else []
     total = sum(thing.minutes * thing.chance for thing in things), sum(thing.money * thing.chance for thing in things)
     if things:
-        blocks.append(Words(f"Expected for all of it, each by its chance: {minutes(total[0])} and {money(total[1])}."))
+        blocks.append(
+            Words(
+                f"Hands and parts for these repairs, each by its chance: {minutes(total[0])} and {money(total[1])}. "
+                "What comes off, looking and the base service are not in it."
+            )
+        )
     return Sheet(title="Still to do", car=state.name, date=date, blocks=tuple(blocks), foot=_unlooked(state))
 
 
@@ -76,12 +82,11 @@ def cost_sheet(state: State, answer: Answer, date: str) -> Sheet:
         blocks.append(Table("Parts and tools", ("day", "what"), bought))
     blocks.append(Words(f"Time so far: {minutes(sheet.minutes) if sheet.minutes else 'none noted'}."))
     timed = {index for session in sheet.sessions for index in session.works}
-    untold = sum(line.minutes is None and line.index not in timed for line in sheet.done)
+    by_hand = [line for line in sheet.done if not line.what.startswith(CLEARED)]
+    untold = sum(line.minutes is None and line.index not in timed for line in by_hand)
     if untold:
         blocks.append(
-            Words(
-                f"{untold} of {len(sheet.done)} pieces of work have no time noted; they are not in the sum.", small=True
-            )
+            Words(f"{untold} of {len(by_hand)} pieces of work have no time noted; they are not in the sum.", small=True)
         )
     blocks += [Words(words) for words in money_words(told, state.car.price_paid)]
     return Sheet(title="Cost", car=state.name, date=date, blocks=tuple(blocks))

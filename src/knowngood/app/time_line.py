@@ -33,13 +33,17 @@ class History(msgspec.Struct, frozen=True):
 
 
 def time_line(state: State) -> list[Moment]:
-    """Every typed line that counts, once, in time order."""
-    seen: dict[tuple[str, str], Moment] = {}
+    """Every typed line that counts, in time order: once as it begins, and with each piece of work it tells of."""
+    seen: dict[tuple[str, str], list[Moment]] = {}
     for entry in state.entries:
         kind = _kind(state, entry)
-        if kind:
-            seen.setdefault((entry.at, entry.line), Moment(bay_day(entry.at), kind, _words(state, entry)))
-    return list(seen.values())
+        if not kind:
+            continue
+        told = seen.setdefault((entry.at, entry.line), [])
+        moment = Moment(bay_day(entry.at), kind, _words(state, entry))
+        if not told or (kind == DID and moment not in told):
+            told.append(moment)
+    return [moment for told in seen.values() for moment in told]
 
 
 def days_of(moments: Iterable[Moment]) -> list[tuple[str, str]]:
@@ -72,7 +76,10 @@ def chapter_words(chapter: Chapter, proof: Proof) -> str:
     """
     if proof.verdict == UPKEEP:
         return f"{chapter.done}; {UPKEEP}, nothing was read before it that it would change."
-    was = f"{chapter.was}; " if chapter.was else "" if chapter.done.startswith(BUNDLE) else "on suspicion: "
+    founded = chapter.done.startswith(BUNDLE) or (
+        chapter.shown_by and proof.verdict == PROVED
+    )  # what was read tells it
+    was = f"{chapter.was}; " if chapter.was else "" if founded else "on suspicion: "
     if proof.verdict == NOTHING:
         return f"{was}{chapter.done}{'' if chapter.done.endswith(NO_EFFECT) else f'; {NOTHING}'}."
     by = " and ".join(chapter.shown_by)

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from knowngood.app.bench import undone_words
-from knowngood.app.proof import CAME_BACK, NOT_YET, STILL_THERE, proofs_of
+from knowngood.app.pieces import DONE
+from knowngood.app.proof import CAME_BACK, LOOK_AGAIN, NO_EFFECT, NOT_YET, STILL_THERE, proofs_of
 from knowngood.app.state import State
 from knowngood.app.suspects import UNLISTED
 from knowngood.app.tasks import best_cure
 from knowngood.app.urgency import urgency_of
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import ENGINE
-from knowngood.evidence import Finding
+from knowngood.evidence import Entry, Finding, Work
 from knowngood.planner.remains import COST, DANGER, HARM, Remaining, in_order
 from knowngood.sheets.words import in_words
 
@@ -30,17 +31,28 @@ def todo_of(state: State) -> list[Remaining]:
         )
         for one in state.undone
     ]
-    for entry in state.entries:
-        if isinstance(entry.body, Finding) and entry.body.seen and not entry.body.fault:
-            things.append(Remaining(entry.body.words or entry.line, "found; what caused it is not known", HARM))
+    for index, entry in enumerate(state.entries):
+        found = entry.body
+        if not isinstance(found, Finding) or not found.seen or found.fault:
+            continue
+        if not any(_puts_right(later, entry, found.part) for later in state.entries[index + 1 :]):
+            things.append(Remaining(found.words or entry.line, "found; what caused it is not known", HARM))
     return in_order([*things, *_not_proved(state), *_still_suspected(state)])
+
+
+def _puts_right(later: Entry, entry: Entry, part: str) -> bool:
+    """Whether work on that part, or told in the same line, puts right what was found."""
+    work = later.body
+    if not isinstance(work, Work) or work.do not in DONE or work.effect in NO_EFFECT:
+        return False
+    return (later.at, later.line) == (entry.at, entry.line) or work.part == part != ""
 
 
 def _not_proved(state: State) -> Iterator[Remaining]:
     """Repairs that came back or are not proved, each with the chance that is left of it."""
     for proof in proofs_of(state):
         if proof.verdict in (CAME_BACK, STILL_THERE):
-            yield Remaining(f"{proof.work}: {proof.verdict}", proof.needs[0], HARM)
+            yield Remaining(f"{proof.work}: {proof.verdict}", LOOK_AGAIN, HARM)
         elif proof.verdict == NOT_YET and proof.read_before and proof.left >= LEAST_LEFT:
             why = f"still {in_words(proof.left)} that it is not right; {proof.needs[0]}"
             yield Remaining(f"{PROVE}{proof.work}", why, COST, proof.left)
