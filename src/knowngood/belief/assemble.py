@@ -8,15 +8,17 @@ from dataclasses import replace
 
 import msgspec
 
-from knowngood.belief.clues import ABSENT_SHARE, as_noticed, finding_instances, regime_of
+from knowngood.belief.clues import ABSENT_SHARE, as_noticed, finding_instances
 from knowngood.belief.exact import ExactBelief
 from knowngood.belief.looks import sessions
 from knowngood.belief.model import Known, Model
+from knowngood.belief.standing import Complaint, Standing
 from knowngood.car import ENGINE, Car, Layout, Place
 from knowngood.errors import Refused
 from knowngood.evidence import Entry, Finding, Reading, Work
 from knowngood.library.code_run import code_run
 from knowngood.library.find import code_at
+from knowngood.library.reach import reach_of
 from knowngood.library.records import Code, Library
 
 STILL_THERE = ("no change", "stayed", "returned", "worse")  # effects of work after which it is as it was
@@ -39,10 +41,9 @@ class Assembly:
         self.entries = entries
         self.session_of = sessions(entries)
         self.known = Known(levels=self.model.clues.levels)
-        self.complaints: list[tuple[int, Reading, Place]] = []  # with the moment each was told at
+        self.standing = Standing(reach_of(library))
         self.codes_read: list[int] = []
         self.named_codes: set[str] = set()
-        self.codes_told: list[tuple[Code, Place, float]] = []
         self.misfiring: set[Place] = set()  # by all that was read so far
 
     @property
@@ -84,28 +85,19 @@ class Assembly:
         if reading.kind == "miss" and not reading.doubt:
             (self.misfiring.discard if reading.word == "no" else self.misfiring.add)(place)
         kind = self.model.library.readings.get(reading.kind)
-        if kind is not None and kind.complaint and reading.word in ("yes", "") and not reading.doubt:
-            self.complaints.append((self.moment, reading, place))
+        if kind is not None and kind.complaint and not reading.doubt:
+            if reading.word in ("yes", ""):
+                self.standing.tell(self.moment, reading, place)
+            elif reading.word == "no":
+                self.standing.gone(reading, place)
 
     def _said(self, index: int, reading: Reading, place: Place) -> None:
         """What a reading says; of a complaint that is gone, knowing that it was noticed under the same conditions."""
         said = self.model.clues.from_reading(index, reading, place, self.moment, self.known.session)
-        if reading.word == "no" and self._was_noticed(reading, place):
+        if reading.word == "no" and self.standing.was_noticed(self.moment, reading, place):
             said = [as_noticed(one) if one.same == f"{reading.kind} no" else one for one in said]
             self.model.timeline.tried.clear()  # what helped once may help again
         self.known.said += said
-
-    def _was_noticed(self, reading: Reading, place: Place) -> bool:
-        """Whether it was told before the last work, by the same hand, of the same conditions; what is said of one
-        moment says the same in any order."""
-        usual = self.model.library.readings[reading.kind].when if reading.kind in self.model.library.readings else ""
-        now = regime_of(reading.conditions, usual)
-        return any(
-            (told.kind, told.who, where) == (reading.kind, reading.who, place)
-            and regime_of(told.conditions, usual) == now
-            and moment < self.moment
-            for moment, told, where in self.complaints
-        )
 
     def _code(self, index: int, reading: Reading) -> None:
         if reading.doubt:
@@ -124,7 +116,7 @@ class Assembly:
         if record.on == "burn":
             self.misfiring.add(place)
         share = PENDING_SHARE if reading.state == "pending" else 1.0
-        self.codes_told.append((record, place, share))
+        self.standing.codes.append((record, place, share))
         self._code_there(index, record, place, share)
 
     def _code_there(self, index: int, record: Code, place: Place, share: float) -> None:
@@ -160,7 +152,7 @@ class Assembly:
         self.known.snapshots.append(timeline.now)
         if work.do == "cleared":
             self.codes_read.clear()
-            self.codes_told.clear()
+            self.standing.codes.clear()
         if at is not None and at.kind == "cylinder":
             self._miss(index, at, "yes")
             if work.effect == "moved":
@@ -171,9 +163,10 @@ class Assembly:
             self._miss(index, to, "yes")
             self._miss(index, places[0], "no")
         elif work.effect in STILL_THERE:
-            self._again(index, "yes")
+            self._as_before(index)
         elif work.effect == "cured":
-            self._again(index, "no")
+            for complaint in self.standing.cured(work.part, said=self._says_what_is_gone(index)):
+                self._once_more(index, complaint, "no")
 
     def _told_by_before(
         self, index: int, work: Work, places: tuple[Place, ...], to: Place | None, at: Place | None
@@ -217,20 +210,28 @@ class Assembly:
         reading = Reading(kind="miss", place=place, word=word)
         self.known.said += self.model.clues.from_reading(index, reading, place, self.moment, self.known.session)
 
-    def _again(self, index: int, word: str) -> None:
-        """Every complaint so far, once more at this moment; a change that changed nothing left the codes, too."""
-        if word == "yes":
-            for record, place, share in self.codes_told:
-                self._code_there(index, record, place, share)
-        for _, complaint, place in self.complaints:
-            again = Reading(
-                kind=complaint.kind,
-                place=complaint.place,
-                word=word,
-                conditions=complaint.conditions,
-                who=complaint.who,
-            )
-            self._said(index, again, place)
+    def _says_what_is_gone(self, index: int) -> bool:
+        """Whether the line of an entry names a complaint that is gone."""
+        line, readings = self.entries[index].line, self.model.library.readings
+        return any(
+            isinstance(entry.body, Reading)
+            and entry.body.word == "no"
+            and entry.body.kind in readings
+            and readings[entry.body.kind].complaint
+            for entry in itertools.takewhile(lambda entry: entry.line == line, self.entries[index + 1 :])
+        )
+
+    def _as_before(self, index: int) -> None:
+        """Every complaint that stands, once more at this moment; a change that changed nothing left the codes, too."""
+        for record, place, share in self.standing.codes:
+            self._code_there(index, record, place, share)
+        for complaint in self.standing.complaints:
+            self._once_more(index, complaint, "yes")
+
+    def _once_more(self, index: int, complaint: Complaint, word: str) -> None:
+        told, place = complaint
+        again = Reading(kind=told.kind, place=told.place, word=word, conditions=told.conditions, who=told.who)
+        self._said(index, again, place)
 
     def finish(self) -> ExactBelief:
         """The belief, with the codes that were looked for and were not there."""
