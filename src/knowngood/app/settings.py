@@ -117,9 +117,7 @@ def setting(name: str, value: str) -> Setting:
     Refused
         There is no such setting, or it cannot be set to that.
     """
-    name, value = name.strip().lower().replace("_", " "), " ".join(value.split())
-    if name not in NAMES:
-        raise Refused(Problem(f"There is no setting '{name}'.", f"Settings: {', '.join(NAMES)}."))
+    name, value = setting_named(name), " ".join(value.split())
     if name in UNITS:
         return Setting(name, _unit(name, value))
     if name == "currency":
@@ -129,6 +127,20 @@ def setting(name: str, value: str) -> Setting:
     if value not in ("yes", "no"):
         raise Refused(Problem(f"Night is yes or no; '{value}' was typed.", "Type yes or no."))
     return Setting(name, value)
+
+
+def setting_named(typed: str) -> str:
+    """The name of a setting as it is kept, however it was typed.
+
+    Raises
+    ------
+    Refused
+        There is no such setting.
+    """
+    name = typed.strip().lower().replace("_", " ")
+    if name not in NAMES:
+        raise Refused(Problem(f"There is no setting '{name}'.", f"Settings: {', '.join(NAMES)}."))
+    return name
 
 
 def _unit(name: str, value: str) -> str:

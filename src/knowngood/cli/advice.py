@@ -11,7 +11,19 @@ import msgspec
 
 from knowngood.app.answer import Answer, Suspect
 from knowngood.app.whereabouts import how_likely, places_beside, where
-from knowngood.cli.show import as_json, echo_lines, leading_sentence, next_lines, opened, suspect_lines, wrap
+from knowngood.cli.show import (
+    ALIKE,
+    ASKED,
+    NOTHING_TO_DO,
+    REFUSED,
+    as_json,
+    echo_lines,
+    leading_sentence,
+    next_lines,
+    opened,
+    suspect_lines,
+    wrap,
+)
 from knowngood.errors import Problem, Refused
 from knowngood.sheets.words import signed
 
@@ -84,15 +96,15 @@ def next_verb(home: Path, car: str, think: float, full: bool, json_: bool) -> No
     if gone:
         click.echo(wrap(f"{gone} Prove it: knowngood proof {car}. What follows may be wrong all the same."))
     if not answer.next:
-        click.echo("Nothing to do is known yet. Say what the car does: knowngood say CAR 'shakes at cold idle'")
+        click.echo(wrap(NOTHING_TO_DO))
     if changed:
         click.echo(wrap(changed))
     echo_lines(next_lines(answer, full=full, most=5))
-    for refusal in answer.refused[:2]:
+    for refusal in answer.refused[:REFUSED]:
         click.echo(wrap(refusal))
-    for pair in answer.alike[:1]:
+    for pair in answer.alike[:ALIKE]:
         click.echo(wrap(pair.said))
-    for ask in answer.asks[:3]:
+    for ask in answer.asks[:ASKED]:
         click.echo(wrap(f"Tell me: {ask}"))
     if offer:
         click.echo(wrap(offer))

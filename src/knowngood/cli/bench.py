@@ -86,7 +86,9 @@ def _story(home: Path, car: str, json_: bool) -> None:
 @click.command(epilog="Examples: knowngood todo wagon; knowngood todo wagon --order --with 'compression row'")
 @click.argument("car")
 @click.option("--order", is_flag=True, help="What is decided, in the order with the fewest minutes.")
-@click.option("--with", "checks", multiple=True, metavar="CHECK", help="With --order: a check to make in the same go.")
+@click.option(
+    "--with", "checks", multiple=True, metavar="CHECK", help="The same order with a CHECK made in the same go."
+)
 @click.option("--json", "json_", is_flag=True, help="As JSON.")
 @click.pass_obj
 def todo_verb(home: Path, car: str, order: bool, checks: tuple[str, ...], json_: bool) -> None:

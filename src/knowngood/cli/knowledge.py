@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
+import msgspec
 
 from knowngood.cli.show import as_json, echo_lines, wrap
 from knowngood.errors import Problem, Refused
@@ -15,7 +16,7 @@ if TYPE_CHECKING:
     from knowngood.app.explain import Explained
     from knowngood.library.records import Library
 
-MOST_FOUND = 40
+MOST_FOUND, MOST_ALIKE = 40, 20
 
 
 @click.command(
@@ -57,8 +58,11 @@ def _show_counts(library: Library, json_: bool, *, checked: bool) -> None:
         "parts": len(library.parts),
         "access steps": len(library.access),
     }
+    if json_:
+        click.echo(as_json({**counts, "mistakes": 0} if checked else counts))
+        return
     told = ", ".join(f"{number} {name}" for name, number in counts.items())
-    click.echo(as_json(counts) if json_ else f"{told}; no mistakes" if checked else told)
+    click.echo(f"{told}; no mistakes" if checked else told)
 
 
 def _show_list(library: Library, place: str, json_: bool) -> None:
@@ -80,13 +84,16 @@ def _show_found(library: Library, words: str, json_: bool) -> None:
     kind, first = found[0]
     if len(found) == 1 or words.casefold().replace(" ", "_") in (first.id.casefold(), _plain_name(first)):
         page = explain(library, kind, first.id)
-        click.echo(as_json(page)) if json_ else echo_lines(page_lines(page))
+        if json_:
+            click.echo(as_json({**msgspec.structs.asdict(page), "besides": _as_rows(found[1:])}))
+            return
+        echo_lines(page_lines(page))
         found = found[1:]
-        if json_ or not found:
+        if not found:
             return
         click.echo()
     if json_:
-        click.echo(as_json([{"kind": kind, "id": one.id, "name": getattr(one, "name", "")} for kind, one in found]))
+        click.echo(as_json(_as_rows(found)))
         return
     click.echo("What holds these words")
     echo_lines(
@@ -95,6 +102,10 @@ def _show_found(library: Library, words: str, json_: bool) -> None:
     )
     if len(found) > MOST_FOUND:
         click.echo(f"   and {len(found) - MOST_FOUND} more: say more words.")
+
+
+def _as_rows(found: Sequence[tuple[str, Any]]) -> list[dict[str, str]]:
+    return [{"kind": kind, "id": one.id, "name": getattr(one, "name", "")} for kind, one in found]
 
 
 def _plain_name(record: object) -> str:
@@ -114,14 +125,14 @@ def page_lines(page: Explained) -> Iterator[str]:
 
 
 def _show_seen(library: Library, json_: bool) -> None:
-    from knowngood.library.separation import Separation
+    from knowngood.library.separation import TOLD_APART, Separation
 
     separation = Separation(library)
     unseen, one = separation.unseen(), separation.seen_by_one()
     if json_:
         click.echo(as_json({"unseen": unseen, "seen_by_one": one}))
         return
-    click.echo(wrap(f"{len(unseen)} faults that no check sees (an answer three times as likely, at least)."))
+    click.echo(wrap(f"{len(unseen)} faults that no check sees (an answer {TOLD_APART:g} times as likely, at least)."))
     echo_lines(wrap(library.faults[name].name, indent="   ", first=" - ") for name in unseen)
     click.echo(wrap(f"{len(one)} faults that only one check sees:"))
     echo_lines(
@@ -130,14 +141,17 @@ def _show_seen(library: Library, json_: bool) -> None:
     )
 
 
-def _show_alike(library: Library, json_: bool, most: int = 20) -> None:
+def _show_alike(library: Library, json_: bool) -> None:
     from knowngood.app.alike import alike_in_library
+    from knowngood.library.separation import TOLD_APART
 
     pairs = alike_in_library(library)
     if json_:
         click.echo(as_json(pairs))
         return
     count = "1 pair" if len(pairs) == 1 else f"{len(pairs)} pairs"
-    click.echo(wrap(f"{count} of faults that no check tells apart (three times as likely, at least)."))
-    for pair in pairs[:most]:
+    click.echo(wrap(f"{count} of faults that no check tells apart ({TOLD_APART:g} times as likely, at least)."))
+    for pair in pairs[:MOST_ALIKE]:
         click.echo(wrap(pair.said, indent="   ", first=" - "))
+    if len(pairs) > MOST_ALIKE:
+        click.echo(f"   and {len(pairs) - MOST_ALIKE} more: all of them with --json.")

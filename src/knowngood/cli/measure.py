@@ -22,12 +22,12 @@ if TYPE_CHECKING:
     from knowngood.app.workshop import SaidLine
 
 INDENT = "  "
-HEAD = " " * 13
+HEAD = 13  # blanks before what stands under a heading such as "cannot tell"
 
 
 @click.command(
-    context_settings={"ignore_unknown_options": True},
-    add_help_option=False,
+    context_settings={"ignore_unknown_options": True},  # a reading may begin with a minus
+    add_help_option=False,  # help of a TOPIC is that of the topic
     epilog="Examples: knowngood measure joint 0.42V 105A; knowngood measure compression 172 170 60 175 psi; "
     "knowngood measure gap .039in --window 0.9-1.1mm; "
     "knowngood measure compression 172 170 60 175 psi --for wagon; "
@@ -129,7 +129,7 @@ def kept_lines(car: str, said: SaidLine) -> Iterator[str]:
 
 def _section(name: str, texts: Sequence[str]) -> Iterator[str]:
     for number, text in enumerate(texts):
-        yield _fold(text, " " * len(HEAD), f"{name if number == 0 else '':<{len(HEAD)}}")
+        yield _fold(text, " " * HEAD, f"{name if number == 0 else '':<{HEAD}}")
 
 
 def _fold(text: str, indent: str, first: str) -> str:

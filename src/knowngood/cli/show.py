@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 WIDTH = 78
 ANSWERS = 3  # of a step that must fit a phone
 MANY = 3  # cautions
+REFUSED, ALIKE, ASKED = 2, 1, 4  # refusals, pairs that nothing tells apart, questions: so many are shown
+NOTHING_TO_DO = "Nothing to do is known yet. Say what the car does, such as 'shakes at cold idle'."
 
 
 def opened(home: Path) -> Workshop:
@@ -112,7 +114,7 @@ def step_lines(step: NextStep, number: int | None = None, *, full: bool = True) 
 
 
 def cut(text: str, width: int) -> str:
-    """Text that fits one line, its end left out where it is longer.
+    """Text that fits a width, its end left out where it is longer.
 
     >>> cut("listen to each injector", 12)
     'listen to...'
@@ -152,21 +154,17 @@ def answer_lines(answer: Answer, *, full: bool = False) -> Iterator[str]:
     yield "Next"
     yield from next_lines(answer, full=full, most=3)
     if not answer.next:
-        yield wrap(
-            "Nothing to do is known yet. Say what the car does, such as 'shakes at cold idle'.",
-            indent="   ",
-            first="   ",
-        )
-    for refusal in answer.refused[:2]:
+        yield wrap(NOTHING_TO_DO, indent="   ", first="   ")
+    for refusal in answer.refused[:REFUSED]:
         yield ""
         yield wrap(refusal)
-    for pair in answer.alike[:1]:
+    for pair in answer.alike[:ALIKE]:
         yield ""
         yield wrap(pair.said)
     if answer.asks:
         yield ""
         yield "Tell me"
-        for ask in answer.asks[:4]:
+        for ask in answer.asks[:ASKED]:
             yield wrap(ask, indent="   ", first=" - ")
     if answer.not_understood:
         yield ""

@@ -6,12 +6,15 @@ import json
 import re
 import subprocess
 import sys
+from collections.abc import Mapping
 from pathlib import Path
 from unittest import mock
 
 import pytest
 
 from knowngood.app.refined import Refined
+from knowngood.app.settings import NAMES
+from knowngood.app.sheets import SHEETS
 from knowngood.cli import show
 from knowngood.cli.main import VERBS
 from knowngood.library.load import load
@@ -312,6 +315,37 @@ def test_library_counts_and_explains(terminal: Terminal) -> None:
     assert "Sources - memory" in page
     assert terminal.done("library", "coil_dead", "--json").json["id"] == "coil_dead"
     assert any(one["id"] == "coil_dead" for one in terminal.done("library", "dead coil", "--json").json)
+
+
+def test_library_says_what_else_holds_the_words(terminal: Terminal) -> None:
+    """A record that is named has its page, the others stand behind it, in words and as JSON; nothing cut in silence."""
+    page = terminal.done("library", "coil", "dead", "--json").json
+    beside = terminal.done("library", "coil", "dead").out
+    assert page["id"] == "coil_dead" and all(one["id"] in beside for one in page["besides"][:40])
+    alike = terminal.done("library", "--alike", "--json").json
+    text = terminal.done("library", "--alike").out
+    more = f"   and {len(alike) - 20} more: all of them with --json.\n"
+    assert len(re.findall(r"^ - ", text, re.MULTILINE)) == min(len(alike), 20)
+    assert text.endswith(more) == (len(alike) > 20)
+    terminal.home.mkdir(exist_ok=True)
+    assert terminal.done("library", "--check", str(terminal.home), "--json").json["mistakes"] == 0
+
+
+def test_setting_is_shown_by_its_name(terminal: Terminal) -> None:
+    """Alone it is that one; with a value it is set; one that is none is refused with those there are."""
+    assert terminal.done("settings", "Rate").out == "rate: 40\n"
+    terminal.done("settings", "rate", "55")
+    assert terminal.done("settings", "rate", "--json").json == {"rate": "55"}
+    refused = terminal("settings", "colour")
+    assert (refused.code, refused.out) == (2, "")
+    assert refused.err.startswith("There is no setting 'colour'. Settings: compression, ")
+
+
+@pytest.mark.parametrize(("verb", "names"), [("sheet", SHEETS), ("settings", NAMES), ("may", load().gates)])
+def test_help_names_all_there_is(terminal: Terminal, verb: str, names: Mapping[str, object]) -> None:
+    """What can be typed behind a verb stands in its help, whatever is added to it."""
+    text = " ".join(terminal.done(verb, "--help").out.split())
+    assert [name for name in names if not re.search(rf"\b{re.escape(name)}\b", text)] == []
 
 
 def test_library_is_listed(terminal: Terminal) -> None:
