@@ -149,3 +149,10 @@ class Answer(msgspec.Struct, frozen=True, kw_only=True):
     surprises: list[str] = []
     alike: list[AlikePair] = []
     ms: float = 0.0
+
+    @property
+    def how_exact(self) -> str:
+        """How far the chances can be off, in a sentence; never said finer than one in a hundred."""
+        if self.exact:
+            return "The chances are worked out without rounding off any fault."
+        return f"The chances are good to about {max(100.0 * self.error_bound, 1.0):.0f} in 100."

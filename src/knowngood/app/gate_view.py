@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from knowngood.app.bench import may_of
+from knowngood.app.bench import may_of, say_of
 from knowngood.app.state import State
 from knowngood.library.records import Check
-from knowngood.planner.gates import BAD, LIMITED, NOT_LOOKED, GateState
+from knowngood.planner.gates import BAD, GOOD, LIMITED, NOT_LOOKED, GateState
 
 
 @dataclass(frozen=True)
@@ -26,6 +26,8 @@ class LookToMake:
         ``good``, ``bad``, ``limited`` or ``not looked``.
     stop : bool
         A bad one shuts the gate.
+    say : str
+        The line that says it was made and was good.
     cautions : tuple of str
     """
 
@@ -35,7 +37,30 @@ class LookToMake:
     words: tuple[str, ...]
     state: str
     stop: bool
+    say: str
     cautions: tuple[str, ...] = ()
+
+    @property
+    def is_good(self) -> bool:
+        """Whether it was made and was good."""
+        return self.state == GOOD
+
+    @property
+    def is_missing(self) -> bool:
+        """Whether it is to be made."""
+        return self.state == NOT_LOOKED
+
+
+def gate_short(state: GateState) -> str:
+    """How a gate stands, in one sentence."""
+    if state.is_open:
+        return "yes, every look was made and is good"
+    if state.undone or state.closing:
+        return "no, until what is wrong is put right"
+    if state.missing:
+        count = len(state.missing)
+        return f"not yet: {count} {'look' if count == 1 else 'looks'} to make"
+    return f"limited: {state.limit}"
 
 
 def gates_of(state: State) -> list[GateState]:
@@ -62,7 +87,10 @@ def gate_looks(state: State, name: str) -> tuple[GateState, list[LookToMake]]:
             if one in state.library.cautions
         )
         how = check.how if check is not None else ""
-        looks.append(LookToMake(f"word|{kind.id}|engine", look.name, how, kind.words, look.state, look.stop, cautions))
+        field = f"word|{kind.id}|engine"
+        looks.append(
+            LookToMake(field, look.name, how, kind.words, look.state, look.stop, say_of(kind), cautions=cautions)
+        )
     order = {NOT_LOOKED: 0, BAD: 1, LIMITED: 2}
     return gate, sorted(looks, key=lambda look: (order.get(look.state, 3), not look.stop))
 

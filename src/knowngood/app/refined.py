@@ -41,6 +41,7 @@ def refined(
     seconds: float,
     *,
     clock: Callable[[], float] = time.perf_counter,
+    wanted: Callable[[], bool] = lambda: True,
     heard: Callable[[Played], None] = lambda played: None,
 ) -> Refined | None:
     """Play the leading steps through for at most so many seconds.
@@ -49,6 +50,8 @@ def refined(
     ----------
     clock : callable
         Seconds, from any start.
+    wanted : callable
+        Asked after every point whether the rest is still wanted.
     heard : callable
         Told how far it has come, after every point.
 
@@ -66,7 +69,7 @@ def refined(
         nonlocal waiting
         waiting = played.waiting
         heard(played)
-        return clock() - began < seconds
+        return wanted() and clock() - began < seconds
 
     advice = refine(problem, seed=seed_of(state.entries), go_on=go_on)
     steps = next_steps(state, Advised(problem, advice))

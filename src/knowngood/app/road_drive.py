@@ -48,11 +48,15 @@ BY_ID = {one.id: one for one in STRETCHES}
 
 @dataclass(frozen=True)
 class Drive:
-    """One part of the drive as it is shown: what may show in it, and what was last said of it since work was done."""
+    """One part of the drive as it is shown.
+
+    What may show in it, what was last said of it since work was done, and the line that says the first that may show.
+    """
 
     stretch: Stretch
     kinds: tuple[ReadingKind, ...]
     said: str
+    say: str
 
 
 @dataclass(frozen=True)
@@ -93,10 +97,10 @@ def road_watch(answer: Answer) -> tuple[str, ...]:
 def road_view(state: State, answer: Answer) -> RoadView:
     """Everything of the road test."""
     readings = state.library.readings
-    drives = (
-        Drive(one, tuple(readings[kind] for kind in one.kinds if kind in readings), said_of(state.entries, one))
-        for one in STRETCHES
-    )
+    drives = []
+    for one in STRETCHES:
+        kinds = tuple(readings[kind] for kind in one.kinds if kind in readings)
+        drives.append(Drive(one, kinds, said_of(state.entries, one), f"{kinds[0].says[0]} {one.regime}"))
     return RoadView(road_looks(state), road_watch(answer), tuple(drives))
 
 

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 from knowngood.app.state import State
 
+ON_HAND = "on hand"
+
 
 @dataclass(frozen=True)
 class ToolView:
@@ -17,13 +19,18 @@ class ToolView:
     said: bool
     back: str = ""
 
+    @property
+    def at_hand(self) -> bool:
+        """Whether it can be used now."""
+        return self.state == ON_HAND
+
 
 def tools_of(state: State) -> list[ToolView]:
     """Every tool: those lent out or missing first, then those on hand, each by name."""
     views = []
     for tool in state.library.tools.values():
         said = state.tools.get(tool.id)
-        at_hand = "on hand" if tool.common else "missing"
+        at_hand = ON_HAND if tool.common else "missing"
         views.append(
             ToolView(
                 tool.id,
@@ -33,5 +40,5 @@ def tools_of(state: State) -> list[ToolView]:
                 said.back if said is not None else "",
             )
         )
-    order = {"lent": 0, "missing": 1, "on hand": 2}
+    order = {"lent": 0, "missing": 1, ON_HAND: 2}
     return sorted(views, key=lambda view: (order[view.state], not view.said, view.name))

@@ -98,6 +98,26 @@ def money(value: float) -> str:
     return f"{value:.0f} {_CURRENCY.get()}".rstrip()
 
 
+def capital(words: str) -> str:
+    """Words that begin a sentence; the rest stays as it is.
+
+    >>> capital("ECU plug")
+    'ECU plug'
+    >>> capital("coil")
+    'Coil'
+    """
+    return f"{words[:1].upper()}{words[1:]}"
+
+
+def small(words: str) -> str:
+    """Words that go on in a sentence.
+
+    >>> small("Row of compression")
+    'row of compression'
+    """
+    return f"{words[:1].lower()}{words[1:]}"
+
+
 def signed(weight: float) -> str:
     """A weight with its sign.
 

@@ -27,14 +27,14 @@ from knowngood.car import layout_of
 from knowngood.errors import KnownGoodError, Problem, Refused
 from knowngood.evidence import Entry
 from knowngood.library.own_branches import library_of
-from knowngood.web.desk import Desk, Form, form_of
+from knowngood.web.contents import page_after
+from knowngood.web.desk import Desk, form_of
 from knowngood.web.guard import HEADERS
 from knowngood.web.keeping import Kept, keep_once, saved
 from knowngood.web.opened import open_car
 from knowngood.web.thinking import Thought, ids_of
 
 OTHER_STEPS = 5
-BACK = {"road": "road", "proof": "proof", "tell": "tell?codes=first"}  # pages shown after a tap on them
 
 
 class Bay:
@@ -165,7 +165,9 @@ class Bay:
         async def refused(problem: str) -> Response:
             return await self._car(request, typed=text, problem=problem, status=400)
 
-        return await saved(request, lambda: keep_once(self.desk, code, form, keep), _back(code, form), refused)
+        return await saved(
+            request, lambda: keep_once(self.desk, code, form, keep), page_after(code, form.get("back")), refused
+        )
 
     async def tap(self, request: Request) -> Response:
         """Keep what was tapped."""
@@ -178,7 +180,7 @@ class Bay:
             said = workshop.keep(job, tapped.line, tapped.bodies, at=at)
             return replace(said, warning=f"Kept, but is it really so? {tapped.odd}") if tapped.odd else said
 
-        return await saved(request, lambda: keep_once(self.desk, code, form, keep), _back(code, form))
+        return await saved(request, lambda: keep_once(self.desk, code, form, keep), page_after(code, form.get("back")))
 
     async def longer(self, request: Request) -> Response:
         """Have the leading steps played through; nothing is entered by it."""
@@ -201,10 +203,4 @@ class Bay:
         def keep(workshop: Workshop, job: str, at: str) -> Kept:
             return Kept(take_back(workshop, job, of))
 
-        return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}")
-
-
-def _back(code: str, form: Form) -> str:
-    """The page that a form wants to be shown then: the car's first screen, or the one it was on."""
-    page = form.get("back")
-    return f"/car/{quote(code)}{f'/{BACK[page]}' if page in BACK else ''}"
+        return await saved(request, lambda: keep_once(self.desk, code, form, keep), page_after(code, form.get("back")))

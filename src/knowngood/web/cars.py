@@ -13,7 +13,7 @@ from knowngood.app.left_undone import left_undone
 from knowngood.app.put_away import is_away
 from knowngood.app.told_gone import GONE, told_gone
 from knowngood.evidence import Entry
-from knowngood.sheets.words import minutes
+from knowngood.sheets.words import minutes, small
 from knowngood.web.desk import Desk, form_of
 from knowngood.web.guard import HEADERS
 
@@ -75,7 +75,7 @@ class Cars:
         if told_gone(entries, self.desk.library):
             return f"{GONE} Waits to be proved and handed over."
         step = thought.answer.next[0]
-        return f"Waits for: {step.name[:1].lower()}{step.name[1:]}, {minutes(step.minutes)}."
+        return f"Waits for: {small(step.name)}, {minutes(step.minutes)}."
 
     async def new(self, request: Request) -> Response:
         """Begin a car."""

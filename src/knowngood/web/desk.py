@@ -19,7 +19,8 @@ from knowngood.app.settings import Settings, sums_words
 from knowngood.app.whereabouts import how_likely, places_beside, where
 from knowngood.app.workshop import Workshop, random_id
 from knowngood.library.records import Library
-from knowngood.sheets.words import in_currency, in_words, minutes, money, signed, strokes
+from knowngood.sheets.words import capital, in_currency, in_words, minutes, money, signed, small, strokes
+from knowngood.web.contents import CONTENTS
 from knowngood.web.guard import HEADERS
 from knowngood.web.thinking import Thinking
 
@@ -50,11 +51,19 @@ class Desk:
             loader=PackageLoader("knowngood.web"), autoescape=select_autoescape(), trim_blocks=True, lstrip_blocks=True
         )
         self.templates.filters.update(
-            words=in_words, minutes=minutes, money=money, signed=signed, strokes=strokes, quote=quote, unparted=unparted
+            capital=capital,
+            minutes=minutes,
+            money=money,
+            places_beside=places_beside,
+            quote=quote,
+            signed=signed,
+            small=small,
+            strokes=strokes,
+            unparted=unparted,
+            where=where,
+            words=in_words,
         )
-        self.templates.filters.update(where=where, places_beside=places_beside)
-        self.templates.globals["how_likely"] = how_likely
-        self.templates.globals["sums"] = lambda: sums_words(self.settings)
+        self.templates.globals.update(contents=CONTENTS, how_likely=how_likely, sums=lambda: sums_words(self.settings))
 
     def open_workshop(self, new_id: Callable[[], str] = random_id) -> Workshop:
         """The workshop, opened anew for each request, so that no two share a connection."""

@@ -21,6 +21,7 @@ from knowngood.app.suspect_view import suspect_view
 from knowngood.app.workshop import Workshop, line_numbers
 from knowngood.car import layout_of
 from knowngood.jobs.photos import MOST_BYTES
+from knowngood.sheets.words import capital
 from knowngood.web.desk import Desk, form_of
 from knowngood.web.keeping import Kept, keep_once, saved
 from knowngood.web.opened import open_car
@@ -43,13 +44,15 @@ class EvidencePages:
             Route("/car/{code}/strike", self.strike, methods=["POST"]),
         ]
 
-    async def _shown(self, request: Request, template: str, here: str, view: Callable[[State], Any]) -> Response:
+    async def _shown(
+        self, request: Request, template: str, here: str, view: Callable[[State], Any], **more: str | int
+    ) -> Response:
         """A page made from the last thought; it says what that does not know of."""
 
         def read() -> dict[str, Any]:
             car = open_car(self.desk, request)
             thought = car.thought()
-            shown = car.page_of(thought)
+            shown = {**car.page_of(thought), **more}
             if thought is None or (state := thought.state) is None:
                 return shown
             return {**shown, "view": self.desk.worded(lambda: view(state))}
@@ -67,7 +70,9 @@ class EvidencePages:
         def view(state: State) -> Any:
             return suspect_view(state, fault, line_numbers(list(state.entries)))
 
-        return await self._shown(request, "suspect.html", "suspects", view)
+        record = self.desk.library.faults.get(fault)
+        name = record.name if record is not None else "suspect"
+        return await self._shown(request, "suspect.html", "suspects", view, name=name)
 
     async def engine(self, request: Request) -> Response:
         """The plan of the engine."""
@@ -79,7 +84,9 @@ class EvidencePages:
         if len(digits) > 3 or not digits.isdecimal():
             raise HTTPException(404)
         number = int(digits)
-        return await self._shown(request, "cylinder.html", "engine", lambda state: story_of_cylinder(state, number))
+        return await self._shown(
+            request, "cylinder.html", "engine", lambda state: story_of_cylinder(state, number), number=number
+        )
 
     async def journal(self, request: Request) -> Response:
         """Everything that was said, the last first; of one place only where one is named."""
@@ -116,6 +123,6 @@ class EvidencePages:
 
         def keep(workshop: Workshop, job: str, at: str) -> Kept:
             struck = strike_line(workshop, job, entry, why, at=at)
-            return Kept(f"{struck.text[:1].upper()}{struck.text[1:]}", struck.entries[:1])
+            return Kept(capital(struck.text), struck.entries[:1])
 
         return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}/journal")

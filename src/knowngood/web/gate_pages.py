@@ -10,12 +10,11 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from knowngood.app.bench import gate_words
-from knowngood.app.gate_view import gate_looks, gates_of
-from knowngood.app.state import State
+from knowngood.app.gate_view import gate_looks, gate_short, gates_of
+from knowngood.app.state import State, car_of
 from knowngood.app.taps import read_taps
 from knowngood.app.workshop import SaidLine, Workshop
-from knowngood.planner.gates import GateState
+from knowngood.library.own_branches import library_of
 from knowngood.web.desk import Desk, form_of
 from knowngood.web.keeping import keep_once, saved
 from knowngood.web.opened import Opened, open_car
@@ -51,7 +50,7 @@ class GatePages:
             return {
                 **car.page(),
                 "mark": car.mark(),
-                "gates": [(one, _said(one)) for one in gates_of(self._state(car))],
+                "gates": [(one, gate_short(one)) for one in gates_of(self._state(car))],
             }
 
         return self.desk.show("gates.html", here="gates", **await run_in_threadpool(read))
@@ -62,7 +61,7 @@ class GatePages:
         def read() -> dict[str, Any]:
             car = open_car(self.desk, request)
             gate, looks = gate_looks(self._state(car), request.path_params["gate"])
-            return {**car.page(), "mark": car.mark(), "gate": gate, "said": gate_words(gate), "looks": looks}
+            return {**car.page(), "mark": car.mark(), "gate": gate, "said": gate_short(gate), "looks": looks}
 
         return self.desk.show("gate.html", here="gates", **await run_in_threadpool(read))
 
@@ -72,21 +71,10 @@ class GatePages:
         form = await form_of(request)
 
         def keep(workshop: Workshop, job: str, at: str) -> SaidLine:
-            tapped = read_taps(self.desk.library, form.fields)
+            own = library_of(self.desk.library, car_of(workshop.entries(job)))
+            tapped = read_taps(own, form.fields)
             return workshop.keep(job, tapped.line, tapped.bodies, at=at)
 
         return await saved(
             request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}/gates/{quote(gate)}"
         )
-
-
-def _said(state: GateState) -> str:
-    """How a gate stands, in one sentence."""
-    if state.is_open:
-        return "yes, every look was made and is good"
-    if state.undone or state.closing:
-        return "no, until what is wrong is put right"
-    if state.missing:
-        count = len(state.missing)
-        return f"not yet: {count} {'look' if count == 1 else 'looks'} to make"
-    return f"limited: {state.limit}"

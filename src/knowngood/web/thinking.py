@@ -8,9 +8,7 @@ which lines it does not know of.
 from __future__ import annotations
 
 import hashlib
-import math
 import threading
-import time
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
@@ -144,6 +142,7 @@ class Thinking:
                 if not wanted.jobs and not wanted.begun and not wanted.longer:
                     self._thread = None
                     return
+                think: Callable[[str], Thought | None]
                 if wanted.jobs:
                     think, job = self._think, wanted.jobs.pop()
                     wanted.busy = job
@@ -157,7 +156,8 @@ class Thinking:
                 if think == self._play:
                     wanted.progress.pop(job, None)
                 wanted.busy, wanted.ids = "", ()
-                self._thoughts[job] = thought
+                if thought is not None:
+                    self._thoughts[job] = thought
                 self._changed.notify_all()
 
     def _think(self, job: str) -> Thought:
@@ -169,8 +169,9 @@ class Thinking:
                 ids = ids_of(workshop, job)
                 if before is not None and before.ids == ids:
                     return before
-                self._wanted.ids = ids
-                self._wanted.begun.pop(job, None)
+                with self._changed:
+                    self._wanted.ids = ids
+                    self._wanted.begun.pop(job, None)
                 state = workshop.state(job)
                 ids = workshop.stands(state.entries)
                 begun = self._wanted.begun[job] = workshop.at_once(job)
@@ -198,26 +199,27 @@ class Thinking:
         self._wanted.begun.pop(job, None)
         return replace(thought, answer=answer, whole=True)
 
-    def _play(self, job: str) -> Thought:
+    def _play(self, job: str) -> Thought | None:
         """The thought there is, with its leading steps played through; ends when a line is said."""
-        thought = self._thoughts.get(job, Thought(()))
-        if thought.state is None or thought.answer is None:
+        thought = self._thoughts.get(job)
+        if thought is None or thought.state is None or thought.answer is None:
             return thought
 
-        def clock() -> float:
-            return math.inf if self._wanted.jobs else time.perf_counter()
+        def wanted() -> bool:
+            return not self._wanted.jobs
 
         def heard(played: Played) -> None:
             self._wanted.progress[job] = f"Thinking longer: {played.done} turns played, {played.waiting} to go."
 
         try:
             with in_currency(thought.state.settings.currency):
-                told = refined(thought.state, LONGER_S, clock=clock, heard=heard)
+                told = refined(thought.state, LONGER_S, wanted=wanted, heard=heard)
         except Exception as unexpected:
             return replace(thought, played=f"It could not be played through ({type(unexpected).__name__}).")
         if told is None:
-            return thought
-        turns = f"{told.points} turns played through{'' if told.ended else ', then the time was up'}"
+            return replace(thought, played="Nothing is known to be wrong: there is nothing to play through.")
+        ended = "" if told.ended else ", then the time was up" if wanted() else ", then a newer line came first"
+        turns = f"{told.points} {'turn' if told.points == 1 else 'turns'} played through{ended}"
         words = f"{told.changed or 'The same step stays first.'} ({turns})"
         return replace(thought, answer=msgspec.structs.replace(thought.answer, next=told.steps), played=words)
 

@@ -14,7 +14,7 @@ from knowngood.app.answer import Answer
 from knowngood.app.bay_time import today_of
 from knowngood.app.handover import hand_over
 from knowngood.app.photo import photos_in
-from knowngood.app.proof import proofs_of
+from knowngood.app.proof import NOTHING, UPKEEP, proofs_of
 from knowngood.app.read_again import to_read_again
 from knowngood.app.repair_order import order_words, repair_order
 from knowngood.app.road_drive import road_view
@@ -24,13 +24,14 @@ from knowngood.app.story_view import story_view
 from knowngood.app.todo import todo_of
 from knowngood.app.tools_view import tools_of
 from knowngood.app.work_view import work_view
-from knowngood.app.workshop import utc_now
-from knowngood.planner.remains import grouped
+from knowngood.app.workshop import Workshop
+from knowngood.planner.remains import DANGER, grouped
 from knowngood.sheets.as_html import as_html
 from knowngood.sheets.as_pdf import as_pdf
 from knowngood.sheets.as_text import as_text
 from knowngood.web.desk import Desk
 from knowngood.web.opened import open_car
+from knowngood.web.thinking import ids_of
 
 
 class WorkPages:
@@ -60,10 +61,25 @@ class WorkPages:
         shown = car.page_of(thought)
         if thought is None or (state := thought.state) is None or (answer := thought.answer) is None:
             return shown
-        return {**shown, "view": self.desk.worded(lambda: view(state, answer)), "state": state}
+        return {**shown, "view": self.desk.worded(lambda: view(state, answer))}
 
     async def _shown(self, request: Request, here: str, view: Callable[[State, Answer], Any]) -> Response:
         return self.desk.show(f"{here}.html", here=here, **await run_in_threadpool(self._read, request, view))
+
+    def _all(self, workshop: Workshop, job: str) -> tuple[State, Answer]:
+        """The state and the whole answer to all that stands, worked out now where they are not there: for paper.
+
+        Raises
+        ------
+        Refused, ImpossibleEvidence
+            They cannot be worked out.
+        """
+        thought = self.desk.thinking.last(job)
+        if thought is not None and thought.whole and thought.ids == ids_of(workshop, job):
+            state, answer = thought.state, thought.answer
+            if state is not None and answer is not None:
+                return state, answer
+        return workshop.state(job), workshop.answer(job)
 
     async def work(self, request: Request) -> Response:
         """What was done, what is apart, minutes and money so far."""
@@ -74,12 +90,24 @@ class WorkPages:
         return await self._shown(
             request,
             "todo",
-            lambda state, _: {"groups": grouped(todo_of(state)), "order": order_words(repair_order(state))},
+            lambda state, _: {
+                "groups": grouped(todo_of(state)),
+                "order": order_words(repair_order(state)),
+                "danger": DANGER,
+            },
         )
 
     async def proof(self, request: Request) -> Response:
         """Whether each repair is proved, and what is still to be read."""
-        return await self._shown(request, "proof", lambda state, _: (proofs_of(state), to_read_again(state)))
+        return await self._shown(
+            request,
+            "proof",
+            lambda state, _: {
+                "proofs": proofs_of(state),
+                "again": to_read_again(state),
+                "nothing_to_prove": (UPKEEP, NOTHING),
+            },
+        )
 
     async def story(self, request: Request) -> Response:
         """Fault by fault, day by day, how readings moved, the next visit."""
@@ -92,8 +120,9 @@ class WorkPages:
         def made() -> bytes:
             with self.desk.open_workshop() as workshop:
                 job = workshop.job(code).code
-                state, day = workshop.state(job), today_of(utc_now()).isoformat()
-                return hand_over(state, workshop.answer(job), workshop.export(job), day, photos_in(self.desk.folder))
+                state, answer = self._all(workshop, job)
+                day = today_of(workshop.now()).isoformat()
+                return hand_over(state, answer, workshop.export(job), day, photos_in(self.desk.folder))
 
         headers = {"Content-Disposition": 'attachment; filename="hand-over.zip"'}
         return Response(await run_in_threadpool(made), media_type="application/zip", headers=headers)
@@ -108,19 +137,20 @@ class WorkPages:
 
     async def sheets(self, request: Request) -> Response:
         """Sheets that can be printed."""
-        return await self._shown(request, "sheets", lambda *_: list(SHEETS.items()))
+        car = await run_in_threadpool(open_car, self.desk, request)
+        return self.desk.show("sheets.html", here="sheets", sheets=SHEETS, **car.page())
 
     async def sheet(self, request: Request) -> Response:
         """One sheet, ready to print: as PDF, or as a page or plain text where ``form`` asks for it."""
         name = request.path_params["name"]
-        values = await run_in_threadpool(self._read, request, lambda *_: None)
-        if not values["known"]:
-            return self.desk.show("sheets.html", here="sheets", **{**values, "view": None})
-        form, date = request.query_params.get("form", ""), today_of(utc_now()).isoformat()
-        photos = photos_in(self.desk.folder)
+        form = request.query_params.get("form", "")
 
         def made() -> Response:
-            sheet = sheet_of(name, values["state"], values["answer"], date, photos)
+            with self.desk.open_workshop() as workshop:
+                job = workshop.job(request.path_params["code"]).code
+                state, answer = self._all(workshop, job)
+                date = today_of(workshop.now()).isoformat()
+            sheet = sheet_of(name, state, answer, date, photos_in(self.desk.folder))
             if form == "html":
                 return HTMLResponse(as_html(sheet), headers={"Content-Disposition": "attachment"})
             if form == "txt":

@@ -40,6 +40,18 @@ def test_as_many_points_as_there_is_time_for(state: State) -> None:
     assert told.points == 2
 
 
+def test_ends_where_the_rest_is_not_wanted_any_more(state: State) -> None:
+    """Not for want of time: the steps priced so far stand."""
+    told = refined(
+        state,
+        3.0,
+        clock=itertools.repeat(0.0).__next__,
+        wanted=itertools.chain([True], itertools.repeat(False)).__next__,
+    )
+    assert told is not None
+    assert (told.points, told.ended) == (1, False)
+
+
 def test_nothing_known_to_be_wrong() -> None:
     """Then there is nothing to play through."""
     assert refined(state_of(load(), ()), 1.0) is None

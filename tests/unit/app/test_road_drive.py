@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import pytest
 
-from knowngood.app.road_drive import BY_ID, STRETCHES, said_of
+from knowngood.app.road_drive import BY_ID, STRETCHES, road_view, said_of
+from knowngood.app.state import state_of
 from knowngood.app.taps import read_taps
+from knowngood.app.weigh import at_once
+from knowngood.car import Car
 from knowngood.errors import Refused
 from knowngood.evidence import Body, Entry, Note, Reading, Work
 from knowngood.library.load import load
 from knowngood.library.records import REGIMES
+from knowngood.lines import read_line
 
 LIBRARY = load()
 AT = "2001-02-03T04:05:06.000007Z"
@@ -78,3 +82,13 @@ def test_what_was_said_last_stands_until_work_is_done() -> None:
     assert said_of(told, BY_ID["idle"]) == "as it should be"
     assert said_of(told, BY_ID["pull"]) == ""
     assert said_of([*told, *entries("new plugs", Work(do="replaced", part="plug"))], BY_ID["idle"]) == ""
+
+
+def test_each_part_shows_a_line_that_says_so() -> None:
+    """Typed as it stands there, it is read as the complaint under the conditions of that part."""
+    state = state_of(LIBRARY, ())
+    for drive in road_view(state, at_once(state).answer).drives:
+        (body,) = read_line(drive.say, Car(), LIBRARY).bodies
+        assert isinstance(body, Reading)
+        assert body.conditions == (drive.stretch.regime,)
+        assert body.word not in ("no", "good", "starts")

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import threading
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
+from knowngood.app.refined import Refined
 from knowngood.app.weigh import AtOnce, completed
 from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
@@ -107,3 +109,47 @@ def test_a_new_line_breaks_the_reasons_off(thinking: Thinking, monkeypatch: pyte
     assert newer is not None
     assert newer.ids == ids(thinking, job)
     assert whole(thinking, job).ids == newer.ids
+
+
+def longer(thinking: Thinking, job: str) -> None:
+    """Ask for more thought, and wait until that is over."""
+    thinking.longer(job)
+    until = time.monotonic() + PATIENCE_S
+    while thinking.progress(job) and time.monotonic() < until:
+        time.sleep(0.02)
+
+
+def test_thinking_longer_tells_that_there_is_nothing_to_play(thinking: Thinking) -> None:
+    """Who asked is told so; a car that nobody asked after before gets no empty answer."""
+    job = told(thinking, LINES[0])
+    whole(thinking, job)
+    longer(thinking, job)
+    thought = thinking.last(job)
+    assert thought is not None
+    assert thought.played == "Nothing is known to be wrong: there is nothing to play through."
+    other = told(thinking, LINES[0])
+    longer(thinking, other)
+    assert thinking.last(other) is None
+
+
+@pytest.mark.parametrize("another", [True, False], ids=["another line", "the time"])
+def test_thinking_longer_tells_what_ended_it(
+    thinking: Thinking, monkeypatch: pytest.MonkeyPatch, another: bool
+) -> None:
+    """A line of another car that came first, or the time that was up."""
+    other = told(thinking, LINES[0])
+    job = told(thinking, *LINES)
+    whole(thinking, job)
+
+    def one_point(state: object, seconds: float, *, wanted: Callable[[], bool], heard: object) -> Refined:
+        if another:
+            thinking.want(other)
+        assert wanted() != another
+        return Refined([], "", 1, ended=False)
+
+    monkeypatch.setattr("knowngood.web.thinking.refined", one_point)
+    longer(thinking, job)
+    thought = thinking.last(job)
+    assert thought is not None
+    end = "a newer line came first" if another else "the time was up"
+    assert thought.played == f"The same step stays first. (1 turn played through, then {end})"

@@ -59,7 +59,7 @@ def test_left_undone_is_shown_before_anything_is_worked_out(thinking_still: Test
     car = begun(thinking_still, "4 cylinders inline", UNPLUGGED)
     page = words(thinking_still.get(car).text)
     assert f"Left as it must not stay {UNPLUGGED}" in page
-    assert "What next is being worked out." in page
+    assert "It is being worked out." in page
     assert f"Waits to be put right: {UNPLUGGED}." in words(thinking_still.get("/").text)
 
 
@@ -86,3 +86,49 @@ def test_list_asks_for_what_is_not_worked_on_yet(thinking_still: TestClient) -> 
             assert "Not worked out while it is put away." in words(thinking_still.get("/").text)
             thinking_still.get("/mark")
     assert not queued.called
+
+
+EVIDENCE = ("", "/engine", "/cylinder/3", "/suspects", "/suspect/lead_open")
+PAGES = (*EVIDENCE, "/work", "/todo", "/proof", "/story", "/tools", "/road")
+
+
+@pytest.mark.usefixtures("impossible")
+@pytest.mark.parametrize("page", PAGES)
+def test_trouble_is_told_on_every_page(browser: TestClient, page: str) -> None:
+    """What is impossible, and the way to where it can be struck; none says that it is being worked out."""
+    car = begun(browser, "4 cylinders inline")
+    answer = browser.get(f"{car}{page}")
+    assert answer.status_code == 200
+    assert f"{TROUBLE} To the journal: strike what is not so" in words(answer.text)
+    assert "being worked out" not in answer.text
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_what_is_being_worked_out_is_said_alike(thinking_still: TestClient, page: str) -> None:
+    """In one wording everywhere."""
+    car = begun(thinking_still, "4 cylinders inline")
+    answer = thinking_still.get(f"{car}{page}")
+    assert answer.status_code == 200
+    assert "It is being worked out. All that was said is saved." in words(answer.text)
+
+
+@pytest.mark.usefixtures("impossible")
+@pytest.mark.parametrize("form", ["", "?form=txt", "?form=html"])
+def test_sheet_that_cannot_be_made_is_refused(browser: TestClient, form: str) -> None:
+    """In words, with a status that no browser saves as the sheet."""
+    car = begun(browser, "4 cylinders inline")
+    assert "Looking before buying" in words(browser.get(f"{car}/sheets").text)
+    answer = browser.get(f"{car}/sheet/todo{form}")
+    assert answer.status_code == 400
+    assert str(TROUBLE) in words(answer.text)
+    assert "attachment" not in answer.headers.get("content-disposition", "")
+
+
+def test_sheet_is_worked_out_where_it_is_not_there_yet(folder: Path) -> None:
+    """Asked for before the thought has come, and after a line that no thought knows of."""
+    app = Page(folder, load(), patience_s=0.0).app()
+    with TestClient(app, base_url=ADDRESS, raise_server_exceptions=False) as browser:
+        car = begun(browser, "4 cylinders inline", "shakes at idle", UNPLUGGED)
+        assert UNPLUGGED in browser.get(f"{car}/sheet/todo?form=txt").text
+        browser.post(f"{car}/say", data={"line": "oil cap left off"})
+        assert "oil cap" in browser.get(f"{car}/sheet/todo?form=txt").text

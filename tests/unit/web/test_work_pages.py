@@ -187,3 +187,22 @@ def test_read_again_by_taps(browser: TestClient, car: str) -> None:
     assert "Not any more" not in browser.get(f"{car}/proof").text
     browser.post(f"{car}/say", data={"line": "no codes", "back": "proof"})
     assert "Read again" not in browser.get(f"{car}/proof").text
+
+
+@pytest.mark.parametrize(
+    ("page", "tap"),
+    [
+        ("tools", {"tool|vacuum_gauge": "on hand"}),
+        ("work", {"stock|wanted|coil": "yes"}),
+        ("gates", {"put right|left unplugged|cylinder 3": "yes"}),
+    ],
+)
+def test_page_comes_back_where_one_goes_on(browser: TestClient, worked: str, page: str, tap: dict[str, str]) -> None:
+    """After a tap on it, and after the undo beside the echo; a page that is none leads to what next."""
+    assert f'name="back" value="{page}"' in browser.get(f"{worked}/{page}").text
+    kept = browser.post(f"{worked}/tap", data={**tap, "back": page}, headers={"accept": "application/json"}).json()
+    assert kept["to"].split("?")[0] == f"{worked}/{page}"
+    undone = browser.post(f"{worked}/undo", data={"of": kept["of"], "back": page}, follow_redirects=False)
+    assert undone.headers["location"].split("?")[0] == f"{worked}/{page}"
+    other = browser.post(f"{worked}/tap", data={**tap, "back": "//elsewhere.example"}, follow_redirects=False)
+    assert other.headers["location"].split("?")[0] == worked
