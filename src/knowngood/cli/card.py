@@ -24,7 +24,7 @@ def card_verb(home: Path, car: str, field: str, text: str | None, erase: bool, j
 
     An empty TEXT erases the field. Nothing of the card goes into a sheet, an export or a hand-over.
     """
-    from knowngood.app.card import card_of, erase_everywhere, put_on_card
+    from knowngood.app.card import card_of, erase_everywhere, erased_words, put_on_card
     from knowngood.app.workshop import Workshop
     from knowngood.errors import Problem, Refused
     from knowngood.library.load import load_for
@@ -38,8 +38,7 @@ def card_verb(home: Path, car: str, field: str, text: str | None, erase: bool, j
     with Workshop(home, load_for(home)) as workshop:
         if erase:
             copies = erase_everywhere(workshop, car)
-            held = "1 daily copy" if copies == 1 else f"{copies} daily copies"
-            click.echo(as_json({"erased_in_copies": copies}) if json_ else f"Erased, here and in {held}.")
+            click.echo(as_json({"erased_in_copies": copies}) if json_ else erased_words(copies))
             return
         if text is not None:
             put_on_card(workshop, car, field, text)

@@ -20,6 +20,7 @@ CONTENTS = (
     ("proof", "/proof", "Is it proved?"),
     ("story", "/story", "Story of the car, next visit"),
     ("tools", "/tools", "Tools on hand and lent out"),
+    ("card", "/card", "Card: owner, telephone, plate"),
     ("sheets", "/sheets", "Sheets to print, hand-over copy"),
     ("journal", "/journal", "Journal: everything that was said"),
 )

@@ -22,6 +22,7 @@ from starlette.staticfiles import StaticFiles
 from knowngood.errors import KnownGoodError
 from knowngood.library.records import Library
 from knowngood.web.bay import Bay
+from knowngood.web.card_pages import CardPages
 from knowngood.web.cars import Cars
 from knowngood.web.desk import Desk
 from knowngood.web.evidence_pages import EvidencePages
@@ -87,6 +88,7 @@ class Page:
             EvidencePages(desk),
             WorkPages(desk),
             PhotoPages(desk),
+            CardPages(desk),
             ShopPages(desk),
         )
         pair = PairPage(desk, self.pairing).routes() if self.pairing is not None else []

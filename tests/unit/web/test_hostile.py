@@ -8,6 +8,8 @@ from urllib.parse import quote
 import pytest
 from starlette.testclient import TestClient
 
+from knowngood.web.contents import CONTENTS
+
 HOSTILE = {
     "a megabyte": "x" * 1_000_000,
     "a number of five thousand digits": "9" * 5000,
@@ -22,7 +24,7 @@ FORMS = {
     "/new": ("nickname",),
     "{car}/say": ("line", "back", "sent", "waited"),
     "{car}/tap": ("line", "back", "word|shakes|engine", "number|compression|cylinder 1", "{hostile}"),
-    "{car}/undo": ("sent",),
+    "{car}/undo": ("of", "sent", "back"),
     "{car}/longer": ("sent",),
     "{car}/talk": ("cylinders", "own", "nickname", "{hostile}"),
     "{car}/codes": ("codes", "state"),
@@ -32,10 +34,11 @@ FORMS = {
     "{car}/measure/joint": ("drop", "current", "unit|drop", "place"),
     "{car}/measure/compression": ("cylinder|1", "window|low", "place"),
     "{car}/photo": ("words",),
+    "{car}/card": ("field", "text"),
     "/settings": ("currency", "rate", "temperature", "night", "{hostile}"),
 }
 ASKED = (
-    "{car}?echo={hostile}&step={hostile}",
+    "{car}?echo={hostile}&of={hostile}&step={hostile}",
     "{car}/spread?number|compression|cylinder 1={hostile}",
     "{car}/checks?words={hostile}",
     "{car}/check/{hostile}",
@@ -49,7 +52,7 @@ ASKED = (
     "/car/{hostile}/engine",
     "/static/{hostile}",
 )
-PAGES = ("", "/suspects", "/engine", "/journal", "/work", "/todo", "/proof", "/story", "/tools", "/road", "/sheets")
+PAGES = tuple(path for _, path, _ in CONTENTS)
 SHEETS = ("buy", "arrival", "row", "next", "closing", "road", "todo", "record", "cost")
 
 
