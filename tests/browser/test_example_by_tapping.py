@@ -120,7 +120,7 @@ def test_example_by_tapping(opened: Opened, served: tuple[str, Path]) -> None:
     while page.locator("section.look:not(.made)").count():
         with kept(page):
             page.locator("section.look").first.get_by_role("button", name="Good").click()
-    assert "Yes." in page.locator(".big").inner_text()
+    assert "Yes, every look" in page.locator(".big").inner_text()
 
     open_check(page, "drop_ground_measured", "engine battery minus cranking")
     keys(page, "0", ",", "1")

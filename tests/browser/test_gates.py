@@ -30,10 +30,10 @@ def test_gate_opens_look_by_look(opened: Opened, served: tuple[str, Path]) -> No
         assert page.locator("section.look:not(.made)").count() == left
         with kept(page):
             page.locator("section.look").first.get_by_role("button", name="Good").click()
-    assert "Yes. Every look was made and is good." in page.locator(".big").inner_text()
+    assert "Yes, every look was made and is good" in page.locator(".big").inner_text()
     with kept(page):
         page.locator("section.look").first.get_by_role("button", name="Bad").click()
-    assert "No, until this is put right." in page.locator(".big").inner_text()
+    assert "No, until what is wrong is put right" in page.locator(".big").inner_text()
     with kept(page):
         page.locator("section.look").first.get_by_role("button", name="Good").click()
     contents(page, "Before you crank, start or drive", "Before you go on")

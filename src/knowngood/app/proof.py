@@ -68,6 +68,12 @@ def proofs_of(state: State, wanted: float = WANTED) -> list[Proof]:
     return [_proof(state, indexes, wanted) for indexes in repairs_made(state)]
 
 
+def all_proved(proofs: Sequence[Proof]) -> bool:
+    """Whether a repair is proved, and none is left that is not: then the car can be handed over."""
+    verdicts = {proof.verdict for proof in proofs} - {NOTHING, UPKEEP}
+    return verdicts == {PROVED}
+
+
 def _proof(state: State, indexes: tuple[int, ...], wanted: float) -> Proof:
     index = indexes[-1]
     bodies = [state.entries[one].body for one in indexes]

@@ -138,7 +138,7 @@ def form_of(library: Library, step: NextStep, units: dict[str, str] | None = Non
     if step.do == "spare":
         return StepForm(step, field=f"spare|{step.what.removeprefix('spare_')}|{step.place}", effects=SPARE_EFFECTS)
     if not step.reads:
-        field = "" if step.do in ("prove", "hand over") else f"work|{done(step.do)}|{step.what}|{step.place}"
+        field = "" if step.do == "prove" else f"work|{done(step.do)}|{step.what}|{step.place}"
         order = f"stock|ordered|{step.what}" if step.money and step.wait and step.what in library.parts else ""
         return StepForm(step, field=field, effects=WORK_EFFECTS if field else (), order=order)
     places: dict[str, list[str]] = {}

@@ -71,6 +71,7 @@ class Bay:
                 **car.page_of(thought),
                 "told": len(car.entries),
                 "gone": GONE if told_gone(car.entries, self.desk.library) else "",
+                "proved": thought is not None and thought.proved,
                 "progress": self.desk.thinking.progress(car.job.code),
                 **(self._steps(thought, car.entries, wanted) if thought is not None else {}),
             }

@@ -73,7 +73,7 @@ class Cars:
         if not thought.answer.next:
             return "Nothing is known to be wrong yet."
         if told_gone(entries, self.desk.library):
-            return f"{GONE} Waits to be proved and handed over."
+            return f"{GONE} Waits to be {'' if thought.proved else 'proved and '}handed over."
         step = thought.answer.next[0]
         return f"Waits for: {small(step.name)}, {minutes(step.minutes)}."
 

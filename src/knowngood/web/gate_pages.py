@@ -50,6 +50,7 @@ class GatePages:
             return {
                 **car.page(),
                 "mark": car.mark(),
+                "fresh": True,
                 "gates": [(one, gate_short(one)) for one in gates_of(self._state(car))],
             }
 
@@ -61,7 +62,14 @@ class GatePages:
         def read() -> dict[str, Any]:
             car = open_car(self.desk, request)
             gate, looks = gate_looks(self._state(car), request.path_params["gate"])
-            return {**car.page(), "mark": car.mark(), "gate": gate, "said": gate_short(gate), "looks": looks}
+            return {
+                **car.page(),
+                "mark": car.mark(),
+                "fresh": True,
+                "gate": gate,
+                "said": gate_short(gate),
+                "looks": looks,
+            }
 
         return self.desk.show("gate.html", here="gates", **await run_in_threadpool(read))
 

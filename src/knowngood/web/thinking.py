@@ -15,8 +15,10 @@ from dataclasses import dataclass, field, replace
 import msgspec
 
 from knowngood.app.answer import Answer
+from knowngood.app.proof import all_proved, proofs_of
 from knowngood.app.refined import refined
 from knowngood.app.state import State
+from knowngood.app.told_gone import told_gone
 from knowngood.app.weigh import AtOnce, completed
 from knowngood.app.workshop import Workshop, line_numbers
 from knowngood.errors import KnownGoodError
@@ -32,7 +34,8 @@ class Thought:
     """What was worked out for a car: from which entries, and the answer or why there is none.
 
     ``played`` says what came of playing the leading steps through; empty where that was not asked for. ``whole``: the
-    answer has its reasons and surprises, too, which come after the next step.
+    answer has its reasons and surprises, too, which come after the next step. ``proved``: all that was wrong is told to
+    be gone, and every repair is proved.
     """
 
     ids: tuple[str, ...]
@@ -41,6 +44,7 @@ class Thought:
     trouble: str = ""
     played: str = ""
     whole: bool = True
+    proved: bool = False
 
 
 @dataclass
@@ -191,13 +195,15 @@ class Thinking:
                 answer = completed(
                     thought.state, begun, line_numbers(list(thought.state.entries)), lambda: not self._wanted.jobs
                 )
+                gone = answer is not None and told_gone(thought.state.entries, thought.state.library)
+                proved = gone and all_proved(proofs_of(thought.state))
         except Exception as unexpected:
-            answer = begun.answer
+            answer, proved = begun.answer, False
             thought = replace(thought, played=f"Its reasons could not be worked out ({type(unexpected).__name__}).")
         if answer is None:
             return thought
         self._wanted.begun.pop(job, None)
-        return replace(thought, answer=answer, whole=True)
+        return replace(thought, answer=answer, whole=True, proved=proved)
 
     def _play(self, job: str) -> Thought | None:
         """The thought there is, with its leading steps played through; ends when a line is said."""

@@ -14,7 +14,7 @@ from knowngood.app.answer import Answer
 from knowngood.app.bay_time import today_of
 from knowngood.app.handover import hand_over
 from knowngood.app.photo import photos_in
-from knowngood.app.proof import NOTHING, UPKEEP, proofs_of
+from knowngood.app.proof import NOTHING, UPKEEP, all_proved, proofs_of
 from knowngood.app.read_again import to_read_again
 from knowngood.app.repair_order import order_words, repair_order
 from knowngood.app.road_drive import road_view
@@ -103,7 +103,8 @@ class WorkPages:
             request,
             "proof",
             lambda state, _: {
-                "proofs": proofs_of(state),
+                "proofs": (proofs := proofs_of(state)),
+                "proved": all_proved(proofs),
                 "again": to_read_again(state),
                 "nothing_to_prove": (UPKEEP, NOTHING),
             },

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import io
+import time
 import zipfile
 from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
+from knowngood.app.told_gone import GONE
 from knowngood.app.tools_view import tools_of
 from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
@@ -206,3 +208,25 @@ def test_page_comes_back_where_one_goes_on(browser: TestClient, worked: str, pag
     assert undone.headers["location"].split("?")[0] == f"{worked}/{page}"
     other = browser.post(f"{worked}/tap", data={**tap, "back": "//elsewhere.example"}, follow_redirects=False)
     assert other.headers["location"].split("?")[0] == worked
+
+
+def test_proved_car_leads_to_its_hand_over(browser: TestClient, car: str) -> None:
+    """Told to be gone it asks for proof; once every repair is proved, the list and both pages say so and lead on."""
+    lines = (
+        "4 cylinders inline, coil on plug",
+        "shakes at cold idle",
+        "P0302 stored",
+        "swapped coil 2 and 3, miss moved to 3",
+    )
+    for line in (*lines, "replaced coil 3, better", "cleared codes", "no codes"):
+        browser.post(f"{car}/say", data={"line": line})
+    assert "Every repair is proved" not in words(browser.get(f"{car}/proof").text)
+    for line in ("no shake at cold idle", "no codes"):
+        browser.post(f"{car}/say", data={"line": line})
+    until = time.monotonic() + 120.0
+    while "Every repair is proved." not in (shown := words(browser.get(car).text)) and time.monotonic() < until:
+        time.sleep(0.1)
+    assert f"{GONE} Every repair is proved. Hand it over: record and copy" in shown
+    assert "Is it proved? The hand-over record" not in shown
+    assert "Every repair is proved Hand it over: record and copy" in words(browser.get(f"{car}/proof").text)
+    assert f"{GONE} Waits to be handed over." in words(browser.get("/").text)
