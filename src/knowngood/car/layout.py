@@ -16,6 +16,9 @@ from knowngood.car.car import Car
 from knowngood.car.place import ENGINE, Place
 from knowngood.errors import Problem, Refused
 
+MOST_CYLINDERS = 12
+"""No engine read here has more."""
+
 USUAL_FIRING_ORDERS: dict[tuple[str, str, int], tuple[int, ...]] = {
     ("inline", "", 1): (1,),
     ("inline", "", 2): (1, 2),
@@ -206,8 +209,8 @@ def _count(car: Car, assumed: list[str]) -> int:
         assumed.append(f"{count} cylinders (not said)")
     elif car.cylinders_doubtful:
         assumed.append(f"{count} cylinders (from a row of readings)")
-    if not 1 <= count <= 12:
-        raise Refused(Problem(f"{count} cylinders is outside 1 to 12.", "Type the count again."))
+    if not 1 <= count <= MOST_CYLINDERS:
+        raise Refused(Problem(f"{count} cylinders is outside 1 to {MOST_CYLINDERS}.", "Type the count again."))
     return count
 
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from knowngood.car import MOST_CYLINDERS
+
 CAR_VALUES: dict[str, tuple[str, ...]] = {
     "drive": ("petrol", "hybrid", "gas conversion", "carburettor"),
     "form": ("inline", "V", "flat"),
-    "cylinders": tuple(str(count) for count in range(1, 13)),
+    "cylinders": tuple(str(count) for count in range(1, MOST_CYLINDERS + 1)),
     "ignition": ("coil on plug", "coil and lead", "pair coil", "distributor"),
     "injection": ("port", "single point", "direct", "other"),
     "air_meter": ("flow meter", "manifold pressure", "both"),

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from knowngood.car import TWO
+from knowngood.car import MOST_CYLINDERS, TWO
 from knowngood.library.records import REGIMES, Check, Code, Fault, Ladder, Library, ReadingKind
 from knowngood.library.steps import steps_of
 
@@ -18,7 +18,6 @@ Level = str | int
 Reached = dict[str, dict[str, frozenset[Level]]]
 """Ladder id -> regime -> the levels (or signed steps) a fault can bring it to, the good one left out."""
 
-MOST_CYLINDERS = 12
 _SPAN = {"cylinder": (1,), **dict.fromkeys(TWO, (2,))}
 
 

@@ -1,4 +1,4 @@
-"""What lies about in the bay: tools, parts in stock or ordered, what is apart, what must be put right again."""
+"""What lies about in the bay: tools, parts in stock or ordered, what is apart."""
 
 from __future__ import annotations
 
@@ -6,9 +6,7 @@ import re
 from collections.abc import Sequence
 from itertools import pairwise
 
-from knowngood.car import ENGINE, Place
-from knowngood.evidence import Access, Finding, Stock, Tool, Undone, Work
-from knowngood.lines.elements import Element
+from knowngood.evidence import Access, Stock, Tool
 from knowngood.lines.price import SUM, amount_of
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
@@ -17,7 +15,8 @@ from knowngood.lines.waits import DAYS, WEEKS, days_in
 _BACK = re.compile(r"\b(?:till|until|til|back on|back|returns?|(?<!borrowed )by)\s+(.+)$", re.IGNORECASE)
 
 
-def _has(tokens: Sequence[Token], mark: str) -> bool:
+def has_mark(tokens: Sequence[Token], mark: str) -> bool:
+    """Whether one of them may be that mark of ``words.toml``."""
     return any(token.means("mark", mark) for token in tokens)
 
 
@@ -27,7 +26,7 @@ def read_tool(reader: Reader, tokens: Sequence[Token]) -> bool:
     if not tools or any(token.kind in ("num", "code") or token.means("work") for token in tokens):
         return False
     first = tokens[0]
-    if _has(tokens, "lent"):
+    if has_mark(tokens, "lent"):
         state = "lent"
     elif (
         first.means("mark", "missing")
@@ -37,8 +36,8 @@ def read_tool(reader: Reader, tokens: Sequence[Token]) -> bool:
         state = "missing"
     elif first.means("mark", "have") or tokens[-1].means("mark", "have"):
         state = "on hand"
-    elif all(token.plain in ("i", "we") for token in tokens[:1]) and _has(tokens[1:], "have"):
-        state = "missing" if _has(tokens, "negation") else "on hand"
+    elif all(token.plain in ("i", "we") for token in tokens[:1]) and has_mark(tokens[1:], "have"):
+        state = "missing" if has_mark(tokens, "negation") else "on hand"
     else:
         return False
     back = _BACK.search(reader.plain(tokens))
@@ -58,7 +57,7 @@ def read_tool_back(reader: Reader, tokens: Sequence[Token]) -> bool:
     if not isinstance(last, Tool) or any(token.means("part") for token in tokens):
         return False
     returns = last.state == "lent" and any("back" in token.plain.split() for token in tokens)
-    if not _has(tokens, "lent") and not returns:
+    if not has_mark(tokens, "lent") and not returns:
         return False
     back = _BACK.search(reader.plain(tokens))
     reader.bodies[-1] = Tool(last.name, "lent", back.group(1).strip() if back else last.back)
@@ -78,13 +77,13 @@ def _spare_part(reader: Reader, token: Token) -> str:
 def read_stock(reader: Reader, tokens: Sequence[Token]) -> bool:
     """``have spare coil``, ``two coils on the shelf``, ``pump ordered, 2 days``."""
     parts = [token for token in tokens if token.means("part")]
-    ordered = _has(tokens, "ordered")
-    held = _has(tokens, "spare") or _has(tokens, "have")
+    ordered = has_mark(tokens, "ordered")
+    held = has_mark(tokens, "spare") or has_mark(tokens, "have")
     if not parts or not (ordered or held) or any(t.means("effect") for t in tokens):
         return False
     if not ordered and all(reader.part(token) in ("fuel", "oil", "coolant") for token in parts):
         return False  # "have fuel" says that it arrives
-    if not ordered and not _has(tokens, "spare") and not any(t.means("mark", "have") for t in _edges(tokens)):
+    if not ordered and not has_mark(tokens, "spare") and not any(t.means("mark", "have") for t in _edges(tokens)):
         return False
     units = [t.text for t in tokens if t.kind == "unit"]
     if any(unit.casefold() not in DAYS | WEEKS and not SUM.search(f"1 {unit}") for unit in units):
@@ -93,7 +92,7 @@ def read_stock(reader: Reader, tokens: Sequence[Token]) -> bool:
     inside = [b for t, b in pairwise(tokens) if t.plain in ("for", "in", "on") and t.start > parts[0].start]
     if any(b.whole() and b not in paid for b in inside):
         return False  # a spare put in somewhere was tried there
-    if _has(tokens, "negation") or any(
+    if has_mark(tokens, "negation") or any(
         token.means("work") and not token.means("mark", "have") and token.plain != "new" for token in tokens
     ):
         return False
@@ -168,92 +167,3 @@ def read_access(reader: Reader, tokens: Sequence[Token]) -> bool:
 def _says_state(token: Token) -> bool:
     """The phrase says by itself that it is off."""
     return bool(re.search(r"\b(?:off|out|removed|apart|opened|open|lowered|drained|down)\b", token.text.casefold()))
-
-
-NEVER_LEFT = ("timing_drive", "fuel_level_sender")
-"""What is off, loose or drained at these is a finding, not left so by whoever works on the car."""
-
-
-def read_undone(reader: Reader, elements: Sequence[Element]) -> bool:
-    """``coil 3 left unplugged``, ``fuel rail plug off``; ``coil 3 plugged back in`` puts it right."""
-    tokens = [token for element in elements for token in element.tokens]
-    parts = [token for token in tokens if token.means("part") or token.means("kind")]
-    right = _has(tokens, "put_right") and (
-        _has(tokens, "undone")
-        or "back" in reader.plain(tokens).casefold()
-        or "again" in reader.plain(tokens).casefold()
-    )
-    denied = is_denied_work(tokens)
-    right = (right or is_put_back(tokens)) and not denied
-    left = (denied and (_has(tokens, "put_right") or "back" in reader.plain(tokens).casefold().split())) or any(
-        "left" in token.plain.split() or token.plain in ("hanging", "not connected") for token in tokens
-    )
-    state = [token for token in tokens if token.means("mark", "undone") or (denied and left)]
-    if not right and not left and any(token.plain in ("was", "were") for token in tokens):
-        return False  # it was so, and is told of the time before
-    if (not right and not state) or any(token.means("mark", "bad") and "hanging" in token.plain for token in tokens):
-        return False
-    if any(t.means("mark", "code") or t.plain in ("with", "when") or t.means("tool") for t in tokens):
-        return False
-    if _found_before(reader, tokens, parts) and right:
-        return True
-    if any(
-        t.means("effect") or (t.means("work") and not right and not (denied and left)) or t.means("mark", "hedge")
-        for t in tokens
-    ):
-        return False
-    if (
-        not right
-        and not left
-        and (tokens[-1] not in state or any(token.means("fault") for token in tokens) or not parts)
-    ):
-        return False
-    cells = [element for element in elements if element.kind == "CELL"]
-    if len(tokens) > 8 or any(e.unit or e.whole is None or e.whole > reader.most for e in cells):
-        return False
-    places = [place for element in elements for place in _places(reader, element)]
-    part = next((reader.part(token) for token in parts if token.means("part")), "")
-    if part in NEVER_LEFT and not right and not left:
-        return False
-    for place in places or (ENGINE,):
-        reader.put(Undone(what=reader.words(tokens), place=place, put_right=right, part=part))
-    reader.places = tuple(places) if len(places) == 1 else reader.places
-    reader.use(tokens)
-    return True
-
-
-def _found_before(reader: Reader, tokens: Sequence[Token], parts: Sequence[Token]) -> bool:
-    """``coil plug 3 was loose, plugged it back in``: what was found before in the line is put right: work on it."""
-    last = reader.bodies[-1] if reader.bodies else None
-    if parts or not isinstance(last, Finding) or not last.part:
-        return False
-    reader.put(Work(do="reseated", part=last.part, places=(last.place,), words=reader.words(tokens)), tokens)
-    return True
-
-
-DENIED = frozenset(["never", "not", "didnt", "wasnt", "werent", "hasnt", "havent"])
-
-
-def is_denied_work(tokens: Sequence[Token]) -> bool:
-    """``never put the breather hose back on``: it was not done."""
-    return any(DENIED & set(token.plain.split()) for token in tokens)
-
-
-PUT_BACK = frozenset(["plugged", "plug", "connected", "connect", "clipped", "clicked", "pushed", "put", "joined"])
-
-
-def is_put_back(tokens: Sequence[Token]) -> bool:
-    """``plugged coil 3 back in``, ``coil 3 connected again``: a verb of joining, and "back" or "again" behind it."""
-    words = [word for token in tokens for word in token.plain.split()]
-    if is_denied_work(tokens):
-        return False
-    joins = next((index for index, word in enumerate(words) if word in PUT_BACK), len(words))
-    return any(word in ("back", "again") for word in words[joins + 1 :])
-
-
-def _places(reader: Reader, element: Element) -> tuple[Place, ...]:
-    if element.kind == "PLACE":
-        return element.places
-    if element.kind == "CELL" and element.whole is not None and 1 <= element.whole <= reader.most:
-        return (Place("cylinder", str(element.whole)),)
-    return ()

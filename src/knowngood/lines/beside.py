@@ -13,9 +13,6 @@ from knowngood.lines.elements import Element, cylinder
 from knowngood.lines.reader import Reader
 from knowngood.lines.token import Token
 
-HIGHEST = 16
-"""The highest number a cylinder of any car has; above it a number is no cylinder."""
-
 
 def no_such(reader: Reader, place: Place) -> str:
     """The question for a cylinder the engine does not have."""
@@ -24,7 +21,7 @@ def no_such(reader: Reader, place: Place) -> str:
 
 def is_outside(reader: Reader, place: Place) -> bool:
     """Whether a cylinder's number is one this engine does not have."""
-    return place.kind == "cylinder" and place.name.isdigit() and not 1 <= int(place.name) <= reader.most
+    return place.kind == "cylinder" and place.name.isdigit() and not reader.is_cylinder(int(place.name))
 
 
 def outside(reader: Reader, places: Iterable[Place]) -> Place | None:
@@ -130,7 +127,7 @@ def pairs_of(reader: Reader, quantity: str, groups: Sequence[Sequence[Element]])
                 cells = [replace(cell, conditions=(*cell.conditions, *said)) for cell in cells]
             continue
         *heads, value = found
-        heads_whole = [head.whole for head in heads if head.whole is not None and 1 <= head.whole <= reader.most]
+        heads_whole = [head.whole for head in heads if reader.is_cylinder(head.whole)]
         if not heads or len(heads_whole) != len(heads):
             return []
         if len(heads) > 1 and not (value.unit and not any(head.unit for head in heads) and _linked(group, len(heads))):
@@ -155,7 +152,7 @@ def _split_alternating(reader: Reader, quantity: str, groups: list[list[Element]
     """One group cut before each cylinder where cylinder and number take turns (``1 150 2 148 4 152``)."""
     at = [index for index, element in enumerate(groups[0]) if element.kind == "CELL"] if len(groups) == 1 else []
     heads = [groups[0][index].whole for index in at[::2]]
-    numbers = [head for head in heads if head is not None and 1 <= head <= reader.most]
+    numbers = [head for head in heads if reader.is_cylinder(head)]
     each_has_unit = all(groups[0][index].unit for index in at[1::2])
     in_order = numbers == sorted(numbers) or each_has_unit
     if len(at) < 4 or len(at) % 2 or len(numbers) != len(heads) or len(set(numbers)) != len(numbers) or not in_order:
@@ -178,12 +175,7 @@ def headed(reader: Reader, elements: Sequence[Element]) -> list[Cell]:
         return []
     number = cells[0].whole
     dashes = sum(dash_between(elements, at) for at in range(len(elements)))
-    if (
-        number is None
-        or not 1 <= number <= reader.most
-        or dashes != len(cells) - 2
-        or elements[index + 1].kind == "DASH"
-    ):
+    if not reader.is_cylinder(number) or dashes != len(cells) - 2 or elements[index + 1].kind == "DASH":
         return []
     return [Cell(cell, cylinder(number), conditions_in(elements)) for cell in cells[1:]]
 

@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 from functools import cache
 
+from knowngood.car import MOST_CYLINDERS
 from knowngood.evidence import CarFact
 from knowngood.lines.carwords import FITTED, NOT_KNOWN, NUMBERS, Facts, Pattern
 from knowngood.lines.reader import Reader
@@ -253,8 +254,9 @@ def read_car(reader: Reader, tokens: Sequence[Token]) -> bool:
     if facts is None or _is_worked_on(reader, tokens) or _is_cut_off(reader, tokens) or _is_driven(facts):
         return False
     for field, value in facts:
-        if field == "cylinders" and value is not None and not 1 <= value <= 12:
-            reader.doubt(tokens, f"{value} cylinders is outside 1 to 12", "How many cylinders has the engine?")
+        if field == "cylinders" and value is not None and not 1 <= value <= MOST_CYLINDERS:
+            why = f"{value} cylinders is outside 1 to {MOST_CYLINDERS}"
+            reader.doubt(tokens, why, "How many cylinders has the engine?")
             return True
         reader.put(CarFact(field, json.dumps(value)))
     for pattern, guess in _TAKEN:

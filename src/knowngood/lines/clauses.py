@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from knowngood.lines.reader import MOST_CYLINDERS
+from knowngood.car import MOST_CYLINDERS
 from knowngood.lines.scan import Token
 
 ABBREVIATIONS = frozenset(

@@ -145,12 +145,7 @@ def _put(reader: Reader, codes: Sequence[tuple[str, str]], state: str, condition
 def place_of(reader: Reader, code: str) -> Place:
     """The place a code speaks of, by its number."""
     listed = code_at(reader.library, code)
-    if listed is not None:
-        return listed[1]
-    match = re.fullmatch(r"P0(?:30|20|35|26|27|28)(\d{1,2})", code)
-    if match and code.startswith("P03") and 1 <= int(code[-2:]) <= 12:
-        return Place("cylinder", str(int(code[-2:])))
-    return ENGINE
+    return ENGINE if listed is None else listed[1]
 
 
 def read_loose_codes(reader: Reader, elements: Sequence[Element]) -> None:

@@ -90,7 +90,7 @@ def read_counts(reader: Reader, elements: Sequence[Element]) -> bool:
         pairs = list(enumerate(numbers, start=1))
     else:
         return False
-    if any(not 1 <= number <= reader.most for number, _ in pairs):
+    if any(not reader.is_cylinder(number) for number, _ in pairs):
         return False
     told = {number for number, _ in pairs}
     names = tuple(dict.fromkeys(name for e in elements if e.kind == "COND" for name in e.names))

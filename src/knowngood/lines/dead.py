@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from knowngood.car import Place
 from knowngood.evidence import Reading
 from knowngood.lines.beside import no_such, outside
-from knowngood.lines.elements import PREPOSITIONS, Element, cylinder, elements_of
+from knowngood.lines.elements import PREPOSITIONS, Element, cylinders_at, elements_of
 from knowngood.lines.outcomes import faulty_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
+from knowngood.lines.token import HIGHEST
 
 
 def read_dead_cylinder(reader: Reader, clause: Sequence[Token]) -> bool:
@@ -19,7 +19,7 @@ def read_dead_cylinder(reader: Reader, clause: Sequence[Token]) -> bool:
     if record is None or not record.words or reader.kind or reader.recent.kind or not _says_dead(clause):
         return False
     elements = elements_of(reader, clause)
-    places = [place for element in elements for place in _places(reader, element)]
+    places = [place for element in elements for place in cylinders_at(element, HIGHEST)]
     if not places or any(not _is_quiet(element) for element in elements):
         return False
     if wrong := outside(reader, places):
@@ -35,13 +35,6 @@ def read_dead_cylinder(reader: Reader, clause: Sequence[Token]) -> bool:
 
 def _says_dead(clause: Sequence[Token]) -> bool:
     return any(token.means("mark", "dead") for token in clause)
-
-
-def _places(reader: Reader, element: Element) -> list[Place]:
-    if element.kind == "PLACE":
-        return [place for place in element.places if place.kind == "cylinder"]
-    whole = element.whole
-    return [cylinder(whole)] if element.kind == "CELL" and whole is not None and 1 <= whole <= 16 else []
 
 
 def _is_quiet(element: Element) -> bool:

@@ -8,7 +8,7 @@ from knowngood.car import Place
 from knowngood.lines.amounts import quantity_of
 from knowngood.lines.beside import outside
 from knowngood.lines.denials import denied_word
-from knowngood.lines.elements import Element, cylinder
+from knowngood.lines.elements import Element, cylinders_at
 from knowngood.lines.judgements import kinds_named
 from knowngood.lines.kinds import conditions_of
 from knowngood.lines.outcomes import faulty_word, fitted_word, healthy_word, said_word
@@ -61,7 +61,7 @@ def _groups(
         own = _own_word(kind, name) if name is not None and element.token is name else ""
         if element.token is name and not own:
             continue
-        places = [REST] if element.kind in ("REST", "ALL") else _places(reader, element)
+        places = [REST] if element.kind in ("REST", "ALL") else cylinders_at(element, reader.most)
         if element.token.plain in ("no", "not", "doesnt", "didnt"):
             denied = True
         elif kind == "injector_cut" and (element.token.plain in SAID_WITH or _is_stopped(reader, element)):
@@ -139,10 +139,3 @@ def _own_word(kind: str, name: Token) -> str:
     """The outcome a name says with it (``injectors ticking``)."""
     said = (one.partition("=") for one in name.ids("outcome"))
     return next((word for of, _, word in said if of == kind), "")
-
-
-def _places(reader: Reader, element: Element) -> list[Place]:
-    if element.kind == "PLACE":
-        return [place for place in element.places if place.kind == "cylinder"]
-    whole = element.whole if element.kind == "CELL" else None
-    return [cylinder(whole)] if whole is not None and 1 <= whole <= reader.most else []

@@ -10,7 +10,7 @@ from knowngood.car import Place
 from knowngood.evidence import Finding, Reading, Work
 from knowngood.lines.conditions import settled
 from knowngood.lines.counted import is_counted
-from knowngood.lines.elements import Element
+from knowngood.lines.elements import Element, places_at
 from knowngood.lines.kinds import conditions_of
 from knowngood.lines.location import BEHIND, is_location
 from knowngood.lines.outcomes import faulty_word, fitted_word, healthy_word
@@ -133,7 +133,7 @@ def read_swap_effect(reader: Reader, elements: Sequence[Element]) -> bool:
     effects = [e.token.ids("effect")[0] for e in elements if {"moved", "stayed"} & set(e.token.ids("effect"))]
     if not isinstance(body, Work) or not _is_open_swap(body) or len(effects) != 1:
         return False
-    said = [place for element in elements for place in _numbered(reader, element)]
+    said = [place for element in elements for place in places_at(element, reader.most)]
     pair = (body.places[0], body.to)
     at = [place for place in said if place in pair]
     denied = any(element.token.means("mark", "negation") for element in elements)
@@ -145,13 +145,6 @@ def read_swap_effect(reader: Reader, elements: Sequence[Element]) -> bool:
     if others:
         reader.suppose(f"{others} beside it: kept in the words")
     return True
-
-
-def _numbered(reader: Reader, element: Element) -> list[Place]:
-    if element.kind == "PLACE":
-        return list(element.places)
-    whole = element.whole if element.kind == "CELL" else None
-    return [Place("cylinder", str(whole))] if whole is not None and 1 <= whole <= reader.most else []
 
 
 def _is_open_swap(body: object) -> bool:

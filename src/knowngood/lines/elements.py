@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+from knowngood.car import Place
 from knowngood.lines.element import Element, cylinder
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
@@ -18,6 +19,7 @@ from knowngood.lines.spots import (
     listed_at,
     place_at,
 )
+from knowngood.lines.token import HIGHEST
 from knowngood.lines.vocabulary import PASSED_OVER
 
 RPM_SPAN = (400, 8000)
@@ -110,7 +112,7 @@ def _doubts(tokens: Sequence[Token], index: int) -> bool:
 def _joins(tokens: Sequence[Token], index: int) -> bool:
     """``1+4``: two small whole numbers joined, no sign."""
     ends = (tokens[index - 1].whole(), tokens[index + 1].whole())
-    return all(end is not None and 1 <= end <= 16 for end in ends)
+    return all(end is not None and 1 <= end <= HIGHEST for end in ends)
 
 
 def _between(tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
@@ -294,7 +296,7 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
         behind = tokens[end] if end < len(tokens) else None
         if element.kind == "CELL" and _counts_things(element, before, behind):
             element = replace(element, kind="WORD")
-        if element.kind == "CELL" and found and found[-1].kind == "EXCEPT" and _is_cylinder(reader, element):
+        if element.kind == "CELL" and found and found[-1].kind == "EXCEPT" and reader.is_cylinder(element.whole):
             element = replace(element, kind="PLACE", places=(cylinder(str(element.whole)),))
         if element.kind == "CELL":
             element = replace(element, after=before.plain if before is not None else "")
@@ -324,8 +326,27 @@ def _counts_things(cell: Element, before: Token | None, behind: Token | None) ->
     return before.plain.split()[-1] in ("on", "by", "in") and not cell.unit and cell.whole is not None and plural
 
 
-def _is_cylinder(reader: Reader, element: Element) -> bool:
-    return element.whole is not None and 1 <= element.whole <= reader.most and not element.unit
+def places_at(element: Element, most: int) -> list[Place]:
+    """Where an element says: its places, or the cylinder of a bare whole number up to ``most``."""
+    if element.kind == "PLACE":
+        return list(element.places)
+    whole = element.whole if element.kind == "CELL" else None
+    return [cylinder(whole)] if whole is not None and 1 <= whole <= most else []
 
 
-__all__ = ["LINKS", "OPEN_WORDS", "PREPOSITIONS", "RPM_SPAN", "Element", "cylinder", "elements_of"]
+def cylinders_at(element: Element, most: int) -> list[Place]:
+    """The cylinders among them."""
+    return [place for place in places_at(element, most) if place.kind == "cylinder"]
+
+
+__all__ = [
+    "LINKS",
+    "OPEN_WORDS",
+    "PREPOSITIONS",
+    "RPM_SPAN",
+    "Element",
+    "cylinder",
+    "cylinders_at",
+    "elements_of",
+    "places_at",
+]

@@ -224,7 +224,7 @@ def _is_number_of_part(reader: Reader, cells: Sequence[Element], segment: Segmen
         and _is_part(reader, segment)
     ):
         return True
-    if len(cells) != 1 or not segment.of("PLACE") or cells[0].whole is None or not 1 <= cells[0].whole <= reader.most:
+    if len(cells) != 1 or not segment.of("PLACE") or not reader.is_cylinder(cells[0].whole):
         return False
     at = segment.elements.index(cells[0])
     before = segment.elements[at - 1] if at else None
@@ -233,7 +233,7 @@ def _is_number_of_part(reader: Reader, cells: Sequence[Element], segment: Segmen
 
 def _counts_parts(reader: Reader, cell: Element) -> bool:
     """A small whole number without a unit may be the number of a cylinder."""
-    return not cell.unit and not cell.signed and 1 <= (cell.whole or 0) <= reader.most
+    return not cell.unit and not cell.signed and reader.is_cylinder(cell.whole)
 
 
 def _is_part(reader: Reader, segment: Segment) -> bool:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from knowngood.car import ENGINE, Place
+from knowngood.car import ENGINE
 from knowngood.evidence import Undone
-from knowngood.lines.bay import NEVER_LEFT
-from knowngood.lines.elements import Element, elements_of
+from knowngood.lines.elements import Element, elements_of, places_at
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
+from knowngood.lines.undone import NEVER_LEFT
 from knowngood.lines.vocabulary import PASSED_OVER
 
 STATES = frozenset(["unplugged", "disconnected", "bridged", "jumpered", "blanked", "clamped", "jumped"])
@@ -42,7 +42,7 @@ def read_left_so(reader: Reader, clause: Sequence[Token]) -> bool:
     right = bool(inserted) and bool(OUT & set(words))
     if inserted and not right and not {"in", "on", "over", "at", "across", "stuffed"} & set(words):
         return False
-    places = [place for element in elements for place in _places(reader, element)]
+    places = [place for element in elements for place in places_at(element, reader.most)]
     part = next((reader.part(token) for token in parts if token.means("part")), "")
     if part in NEVER_LEFT and not inserted:
         return False
@@ -61,10 +61,3 @@ def _is_quiet(element: Element, parts: Sequence[Token]) -> bool:
         return element.whole is not None
     known = STATES | PUT_IN | OUT | SMALL | PASSED_OVER | {"intake", "in"}
     return bool(words & (STATES | PUT_IN)) or words <= known or token.means("filler") or token.means("part")
-
-
-def _places(reader: Reader, element: Element) -> tuple[Place, ...]:
-    if element.kind == "PLACE":
-        return element.places
-    whole = element.whole if element.kind == "CELL" else None
-    return (Place("cylinder", str(whole)),) if whole is not None and 1 <= whole <= reader.most else ()

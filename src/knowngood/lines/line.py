@@ -13,7 +13,7 @@ from knowngood.library.own_branches import library_of
 from knowngood.library.records import Library
 from knowngood.lines.again import read_again
 from knowngood.lines.attempts import JOINS, are_sentences, cuts_of, left_over, put_back, state_of
-from knowngood.lines.bay import is_put_back, read_access, read_stock, read_tool, read_tool_back, read_undone
+from knowngood.lines.bay import read_access, read_stock, read_tool, read_tool_back
 from knowngood.lines.carfacts import read_car, read_history, read_told_work
 from knowngood.lines.clauses import clauses_of, loosened, run_of, sentences_of
 from knowngood.lines.clock import read_clock
@@ -54,6 +54,7 @@ from knowngood.lines.tightening import read_tightening
 from knowngood.lines.together import read_judged_together
 from knowngood.lines.typed import Typed
 from knowngood.lines.understood import Recent, Understood
+from knowngood.lines.undone import is_put_back, read_undone
 from knowngood.lines.unmeasured import without_not_done, without_unmeasured
 from knowngood.lines.unplugged import read_after_unplugging, read_given, read_stopped, read_unplugged
 from knowngood.lines.unread import keep_unread, runs_of, weighs

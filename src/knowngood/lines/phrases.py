@@ -23,6 +23,7 @@ from knowngood.lines.placed_word import cylinders_of
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.series import read_segment
+from knowngood.lines.token import HIGHEST
 from knowngood.lines.unread import weighs
 from knowngood.lines.vocabulary import forms_of
 
@@ -51,7 +52,7 @@ def with_places(reader: Reader, elements: Sequence[Element]) -> list[Element]:
             element.kind == "CELL"
             and said
             and whole is not None
-            and 1 <= whole <= (16 if named or joined else reader.most)
+            and 1 <= whole <= (HIGHEST if named or joined else reader.most)
         ):
             element = replace(element, kind="PLACE", places=(cylinder(whole),))
         out.append(element)

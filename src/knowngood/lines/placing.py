@@ -10,12 +10,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from knowngood.car import Place, layout_of
-from knowngood.lines.beside import HIGHEST, at_places, headed, no_such, pairs_of
+from knowngood.lines.beside import at_places, headed, no_such, pairs_of
 from knowngood.lines.cell import Cell, as_cell, conditions_in, dash_between, dash_signs, groups_of
 from knowngood.lines.elements import PREPOSITIONS, Element, cylinder
 from knowngood.lines.engine_values import by_condition
 from knowngood.lines.reader import Reader
 from knowngood.lines.rows import rows_of, with_decimals
+from knowngood.lines.token import HIGHEST
 
 
 def cells_placed(reader: Reader, kind: str, quantity: str, elements: Sequence[Element]) -> list[Cell] | None:
@@ -83,7 +84,7 @@ def _respectively(reader: Reader, elements: Sequence[Element]) -> list[Cell]:
         return []
     if any(e.kind in ("REST", "ALL", "EXCEPT", "NONE") for e in elements) or numbers != sorted(set(numbers)):
         return []
-    if len(numbers) != half or not all(1 <= number <= reader.most for number in numbers):
+    if len(numbers) != half or not all(reader.is_cylinder(number) for number in numbers):
         return []
     reader.use_turned(token for cell in cells[half:] for token in cell.tokens)
     said = conditions_in(elements)
@@ -182,13 +183,13 @@ def _places_behind_prepositions(reader: Reader, elements: list[Element]) -> list
         return elements
     out = list(elements)
     for index, element in enumerate(out):
-        if element.kind != "CELL" or element.whole is None or not 1 <= element.whole <= reader.most:
+        if element.kind != "CELL" or not reader.is_cylinder(element.whole):
             continue
         if element.after in PREPOSITIONS and element.after not in ("to", "by", "from"):
             numbers, end = [element.whole], index + 1
             while end + 1 < len(out) and out[end].kind in ("LINK", "COMMA", "DASH") and out[end].text != "-":
                 number = out[end + 1].whole if out[end + 1].kind == "CELL" else None
-                if number is None or not 1 <= number <= reader.most:
+                if not reader.is_cylinder(number):
                     break
                 numbers.append(number)
                 end += 2
@@ -205,7 +206,7 @@ def _pair_going_on(reader: Reader, elements: list[Element]) -> list[Element]:
         return elements
     first, second = (elements[index] for index in told)
     whole = first.whole
-    if whole is None or not 1 <= whole <= reader.most or (second.whole is not None and second.whole <= HIGHEST):
+    if not reader.is_cylinder(whole) or (second.whole is not None and second.whole <= HIGHEST):
         return elements
     out = list(elements)
     out[told[0]] = replace(first, kind="PLACE", places=(cylinder(whole),))

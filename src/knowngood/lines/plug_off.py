@@ -50,7 +50,7 @@ def read_plug_off(reader: Reader, clause: Sequence[Token]) -> bool:
     elements = elements_of(reader, clause)
     places = [place for e in elements if e.kind == "PLACE" for place in e.places]
     cells = [e.whole for e in elements if e.kind == "CELL"]
-    if any(whole is None or not 1 <= whole <= reader.most for whole in cells):
+    if any(not reader.is_cylinder(whole) for whole in cells):
         return False
     places += [Place("cylinder", str(whole)) for whole in cells]
     at_places = {id(token) for e in elements if e.kind in ("PLACE", "CELL") for token in e.tokens}

@@ -5,16 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from typing import TypeGuard
 
-from knowngood.car import Car, Place
+from knowngood.car import MOST_CYLINDERS, Car, Place
 from knowngood.evidence import Body, Note
 from knowngood.library.records import Fault, Library, ReadingKind
 from knowngood.lines.scan import Token
 from knowngood.lines.typed import Typed
 from knowngood.lines.understood import Recent
 from knowngood.lines.vocabulary import Vocabulary
-
-MOST_CYLINDERS = 12
 
 
 @dataclass
@@ -54,6 +53,10 @@ class Reader:
     def most(self) -> int:
         """The highest number a cylinder of this car may have."""
         return self.car.cylinders or MOST_CYLINDERS
+
+    def is_cylinder(self, number: int | None) -> TypeGuard[int]:
+        """Whether a number may be that of a cylinder of this car; None is a number that is no whole one."""
+        return number is not None and 1 <= number <= self.most
 
     def put(self, body: Body, tokens: Iterable[Token] = ()) -> None:
         """One more body, and the words it came from."""

@@ -11,11 +11,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
+from knowngood.car import MOST_CYLINDERS
 from knowngood.evidence import CarFact
 from knowngood.lines.amounts import is_likely, share_a_unit
 from knowngood.lines.cell import Cell, conditions_in
 from knowngood.lines.elements import Element, cylinder
-from knowngood.lines.reader import MOST_CYLINDERS, Reader
+from knowngood.lines.reader import Reader
 from knowngood.lines.token import Token
 from knowngood.units import kind_named
 
@@ -149,7 +150,7 @@ def _one_beside_its_number(
     Where it may be either (``leakdown 3 45``), it is asked.
     """
     number, value = cells[0].whole, cells[1]
-    if number is None or not 1 <= number <= reader.most or cells[0].unit or value.signed:
+    if not reader.is_cylinder(number) or cells[0].unit or value.signed:
         return []
     alike = value.whole is not None and share_a_unit(quantity, number, value.whole)
     if not (value.unit or is_likely(quantity, value)):

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from knowngood.car import ENGINE, Place
+from knowngood.car import ENGINE
 from knowngood.evidence import Reading
 from knowngood.lines.amounts import quantity_of
 from knowngood.lines.beside import outside
 from knowngood.lines.conditions import settled
-from knowngood.lines.elements import Element, cylinder, elements_of
+from knowngood.lines.elements import Element, cylinders_at, elements_of
 from knowngood.lines.kinds import conditions_of
 from knowngood.lines.outcomes import said_word
 from knowngood.lines.phrases import read_free
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
+from knowngood.lines.token import HIGHEST
 from knowngood.lines.vocabulary import PASSED_OVER
 
 
@@ -33,7 +34,7 @@ def read_same_kind(reader: Reader, clause: Sequence[Token]) -> bool:
         if element.kind not in ("CELL", "PLACE", "LINK") or (element.kind == "CELL" and element.whole is None):
             break
         heads.append(element)
-    places = [place for element in heads for place in _places(element)]
+    places = [place for element in heads for place in cylinders_at(element, HIGHEST)]
     if not heads and elements and elements[0].kind == "REST":
         heads, named = elements[:1], {body.place for body in fresh}
         places = [place for place in reader.all_cylinders() if place not in named and place != ENGINE]
@@ -68,15 +69,8 @@ def read_pairs(reader: Reader, clause: Sequence[Token]) -> bool:
 
 def _starts_pair(reader: Reader, clause: Sequence[Token], index: int) -> bool:
     whole = clause[index].whole()
-    numbered = whole is not None and 1 <= whole <= reader.most
-    return numbered and _says(clause[index - 1]) and _says(clause[index + 1])
+    return reader.is_cylinder(whole) and _says(clause[index - 1]) and _says(clause[index + 1])
 
 
 def _says(token: Token) -> bool:
     return any(token.means(kind) for kind in ("word", "judge", "outcome")) and not token.means("part")
-
-
-def _places(element: Element) -> list[Place]:
-    if element.kind == "PLACE":
-        return [place for place in element.places if place.kind == "cylinder"]
-    return [cylinder(element.whole)] if element.kind == "CELL" and element.whole else []

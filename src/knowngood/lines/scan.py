@@ -13,7 +13,7 @@ from knowngood.lines.merged import merged
 from knowngood.lines.reworded import reworded
 from knowngood.lines.signs import without_signs
 from knowngood.lines.spoken import plainly_spoken
-from knowngood.lines.token import Token
+from knowngood.lines.token import HIGHEST, Token
 from knowngood.lines.vocabulary import Vocabulary, forms_of, stem
 from knowngood.units import kinds, plain_text
 
@@ -175,10 +175,7 @@ def raw_tokens(text: str) -> list[Token]:
 
 def _is_cylinder(token: Token) -> bool:
     """No engine turns so slowly: a number this small before "rpm" is a cylinder's."""
-    return 1 <= (token.whole() or 0) <= SMALLEST_RPM
-
-
-SMALLEST_RPM = 16
+    return 1 <= (token.whole() or 0) <= HIGHEST
 
 
 def _spoken(tokens: list[Token], index: int, numbers: dict[str, int]) -> tuple[int, int] | None:

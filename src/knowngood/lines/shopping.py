@@ -102,7 +102,7 @@ def _read_thing(reader: Reader, token: Token, state: str, rest: str) -> bool:
 def _without_place(reader: Reader, part: str, amounts: list[str]) -> list[str]:
     """A number behind a part of a cylinder that may be that cylinder is no price."""
     first = amounts[0] if amounts else ""
-    if part and reader.part_place(part) == "cylinder" and first.isdigit() and 1 <= int(first) <= reader.most:
+    if part and reader.part_place(part) == "cylinder" and first.isdigit() and reader.is_cylinder(int(first)):
         reader.suppose(f"{first} taken as the cylinder, not as its price")
         return amounts[1:]
     return amounts

@@ -8,6 +8,7 @@ from knowngood.car import Place, layout_of
 from knowngood.lines.element import Element, cylinder
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
+from knowngood.lines.token import HIGHEST
 
 
 def _numbers(tokens: Sequence[Token], index: int, most: int) -> tuple[list[int], int]:
@@ -45,7 +46,7 @@ def listed_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Elem
     behind = tokens[end] if end < len(tokens) else None
     joined = any(token.is_sign(",") or token.plain in ("and", "&") for token in tokens[index:end])
     least = 2 if joined else 3
-    if not of_cylinder or len(numbers) < least or not 1 <= numbers[0] <= reader.most or numbers != sorted(set(numbers)):
+    if not of_cylinder or len(numbers) < least or not reader.is_cylinder(numbers[0]) or numbers != sorted(set(numbers)):
         return None
     if behind is not None and (behind.kind in ("unit", "num") or behind.is_sign("=", "-", "+", "/", "%")):
         return None
@@ -61,7 +62,7 @@ def leading_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Ele
     told = behind is not None and (behind.means("mark", "dead") or behind.means("judge"))
     named = [kind for token in tokens for kind in token.ids("kind")]
     at_cylinder = any(reader.place_of_kind(kind) == "cylinder" for kind in named)
-    if not told or not at_cylinder or not 1 <= numbers[0] <= reader.most:
+    if not told or not at_cylinder or not reader.is_cylinder(numbers[0]):
         return None
     return Element("PLACE", tuple(tokens[:end]), places=tuple(cylinder(number) for number in numbers)), end
 
@@ -83,7 +84,7 @@ def between_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Ele
 def led_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
     """``wet at inj 3``: behind "at" and a part of every cylinder, a small number that ends the clause is its place."""
     number = tokens[index].whole()
-    if index < 2 or number is None or not 1 <= number <= reader.most or index + 1 < len(tokens):
+    if index < 2 or not reader.is_cylinder(number) or index + 1 < len(tokens):
         return None
     part, led = tokens[index - 1], tokens[index - 2]
     at_cylinder = any(reader.part_place(name) == "cylinder" for name in part.ids("part"))
@@ -201,7 +202,7 @@ def place_at(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Eleme
     if numbers:
         reader.turned.update(piece.start for piece in tokens[index:end])
     numbers, index = (numbers, end) if numbers else _numbers(tokens, index, reader.most)
-    if not numbers or numbers[0] > 16 or numbers[0] < 1:
+    if not numbers or numbers[0] > HIGHEST or numbers[0] < 1:
         return None
     return Element("PLACE", tuple(tokens[start:index]), places=tuple(cylinder(number) for number in numbers)), index
 
@@ -226,7 +227,7 @@ def _outright(reader: Reader, tokens: Sequence[Token], index: int) -> tuple[Elem
         reader.suppose(f"{token.text} taken as cylinder {number}")
         return Element("PLACE", (token,), places=(cylinder(number),)), index + 1
     if token.whole() and behind is not None and behind.plain == "again" and index + 2 < len(tokens):
-        if tokens[index + 2].kind != "num" or not 1 <= (token.whole() or 0) <= reader.most:
+        if tokens[index + 2].kind != "num" or not reader.is_cylinder(token.whole()):
             return None
         return Element("PLACE", (token, behind), places=(cylinder(token.plain),)), index + 2
     if token.whole() and behind is not None and behind.plain in ("番", "番シリンダー", "気筒", "番気筒"):

@@ -59,7 +59,7 @@ def _paired(reader: Reader, elements: list[Element]) -> list[Element]:
     at = next((index for index, element in enumerate(elements) if element.kind == "EQUALS"), 0)
     heads, values = elements[1:at], elements[at + 1 :]
     cells = [element for element in values if element.kind == "CELL"]
-    numbered = all(e.kind == "CELL" and e.whole is not None and 1 <= e.whole <= reader.most for e in heads)
+    numbered = all(e.kind == "CELL" and reader.is_cylinder(e.whole) for e in heads)
     if len(heads) < 2 or not numbered or values[: len(cells)] != cells or len(cells) != len(heads):
         return elements
     out = [elements[0]]
@@ -98,7 +98,7 @@ def _linked_places(reader: Reader, elements: list[Element]) -> list[Element]:
     for at in range(1, len(elements) - 2):
         name, cell, behind = elements[at - 1 : at + 2]
         whole = cell.whole or 0
-        if [name.kind, cell.kind, behind.kind] != ["NAME", "CELL", "NAME"] or not 1 <= whole <= reader.most:
+        if [name.kind, cell.kind, behind.kind] != ["NAME", "CELL", "NAME"] or not reader.is_cylinder(whole):
             continue
         if name.token.means("part") and reader.part_place(reader.part(name.token)) == "cylinder":
             place = Element("PLACE", cell.tokens, places=(cylinder(whole),))
@@ -111,7 +111,7 @@ def _linked_places(reader: Reader, elements: list[Element]) -> list[Element]:
             continue
         before = next((element for element in reversed(elements[:at]) if element.kind != "FILL"), None)
         numbers = [element.whole for element in (run[0], run[2])]
-        if before is None or before.kind != "NAME" or any(n is None or not 1 <= n <= reader.most for n in numbers):
+        if before is None or before.kind != "NAME" or any(not reader.is_cylinder(n) for n in numbers):
             continue
         tokens = tuple(token for element in run[:3] for token in element.tokens)
         place = Element("PLACE", tokens, places=tuple(cylinder(str(number)) for number in numbers))
@@ -124,7 +124,7 @@ def _numbered_parts(reader: Reader, elements: Sequence[Element]) -> set[int]:
     found = set()
     for at in range(1, len(elements) - 1):
         name, cell, value = elements[at - 1 : at + 2]
-        if [name.kind, cell.kind, value.kind] != ["NAME", "CELL", "CELL"] or not 1 <= (cell.whole or 0) <= reader.most:
+        if [name.kind, cell.kind, value.kind] != ["NAME", "CELL", "CELL"] or not reader.is_cylinder(cell.whole):
             continue
         if any(reader.part_place(part) == "cylinder" for part in name.token.ids("part")):
             found.add(at)

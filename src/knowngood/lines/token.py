@@ -6,6 +6,9 @@ from dataclasses import dataclass, field
 
 from knowngood.lines.vocabulary import Sense
 
+HIGHEST = 16
+"""The highest number heard as a cylinder's; which of them the engine has is asked where it has fewer."""
+
 
 @dataclass(frozen=True, slots=True)
 class Token:

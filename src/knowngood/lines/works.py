@@ -12,7 +12,7 @@ from knowngood.lines.beside import no_such, outside
 from knowngood.lines.codes import place_of, read_loose_codes
 from knowngood.lines.counted import is_counted
 from knowngood.lines.denials import NOT
-from knowngood.lines.elements import Element, cylinder
+from knowngood.lines.elements import Element, cylinder, cylinders_at
 from knowngood.lines.forms import Parsed, parsed
 from knowngood.lines.location import BEHIND, is_location
 from knowngood.lines.placed_word import cylinders_of
@@ -162,13 +162,15 @@ def _tried_elsewhere(reader: Reader, elements: Sequence[Element], parts: Sequenc
     return True
 
 
+MOST_HEARD = 99
+"""A number of two digits beside a part is heard as a cylinder's; one the engine does not have is asked about."""
+
+
 def cylinders_named(element: Element) -> list[Place]:
     """Cylinders an element names: as places, as a range of two, as a number."""
-    if element.kind == "PLACE":
-        return [place for place in element.places if place.kind == "cylinder"]
     if ends := _RANGE.fullmatch(element.text):
         return [cylinder(ends.group(1)), cylinder(ends.group(2))]
-    return [cylinder(element.whole)] if element.kind == "CELL" and element.whole is not None else []
+    return cylinders_at(element, MOST_HEARD)
 
 
 def _effect(
@@ -292,7 +294,7 @@ def joined_places(reader: Reader, elements: Sequence[Element]) -> list[Element]:
     out: list[Element] = []
     for element in elements:
         whole = element.whole
-        if element.kind == "CELL" and whole is not None and 1 <= whole <= reader.most:
+        if element.kind == "CELL" and reader.is_cylinder(whole):
             behind = [e for e in out if e.kind not in ("FILL", "MUTE")]
             if behind and behind[-1].token.means("part"):
                 element = replace(element, kind="PLACE", places=(cylinder(whole),))
