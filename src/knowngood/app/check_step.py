@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from msgspec.structs import replace
 
 from knowngood.app.answer import Asked, NextStep
-from knowngood.car import Layout
+from knowngood.belief.priors import share_fitted
+from knowngood.car import Car, Layout
 from knowngood.errors import Problem, Refused
 from knowngood.library.records import Check, Fault, Library
 
 MOST_FOUND = 40
+WORTH_A_PLACE = 0.02  # a fault under this stands in the list by its name
 
 
 def step_of_check(library: Library, layout: Layout, check_id: str) -> NextStep:
@@ -62,18 +64,42 @@ def step_of_key(library: Library, layout: Layout, key: str) -> NextStep | None:
     return replace(step, place=place, reads=there) if there else step
 
 
-def find_checks(library: Library, words: str) -> tuple[Sequence[Check], int]:
-    """Checks whose name, readings or tools hold every word, by name; how many there are in all."""
+def find_checks(library: Library, words: str, car: Car) -> tuple[Sequence[Check], int]:
+    """Checks this car may have whose name, readings or tools hold every word, by name; how many there are in all."""
     wanted = words.casefold().split()
-    found = [check for check in library.checks.values() if all(word in _text(library, check) for word in wanted)]
+    found = [
+        check
+        for check in library.checks.values()
+        if _may_have(library, check, car) and all(word in _text(library, check) for word in wanted)
+    ]
     return sorted(found, key=lambda check: check.name.casefold())[:MOST_FOUND], len(found)
 
 
-def find_faults(library: Library, words: str) -> tuple[Sequence[Fault], int]:
-    """Faults whose name, words or part hold every word, by name; how many there are in all."""
+def find_faults(library: Library, words: str, car: Car, likely: Mapping[str, float]) -> tuple[Sequence[Fault], int]:
+    """Faults this car may have whose name, words or part hold every word; how many there are in all.
+
+    Parameters
+    ----------
+    likely : mapping fault id -> chance
+        As far as it was worked out: the likeliest come first, those hardly worth a word by name.
+    """
     wanted = words.casefold().split()
-    found = [fault for fault in library.faults.values() if all(word in _words(library, fault) for word in wanted)]
-    return sorted(found, key=lambda fault: fault.name.casefold())[:MOST_FOUND], len(found)
+    found = [
+        fault
+        for fault in library.faults.values()
+        if _may_have(library, fault, car) and all(word in _words(library, fault) for word in wanted)
+    ]
+
+    def order(fault: Fault) -> tuple[float, str]:
+        chance = likely.get(fault.id, 0.0)
+        return (-chance if chance >= WORTH_A_PLACE else 0.0, fault.name.casefold())
+
+    return sorted(found, key=order)[:MOST_FOUND], len(found)
+
+
+def _may_have(library: Library, record: Check | Fault, car: Car) -> bool:
+    """Whether the car, as far as it was told, may have what a record needs."""
+    return share_fitted(record.needs, car, library.fitted) > 0.0
 
 
 def _words(library: Library, fault: Fault) -> str:

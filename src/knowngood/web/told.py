@@ -20,12 +20,12 @@ from knowngood.app.step_form import form_of as step_form
 from knowngood.app.step_form import units_first
 from knowngood.app.talk import ASKS, CODE_STATES, complained_of, line_of_codes, lines_of_talk, told_of
 from knowngood.app.workshop import SaidLine, Workshop, recent_of
-from knowngood.car import layout_of
+from knowngood.car import Car, layout_of
 from knowngood.library.own_branches import library_of
-from knowngood.library.records import Library
 from knowngood.web.desk import Desk, form_of
 from knowngood.web.keeping import Kept, keep_once, saved
 from knowngood.web.opened import open_car
+from knowngood.web.thinking import Thought
 
 FINDERS = {
     "checks": ("Measure or look", "Words of it: comp, trim, spark", "check"),
@@ -98,30 +98,33 @@ class Told:
         return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}")
 
     async def checks(self, request: Request) -> Response:
-        """All checks there are, by name, or those that some words find."""
-        return await self._finder(request, "checks", find_checks)
+        """The checks this car may have, by name, or those that some words find."""
+        return await self._finder(request, "checks", lambda words, car, _: find_checks(self.desk.library, words, car))
 
     async def found(self, request: Request) -> Response:
-        """All faults there are, by name, or those that some words find."""
-        return await self._finder(request, "found", find_faults)
+        """The faults this car may have, the likeliest first, or those that some words find."""
+
+        def find(words: str, car: Car, thought: Thought | None) -> tuple[Sequence[object], int]:
+            state = thought.state if thought is not None else None
+            likely = state.kinds_behind if state is not None else {}
+            return find_faults(self.desk.library, words, car, likely)
+
+        return await self._finder(request, "found", find)
 
     async def _finder(
-        self, request: Request, here: str, find: Callable[[Library, str], tuple[Sequence[object], int]]
+        self, request: Request, here: str, find: Callable[[str, Car, Thought | None], tuple[Sequence[object], int]]
     ) -> Response:
         wanted = request.query_params.get("words", "")
-        car = await run_in_threadpool(open_car, self.desk, request)
-        found, count = find(self.desk.library, wanted)
+
+        def read() -> dict[str, Any]:
+            opened = open_car(self.desk, request)
+            found, count = find(wanted, car_of(opened.entries), opened.thought() if here == "found" else None)
+            return {**opened.page(), "found": found, "count": count}
+
         title, asked, leads_to = FINDERS[here]
+        values = await run_in_threadpool(read)
         return self.desk.show(
-            "finder.html",
-            here=here,
-            title=title,
-            asked=asked,
-            leads_to=leads_to,
-            wanted=wanted,
-            found=found,
-            count=count,
-            **car.page(),
+            "finder.html", here=here, title=title, asked=asked, leads_to=leads_to, wanted=wanted, **values
         )
 
     async def check(self, request: Request) -> Response:

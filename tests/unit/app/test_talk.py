@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from knowngood.app.check_step import find_checks, step_of_check
+from knowngood.app.check_step import find_checks, find_faults, step_of_check
 from knowngood.app.complaints import USUAL, complaints
 from knowngood.app.put_away import is_away, note_of
 from knowngood.app.talk import ASKS, line_of_codes, lines_of_talk
@@ -85,9 +85,27 @@ def test_odd_cylinders_have_no_companions() -> None:
 
 def test_checks_are_found_by_words() -> None:
     """Of their names, readings and tools."""
-    found, count = find_checks(LIBRARY, "comp gauge")
+    found, count = find_checks(LIBRARY, "comp gauge", Car())
     assert "compression_row" in [check.id for check in found]
     assert count < len(LIBRARY.checks)
+
+
+def test_nothing_is_listed_that_the_car_cannot_have() -> None:
+    """A car with a flow meter has no hose of a pressure sensor to pull off, and no fault of one."""
+    metered, pressure = Car(air_meter="flow meter"), Car(air_meter="manifold pressure")
+    words = "pressure metered"
+    assert find_faults(LIBRARY, words, metered, {}) == ([], 0)
+    assert find_faults(LIBRARY, words, pressure, {})[1] > 0
+    assert find_checks(LIBRARY, "", metered)[1] < len(LIBRARY.checks)
+
+
+def test_likeliest_fault_stands_first() -> None:
+    """What is suspected comes before the alphabet; what hardly is stands by its name."""
+    likely = {"vacuum_hose_chewed": 0.3, "plug_worn": 0.6, "coil_dead": 0.001}
+    found, _ = find_faults(LIBRARY, "", Car(), likely)
+    assert [fault.id for fault in found[:2]] == ["plug_worn", "vacuum_hose_chewed"]
+    rest = [fault.name.casefold() for fault in found[2:]]
+    assert rest == sorted(rest)
 
 
 def test_put_away_until_taken_up() -> None:
