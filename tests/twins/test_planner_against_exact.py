@@ -30,7 +30,7 @@ class OneFault(Case):
     def begin(self) -> State:
         weight = np.zeros(2**self.faults)
         weight[2 ** np.arange(self.faults)] = self.prior
-        return pack(weight), frozenset(range(self.tests)), frozenset()
+        return State(pack(weight), frozenset(range(self.tests)), frozenset())
 
 
 def case_of(kind: type[Case], prior: list[float], cost: list[float], proof: float, **more: object) -> Case:

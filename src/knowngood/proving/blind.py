@@ -194,6 +194,14 @@ class Read:
     missing: tuple[str, ...]
     added: tuple[str, ...]
 
+    @classmethod
+    def held_to(
+        cls, number: int, line: str, wanted: Mapping[str, Any], bodies: Sequence[Body], library: Library
+    ) -> Read:
+        """A line held to what is wanted of it."""
+        missing, added = judged(wanted, bodies, library)
+        return cls(number, line, tuple(missing), tuple(added))
+
     @property
     def understood(self) -> bool:
         """Everything wanted was found, and nothing else counts."""
@@ -230,12 +238,16 @@ def read_blind(library: Library, lines: Path = LINES, wanted: Path = WANTED) -> 
     expected = tomllib.loads(wanted.read_text(encoding="utf-8"))["line"]
     if len(typed) != len(expected):
         raise ValueError(f"{lines} has {len(typed)} lines, {wanted} {len(expected)}. Write one [[line]] a line.")
+    return read_as_notes(typed, expected, library)
+
+
+def read_as_notes(typed: Sequence[str], wanted: Sequence[Mapping[str, Any]], library: Library) -> list[Read]:
+    """Lines read in their order as one notes file, each held to what is wanted of it."""
     by_number = {number: understood.bodies for number, _, understood in read_notes("\n".join(typed), library).lines}
-    found = []
-    for number, (line, want) in enumerate(zip(typed, expected, strict=True), start=1):
-        missing, added = judged(want, by_number.get(number, ()), library)
-        found.append(Read(number, line, tuple(missing), tuple(added)))
-    return found
+    return [
+        Read.held_to(number, line, want, by_number.get(number, ()), library)
+        for number, (line, want) in enumerate(zip(typed, wanted, strict=True), start=1)
+    ]
 
 
 def figures_of_blind(library: Library) -> dict[str, Figure]:

@@ -13,8 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from knowngood.library.records import Library
-from knowngood.lines import read_notes
-from knowngood.proving.blind import GOAL, Read, judged
+from knowngood.proving.blind import GOAL, Read, read_as_notes
 from knowngood.proving.figures import Figure, share
 
 SETS = Path("tests/cases/shorthand/sets")
@@ -22,10 +21,9 @@ SETS = Path("tests/cases/shorthand/sets")
 
 @dataclass(frozen=True)
 class Hand:
-    """One set: its name, how many were understood at the first reading, whether lines were mended on it since."""
+    """One set: its name, and whether lines were mended on it."""
 
     name: str
-    first: int
     seen: bool
     lines: tuple[Read, ...]
 
@@ -43,13 +41,8 @@ class Hand:
 def read_hand(library: Library, file: Path) -> Hand:
     """The lines of one set, read in their order as one notes file."""
     told = tomllib.loads(file.read_text(encoding="utf-8"))
-    typed = "\n".join(line["typed"] for line in told["line"])
-    by_number = {number: understood.bodies for number, _, understood in read_notes(typed, library).lines}
-    found = []
-    for number, line in enumerate(told["line"], start=1):
-        missing, added = judged(line, by_number.get(number, ()), library)
-        found.append(Read(number, line["typed"], tuple(missing), tuple(added)))
-    return Hand(file.stem, told["first"], told["seen"], tuple(found))
+    lines = read_as_notes([line["typed"] for line in told["line"]], told["line"], library)
+    return Hand(file.stem, told["seen"], tuple(lines))
 
 
 def read_hands(library: Library, sets: Path = SETS) -> list[Hand]:

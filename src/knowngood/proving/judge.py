@@ -23,7 +23,7 @@ def optimum(case: Case) -> float:
     known: dict[State, float] = {}
 
     def least(state: State | None) -> float:
-        return 0.0 if state is None else float(weight_of(state) @ foresight[state[2]])
+        return 0.0 if state is None else float(weight_of(state) @ foresight[state.opened])
 
     def best(state: State) -> float:
         if state in known:
@@ -81,6 +81,8 @@ def cost_of(case: Case, policy: Policy, believed: Case | None = None) -> float:
     ----------
     believed : Case or None
         What the policy takes the car to be, where its numbers are wrong; what happens and what is paid is the car's.
+        Where an answer comes that it held for impossible, it is given the car's own state: nothing else is left to
+        think from.
     """
     if believed is None:
         return _cost(case, policy)

@@ -38,7 +38,7 @@ def repair_cost(case: Case, state: State) -> float:
 def plain_one_step(case: Case, state: State) -> Action:
     """The test that lowers the expected cost most if repairs follow it; else the next repair."""
     best, choice = repair_cost(case, state), repair_only(case, state)
-    for test in sorted(state[1]):
+    for test in sorted(state.tests):
         cost, then = results(case, state, ("test", test))
         total = cost + sum(chance * repair_cost(case, after) for chance, after in then if after is not None)
         if total < best - 1e-9:

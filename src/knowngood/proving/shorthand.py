@@ -11,7 +11,7 @@ from pathlib import Path
 
 from knowngood.library.records import Library
 from knowngood.lines import read_line, read_notes
-from knowngood.proving.blind import GOAL, Read, judged
+from knowngood.proving.blind import GOAL, Read
 from knowngood.proving.figures import Figure, share
 
 FILE = Path("tests/cases/shorthand/lines.toml")
@@ -21,11 +21,10 @@ def read_shorthand(library: Library, file: Path = FILE) -> list[Read]:
     """Every line read with its car."""
     told = tomllib.loads(file.read_text(encoding="utf-8"))
     cars = {name: read_notes(text, library).car for name, text in told["cars"].items()}
-    found = []
-    for number, line in enumerate(told["line"], start=1):
-        missing, added = judged(line, read_line(line["typed"], cars[line["car"]], library).bodies, library)
-        found.append(Read(number, line["typed"], tuple(missing), tuple(added)))
-    return found
+    return [
+        Read.held_to(number, line["typed"], line, read_line(line["typed"], cars[line["car"]], library).bodies, library)
+        for number, line in enumerate(told["line"], start=1)
+    ]
 
 
 def figures_of_shorthand(library: Library) -> dict[str, Figure]:

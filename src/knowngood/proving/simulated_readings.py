@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 
+from knowngood.belief.clues import SET_FOR_NOTHING
 from knowngood.belief.elimination import Array
 from knowngood.belief.likelihood import METER_SHARE
 from knowngood.evidence import Value
@@ -14,7 +15,6 @@ from knowngood.library.steps import steps_of
 
 NO_END = 1e9
 DIGITS = 3
-STRAY_CODE = 0.003  # as in the belief: chance of a code at a level that is not named
 
 
 def is_number(kind: ReadingKind) -> bool:
@@ -81,4 +81,4 @@ def code_chance(code: Code, ladder: Ladder, state: int) -> float:
         steps = steps_of(text)
         if steps is not None and ladder.combine == "sum" and state + ladder.low in steps:
             return chance
-    return STRAY_CODE
+    return SET_FOR_NOTHING

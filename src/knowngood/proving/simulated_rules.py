@@ -16,22 +16,25 @@ import numpy as np
 
 from knowngood.app.tasks import problem_of
 from knowngood.belief.clues import Ladders, outcome_table, regime_of
-from knowngood.belief.evaluate import States
+from knowngood.belief.evaluate import Evaluator, States
 from knowngood.belief.likelihood import number_table, sum_table, with_gross_errors
-from knowngood.belief.protocol import Array, Bools
+from knowngood.belief.protocol import Array, Bools, FaultAt
 from knowngood.car import Place
 from knowngood.evidence import Reading
 from knowngood.library.records import Check, ReadingKind
 from knowngood.planner.problem import CheckAt, Repair
 from knowngood.proving.simulated_arrivals import Truth, place_on
 from knowngood.proving.simulated_bay import Bay
-from knowngood.proving.simulated_evidence import asks_of, bearing_checks
+from knowngood.proving.simulated_evidence import ALWAYS_MINUTES, asks_of, bearing_checks
 from knowngood.proving.simulated_ours import gives_complaint, state_now
 
 MORE_LIKELY_THAN_NOT = 0.5
 TELLS = 3.0  # a check is of use for a cause when some outcome is this many times likelier with it, or without it
 LEAST_ODDS = 1e-6
 TRUSTED = 20.0  # most that one reading counts for or against a cause
+LIKELY = 0.2  # an outcome rarer than this with and without a cause is not what a check is made for
+WORTH_A_PAGE = 0.02  # share of what is still suspected that a check must be able to speak for or against
+LEAST_GROSS = 0.02  # gross errors of a number's reading, at least
 
 Order = Callable[[Array, Array, Array], Array]
 
@@ -99,9 +102,34 @@ def cheapest_part_first() -> Replacer:
 
 @dataclass
 class Textbook:
-    """A fixed order of checks with stopping; then repairs by what was found."""
+    """A fixed order of checks with stopping; then repairs by what was found.
+
+    Parameters
+    ----------
+    pages : list of Check or None
+        Those still to be made, in their order; ``None`` before the car was seen.
+
+    Attributes
+    ----------
+    causes : list of FaultAt
+        Each would give the complaint alone.
+    odds : array (cause,)
+        By what was read; 0 for what was tried.
+    with_none_tried : array (cause,)
+        The same, as if nothing had been tried yet: to begin again with when all was tried in vain.
+    alone : Evaluator
+        What each cause alone would show, and a good car, the last.
+    state_of : dict
+        Levels by kind of reading and place, once asked for.
+    """
 
     pages: list[Check] | None = None
+    causes: list[FaultAt] = field(init=False)
+    odds: Array = field(init=False)
+    with_none_tried: Array = field(init=False)
+    alone: Evaluator = field(init=False)
+    ladders: Ladders = field(init=False)
+    state_of: dict[tuple[str, str], States] = field(init=False)
 
     def _begin(self, bay: Bay) -> None:
         state = state_now(bay)
@@ -110,15 +138,15 @@ class Textbook:
         gives = gives_complaint(state, bay.car.arrival.complaint)
         self.causes = [at for at, each in zip(model.faults, gives, strict=True) if each]
         self.odds = np.array([model.priors[at] for at in self.causes])
-        self.untried = self.odds.copy()
+        self.with_none_tried = self.odds.copy()
         sets = np.zeros((len(self.causes) + 1, len(model.faults)), dtype=bool)
         for row, at in enumerate(self.causes):
             sets[row, model.column[at]] = True
         self.alone = self.truth.evaluator(sets)
-        self.ladders: Ladders = model.ladders
-        self.state_of: dict[tuple[str, str], States] = {}
+        self.ladders = model.ladders
+        self.state_of = {}
         checks = bearing_checks(bay.car, bay.library)
-        worth = [self._finds(check, bay) / (2.0 + self._minutes(check, bay)) for check in checks]
+        worth = [self._finds(check, bay) / (ALWAYS_MINUTES + self._minutes(check, bay)) for check in checks]
         self.pages = [checks[i] for i in np.argsort(worth)[::-1] if worth[i] > 0.0]
 
     def _minutes(self, check: Check, bay: Bay) -> float:
@@ -142,7 +170,7 @@ class Textbook:
             kind = bay.library.readings[ask.reading]
             table = outcome_table(kind, self.ladders.of(kind))[self._states(kind, ask.place)]
             ratio = np.abs(np.log(np.maximum(table[:-1], LEAST_ODDS) / np.maximum(table[-1], LEAST_ODDS)))
-            likely = np.maximum(table[:-1], table[-1]) > 0.2
+            likely = np.maximum(table[:-1], table[-1]) > LIKELY
             found |= ((ratio > np.log(TELLS)) & likely).any(axis=1)
         return float(self.odds[found].sum())
 
@@ -153,7 +181,7 @@ class Textbook:
         assert self.pages is not None
         total = float(self.odds.sum())
         if total <= 0.0:  # everything was tried once: a repair may have failed, so once more
-            self.odds, total = self.untried.copy(), float(self.untried.sum())
+            self.odds, total = self.with_none_tried.copy(), float(self.with_none_tried.sum())
         leading = int(self.odds.argmax())
         if self.odds[leading] > MORE_LIKELY_THAN_NOT * total or not self.pages:
             repair = bay.cure(self.causes[leading])
@@ -168,7 +196,7 @@ class Textbook:
             bay.drive()
             return
         check = self.pages.pop(0)
-        if self._finds(check, bay) > 0.02 * total:
+        if self._finds(check, bay) > WORTH_A_PAGE * total:
             self._make(check, bay)
 
     def _make(self, check: Check, bay: Bay) -> None:
@@ -181,7 +209,7 @@ class Textbook:
         for reading in bay.check(page):
             ratio = self._ratio(bay.library.readings[reading.kind], reading)
             self.odds *= ratio
-            self.untried *= ratio
+            self.with_none_tried *= ratio
 
     def _ratio(self, kind: ReadingKind, reading: Reading) -> Array:
         """How much likelier the reading is with each cause alone than with none (cause,)."""
@@ -193,7 +221,7 @@ class Textbook:
         else:
             scale = 1.0 if kind.healthy is None else float(np.sqrt(kind.healthy.low * kind.healthy.high))
             like = number_table(kind, ladder.levels, reading.value, scale if kind.relative else 1.0)
-            like = with_gross_errors(like, max(kind.gross, 0.02))
+            like = with_gross_errors(like, max(kind.gross, LEAST_GROSS))
         like = np.maximum(like, LEAST_ODDS * max(float(like.max()), LEAST_ODDS))
         result: Array = np.clip(like[states[:-1]] / like[states[-1]], 1.0 / TRUSTED, TRUSTED)
         return result

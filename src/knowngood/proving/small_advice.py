@@ -69,7 +69,7 @@ def problem_in(case: Case, state: State) -> Problem:
     belief = SmallBelief(case, weight_of(state))
     access = AccessGraph(
         {f"g{index}": AccessTime(float(cost)) for index, cost in enumerate(case.opening)},
-        frozenset(f"g{index}" for index in state[2]),
+        frozenset(f"g{index}" for index in state.opened),
     )
     group = [() if index < 0 else (f"g{index}",) for index in case.group]
     return Problem(
@@ -86,7 +86,7 @@ def problem_in(case: Case, state: State) -> Problem:
                 minutes=float(case.test_cost[test]),
                 access=group[case.faults + test],
             )
-            for test in sorted(state[1])
+            for test in sorted(state.tests)
         ),
         access=access,
         rate_per_hour=60.0,

@@ -11,17 +11,25 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cache
+from typing import NamedTuple
 
 import numpy as np
 
 from knowngood.belief.protocol import Array
 from knowngood.proving.simulated_worlds import moved
 
-State = tuple[bytes, frozenset[int], frozenset[int]]
 Action = tuple[str, int]
 PROVE: Action = ("prove", 0)
 NEVER = 1e-11  # a chance under this is none
-COST_NOISE = 0.25
+COST_NOISE = 0.25  # standard deviation in log of what a disturbed cost is off; fixed before the first figure
+
+
+class State(NamedTuple):
+    """What is believed (:func:`pack`), which tests are left, which things are open."""
+
+    belief: bytes
+    tests: frozenset[int]
+    opened: frozenset[int]
 
 
 @dataclass(frozen=True)
@@ -68,7 +76,7 @@ class Case:
         for fault, chance in enumerate(self.prior):
             weight *= np.where(sets >> fault & 1, chance, 1.0 - chance)
         weight[0] = 0.0
-        return pack(weight / weight.sum()), frozenset(range(self.tests)), frozenset()
+        return State(pack(weight / weight.sum()), frozenset(range(self.tests)), frozenset())
 
 
 def pack(weight: Array) -> bytes:
@@ -79,7 +87,7 @@ def pack(weight: Array) -> bytes:
 
 def weight_of(state: State) -> Array:
     """Chance of each set of faults."""
-    return np.frombuffer(state[0])
+    return np.frombuffer(state.belief)
 
 
 @cache
@@ -94,7 +102,7 @@ def actions(case: Case, state: State) -> list[Action]:
     weight = weight_of(state)
     some = [("repair", fault) for fault in range(case.faults) if weight[with_fault(case.faults)[fault]].sum() > NEVER]
     proof = [PROVE] if weight[0] > NEVER else []
-    return proof + some + [("test", test) for test in sorted(state[1])]
+    return proof + some + [("test", test) for test in sorted(state.tests)]
 
 
 def results(case: Case, state: State, action: Action) -> tuple[float, list[tuple[float, State | None]]]:
@@ -103,7 +111,7 @@ def results(case: Case, state: State, action: Action) -> tuple[float, list[tuple
     A proof that passes leads nowhere and is left out. The list is as long for any two states: where something
     cannot happen there is no state.
     """
-    weight, (_, tests, opened) = weight_of(state), state
+    weight, tests, opened = weight_of(state), state.tests, state.opened
     kind, which = action
     if kind == "prove":
         left = weight.copy()
@@ -117,7 +125,7 @@ def results(case: Case, state: State, action: Action) -> tuple[float, list[tuple
         after = weight.copy()
         after[bad - (1 << which)] += after[bad]
         after[bad] = 0.0
-        return cost + float(case.repair_cost[which]), [(1.0, (pack(after), tests, opened))]
+        return cost + float(case.repair_cost[which]), [(1.0, State(pack(after), tests, opened))]
     yes = weight * case.yes[which]
     left_over = tests - {which}
     answers = [_scaled(yes, left_over, opened), _scaled(weight - yes, left_over, opened)]
@@ -126,7 +134,7 @@ def results(case: Case, state: State, action: Action) -> tuple[float, list[tuple
 
 def _scaled(joint: Array, tests: frozenset[int], opened: frozenset[int]) -> tuple[float, State | None]:
     total = float(joint.sum())
-    return (total, (pack(joint / total), tests, opened)) if total > NEVER else (0.0, None)
+    return (total, State(pack(joint / total), tests, opened)) if total > NEVER else (0.0, None)
 
 
 def random_case(rng: np.random.Generator, faults: int = 4, tests: int = 3) -> Case:
