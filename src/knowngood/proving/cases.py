@@ -19,7 +19,12 @@ from knowngood.proving.figures import Figure, share
 
 FOLDER = Path("tests/cases/real")
 TOLD = "can be told"
-GOALS = {"cases.top1_measured": 0.45, "cases.top5_measured": 0.70, "cases.lines_understood": 0.85}
+GOALS = {
+    "cases.top1_measured": 0.60,
+    "cases.top3_measured": 0.85,
+    "cases.top5_measured": 0.90,
+    "cases.lines_understood": 0.85,
+}
 NOT_FOUND = 999
 
 

@@ -23,6 +23,7 @@ class Figure:
     n : int
         Cases, lines or runs behind it.
     goal : float or None
+        Set before the figure was first measured, or raised since; never lowered to what was reached.
     at_least : bool
         Whether the goal is a floor (else a ceiling).
     """
