@@ -14,7 +14,7 @@ LEAST_WEIGHT = 0.3  # of log odds in 10 log10; smaller moves are not worth a lin
 CLEAR = 3.0  # standard errors that a move found by draws must be away from none
 LEAST_WORTH = 100.0  # draws' worth of what is left of them without a line; fewer say nothing of being without it
 BLOCK = 10  # neighbouring draws, which may be of one origin: their errors are summed before they are squared
-LEAST_CHANCE = 1e-4  # what draws tell of smaller chances is nothing
+LEAST_CHANCE = 1e-4  # what draws tell of smaller chances, or of chances nearer to one, is nothing
 
 
 def log_odds(chance: Array) -> Array:
@@ -78,4 +78,5 @@ def _moved_in_draws(belief: ExactBelief, entries: frozenset[int], there: Array) 
     blocks = terms.reshape(len(there), -1, BLOCK).sum(axis=2)
     error = np.sqrt((blocks**2).sum(axis=1) * max(1.0, there.shape[1] / belief.draws_worth))
     clear = abs(now - without) > CLEAR * error
-    return np.where(clear, log_odds(np.maximum(now, LEAST_CHANCE)) - log_odds(np.maximum(without, LEAST_CHANCE)), 0.0)
+    least, most = LEAST_CHANCE, 1.0 - LEAST_CHANCE
+    return np.where(clear, log_odds(np.clip(now, least, most)) - log_odds(np.clip(without, least, most)), 0.0)

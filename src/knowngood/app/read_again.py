@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from knowngood.app.proof import NO_EFFECT
+from knowngood.app.pieces import DONE, repairs_made
+from knowngood.app.proof import NO_EFFECT, PROVED, proofs_of
 from knowngood.app.state import State
-from knowngood.app.story import DONE, bears_on, name_of, seen_before_and_after
+from knowngood.app.story import bears_on, name_of, seen_before_and_after
 from knowngood.evidence import Work
 from knowngood.library.healthy import healthy_word
 from knowngood.library.records import REGIMES
@@ -43,12 +44,18 @@ class ToReadAgain:
 
 
 def to_read_again(state: State) -> ToReadAgain:
-    """Readings by word, each once, whatever number of repairs wait for it; numbers are measured again, not tapped."""
+    """Readings by word, each once, whatever number of repairs wait for it; numbers are measured again, not tapped.
+
+    A repair that is proved waits for nothing.
+    """
     found: dict[str, ReadAgain] = {}
     codes = False
+    proved = _proved(state)
     for index, entry in enumerate(state.entries):
         work = entry.body
         if not isinstance(work, Work) or work.do not in DONE or work.who != "here" or work.effect in NO_EFFECT:
+            continue
+        if index in proved:
             continue
         for one in seen_before_and_after(state, index):
             reading = one.reading
@@ -64,3 +71,9 @@ def to_read_again(state: State) -> ToReadAgain:
                 name_of(state, reading), field, when, healthy_word(state.library, kind), reading.word
             )
     return ToReadAgain(tuple(found.values()), codes)
+
+
+def _proved(state: State) -> frozenset[int]:
+    """The entries of work that is proved."""
+    told = zip(repairs_made(state), proofs_of(state), strict=True)
+    return frozenset(index for indexes, proof in told if proof.verdict == PROVED for index in indexes)

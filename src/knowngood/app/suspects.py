@@ -16,11 +16,13 @@ from knowngood.app.state import State
 from knowngood.app.whereabouts import standing_out
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import Place
+from knowngood.evidence import Finding
 from knowngood.library.find import part_name
 from knowngood.library.records import Fault
 
 UNLISTED = "unlisted"
 SHOWN = 12
+SEEN = 0.98  # a finding stands at 0.99 until it is put right
 LEAST_BEHIND = 0.001  # shares of draws below this are one draw or two, and say nothing of the order
 KIND_SHARE = 0.1  # a kind with less of its suspect than this is not named beside the others
 KINDS_SHOWN = 4
@@ -165,6 +167,8 @@ def suspects_of(state: State, first: int = 0, last: int = SHOWN) -> list[Suspect
 def with_reasons(state: State, suspects: Sequence[Suspect], lines: dict[int, int]) -> list[Suspect]:
     """Suspects with the lines that moved their likeliest kind at their likeliest place.
 
+    One that was seen beyond doubt has the line that says so, and no other: what can no more be moved, none moved.
+
     Parameters
     ----------
     lines : dict entry index -> line number
@@ -172,12 +176,31 @@ def with_reasons(state: State, suspects: Sequence[Suspect], lines: dict[int, int
     """
     leading = {one.leading.fault: one.leading for one in suspected(state)[: len(suspects)]}
     columns = [state.belief.model.column[leading[suspect.fault]] for suspect in suspects]
+    settled = _settled(state)
     texts = {lines.get(entry, 0): state.entries[entry].line for entry in state.belief.entries_in() if entry >= 0}
     result = []
     for suspect, moved in zip(suspects, moved_by_line(state, columns, lines), strict=True):
-        because = [Because(line, round(weight, 2), texts.get(line, "")) for line, weight in moved.items()]
+        found = settled.get(leading[suspect.fault])
+        if found is not None:
+            line = lines.get(found, 0)
+            because = [Because(line, round(moved.get(line, 0.0), 2), state.entries[found].line, settled=True)]
+        else:
+            because = [Because(line, round(weight, 2), texts.get(line, "")) for line, weight in moved.items()]
         result.append(replace(suspect, because=because))
     return result
+
+
+def _settled(state: State) -> dict[FaultAt, int]:
+    """The entry that says last that a fault was seen at its place, where the belief has it there still."""
+    chances, column = state.belief.chances(), state.belief.model.column
+    found = {}
+    for index, entry in enumerate(state.entries):
+        body = entry.body
+        if isinstance(body, Finding) and body.seen:
+            at = FaultAt(body.fault, body.place)
+            if at in column and float(chances[column[at]]) >= SEEN:
+                found[at] = index
+    return found
 
 
 def _in_words(state: State, one: Suspected) -> Suspect:

@@ -127,7 +127,8 @@ def why_verb(home: Path, car: str, suspect: str, json_: bool) -> None:
         click.echo(wrap("There: " + ", ".join(places)))
     click.echo("Points are 10 log10 of the odds: +3 doubles them, +10 makes them ten times as much.")
     for because in found.because:
-        click.echo(wrap(f"{signed(because.weight):>7}  line {because.line}: {because.text}", indent=" " * 9))
+        weight = "found" if because.settled else signed(because.weight)
+        click.echo(wrap(f"{weight:>7}  line {because.line}: {because.text}", indent=" " * 9))
 
 
 def _find(answer: Answer, wanted: str) -> Suspect:

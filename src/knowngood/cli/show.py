@@ -78,7 +78,10 @@ def suspect_lines(answer: Answer, most: int = 10) -> Iterator[str]:
         places = places_beside(suspect)
         if places:
             yield wrap("there: " + ", ".join(places), indent=" " * 16)
-        reasons = [f"line {one.line} {signed(one.weight)}" for one in suspect.because[:4]]
+        reasons = [
+            f"line {one.line}, which found it" if one.settled else f"line {one.line} {signed(one.weight)}"
+            for one in suspect.because[:4]
+        ]
         if reasons:
             yield wrap("because of " + ", ".join(reasons), indent=" " * 16)
     yield f"    {strokes(answer.unlisted) or '.':<11} something not in my list: {in_words(answer.unlisted)}"

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from knowngood.app.proof import CAME_BACK, NOT_YET, NOTHING, PROVED, STILL_THERE, WANTED, Proof, proofs_of
+from knowngood.app.read_again import to_read_again
 from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
 
@@ -112,3 +113,25 @@ def test_work_that_changed_nothing_is_not_proved_by_what_later_work_cured(tmp_pa
         assert (plug.verdict, plug.shown, plug.needs) == (NOTHING, [], [])
         assert coil.verdict == PROVED
         assert "shakes, runs unevenly: yes before, no after" in coil.shown
+
+
+def test_nothing_is_asked_again_for_a_repair_that_is_proved(tmp_path: Path) -> None:
+    """The look that is still missing is asked for until the repair is proved without it, and then no more."""
+    told = (
+        "petrol, 4 cylinders inline, coil on plug",
+        "shakes at cold idle",
+        "P0303 stored",
+        "plug 3 wet",
+        "replaced coil 3",
+    )
+    with Workshop(tmp_path, load()) as shop:
+        job = shop.new("four").code
+        for line in told:
+            assert shop.say(job, line).counts, line
+        asked = [one.name for one in to_read_again(shop.state(job)).words]
+        for line in ("cleared codes", "runs well, no shake", "no codes"):
+            shop.say(job, line)
+        state = shop.state(job)
+    assert "look of the spark plug, cylinder 3" in asked
+    assert [proof.verdict for proof in proofs_of(state)] == [PROVED]
+    assert to_read_again(state).words == ()

@@ -7,7 +7,7 @@ import pytest
 from knowngood.app.answer import Suspect
 from knowngood.app.state import State, state_of
 from knowngood.app.suspects import KIND_SHARE, suspected, suspects_of
-from knowngood.app.weigh import entries_of
+from knowngood.app.weigh import entries_of, weigh_notes
 from knowngood.library.load import load
 from knowngood.lines import read_notes
 
@@ -56,3 +56,20 @@ def test_small_kinds_are_not_named(suspects: tuple[State, list[Suspect]]) -> Non
     for one in suspected(state)[:6]:
         if one.behind >= 0.001:
             assert all(state.kinds_behind.get(kind, 0.0) >= KIND_SHARE * one.behind for kind in one.kinds[1:])
+
+
+def test_what_was_seen_has_the_line_that_says_so_for_its_only_reason() -> None:
+    """A catalyst seen missing is not a bit likelier for a good brake pedal: it was found, and nothing moves it."""
+    notes = (
+        "petrol, V6, coil on plug, port injection, flow meter, 214000 km",
+        "P0420 pending, P0305 stored",
+        "plug 5 wet",
+        "catalyst sawn off",
+        "brake pedal: good",
+    )
+    answer = weigh_notes("\n".join(notes), load())
+    (missing,) = [one for one in answer.suspects if one.fault == "catalyst_missing"]
+    assert [(one.text, one.settled) for one in missing.because] == [("catalyst sawn off", True)]
+    others = [reason for one in answer.suspects if one is not missing for reason in one.because]
+    assert others
+    assert not any(reason.settled for reason in others)
