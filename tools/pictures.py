@@ -42,7 +42,7 @@ IN_DOCS = {  # name: (stage, path, size)
 OF_A_CAR = (
     "", "/engine", "/cylinder/2", "/gates", "/gates/start", "/gates/road", "/suspects", "/suspect/coil_plug_not_on",
     "/checks", "/check/compression_row", "/check/road_drive", "/measure", "/measure/joint", "/found", "/tell", "/talk",
-    "/todo", "/work", "/road", "/proof", "/tools", "/sheets", "/journal",
+    "/todo", "/work", "/road", "/proof", "/story", "/tools", "/sheets", "/card", "/journal",
 )  # fmt: skip
 OF_THE_SHOP = ("", "settings", "pair", "measure", "car/nosuch")
 

@@ -14,7 +14,7 @@ ROW = "cylinder%7C1=175&cylinder%7C2=172&cylinder%7C3=60&cylinder%7C4=175"
 KINDS = (
     "cars", "empty car", "told car", "just saved", "suspects", "journal", "gates", "gate", "talk", "tell", "checks",
     "engine", "cylinder", "suspect", "found", "row", "enter", "todo", "work", "proof", "story", "tools", "sheets",
-    "settings", "road", "pair", "trouble", "nothing there", "topics", "topic", "topic row", "worked out",
+    "card", "settings", "road", "pair", "trouble", "nothing there", "topics", "topic", "topic row", "worked out",
     "worked out row", "not worked out", "topic without a car", "read again", "codes",
 )  # fmt: skip
 
@@ -54,6 +54,7 @@ def every_page(chromium: Any, address: str) -> dict[str, str]:
         "story": f"{car}/story",
         "tools": f"{car}/tools",
         "sheets": f"{car}/sheets",
+        "card": f"{car}/card",
         "engine": f"{car}/engine",
         "cylinder": f"{car}/cylinder/3",
         "suspect": f"{car}/suspect/vacuum_hose_off",
