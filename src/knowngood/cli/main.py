@@ -5,8 +5,6 @@ from __future__ import annotations
 import importlib
 import os
 import sys
-import tempfile
-import traceback
 from pathlib import Path
 
 import click
@@ -120,8 +118,9 @@ def main() -> None:
         sys.exit(error.exit_code)
     except BrokenPipeError:
         sys.exit(0)
-    except Exception:
-        with tempfile.NamedTemporaryFile("w", prefix="knowngood-", suffix=".log", delete=False) as log:
-            traceback.print_exc(file=log)
-        click.echo(f"Something went wrong that should not have. What was said is on disk. Log: {log.name}", err=True)
+    except Exception as error:
+        from knowngood.app.unexpected import log_of
+
+        log = log_of(error)
+        click.echo(f"Something went wrong that should not have. What was said is on disk. Log: {log}", err=True)
         sys.exit(3)

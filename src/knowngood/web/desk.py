@@ -16,6 +16,7 @@ from starlette.responses import HTMLResponse
 
 from knowngood.app.measuring_told import unparted
 from knowngood.app.settings import Settings, sums_words
+from knowngood.app.suspect_list import lead_and_tail, speaks_for
 from knowngood.app.whereabouts import how_likely, places_beside, where
 from knowngood.app.workshop import Workshop, random_id
 from knowngood.library.records import Library
@@ -52,12 +53,14 @@ class Desk:
         )
         self.templates.filters.update(
             capital=capital,
+            lead_and_tail=lead_and_tail,
             minutes=minutes,
             money=money,
             places_beside=places_beside,
             quote=quote,
             signed=signed,
             small=small,
+            speaks_for=speaks_for,
             strokes=strokes,
             unparted=unparted,
             where=where,

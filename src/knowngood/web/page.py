@@ -12,6 +12,7 @@ from pathlib import Path
 from urllib.parse import quote
 
 from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.requests import Request
@@ -19,6 +20,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Mount
 from starlette.staticfiles import StaticFiles
 
+from knowngood.app.unexpected import log_of
 from knowngood.errors import KnownGoodError
 from knowngood.library.records import Library
 from knowngood.web.bay import Bay
@@ -112,9 +114,11 @@ class Page:
         return self._trouble(request, status, FACTS.get(status, f"The page answers {status}. Go back to the cars."))
 
     async def unexpected(self, request: Request, error: Exception) -> Response:
-        """Anything else: what was said is on disk."""
+        """Anything else: what was said is on disk; what happened is in a log of its own."""
         fact = f"Something went wrong that should not have ({type(error).__name__}). What was said before is on disk."
-        return self._trouble(request, 500, fact)
+        way = "Look in the journal whether this line is there; if not, send it again, or say it in other words."
+        log = await run_in_threadpool(log_of, error)
+        return self._trouble(request, 500, fact, way, f"Log, on the workshop machine: {log}")
 
     def _trouble(self, request: Request, status: int, *problems: str) -> Response:
         """A page of its own, with what was typed on it; the page's own script gets the words alone."""

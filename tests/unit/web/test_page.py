@@ -128,7 +128,12 @@ def test_crash_keeps_what_was_typed(browser: TestClient, car: str) -> None:
     assert answer.status_code == 500
     text = words(answer.text)
     assert "Something went wrong that should not have (ZeroDivisionError). What was said before is on disk." in text
+    assert "Look in the journal whether this line is there; if not, send it again, or say it in other words." in text
     assert "What you typed: comp 1 <b>" in text
+    log = re.search(r"Log, on the workshop machine: (\S+\.log)", text)
+    assert log is not None
+    assert "ZeroDivisionError: a test's own" in Path(log[1]).read_text()
+    Path(log[1]).unlink()
     assert "Content-Security-Policy" in answer.headers
 
 
