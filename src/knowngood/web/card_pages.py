@@ -20,8 +20,6 @@ from knowngood.web.desk import Desk, form_of
 from knowngood.web.keeping import short
 from knowngood.web.opened import open_car
 
-NOT_KEPT = {"X-Keep": "no"}  # read by pages.js
-
 
 class CardPages:
     """Routes of the card of one car."""
@@ -51,9 +49,7 @@ class CardPages:
 
         values = await run_in_threadpool(read)
         status = 400 if problem else 200
-        shown = self.desk.show("card.html", status, here="card", wrong=field, typed=typed, problem=problem, **values)
-        shown.headers.update(NOT_KEPT)
-        return shown
+        return self.desk.show("card.html", status, here="card", wrong=field, typed=typed, problem=problem, **values)
 
     async def write(self, request: Request) -> Response:
         """Write one field; an empty text erases it."""

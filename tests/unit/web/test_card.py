@@ -39,7 +39,7 @@ def test_card_is_written_field_by_field(browser: TestClient, carded: str) -> Non
 
 def test_card_is_in_nothing_else(browser: TestClient, carded: str) -> None:
     """No other page, no sheet, no hand-over copy; its own page asks the browser not to keep it."""
-    assert browser.get(f"{carded}/card").headers["X-Keep"] == "no"
+    assert '<main data-unkept="yes">' in browser.get(f"{carded}/card").text
     for page in ("/", *(f"{carded}{page}" for page in PAGES)):
         assert "Quillfeather" not in browser.get(page).text
     for sheet in SHEETS:
