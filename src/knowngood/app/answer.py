@@ -26,6 +26,13 @@ class Because(msgspec.Struct, frozen=True):
     settled: bool = False
 
 
+class OfStory(msgspec.Struct, frozen=True):
+    """What of the car's story bears on a suspect: change of its log odds before any reading, 10 log10."""
+
+    weight: float
+    text: str
+
+
 class KindShare(msgspec.Struct, frozen=True):
     """One kind of fault of a suspect: the chance that it is there, and that it is behind something that was found."""
 
@@ -58,6 +65,7 @@ class Suspect(msgspec.Struct, frozen=True, kw_only=True):
     several: bool
     places: list[PlaceChance]
     because: list[Because]
+    story: list[OfStory]
     what: str = ""
     kinds: list[KindShare] = []
 

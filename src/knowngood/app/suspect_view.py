@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from knowngood.app.answer import OfStory
 from knowngood.app.knowledge import seen_by
 from knowngood.app.ledger import moved_by_line
+from knowngood.app.raised import of_story
 from knowngood.app.state import State
 from knowngood.app.step_form import WORK_EFFECTS
 from knowngood.car import ENGINE, Place
@@ -44,6 +46,7 @@ class SuspectView:
     chance: float
     places: tuple[PlaceView, ...]
     lines: tuple[LineWeight, ...]
+    story: tuple[OfStory, ...]
     checks: tuple[Check, ...]
     effects: tuple[tuple[str, str], ...] = WORK_EFFECTS
 
@@ -82,6 +85,7 @@ def suspect_view(state: State, fault_id: str, lines: dict[int, int]) -> SuspectV
         belief.chance_of_any(here),
         places,
         _weights(state, column[here[0]], lines),
+        tuple(of_story(state, fault)),
         tuple(seen_by(state.library, fault)[:CHECKS]),
     )
 

@@ -12,6 +12,7 @@ from msgspec.structs import replace
 from knowngood.app.answer import Because, KindShare, PlaceChance, Suspect
 from knowngood.app.complained import behind_complaints
 from knowngood.app.ledger import moved_by_line
+from knowngood.app.raised import of_story
 from knowngood.app.state import State
 from knowngood.app.whereabouts import standing_out
 from knowngood.belief.protocol import FaultAt
@@ -231,6 +232,7 @@ def _in_words(state: State, one: Suspected) -> Suspect:
             for place in one.places[:6]
         ],
         because=[],
+        story=of_story(state, fault),
         what=fault.what,
         kinds=kinds,
     )

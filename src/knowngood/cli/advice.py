@@ -129,6 +129,8 @@ def why_verb(home: Path, car: str, suspect: str, json_: bool) -> None:
     for because in found.because:
         weight = "found" if because.settled else signed(because.weight)
         click.echo(wrap(f"{weight:>7}  line {because.line}: {because.text}", indent=" " * 9))
+    for told in found.story:
+        click.echo(wrap(f"{signed(told.weight):>7}  from the start: {told.text}", indent=" " * 9))
 
 
 def _find(answer: Answer, wanted: str) -> Suspect:

@@ -82,6 +82,7 @@ def suspect_lines(answer: Answer, most: int = 10) -> Iterator[str]:
             f"line {one.line}, which found it" if one.settled else f"line {one.line} {signed(one.weight)}"
             for one in suspect.because[:4]
         ]
+        reasons += [f"{one.text} {signed(one.weight)}" for one in suspect.story[:2]]
         if reasons:
             yield wrap("because of " + ", ".join(reasons), indent=" " * 16)
     yield f"    {strokes(answer.unlisted) or '.':<11} something not in my list: {in_words(answer.unlisted)}"
