@@ -65,7 +65,7 @@ class Suspect(msgspec.Struct, frozen=True, kw_only=True):
     several: bool
     places: list[PlaceChance]
     because: list[Because]
-    story: list[OfStory]
+    story: list[OfStory] = []
     what: str = ""
     kinds: list[KindShare] = []
 

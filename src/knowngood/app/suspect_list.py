@@ -24,7 +24,9 @@ def lead_and_tail(suspects: Sequence[Suspect]) -> tuple[Sequence[Suspect], Seque
 
 
 def speaks_for(suspect: Suspect) -> str:
-    """Why it is suspected where no single line speaks for it: nothing is said where one does, or none was weighed."""
-    if not suspect.because or any(one.settled or one.weight > 0.0 for one in suspect.because):
+    """Why it is suspected where neither a line nor the story speaks for it; nothing where one does, or none was
+    weighed."""
+    told = any(one.settled or one.weight > 0.0 for one in suspect.because)
+    if not suspect.because or told or any(one.weight > 0.0 for one in suspect.story):
         return ""
-    return "from what was told of the car, and all readings together"
+    return "from all readings together"

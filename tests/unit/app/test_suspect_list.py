@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import pytest
+from msgspec import structs
 
-from knowngood.app.answer import Because, Suspect
+from knowngood.app.answer import Because, OfStory, Suspect
 from knowngood.app.suspect_list import UNLIKELY, lead_and_tail, speaks_for
 
 
@@ -39,6 +40,7 @@ def test_tail_begins_behind_the_last_that_is_likely(chances: tuple[float, ...], 
 
 def test_minuses_alone_are_not_all_there_is() -> None:
     """Where no line speaks for it, what does is said; where one does, or none was weighed yet, nothing is."""
-    assert speaks_for(suspect(0.4, -1.0, -2.0)) == "from what was told of the car, and all readings together"
+    assert speaks_for(suspect(0.4, -1.0, -2.0)) == "from all readings together"
     assert speaks_for(suspect(0.4, -1.0, 0.5)) == ""
+    assert speaks_for(structs.replace(suspect(0.4, -1.0), story=[OfStory(3.0, "it stood for long")])) == ""
     assert speaks_for(suspect(0.4)) == ""
