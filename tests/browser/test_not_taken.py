@@ -235,3 +235,25 @@ def elsewhere(app: Any) -> Any:
         await app({**scope, "client": ("192.0.2.20", 50000)}, receive, send)
 
     return asked
+
+
+def test_several_not_taken_leave_the_next_step_near(phone: Any, address: str) -> None:
+    """The oldest stands in sight, the others behind it; each is decided by itself, the fold stays open meanwhile."""
+    begin(phone, address, "several")
+    phone.context.set_offline(True)
+    for line in ("first", "second", "third"):
+        type_line(phone, line)
+        phone.locator("#waiting li", has_text=line).wait_for()
+    phone.get_by_label(LINE).fill("x")
+    answering(phone, 404, '{"problem": "There is no such page."}', "line=")
+    phone.context.set_offline(False)
+    phone.get_by_text("Not taken, too: 2 more").wait_for()
+    shown = not_taken(phone).first
+    assert "first" in shown.inner_text()
+    assert not_taken(phone).count() == 1
+    phone.get_by_text("Not taken, too: 2 more").click()
+    assert not_taken(phone).count() == 3
+    phone.get_by_role("button", name="Put it away").first.click()
+    phone.get_by_text("Not taken, too: 1 more").wait_for()
+    assert not_taken(phone).count() == 2, "still open"
+    assert "second" in shown.inner_text()

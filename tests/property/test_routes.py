@@ -22,6 +22,7 @@ from starlette.routing import Route
 
 from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
+from knowngood.web.guard import Guard
 from knowngood.web.page import Page
 
 HOSTILE = (
@@ -93,21 +94,23 @@ def _routes(app: Starlette) -> Iterator[tuple[str, str]]:
             yield from ((route.path, method) for method in sorted((route.methods or set()) - {"HEAD"}))
 
 
-def _described(folder: Path) -> Starlette:
+def _described(folder: Path) -> Guard:
     """The page of a workshop with one car, beside a description of its routes."""
     library = load()
     with Workshop(folder, library) as workshop:
         car = workshop.new("van").code
         workshop.say(car, "4 cylinders inline, coil on plug")
         workshop.say(car, "P0302 stored, shakes at idle")
-    page = Page(folder, library, patience_s=300.0, hosts=("testserver",)).app()
+    guarded = Page(folder, library, patience_s=300.0, hosts=("testserver",)).app()
+    page = guarded.app
+    assert isinstance(page, Starlette)
     paths: dict[str, dict[str, Any]] = {}
     for path, method in _routes(page):
         open_path = re.sub(r"{(\w+):\w+}", r"{\1}", path)
         paths.setdefault(open_path, {})[method.lower()] = _operation(path, method, car)
     told = {"openapi": "3.1.0", "info": {"title": "page", "version": "1"}, "paths": paths}
     page.router.routes.append(Route("/openapi.json", lambda request: JSONResponse(told)))
-    return page
+    return guarded
 
 
 _FOLDER = tempfile.TemporaryDirectory(prefix="knowngood-routes-")

@@ -23,10 +23,15 @@ def was_sent(workshop: Workshop, job: str, sent: str) -> bool:
 
 
 def typed_at(now: str, waited_s: str) -> str:
-    """When a form was filled in, by how long its sender says it waited; empty for just now.
+    """When a form was filled in, by how long its sender says it waited; empty where it does not say.
+
+    Also by parts of a second: of two that waited, the later may have waited less than one and the earlier more, and the
+    order in which they were typed is theirs.
 
     >>> typed_at("2026-05-01T09:30:00.000000Z", "90")
     '2026-05-01T09:28:30.000000Z'
+    >>> typed_at("2026-05-01T09:30:00.000000Z", "0.25")
+    '2026-05-01T09:29:59.750000Z'
     >>> typed_at("2026-05-01T09:30:00.000000Z", "soon")
     ''
     """
@@ -34,6 +39,6 @@ def typed_at(now: str, waited_s: str) -> str:
         waited = float(waited_s)
     except ValueError:
         return ""
-    if not 1.0 <= waited <= LONGEST_WAIT_S:
+    if not 0.0 < waited <= LONGEST_WAIT_S:
         return ""
     return (datetime.strptime(now, STAMP) - timedelta(seconds=waited)).strftime(STAMP)

@@ -187,12 +187,12 @@ class Workshop:
         """Entries of a job that stand, in time order, without the strikes."""
         return [entry for entry in standing(self.store.entries(job)) if not isinstance(entry.body, Strike)]
 
-    def say(self, job: str, text: str, *, at: str = "") -> SaidLine:
+    def say(self, job: str, text: str, *, at: str = "", typed: str = "") -> SaidLine:
         """Read one line and keep it; it is on disk when this returns.
 
         What is not understood is kept as a note that does not count, and so is what speaks against the plan of the
-        engine as told before. ``at`` is when it happened, if not now; a line that begins with a day ("yesterday",
-        "3 May") happened on that day.
+        engine as told before. ``at`` is when it happened, ``typed`` when it was typed, if not now; a line that begins
+        with a day ("yesterday", "3 May") happened on that day, counted from when it was typed.
 
         Raises
         ------
@@ -202,9 +202,10 @@ class Workshop:
         entries = self.entries(job)
         must_be_text(text)
         now = self.now()
-        today = today_of(now)
+        typed = typed or now
+        today = today_of(typed)
         understood = read_line(text, car_of(entries), self.library, recent_of(entries), today)
-        happened = at or (moment(understood.day) if understood.day not in ("", today.isoformat()) else now)
+        happened = at or (moment(understood.day) if understood.day not in ("", today.isoformat()) else typed)
 
         def as_entries(bodies: Sequence[Body]) -> list[Entry]:
             return [Entry(id=self.new_id(), at=happened, entered=now, line=text.strip(), body=body) for body in bodies]

@@ -29,7 +29,6 @@ from knowngood.evidence import Entry
 from knowngood.library.own_branches import library_of
 from knowngood.web.contents import page_after
 from knowngood.web.desk import Desk, form_of
-from knowngood.web.guard import HEADERS
 from knowngood.web.keeping import Kept, keep_once, saved
 from knowngood.web.opened import open_car
 from knowngood.web.thinking import Thought, ids_of
@@ -129,7 +128,7 @@ class Bay:
             words = spread_of(self.desk.library, request.query_params.multi_items())
         except KnownGoodError as error:
             words = str(error)
-        return JSONResponse({"words": words}, headers=HEADERS)
+        return JSONResponse({"words": words})
 
     async def heard(self, request: Request) -> Response:
         """How a line would be understood; nothing is kept."""
@@ -139,7 +138,7 @@ class Bay:
             with self.desk.open_workshop() as workshop:
                 return heard(workshop, code, line)
 
-        return JSONResponse({"words": await run_in_threadpool(read)}, headers=HEADERS)
+        return JSONResponse({"words": await run_in_threadpool(read)})
 
     async def mark(self, request: Request) -> Response:
         """Changes when something was entered anywhere, or an answer was worked out."""
@@ -152,7 +151,7 @@ class Bay:
             thinking.want_newer(job.code, ids)
             return {"mark": thinking.mark(job.code, ids), "progress": thinking.progress(job.code)}
 
-        return JSONResponse(await run_in_threadpool(read), headers=HEADERS)
+        return JSONResponse(await run_in_threadpool(read))
 
     async def say(self, request: Request) -> Response:
         """Keep one line; the page then shows what was understood, with undo beside it."""
@@ -161,7 +160,7 @@ class Bay:
         text = form.get("line")
 
         def keep(workshop: Workshop, job: str, at: str) -> SaidLine:
-            return workshop.say(job, text, at=at)
+            return workshop.say(job, text, typed=at)
 
         async def refused(problem: str) -> Response:
             return await self._car(request, typed=text, problem=problem, status=400)

@@ -15,7 +15,6 @@ from knowngood.app.told_gone import GONE, told_gone
 from knowngood.evidence import Entry
 from knowngood.sheets.words import minutes, small
 from knowngood.web.desk import Desk, form_of
-from knowngood.web.guard import HEADERS
 
 Listed = tuple[str, str, str]
 """Code of a car, its nickname, and what it waits for."""
@@ -43,7 +42,7 @@ class Cars:
 
     async def mark(self, request: Request) -> Response:
         """Changes when a car waits for something else, or there is another car."""
-        return JSONResponse({"mark": _mark_of(*await run_in_threadpool(self._listed)), "progress": ""}, headers=HEADERS)
+        return JSONResponse({"mark": _mark_of(*await run_in_threadpool(self._listed)), "progress": ""})
 
     def _listed(self) -> tuple[list[Listed], list[Listed]]:
         """The cars that are worked on, and those put away."""

@@ -22,13 +22,13 @@ from knowngood.app.workshop import Workshop, random_id
 from knowngood.library.records import Library
 from knowngood.sheets.words import capital, in_currency, in_words, minutes, money, signed, small, strokes
 from knowngood.web.contents import CONTENTS
-from knowngood.web.guard import HEADERS
 from knowngood.web.thinking import Thinking
 
 T = TypeVar("T")
 
 MOST_FIELDS = 200  # a check with many readings, a row of twelve
-_SENT = re.compile(r"[0-9a-f]{16,32}")
+_SENT = re.compile(r"[0-9a-f]{16,32}")  # 64 random bits or more, which no two forms share, and short enough for an id
+_OF_THE_WAY = ("sent", "waited")  # fields that say how a form came here, not what it says
 
 
 class Desk:
@@ -46,7 +46,9 @@ class Desk:
         self.folder = folder
         self.library = library
         self.saving = threading.Lock()  # one form at a time, so that one sent twice is kept once
-        self.settings = Settings()  # as of the workshop opened last
+        self.settings = (
+            Settings()
+        )  # the workshop's, as it was opened last; until then a page without a car has none else
         self.thinking = Thinking(self.open_workshop, patience_s)
         self.templates = Environment(
             loader=PackageLoader("knowngood.web"), autoescape=select_autoescape(), trim_blocks=True, lstrip_blocks=True
@@ -83,7 +85,7 @@ class Desk:
         """A page."""
         with in_currency(self.settings.currency):
             text = self.templates.get_template(template).render(night=self.settings.night, **values)
-        return HTMLResponse(text, status_code=status, headers=HEADERS)
+        return HTMLResponse(text, status_code=status)
 
 
 class Form:
@@ -97,6 +99,11 @@ class Form:
         return next((value for given, value in self.fields if given == name), "")
 
     @property
+    def said(self) -> list[tuple[str, str]]:
+        """The fields a hand filled in or tapped."""
+        return [(name, value) for name, value in self.fields if name not in _OF_THE_WAY]
+
+    @property
     def sent(self) -> str:
         """The name the sender gave this form, the same each time it is sent again; empty without a script."""
         name = self.get("sent")
@@ -104,7 +111,10 @@ class Form:
 
 
 def must_be_own(request: Request) -> None:
-    """Whether a form was sent from this very page.
+    """Refuse a form that another page sent.
+
+    A browser names the site that a form comes from (Fetch standard, "Origin" header); what names none was sent by a
+    program, not by a page.
 
     Raises
     ------

@@ -11,7 +11,8 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from knowngood.web.pairing import COOKIE, Pairing
 
-HOSTS = ("127.0.0.1", "localhost")
+HOSTS = ("127.0.0.1", "localhost")  # names of this machine, as its own browser asks for them
+HERE = "127.0.0.1"  # the address it asks from
 OPEN_TO_ALL = ("/pair", "/static/")  # what a phone needs before it is paired
 HEADERS = {
     "Content-Security-Policy": "default-src 'none'; script-src 'self'; connect-src 'self'; style-src 'self'; "
@@ -23,7 +24,9 @@ HEADERS = {
 
 
 class Guard:
-    """Answers only requests that name this machine, so that no other site's name can lead here; sets the headers.
+    """Answers only requests that name this machine, so that no other site's name can lead here.
+
+    It stands around everything else and sets the headers of every answer, also of one to a crash.
 
     Parameters
     ----------
@@ -81,4 +84,4 @@ def wants_json(headers: Headers) -> bool:
 
 def _is_here(scope: Scope) -> bool:
     client = scope.get("client")
-    return client is not None and client[0] in HOSTS
+    return client is not None and client[0] == HERE

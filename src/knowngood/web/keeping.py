@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from dataclasses import dataclass
-from typing import Any
 from urllib.parse import quote
 
 from starlette.concurrency import run_in_threadpool
@@ -15,7 +14,6 @@ from knowngood.app.sent import ids_from, typed_at, was_sent
 from knowngood.app.workshop import SaidLine, Workshop, random_id
 from knowngood.errors import KnownGoodError
 from knowngood.web.desk import Desk, Form
-from knowngood.web.guard import HEADERS
 
 LONGEST_ECHO = 600  # what was understood goes back in the address, which may not grow without end
 TWICE = "Saved before: it came twice and was kept once."
@@ -51,7 +49,7 @@ def keep_once(desk: Desk, code: str, form: Form, keep: Keep) -> Kept:
 
 
 async def saved(
-    request: Request, keep: Callable[[], Kept], where: str, refused: Callable[[str], Any] | None = None
+    request: Request, keep: Callable[[], Kept], where: str, refused: Callable[[str], Awaitable[Response]] | None = None
 ) -> Response:
     """Keep what a form says and lead on; a form sent by the page's own script is answered in JSON.
 
@@ -69,17 +67,18 @@ async def saved(
         kept = await run_in_threadpool(keep)
     except KnownGoodError as error:
         if scripted:
-            return JSONResponse({"problem": str(error)}, 400, headers=HEADERS)
+            return JSONResponse({"problem": str(error)}, 400)
         if refused is None:
             raise
         return await refused(str(error))
     named = "".join(f"&of={quote(entry)}" for entry in kept.of)
     to = f"{where}{'&' if '?' in where else '?'}echo={quote(short(kept.words))}{named}"
     if scripted:
-        return JSONResponse({"echo": kept.words, "to": to, "of": kept.of}, headers=HEADERS)
+        return JSONResponse({"echo": kept.words, "to": to, "of": kept.of})
     return RedirectResponse(to, 303)
 
 
 def short(echo: str) -> str:
-    """An echo that fits an address."""
-    return echo if len(echo) <= LONGEST_ECHO else f"{echo[:LONGEST_ECHO]} ..."
+    """An echo that fits an address, without its middle: what is asked or warned of stands at its end."""
+    half = LONGEST_ECHO // 2
+    return echo if len(echo) <= LONGEST_ECHO else f"{echo[:half]} ... {echo[-half:]}"

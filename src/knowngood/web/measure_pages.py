@@ -111,7 +111,7 @@ class MeasurePages:
         """Keep the readings in the journal of the car."""
         code, name = request.path_params["code"], request.path_params["topic"]
         form = await form_of(request)
-        typed = {field: value for field, value in form.fields if field not in ("sent", "waited")}
+        typed = dict(form.said)
 
         def keep(workshop: Workshop, job: str, at: str) -> SaidLine:
             topic = topic_form(name, typed).topic

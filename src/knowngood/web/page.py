@@ -14,7 +14,6 @@ from urllib.parse import quote
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
-from starlette.middleware import Middleware
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Mount
@@ -29,7 +28,7 @@ from knowngood.web.cars import Cars
 from knowngood.web.desk import Desk
 from knowngood.web.evidence_pages import EvidencePages
 from knowngood.web.gate_pages import GatePages
-from knowngood.web.guard import HEADERS, Guard, wants_json
+from knowngood.web.guard import Guard, wants_json
 from knowngood.web.measure_pages import MeasurePages
 from knowngood.web.pair_page import PairPage
 from knowngood.web.pairing import Pairing
@@ -77,7 +76,7 @@ class Page:
         self.hosts = hosts
         self.pairing = pairing
 
-    def app(self) -> Starlette:
+    def app(self) -> Guard:
         """The page as an ASGI application."""
         static = Path(__file__).parent / "static"
         desk = self.desk
@@ -94,15 +93,15 @@ class Page:
             ShopPages(desk),
         )
         pair = PairPage(desk, self.pairing).routes() if self.pairing is not None else []
-        return Starlette(
+        answers = Starlette(
             routes=[
                 *(route for room in rooms for route in room.routes()),
                 *pair,
                 Mount("/static", StaticFiles(directory=static)),
             ],
-            middleware=[Middleware(Guard, hosts=self.hosts, pairing=self.pairing)],
             exception_handlers={KnownGoodError: self.refused, HTTPException: self.not_there, 500: self.unexpected},
         )
+        return Guard(answers, hosts=self.hosts, pairing=self.pairing)  # around all of it: an answer to a crash, too
 
     async def refused(self, request: Request, error: Exception) -> Response:
         """An error of ours, in its own words."""
@@ -123,7 +122,7 @@ class Page:
     def _trouble(self, request: Request, status: int, *problems: str) -> Response:
         """A page of its own, with what was typed on it; the page's own script gets the words alone."""
         if wants_json(request.headers):
-            return JSONResponse({"problem": " ".join(problems)}, status, headers=HEADERS)
+            return JSONResponse({"problem": " ".join(problems)}, status)
         typed = getattr(request.state, "typed", "")
         return self.desk.show("trouble.html", status, problems=problems, typed=typed, back=_own_path(request))
 

@@ -49,6 +49,7 @@ class Pairing:
         if not hmac.compare_digest(typed.replace(" ", "").encode(), self.code.encode()):
             self.wrong += 1
             return ""
+        self._until = {known: until for known, until in self._until.items() if until > self.clock()}
         session = secrets.token_urlsafe(24)
         self._until[session] = self.clock() + SESSION_S
         return session

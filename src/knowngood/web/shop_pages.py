@@ -40,7 +40,7 @@ class ShopPages:
     async def set(self, request: Request) -> Response:
         """Keep one setting."""
         form = await form_of(request)
-        name, value = next(((name, value) for name, value in form.fields if name not in ("sent", "waited")), ("", ""))
+        name, value = next(iter(form.said), ("", ""))
 
         def keep() -> Kept:
             with self.desk.saving, self.desk.open_workshop() as workshop:

@@ -64,7 +64,7 @@ class Told:
 
         def keep(workshop: Workshop, job: str, at: str) -> Kept:
             lines = lines_of_talk(form.fields, told_of(car_of(workshop.entries(job))))
-            said = [workshop.say(job, line, at=at) for line in lines]
+            said = [workshop.say(job, line, typed=at) for line in lines]
             if not said:
                 return Kept("Nothing new; what stood there is known.")
             return Kept(f"Saved: {'; '.join(one.echo for one in said)}.", tuple(one.entries[0] for one in said))

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from urllib.parse import unquote
+
 import pytest
 from starlette.testclient import TestClient
 
 from knowngood.web.desk import MOST_FIELDS
+from knowngood.web.keeping import LONGEST_ECHO
 
 SCRIPTED = {"accept": "application/json"}
 
@@ -38,3 +41,13 @@ def test_crash_has_words_in_that_shape(browser: TestClient, car: str, monkeypatc
     assert answer.status_code == 500
     assert answer.json()["problem"].startswith("Something went wrong that should not have (OSError).")
     assert answer.headers["cache-control"] == "no-store"
+
+
+def test_long_echo_keeps_what_is_asked_at_its_end(browser: TestClient, car: str) -> None:
+    """The address of the page that follows leaves out its middle only."""
+    answer = browser.post(f"{car}/say", data={"line": f"wobbly {'x' * 900} thing"}, headers=SCRIPTED).json()
+    shown = unquote(answer["to"].split("echo=")[1].split("&of=")[0])
+    assert len(answer["echo"]) > LONGEST_ECHO
+    assert len(shown) == LONGEST_ECHO + len(" ... ")
+    assert shown.startswith(answer["echo"][:100])
+    assert shown.endswith(answer["echo"][-100:])

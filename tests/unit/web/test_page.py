@@ -6,9 +6,11 @@ import html
 import re
 import time
 from pathlib import Path
+from typing import Any
 from unittest import mock
 
 import pytest
+from httpx import Headers, Response
 from starlette.testclient import TestClient
 
 from knowngood.app.workshop import Workshop
@@ -263,10 +265,42 @@ def test_form_that_is_none(browser: TestClient, car: str) -> None:
     assert said(browser, car) == ["van"]
 
 
-@pytest.mark.parametrize("path", ["/", "/nosuch", "/static/notebook.css"])
-def test_headers_are_strict(browser: TestClient, path: str) -> None:
-    """Nothing may be loaded from elsewhere, framed, guessed or kept."""
-    headers = browser.get(path).headers
+def answers(browser: TestClient, car: str) -> dict[str, Response]:
+    """One of each kind that there is: pages, words for a script, a file, a sheet, a way on, and every refusal."""
+
+    def ask(path: str, method: str = "GET", **how: Any) -> Response:
+        return browser.request(method, path, follow_redirects=False, **how)
+
+    return {
+        "page": ask("/"),
+        "no page": ask("/nosuch"),
+        "file": ask("/static/notebook.css"),
+        "mark": ask(f"{car}/mark"),
+        "saved": ask(f"{car}/say", "POST", data={"line": PLAN}),
+        "saved by script": ask(f"{car}/say", "POST", data={"line": PLAN}, headers={"accept": "application/json"}),
+        "refused": ask(f"{car}/say", "POST", data={"line": ""}),
+        "refused by script": ask(f"{car}/say", "POST", data={"line": ""}, headers={"accept": "application/json"}),
+        "sheet": ask(f"{car}/sheet/record?form=txt"),
+        "another page's": ask(
+            f"{car}/say", "POST", data={"line": PLAN}, headers={"origin": "http://elsewhere.example"}
+        ),
+        "another host": ask("/", headers={"host": "elsewhere.example"}),
+    }
+
+
+def test_headers_are_strict(browser: TestClient, car: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing may be loaded from elsewhere, framed, guessed or kept; whatever the answer is."""
+    met = answers(browser, car)
+    monkeypatch.setattr("knowngood.web.cars.Cars._listed", None)
+    met["crash"] = browser.get("/")
+    statuses = {name: answer.status_code for name, answer in met.items()}
+    assert list(statuses.values()) == [200, 404, 200, 200, 303, 200, 400, 400, 200, 403, 421, 500], statuses
+    for answer in met.values():
+        must_be_strict(answer.headers)
+
+
+def must_be_strict(headers: Headers) -> None:
+    """The headers of one answer."""
     policy = headers["Content-Security-Policy"]
     assert policy.startswith("default-src 'none'; script-src 'self'; connect-src 'self'; style-src 'self';")
     assert "frame-ancestors 'none'" in policy

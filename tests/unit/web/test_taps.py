@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from starlette.testclient import TestClient
 from knowngood.app.workshop import Workshop
 from knowngood.evidence import Reading
 from knowngood.library.load import load
+from tests.unit.web.test_page import said
 
 SENT = "0123456789abcdef01234567"
 JSON = {"accept": "application/json"}
@@ -51,6 +53,34 @@ def test_what_waited_keeps_its_own_time(browser: TestClient, car: str, folder: P
         last = workshop.entries(car.rsplit("/", 1)[-1])
         entry = next(one for one in last if one.line == "shakes")
     assert entry.at < entry.entered
+
+
+def test_what_waited_keeps_the_day_that_it_names(browser: TestClient, car: str, folder: Path) -> None:
+    """A day in front is when it happened, however long the line waited; yesterday is counted from when it was typed."""
+    week_s = 7 * 86400
+    for line, waited in (
+        ("3 may 2025: new coil 2", 60),
+        ("yesterday new coil 1", week_s),
+        ("today new coil 3", week_s),
+    ):
+        browser.post(f"{car}/say", data={"line": line, "waited": str(waited)}, headers=JSON)
+    with Workshop(folder, load()) as workshop:
+        happened = {one.line: one.at for one in workshop.entries(car.rsplit("/", 1)[-1])}
+        now = datetime.fromisoformat(workshop.now())
+    assert happened["3 may 2025: new coil 2"].startswith("2025-05-03")
+    yesterday = now - datetime.fromisoformat(happened["yesterday new coil 1"])
+    today = now - datetime.fromisoformat(happened["today new coil 3"])
+    assert timedelta(days=7.9) < yesterday < timedelta(days=9)
+    assert timedelta(days=7) < today < timedelta(days=7, hours=1)
+
+
+def test_order_is_that_of_typing(browser: TestClient, car: str) -> None:
+    """The one typed first waited for less than a second before it was sent, the next for more: none is turned round."""
+    time.sleep(1.0)  # the car is older than what is said of it
+    browser.post(f"{car}/say", data={"line": "slow crank", "waited": "0.9"}, headers=JSON)
+    time.sleep(0.3)
+    browser.post(f"{car}/say", data={"line": "hard start", "waited": "1.1"}, headers=JSON)
+    assert said(browser, car)[:2] == ["hard start", "slow crank"]
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ const Waiting = {
     const waiting = Outbox.waiting(), refused = Outbox.all().filter((item) => item.refused);
     const late = !Outbox.busy || waiting.length > 1 || Outbox.failing;  // what is sent just now is not late yet
     at.replaceChildren(...(Outbox.unpaired ? this.toPair(waiting) : waiting.length && late ? this.goesOut(waiting) : []),
-      ...refused.map((item) => this.notTaken(item)), ...(this.last ? [this.wasPutAway(this.last)] : []));
+      ...this.folded(refused.map((item) => this.notTaken(item))), ...(this.last ? [this.wasPutAway(this.last)] : []));
     at.hidden = !at.children.length;
   },
 
@@ -34,6 +34,15 @@ const Waiting = {
     return list;
   },
 
+  // The oldest in sight, the others behind it: what next stays near.
+  folded([first, ...more]) {
+    if (!more.length) return first ? [first] : [];
+    const fold = made("details");
+    fold.open = Boolean(document.querySelector("#waiting details")?.open);
+    fold.append(made("summary", `Not taken, too: ${more.length} more`), ...more);
+    return [first, fold];
+  },
+
   notTaken(item) {
     const box = made("section");
     box.className = "refused";
@@ -43,7 +52,10 @@ const Waiting = {
     const why = made("p", item.refused);
     why.className = "problem";
     const key = (words, act) => this.button(words, () => act.call(this, item));
-    box.append(name, why, ...(item.page ? [key("Open it again", this.open)] : []), key("Send it again", this.send), key("Put it away", this.putAway));
+    const keys = made("div");
+    keys.className = "keys";
+    keys.append(...(item.page ? [key("Open it again", this.open)] : []), key("Send it again", this.send), key("Put it away", this.putAway));
+    box.append(name, why, keys);
     return box;
   },
 
