@@ -71,11 +71,12 @@ class Suspect(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class AfterAnswer(msgspec.Struct, frozen=True):
-    """What one answer of a step leads to."""
+    """What one answer of a step leads to: ``then`` in all; ``do`` what is done then, empty where it is not known."""
 
     answer: str
     chance: float
     then: str
+    do: str = ""
 
 
 class Asked(msgspec.Struct, frozen=True):

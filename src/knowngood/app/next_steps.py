@@ -141,15 +141,12 @@ def _before_its_price(advice: Advice, step: Step) -> bool:
 def _answer(state: State, after: After, *, known: bool) -> AfterAnswer:
     """What an answer makes likely, and where it is ``known`` what is done next then."""
     leading = likely_then(state, after)
-    if not known:
-        then = leading
-    elif after.check is not None:
-        then = f"{leading}; then {after.check.name}"
-    elif after.repair is not None:
-        then = f"{leading}; then {after.repair.name}"
-    else:
-        then = f"{leading}; then prove it on the road"
-    return AfterAnswer(after.outcome, round(float(after.chance), 4), then)
+    do = ""
+    if known:
+        step = after.check or after.repair
+        do = "prove it on the road" if step is None else step.name
+    then = f"{leading}; then {do}" if do else leading
+    return AfterAnswer(after.outcome, round(float(after.chance), 4), then, do)
 
 
 def _against(advice: Advice, step: Step) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import sys
 from pathlib import Path
 
 import click
@@ -27,7 +26,7 @@ def run() -> None:
         answer = workshop.answer(code)
         sums = sums_words(workshop.settings())
     click.echo(f"The example car: {NICKNAME}, {code}. What was said of it:")
-    numbers = line_numbers(entries)
+    numbers = line_numbers(entries)  # a line may have become several entries
     for number, line in dict(zip(numbers.values(), (entry.line for entry in entries), strict=True)).items():
         click.echo(wrap(line, "     ", f"{number:3}. "))
     click.echo()
@@ -38,8 +37,7 @@ def run() -> None:
         return
     click.echo()
     click.echo("Its page, until stopped with Ctrl-C:")
-    sys.argv = ["knowngood", "--home", str(FOLDER), "serve"]
-    main()
+    main(["--home", str(FOLDER), "serve"])
 
 
 if __name__ == "__main__":

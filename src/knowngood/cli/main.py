@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib
 import os
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 import click
@@ -100,12 +101,15 @@ def _in_our_words(error: click.ClickException) -> str:
     return f"{message} See '{ctx.command_path} --help'."
 
 
-def main() -> None:
-    """Run the terminal; exit codes: 0 done, 1 the answer is no, 2 could not do what was typed, 3 unexpected."""
+def main(typed: Sequence[str] | None = None) -> None:
+    """Run the terminal on what was ``typed``, else on the command line.
+
+    Exit codes: 0 done, 1 the answer is no, 2 could not do what was typed, 3 unexpected.
+    """
     try:
         obey_no_signs()
         # a verb that ends with a code of its own hands it back here
-        code = cli.main(standalone_mode=False)
+        code = cli.main(typed, standalone_mode=False)
         sys.exit(code if isinstance(code, int) else 0)
     except click.Abort:  # Ctrl-C, or the end of what was typed
         click.echo("Stopped. What was said before is on disk.", err=True)

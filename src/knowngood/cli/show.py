@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 WIDTH = 78
 ANSWERS = 3  # of a step that must fit a phone
 MANY = 3  # cautions
+BLANKS = 7  # before the text of an answer
 REFUSED, ALIKE, ASKED = 2, 1, 4  # refusals, pairs that nothing tells apart, questions: so many are shown
 NOTHING_TO_DO = "Nothing to do is known yet. Say what the car does, such as 'shakes at cold idle'."
 
@@ -106,9 +107,9 @@ def step_lines(step: NextStep, number: int | None = None, *, full: bool = True) 
     yield wrap(step.why, indent="   ")
     lines = 2 if len(step.cautions) < MANY else 1  # of an answer: a caution is not shortened for it
     for after in step.answers if full else step.answers[:ANSWERS]:
-        then = after.then if full else after.then.split("; ", 1)[-1]
+        then = f"then {after.do}" if after.do and not full else after.then
         said = f"{after.answer} ({in_words(after.chance)}): {then}"
-        yield wrap(said if full else cut(said, lines * WIDTH - 16), indent="       ", first="   - ")
+        yield wrap(said if full else cut(said, lines * (WIDTH - BLANKS)), indent=" " * BLANKS, first="   - ")
     if step.against_replace:
         yield wrap(step.against_replace, indent="   ")
     for flip in step.flips if full else step.flips[:1]:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import msgspec
+
 from knowngood.app.answer import AfterAnswer, Answer, NextStep
 from knowngood.cli.show import WIDTH, cut, first_sentence, next_lines, step_lines
 from knowngood.library.load import load
 
+LOOKS = "look; " * 30
 STEP = NextStep(
     do="measure",
     what="look",
@@ -15,9 +18,7 @@ STEP = NextStep(
     money=0.0,
     cost=100.0,
     why="It tells a dead coil, cylinder 4 (about 4 in 10) from an injector that is gummed shut (about 2 in 10).",
-    answers=[
-        AfterAnswer(f"answer {n}", 0.2, f"something likely, cylinder {n}; then " + "look " * 30) for n in range(5)
-    ],
+    answers=[AfterAnswer(f"answer {n}", 0.2, f"something likely; cylinder {n}; then {LOOKS}", LOOKS) for n in range(5)],
     cautions=["Fans start by themselves: battery negative off before hands go near. Keep sleeves away."] * 4,
     tools=["screwdriver"],
     opens=["engine cover", "coil cover"],
@@ -42,6 +43,15 @@ def test_first_step_fits_twenty_lines() -> None:
     lines = lines_of(*step_lines(STEP, 1, full=False))
     assert len(lines) <= 20
     assert max(map(len, lines)) <= WIDTH
+
+
+def test_brief_says_of_an_answer_what_is_done_then() -> None:
+    """Whatever stands in it by way of punctuation; what it makes likely is told in full, or where nothing else is."""
+    said = " ".join(" ".join(step_lines(STEP, 1, full=False)).split())
+    assert "answer 0 (about 2 in 10): then look; look;" in said
+    assert "something likely" not in said
+    unknown = msgspec.structs.replace(STEP, answers=[AfterAnswer("no", 0.2, "a gummed injector; a dead coil")])
+    assert "no (about 2 in 10): a gummed injector; a dead coil" in " ".join(step_lines(unknown, 1, full=False))
 
 
 def test_every_caution_keeps_its_first_sentence() -> None:
