@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from knowngood.evidence import Note
 from knowngood.lines.contrast import read_condition_before, read_since
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
@@ -55,6 +56,18 @@ def without_dates(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
     while tokens and tokens[0].is_sign(":", ",", "-", "."):
         tokens = tokens[1:]
     return tokens
+
+
+def note_dropped(reader: Reader) -> None:
+    """Numbers that were left out on the way to plain words: the day at the head of the line, and what is only kept."""
+    notes = [body.text for body in reader.bodies if isinstance(body, Note)]
+    told = day_told(reader.typed.typed, reader.today)
+    for words in reader.typed.dropped() if reader.bodies else ():
+        if told is not None and reader.day is None and told[1].casefold().endswith(words.casefold()):
+            reader.day = told[0]
+            reader.suppose(f"happened on {day_words(told[0])}")
+        elif not any(words in note for note in notes):
+            reader.suppose(f"'{words}' kept in the words only")
 
 
 def read_head(reader: Reader, tokens: Sequence[Token]) -> list[Token]:

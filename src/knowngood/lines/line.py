@@ -29,7 +29,7 @@ from knowngood.lines.elements import Element, elements_of
 from knowngood.lines.feeds import read_feed
 from knowngood.lines.freeze_frame import read_freeze_frame
 from knowngood.lines.half_heard import doubt_behind, doubt_half_heard, put_in_doubt
-from knowngood.lines.heads import read_head, without_dates
+from knowngood.lines.heads import note_dropped, read_head, without_dates
 from knowngood.lines.left_undone import read_left_so
 from knowngood.lines.looks import FOLLOWS, read_look
 from knowngood.lines.mutual import join_mutual_swaps
@@ -138,6 +138,7 @@ def read_line(
         reader.bodies += reader.aside
     note_time(reader)
     note_price(reader)
+    note_dropped(reader)
     keep_unread(reader)
     return _understood(reader)
 
@@ -279,7 +280,7 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
         return len(clauses) - start
     for end in range(min(len(clauses), start + 3), start, -1):
         run = run_of(tokens, clauses, start, end)
-        if read_tool(reader, run) if end == start + 1 else False:
+        if end == start + 1 and read_tool(reader, run):
             return 1
         if (end == start + 1 or is_wait(clauses[end - 1])) and read_stock(reader, run):
             return end - start

@@ -13,6 +13,8 @@ from difflib import SequenceMatcher
 from functools import cached_property
 
 _PIECE = re.compile(r"\w+|[^\w\s]")
+_USED = re.compile(r"\d+ ?- ?\d+ ?[:=]?|\d/\d")
+"""What is used up in the turning: the ends of a row ("1-6:"), a share in words."""
 Span = tuple[int, int]
 
 
@@ -42,17 +44,38 @@ class Typed:
         words = self.typed[min(at for at, _ in found) : max(to for _, to in found)]
         return words.rstrip(" ,;:=") if self.plain[end - 1].isalnum() else words
 
+    def dropped(self) -> list[str]:
+        """What was typed with a number in it and left out of the plain text, number and all (``1 in 5``)."""
+        typed, plain, blocks = self._blocks
+        kept = {piece.group() for piece in plain}
+        out = []
+        for same, low, high, first, last in blocks:
+            lost = [piece.group() for piece in typed[low:high] if piece.group()[0].isdigit()]
+            turned = any(char.isdigit() for piece in plain[first:last] for char in piece.group())
+            if same == "equal" or turned or all(number in kept for number in lost):
+                continue
+            words = self.typed[typed[low].start() : typed[high - 1].end()]
+            if not _USED.fullmatch(words):
+                out.append(words)
+        return out
+
+    @cached_property
+    def _blocks(self) -> tuple[list[re.Match[str]], list[re.Match[str]], list[tuple[str, int, int, int, int]]]:
+        """The pieces of both, and how runs of the one became runs of the other."""
+        typed, plain = list(_PIECE.finditer(self.typed)), list(_PIECE.finditer(self.plain))
+        a, b = ([piece.group().casefold() for piece in pieces] for pieces in (typed, plain))
+        return typed, plain, list(SequenceMatcher(None, a, b, autojunk=False).get_opcodes())
+
     @cached_property
     def _spans(self) -> tuple[list[int], list[Span]]:
         """Where each plain piece starts, and the span of what was typed for it.
 
         What was typed and left out goes with the piece before it, at the head of the line with the piece behind.
         """
-        typed, plain = list(_PIECE.finditer(self.typed)), list(_PIECE.finditer(self.plain))
+        typed, plain, blocks = self._blocks
         spans: list[Span] = [(0, 0)] * len(plain)
-        a, b = ([piece.group().casefold() for piece in pieces] for pieces in (typed, plain))
         left_out = 0
-        for same, low, high, first, last in SequenceMatcher(None, a, b, autojunk=False).get_opcodes():
+        for same, low, high, first, last in blocks:
             if same == "equal":
                 spans[first:last] = [piece.span() for piece in typed[low:high]]
             elif same == "delete" and first:

@@ -23,6 +23,7 @@ _FORMS = tuple(
     for form in (
         r"(?P<y>\d{4})-(?P<m>\d\d)-(?P<d>\d\d)\b",
         r"(?P<d>\d{1,2})(?P<sep>[./])(?P<m>\d{1,2})(?P=sep)(?P<y>\d{4})\b",
+        r"(?P<d>\d{1,2})\.(?P<m>\d{1,2})\.(?=,? \D)",
         rf"(?P<d>\d{{1,2}})(?:st|nd|rd|th)?(?: of)? (?P<month>{MONTH})\b(?: (?P<y>\d{{4}})\b)?",
         rf"(?P<month>{MONTH}) (?P<d>\d{{1,2}})(?:st|nd|rd|th)?\b(?:,? (?P<y>\d{{4}})\b)?(?=[:,]|$|\s[^\d])",
         rf"(?:last )?(?P<day>{'|'.join(DAYS)})day\b(?: morning| afternoon| evening| night)?",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 
 from knowngood.car import Car
@@ -82,3 +84,32 @@ def test_long_line_is_kept_as_typed() -> None:
     (note,) = read(line).bodies
     assert isinstance(note, Note)
     assert note.text == line.strip()
+
+
+@pytest.mark.parametrize(
+    ("line", "kept"),
+    [
+        ("leakdown 3 12% @ 100 psi", "'@ 100 psi' kept in the words only"),
+        ("smoke on start 1 in 5", "'1 in 5' kept in the words only"),
+        ("boost 0.4 wants 0.9", "'0.4 wants 0.9' kept in the words only"),
+    ],
+)
+def test_number_that_was_left_out_is_shown(line: str, kept: str) -> None:
+    """What no entry carries is said beside those that were made."""
+    assert kept in read(line).assumed
+
+
+@pytest.mark.parametrize("line", ["comp 1-6: 150 155 150 60 150 155 psi", "oil 1/2 way on stick", "0303 back in 2 min"])
+def test_number_that_was_turned_is_not(line: str) -> None:
+    """The ends of a row, a share in words and a code without its letter stand in the entries."""
+    assert not any("kept in the words" in guess for guess in read(line).assumed)
+
+
+@pytest.mark.parametrize(
+    ("line", "day"), [("1.4.2026 shakes", "2026-04-01"), ("13.3. plug 2 black", "2026-03-13"), ("31.2.2026 shakes", "")]
+)
+def test_date_with_points_tells_the_day(line: str, day: str) -> None:
+    """It is no number of the line, and no sign of a notebook to be dropped."""
+    understood = read_line(line, SIX, load(), today=date(2026, 5, 6))
+    assert understood.day == day
+    assert bool(day) != any("kept in the words" in guess for guess in understood.assumed)
