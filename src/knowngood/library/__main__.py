@@ -5,14 +5,19 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
+from knowngood.errors import Refused
 from knowngood.library.load import every_problem, read
 from knowngood.library.rules import FOR_OURS
 from knowngood.library.tables import KINDS
 
 
 def main(arguments: list[str]) -> int:
-    """Exit code 0 without problems, 1 with some."""
-    draft = read(Path(arguments[0]) if arguments else None)
+    """Exit code 0 without problems, 1 with some, 2 where the folder is not there."""
+    try:
+        draft = read(Path(arguments[0]) if arguments else None)
+    except Refused as refused:
+        print(refused, file=sys.stderr)
+        return 2
     library = draft.library()
     problems = every_problem(draft)
     if not arguments:

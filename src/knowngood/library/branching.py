@@ -58,13 +58,13 @@ def spread(tables: Tables, branches: Iterable[Branch]) -> list[tuple[str, str, s
             tables["ladders"][ladder.id] = ladder
             made.append(("ladder", ladder.id, "branch", branch.id))
         _hang(branch, tables)
-    written = {(act.on, act.level) for fault in tables["faults"].values() for act in fault.acts}
+    written = list(tables["faults"].values())
     for branch in branches:
         for fault in tables["branch_faults"].values():
             if branch.kind not in fault.branches:
                 continue
             clone = fault_on(branch, fault)
-            if not any((act.on, act.level) in written for act in clone.acts):
+            if not any(_does_the_same(one, clone) for one in written):
                 tables["faults"][clone.id] = clone
                 made.append(("fault", clone.id, "branch_fault", fault.id))
         for reading in tables["branch_readings"].values():
@@ -78,6 +78,15 @@ def spread(tables: Tables, branches: Iterable[Branch]) -> list[tuple[str, str, s
                 tables["checks"][look.id] = look
                 made.append(("check", look.id, "branch_check", check.id))
     return made
+
+
+def _does_the_same(fault: Fault, clone: Fault) -> bool:
+    """Whether a fault that is written down is of that very branch and does what the clone does.
+
+    A wet fuse box acts on many branches and is of none of them; a clone of an earlier pass is written anew.
+    """
+    done = {(act.on, act.level) for act in fault.acts}
+    return fault.id != clone.id and fault.part == clone.part and any((act.on, act.level) in done for act in clone.acts)
 
 
 def with_branches(library: Library, branches: Iterable[Branch]) -> Library:

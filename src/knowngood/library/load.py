@@ -126,11 +126,26 @@ def read(extra: Path | None = None) -> Draft:
     if extra is not None:
         if not extra.is_dir():
             raise Refused(f"'{extra}' is not a folder.", "Make it, or name the folder that holds the shop's own files.")
-        add_texts(draft, {str(path): path.read_text(encoding="utf-8") for path in sorted(extra.glob("*.toml"))})
+        add_texts(draft, _texts_in(draft, extra))
     ways = lay(draft.tables)
     for table, name, of, origin in [*ways, *spread(draft.tables, draft.tables["branches"].values())]:
         draft.where.origins[table, name] = replace(draft.where.origins[of, origin], table=of)
     return draft
+
+
+def _texts_in(draft: Draft, folder: Path) -> dict[str, str]:
+    """The texts of a shop's folder by file; one that is not UTF-8 is a problem of its own."""
+    texts = {}
+    for path in sorted(folder.glob("*.toml")):
+        content = path.read_bytes()
+        try:
+            texts[str(path)] = content.decode("utf-8")
+        except UnicodeDecodeError as error:
+            fact = f"the byte 0x{content[error.start]:02x} here is not UTF-8."
+            line = content[: error.start].count(b"\n") + 1
+            fix = "Save the file as UTF-8; nothing of it is read until then."
+            draft.problems.append(Problem(fact, fix, str(path), line))
+    return texts
 
 
 def _own_texts() -> dict[str, str]:

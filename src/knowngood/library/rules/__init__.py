@@ -31,6 +31,7 @@ Rule = Callable[[Library, Where], list[Problem]]
 RULES: tuple[Rule, ...] = (
     ids.ids_are_plain,
     ids.aliases_are_free,
+    ids.words_say_something,
     names.names_exist,
     sources.sources_exist,
     sources.cautions_have_sources,

@@ -93,11 +93,11 @@ def _amounts(library: Library) -> Iterator[tuple[str, str, str, float, bool, str
             for key in ("minutes", "money"):
                 yield "access", step.id, f"{at}.{key}", getattr(broken, key), getattr(broken, key) >= 0, none_or_more
     for layout in library.layouts.values():
-        for on in layout.steps.values():
+        for step_name, on in layout.steps.items():
             for key in ("open_minutes", "close_minutes"):
                 told = getattr(on, key)
                 if told is not None:
-                    yield "layout", layout.id, key, told, told >= 0, none_or_more
+                    yield "layout", layout.id, f"steps.{step_name}.{key}", told, told >= 0, none_or_more
     for service in library.services.values():
         yield "service", service.id, "minutes", service.minutes, service.minutes > 0, "over 0"
         for key in ("months", "km", "after_years_stood"):
