@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Mapping
 
 import numpy as np
 
+from knowngood.app.seen_again import without_false_alarms
 from knowngood.app.state import State
 from knowngood.app.suspects import suspected
 from knowngood.belief.protocol import Array, Ask, FaultAt
@@ -46,9 +47,10 @@ def which_is_behind(state: State, draws: int = DRAWN, gone: Collection[FaultAt] 
     """The first suspect of the list that is behind what was found, in each draw (draw,).
 
     What is behind in nearly every draw, as a fault that was seen, is left out: no check tells anything of it, and the
-    rest is still to be told apart. So is what is ``gone``, as if it had been put right.
+    rest is still to be told apart. So is what is ``gone``, as if it had been put right. That a complaint seen again was
+    nothing is no suspect.
     """
-    matters = state.scenarios.matters
+    matters = without_false_alarms(state).matters
     assert matters is not None
     matters = matters[:draws]
     column = state.belief.model.column
@@ -64,7 +66,7 @@ def which_is_behind(state: State, draws: int = DRAWN, gone: Collection[FaultAt] 
 def shown_in_draws(state: State, checks: Iterable[CheckAt], draws: int = DRAWN) -> dict[Ask, Array]:
     """Of all readings of checks that move no part: chance of each outcome in each draw (outcome, draw); in one go."""
     asks = list(dict.fromkeys(ask for check in checks if check.after is None for ask in check.asks))
-    return dict(zip(asks, state.belief.likelihoods(asks, state.scenarios.present[:draws]), strict=True))
+    return dict(zip(asks, state.belief.likelihoods(asks, without_false_alarms(state).present[:draws]), strict=True))
 
 
 def tells(
@@ -93,7 +95,7 @@ def tells(
 
 
 def _likes(state: State, check: CheckAt, kinds: Array, gone: Collection[FaultAt]) -> list[Array]:
-    present = state.scenarios.present[: len(kinds)]
+    present = without_false_alarms(state).present[: len(kinds)]
     if gone:
         present = present.copy()
         present[:, [state.belief.model.column[at] for at in gone]] = False

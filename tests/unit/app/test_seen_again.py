@@ -8,6 +8,7 @@ import pytest
 from knowngood.app.planned import Planned
 from knowngood.app.seen_again import Again, seen_again
 from knowngood.app.state import State, state_of
+from knowngood.app.telling import which_is_behind
 from knowngood.belief.protocol import Scenarios
 from knowngood.car import Place
 from knowngood.evidence import Body, CarFact, Entry, Reading, Work
@@ -87,3 +88,12 @@ def test_work_ends_it_only_where_it_was_what_was_wrong() -> None:
     only = was_it.matters[:, plugs].any(axis=1) & ~was_it.matters[:, ~plugs].any(axis=1)
     assert nothing_left(planned(SHAKES, SHAKES, FAN)) == 0.0
     assert nothing_left(planned(SHAKES, SHAKES, PLUG)) == pytest.approx(float(only.mean()), abs=0.03)
+
+
+def test_a_false_alarm_is_no_suspect_to_be_told_apart() -> None:
+    """What a check tells is counted over the sets in which something is wrong, once the shaking was seen again."""
+    twice = state_after(SHAKES, SHAKES)
+    assert twice.scenarios.matters is not None
+    wrong = int(twice.scenarios.matters.any(axis=1).sum())
+    assert len(which_is_behind(twice, draws=2000)) <= wrong < 2000
+    assert len(which_is_behind(state_after(SHAKES), draws=2000)) == 2000
