@@ -161,24 +161,26 @@ def sure_of(pricing: Pricing) -> list[int]:
 def in_vain_of(pricing: Pricing) -> Array:
     """What making each repair first adds at most to any plan that looks first (r,).
 
-    Its price, less what such a plan pays all the same where one of its faults is there: for the dearest of them the
-    cheapest cure, as often as it takes until one works; and that only as often as this repair works. So a part in
-    place of a plug that is off adds almost its price. What is read after it is read without those faults, and what the
-    shop pays back is taken off. Infinite where much must come off, and where all fault sets are known.
+    Its price, what comes off for it included, less what such a plan pays all the same where one of its faults is there:
+    for the dearest of them the cheapest cure, as often as it takes until one works; and that only as often as this
+    repair works. So a part in place of a plug that is off adds almost its price. What is read after it is read without
+    those faults, and what the shop pays back is taken off. Infinite where much must come off, and where all fault sets
+    are known.
     """
     board = pricing.board
     if pricing.scenarios.exact or not board.repairs:
         return np.full(len(board.repairs), np.inf)
     opening = board.mask @ np.where(board.opened, 0.0, board.access_cost)
     works = board.fixes.max(axis=1)
-    until_it_works = (board.cost[:, None] / np.where(board.fixes > 0.0, board.fixes, np.nan)).T  # (f, r)
+    price = board.cost + opening
+    until_it_works = (price[:, None] / np.where(board.fixes > 0.0, board.fixes, np.nan)).T  # (f, r)
     cheapest = np.nan_to_num(until_it_works, nan=np.inf).min(axis=1, initial=np.inf)
     there = board.present > 0.0
     paid_anyway = np.array(
         [board.weight @ np.where(there & ends, cheapest, 0.0).max(axis=1, initial=0.0) for ends in board.fixes > 0.0]
     )
     back = np.array([board.refunded(row) for row in range(len(board.repairs))])
-    adds = np.maximum(board.cost + opening - works * paid_anyway - back, 0.0)
+    adds = np.maximum(price - works * paid_anyway - back, 0.0)
     return np.where(opening <= board.cost, adds, np.inf)
 
 

@@ -9,7 +9,7 @@ import pytest
 
 from knowngood.planner.candidates import in_vain_of
 from knowngood.planner.pricing import Pricing
-from knowngood.planner.problem import Repair
+from knowngood.planner.problem import AccessGraph, AccessTime, Repair
 from tests.naive.toy_belief import Toy, independent
 from tests.unit.planner.small import repair, told
 
@@ -61,6 +61,16 @@ def test_a_cheap_try_that_seldom_works_adds_what_it_fails() -> None:
     way, and what cleaning spares is a fifth of 20."""
     pricing, adds = priced(replace(repair("dead", 20.0), id="new"), replace(repair("dead", 5.0), id="clean", works=0.2))
     assert adds["clean"] == pytest.approx(5.0 - 0.2 * 20.0 * chance(pricing, "dead"))
+
+
+def test_what_comes_off_is_paid_anyway_where_it_is_needed() -> None:
+    """A cover of 20 before a repair of 60: 80 x (1 - chance)."""
+    access = AccessGraph({"cover": AccessTime(15.0, 5.0)})
+    behind = replace(repair("dead", 60.0), id="new", access=("cover",))
+    others = [repair(name, 30.0) for name in OTHERS]
+    pricing = Pricing(told(belief(), [behind, *others], access=access), seed=1, most=DRAWN)
+    row = [one.id for one in pricing.board.repairs].index("new")
+    assert in_vain_of(pricing)[row] == pytest.approx(80.0 * (1.0 - chance(pricing, "dead")))
 
 
 def test_what_the_shop_pays_back_is_taken_off() -> None:
