@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from knowngood.app.state import State
+from knowngood.app.verbs import work_done
 from knowngood.car import ENGINE
 from knowngood.evidence import Work
-from knowngood.library.find import part_name
 from knowngood.lines.service import BUNDLE
 
 DONE = ("replaced", "reseated", "cleaned", "adjusted", "repaired", "refilled")
@@ -51,7 +51,8 @@ def piece_words(state: State, indexes: Sequence[int]) -> str:
 
 def work_words(state: State, work: Work) -> str:
     """``swapped ignition coil cylinder 4 with cylinder 2``."""
-    name = part_name(state.library, work.part) or ("codes" if work.do == CLEARED else "")
+    what = work_done(state.library, work.do, work.part)
     where = ", ".join(str(place) for place in work.places if place != ENGINE)
     to = f" with {work.to}" if work.to is not None else ""
-    return " ".join(word for word in (work.do, name, where + to) if word)
+    codes = " codes" if what == CLEARED else ""
+    return f"{what}{codes} {where}{to}".rstrip()

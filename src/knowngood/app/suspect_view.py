@@ -117,6 +117,8 @@ def _cures(state: State, fault: Fault, place: Place, *, first: bool) -> Iterator
 
 
 def _done_words(state: State, fault: Fault, do: str, part: str, place: Place) -> str:
-    name = part_name(state.library, part or fault.part)
+    record = state.library.parts.get(part or fault.part)
+    own = record.done_as.get(do, "") if record is not None else ""
+    words = own or f"{do}: {part_name(state.library, part or fault.part)}"
     where = "" if place == ENGINE else f", {place}"
-    return f"{do[:1].upper()}{do[1:]}: {name}{where}"
+    return f"{words[:1].upper()}{words[1:]}{where}"

@@ -14,14 +14,13 @@ from knowngood.app.planned import Planned
 from knowngood.app.possible import impossible_now, must_not_run, only_says_which
 from knowngood.app.state import State
 from knowngood.app.taken_back import comes_back
-from knowngood.app.verbs import imperative
+from knowngood.app.verbs import work_asked
 from knowngood.app.waiting import A_DAY, days_until, engine_for, engine_now
 from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Ask, FaultAt
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading
 from knowngood.library.access_on import access_on
-from knowngood.library.find import part_name
 from knowngood.library.records import Check, Cure, Fault, Part
 from knowngood.planner.problem import (
     AccessGraph,
@@ -153,7 +152,7 @@ def repairs_of(state: State, least: float = WORTH_A_REPAIR, *, cheaper_too: bool
         repairs.append(
             Repair(
                 id=f"{do} {part} {place}",
-                name=f"{imperative(do)} {part_name(state.library, part)}{_at(place)}",
+                name=f"{work_asked(state.library, do, part)}{_at(place)}",
                 fixes=tuple(at for at, _ in members),
                 minutes=minutes,
                 money=money,

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from knowngood.library.find import part_name
+from knowngood.library.records import Library
+
 _IMPERATIVES = {
     "replaced": "replace",
     "repaired": "repair",
@@ -14,6 +17,7 @@ _IMPERATIVES = {
     "cleared": "clear",
     "removed": "remove",
     "fitted": "fit",
+    "tried": "try",
 }
 _DONE = {verb: done for done, verb in _IMPERATIVES.items()}
 
@@ -26,3 +30,17 @@ def imperative(done: str) -> str:
 def done(verb: str) -> str:
     """``replace`` -> ``replaced``; a word that is past already stays."""
     return _DONE.get(verb, verb)
+
+
+def work_asked(library: Library, work: str, part: str) -> str:
+    """``replace vacuum hose``, ``charge battery``: work on a part as it is asked for."""
+    record = library.parts.get(part)
+    own = record.asked_as.get(work) if record is not None else None
+    return own or f"{imperative(work)} {part_name(library, part)}"
+
+
+def work_done(library: Library, work: str, part: str) -> str:
+    """``replaced vacuum hose``, ``charged battery``: the same as it is written down when it was done."""
+    record = library.parts.get(part)
+    own = record.done_as.get(work) if record is not None else None
+    return own or f"{work} {part_name(library, part)}".rstrip()

@@ -259,7 +259,11 @@ class BranchCheck(Check, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
 
 class Part(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """A physical thing: what it costs, how long it takes to come, whether it can change places with its like."""
+    """A physical thing: what it costs, how long it takes to come, whether it can change places with its like.
+
+    ``asked_as``, ``done_as``: kind of work -> how a mechanic says it of this part, where the kind and the name do not:
+    a battery is charged, not refilled.
+    """
 
     id: str
     name: str
@@ -275,6 +279,8 @@ class Part(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
     taken_back: TakenBack | None = None
     needs: dict[str, tuple[str, ...]] = {}
     area: str = ""
+    asked_as: dict[str, str] = {}
+    done_as: dict[str, str] = {}
 
 
 class AccessStep(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):

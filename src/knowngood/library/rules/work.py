@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from knowngood.car import PLACE_KINDS
 from knowngood.errors import Problem
+from knowngood.evidence.bodies import WORKS
 from knowngood.library.access_on import laid_over
 from knowngood.library.records import AccessStep, Library, StepOn
 from knowngood.library.rules.ladders import circles
@@ -116,7 +117,7 @@ def _amounts(library: Library) -> Iterator[tuple[str, str, str, float, bool, str
 
 
 def states_are_lawful(library: Library, where: Where) -> list[Problem]:
-    """A check says what the engine does meanwhile; a part sits at a kind of place."""
+    """A check says what the engine does meanwhile; a part sits at a kind of place, and names kinds of work."""
     problems = []
     for check in library.checks.values():
         if check.engine not in ENGINE_STATES:
@@ -127,4 +128,8 @@ def states_are_lawful(library: Library, where: Where) -> list[Problem]:
         if part.place not in PLACE_KINDS:
             fix = did_you_mean(part.place, PLACE_KINDS)
             problems.append(where.problem("part", part.id, ("place",), f"no part sits at '{part.place}'.", fix))
+        for key, said in (("asked_as", part.asked_as), ("done_as", part.done_as)):
+            for work in said.keys() - set(WORKS):
+                fix = did_you_mean(work, WORKS, "Kinds of work")
+                problems.append(where.problem("part", part.id, (key, work), f"'{work}' is no kind of work.", fix))
     return problems
