@@ -22,8 +22,10 @@ def strike_line(workshop: Workshop, job: str, entry_id: str, why: str, *, at: st
         No reason was given, the line is not there or struck already, or it is the one the car began with.
     """
     why = " ".join(why.split())
-    if not 0 < len(why) <= LONGEST:
-        raise Refused(Problem(f"A reason of {len(why)} characters.", f"Say why in 1 to {LONGEST} characters."))
+    if not why:
+        raise Refused(Problem("No reason was given.", f"Say why in 1 to {LONGEST} characters."))
+    if len(why) > LONGEST:
+        raise Refused(Problem(f"The reason has {len(why)} characters.", f"Say why in 1 to {LONGEST} characters."))
     entries = workshop.entries(job)
     named = next((entry for entry in entries if entry.id == entry_id), None)
     if named is None:

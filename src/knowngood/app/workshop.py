@@ -11,8 +11,10 @@ from pathlib import Path
 
 from knowngood.app.answer import Answer, NotUnderstood
 from knowngood.app.bay_time import in_utc, today_of
+from knowngood.app.left_undone import left_undone
 from knowngood.app.settings import Settings, setting, settings_of
 from knowngood.app.state import State, car_of, must_fit, state_of
+from knowngood.app.told_gone import told_gone
 from knowngood.app.weigh import AtOnce, at_once, completed, is_understood, why_not
 from knowngood.errors import KnownGoodError, Problem, Refused
 from knowngood.evidence import Body, CarFact, Entry, Note, Strike, named_places
@@ -313,12 +315,17 @@ class Workshop:
 
     def waits_for(self, job: str) -> str:
         """The step a car waits for, in a few words; what stands in the way where that cannot be worked out."""
-        if len(self.entries(job)) == 1:
+        entries = self.entries(job)
+        if len(entries) == 1:
             return "nothing said yet"
+        if undone := left_undone(entries):
+            return f"to be put right: {undone[0].what}"
         try:
             steps = self.answer(job).next
         except KnownGoodError as trouble:
             return str(trouble.problems[0])
+        if steps and told_gone(entries, self.library):
+            return "to be proved and handed over"
         return steps[0].name if steps else "nothing is known to be wrong yet"
 
     def export(self, job: str = "") -> str:

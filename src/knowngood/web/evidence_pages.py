@@ -90,6 +90,9 @@ class EvidencePages:
 
     async def journal(self, request: Request) -> Response:
         """Everything that was said, the last first; of one place only where one is named."""
+        return await self._journal(request)
+
+    async def _journal(self, request: Request, *, wrong: str = "", typed: str = "", problem: str = "") -> Response:
         place = request.query_params.get("place", "")
 
         def read() -> dict[str, Any]:
@@ -105,7 +108,16 @@ class EvidencePages:
 
         values = await run_in_threadpool(read)
         return self.desk.show(
-            "journal.html", here="journal", place=place, reasons=REASONS, most_bytes=MOST_BYTES, **values
+            "journal.html",
+            400 if problem else 200,
+            here="journal",
+            place=place,
+            reasons=REASONS,
+            most_bytes=MOST_BYTES,
+            wrong=wrong,
+            own=typed,
+            refused=problem,
+            **values,
         )
 
     def _last(self, job: str) -> str:
@@ -125,4 +137,8 @@ class EvidencePages:
             struck = strike_line(workshop, job, entry, why, at=at)
             return Kept(capital(struck.text), struck.entries[:1])
 
-        return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}/journal")
+        async def refused(problem: str) -> Response:
+            return await self._journal(request, wrong=entry, typed=form.get("own"), problem=problem)
+
+        where = f"/car/{quote(code)}/journal"
+        return await saved(request, lambda: keep_once(self.desk, code, form, keep), where, refused)

@@ -127,6 +127,11 @@ def test_waits_for(workshop: Workshop, car: str) -> None:
     assert workshop.waits_for(car) == "nothing is known to be wrong yet"
     workshop.say(car, "fuel pressure 1 bar")
     assert workshop.waits_for(car) == workshop.answer(car).next[0].name
+    workshop.say(car, "coil 3 left unplugged")
+    assert workshop.waits_for(car) == "to be put right: coil 3 left unplugged"
+    for line in ("coil 3 plugged in", "replaced coil 3", "runs well, no shake"):
+        workshop.say(car, line)
+    assert workshop.waits_for(car) == "to be proved and handed over"
 
 
 def test_last_unit_and_kind_are_carried_on(workshop: Workshop, car: str) -> None:

@@ -91,6 +91,24 @@ def test_strike_can_be_undone(browser: TestClient, car: str) -> None:
         assert said(browser, car) == ["shakes at idle", "van"]
 
 
+def test_strike_without_a_reason_is_refused_beside_its_line(browser: TestClient, car: str) -> None:
+    """With what was typed still there; of a line that does not stand any more, above them all. Nothing is struck."""
+    of = undo_beside(browser.post(f"{car}/say", data={"line": "shakes at idle"}).text)
+    long = "x" * 201
+    for own, fact in (
+        (" ", "No reason was given. Say why in 1 to 200 characters."),
+        (long, "The reason has 201 characters. Say why in 1 to 200 characters."),
+    ):
+        answer = browser.post(f"{car}/strike", data={"entry": of, "why": "", "own": own})
+        assert answer.status_code == 400
+        assert f'value="{own}" aria-describedby="refused"' in answer.text
+        assert fact in words(answer.text)
+    answer = browser.post(f"{car}/strike", data={"entry": "nosuch", "why": "mistyped"})
+    assert answer.status_code == 400
+    assert "Journal This line does not stand any more. Open the journal again." in words(answer.text)
+    assert said(browser, car) == ["shakes at idle", "van"]
+
+
 def test_undo_of_nothing_is_refused(browser: TestClient, car: str) -> None:
     """Without an entry, with one that is none, with the one the car began with: in words, and nothing is struck."""
     page = browser.post(f"{car}/say", data={"line": "shakes at idle"})
