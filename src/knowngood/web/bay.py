@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 from urllib.parse import quote
@@ -11,6 +12,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
+from knowngood.app.answer import NextStep
 from knowngood.app.check_step import step_of_key
 from knowngood.app.heard import heard
 from knowngood.app.just_done import just_done
@@ -86,18 +88,19 @@ class Bay:
         new = [entry.body for entry in entries if entry.id not in set(thought.ids)]
         # What was answered a moment ago is not asked again while the answer to it is being worked out.
         done = [step for step in steps if just_done(step, new)]
-        step = next((step for step in steps if key_of(step) == wanted), steps[0] if steps else None)
+        asked = next((step for step in steps if key_of(step) == wanted), None)
+        step = asked or (steps[0] if steps else None)
         units = units_first(self.desk.library, self.desk.settings, recent_of(entries).units)
         own = library_of(self.desk.library, car_of(entries))
         form = step_form(own, step, units) if step is not None and step not in done else None
         others = [other for other in steps if other is not step and other not in done][:OTHER_STEPS]
-        after = steps.index(step) + 1 if step is not None else 0
         return {
             "played": thought.played,
             "form": form,
             "by": worked_by(form) if form is not None else None,
             "others": [(key_of(other), other) for other in others],
-            "skip_to": key_of(steps[after]) if after < len(steps) else key_of(steps[0]) if after > 1 else "",
+            "skip_to": _behind(steps, step),
+            "gone_step": bool(wanted) and asked is None,
             "first": step is not None and step is steps[0],
         }
 
@@ -204,3 +207,10 @@ class Bay:
             return Kept(take_back(workshop, job, of))
 
         return await saved(request, lambda: keep_once(self.desk, code, form, keep), page_after(code, form.get("back")))
+
+
+def _behind(steps: Sequence[NextStep], step: NextStep | None) -> str:
+    """Key of the step to go on to without an answer, behind the last the first again; empty where there is no other."""
+    if step is None or len(steps) < 2:
+        return ""
+    return key_of(steps[(steps.index(step) + 1) % len(steps)])

@@ -116,10 +116,11 @@ def test_refused_line_stays_in_the_field(browser: TestClient, car: str) -> None:
 
 
 def test_longest_line_comes_back_in_an_address_that_fits(browser: TestClient, car: str) -> None:
-    """All of it is kept; its echo is cut, because a server reads no address of any length."""
+    """All of it is kept; its echo is cut, because a server reads no address of any length, but not what it asks."""
     long = "ж" * 4000
     answer = browser.post(f"{car}/say", data={"line": long}, follow_redirects=False)
     assert len(answer.headers["location"]) < 8000
+    assert "what was seen, measured or done, and where?" in words(browser.get(answer.headers["location"]).text)
     assert said(browser, answer.headers["location"])[0] == long
 
 
@@ -149,6 +150,36 @@ def test_car_that_cannot_be_weighed_still_has_its_page(browser: TestClient, car:
         assert said(browser, car) == [PLAN, "van"]
         assert 'name="line"' in page.text
         assert "No set of faults explains these together" in words(browser.get("/").text)
+
+
+def test_step_that_is_gone_is_said(browser: TestClient, car: str) -> None:
+    """Another stands in its place, which would be answered for it else; one that is there is shown without a word."""
+    say(browser, car, PLAN)
+    page = say(browser, car, LOW)
+    assert "not among the next ones any more" not in page
+    others = re.findall(r'href="[^"]*[?]step=([^"]+)"', browser.get(car).text)
+    there = words(browser.get(f"{car}?step={others[0]}").text)
+    assert "Instead" in there
+    assert "not among the next ones any more" not in there
+    gone = words(browser.get(f"{car}?step=nosuch").text)
+    assert "The step you went to is not among the next ones any more. Next" in gone
+
+
+def test_skipping_goes_round(browser: TestClient, car: str, folder: Path) -> None:
+    """Each step once, and behind the last the first again."""
+    say(browser, car, PLAN)
+    say(browser, car, LOW)
+    with Workshop(folder, load()) as workshop:
+        count = len(workshop.answer(car.rsplit("/", 1)[-1]).next)
+    seen, address = [], car
+    for _ in range(count + 1):
+        text = browser.get(address).text
+        found = re.search(r'href="([^"]*[?]step=[^"]+)">Skip: show another step', text)
+        assert found is not None
+        address = html.unescape(found[1])
+        seen.append(address)
+    assert len(set(seen)) == count
+    assert seen[0] == seen[-1]
 
 
 HOSTILE = [
