@@ -109,7 +109,7 @@ def main(typed: Sequence[str] | None = None) -> None:
     try:
         obey_no_signs()
         # a verb that ends with a code of its own hands it back here
-        code = cli.main(typed, standalone_mode=False)
+        code = cli.main(typed, prog_name="knowngood", standalone_mode=False)
         sys.exit(code if isinstance(code, int) else 0)
     except click.Abort:  # Ctrl-C, or the end of what was typed
         click.echo("Stopped. What was said before is on disk.", err=True)
