@@ -34,15 +34,13 @@ from knowngood.car import ENGINE, Place
 from knowngood.car.place import read_place
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import Body, Finding, Reading, Stock, Tool, Undone, Work
-from knowngood.evidence.bodies import EFFECTS, WORKS
+from knowngood.evidence.bodies import EFFECTS, STOCK_STATES, TOOL_STATES, WORKS
 from knowngood.library.find import part_name
 from knowngood.library.healthy import COULD_NOT_TELL
 from knowngood.library.records import REGIMES, Library, ReadingKind
 from knowngood.lines.amounts import slip, value_of
 from knowngood.units import Quantity, kind_named, read_quantity, read_row
 
-STOCK_STATES = ("wanted", "ordered", "arrived", "returned")
-TOOL_STATES = ("on hand", "missing", "lent")
 LONGEST = 60  # characters of a number or a price as typed
 Fields = Sequence[tuple[str, str]]
 

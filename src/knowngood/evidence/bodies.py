@@ -24,6 +24,9 @@ WORKS = (
 )
 EFFECTS = ("", "no change", "better", "worse", "cured", "moved", "stayed", "returned")
 ORIGINS = ("original", "maker's new", "other new", "used", "rebuilt", "known-good spare", "unknown")
+TOOL_STATES = ("on hand", "missing", "lent")
+STOCK_STATES = ("wanted", "ordered", "arrived", "returned")
+"""And empty: on the shelf, or ordered where there is a wait."""
 
 
 class CarFact(msgspec.Struct, frozen=True, tag="car"):
@@ -54,8 +57,8 @@ class Finding(msgspec.Struct, frozen=True, tag="finding", kw_only=True):
 class Work(msgspec.Struct, frozen=True, tag="work", kw_only=True):
     """What was done, to which part, where; and what it changed, if that was said.
 
-    ``to`` is the other place of a swap, or where a part was lent to. ``effect`` speaks of the complaint;
-    ``effect_at`` is where the fault is now (``moved`` to, ``stayed`` at).
+    ``do`` is one of :data:`WORKS`, ``origin`` of :data:`ORIGINS`, ``effect`` of :data:`EFFECTS`: it speaks of the
+    complaint. ``to`` is the other place of a swap, or where a part was lent to; ``effect_at`` is where the fault is now (``moved`` to, ``stayed`` at).
     """
 
     do: str
@@ -92,7 +95,7 @@ class Undone(msgspec.Struct, frozen=True, tag="undone", kw_only=True):
 
 
 class Tool(msgspec.Struct, frozen=True, tag="tool"):
-    """A tool on hand, missing or lent out (``state``: ``on hand``, ``missing``, ``lent``), and when it is back.
+    """A tool on hand, missing or lent out (``state``: one of :data:`TOOL_STATES`), and when it is back.
 
     ``price`` is what was paid for it, where it was bought for this car.
     """
@@ -106,8 +109,7 @@ class Tool(msgspec.Struct, frozen=True, tag="tool"):
 class Stock(msgspec.Struct, frozen=True, tag="stock", kw_only=True):
     """A part on the shelf or ordered, its price and the wait.
 
-    ``state`` is ``wanted``, ``ordered``, ``arrived``, ``returned`` or empty: on the shelf, or ordered where there is a
-    wait. ``price`` is of all pieces together.
+    ``state`` is one of :data:`STOCK_STATES`, or empty. ``price`` is of all pieces together.
     """
 
     part: str
