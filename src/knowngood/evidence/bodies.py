@@ -58,7 +58,8 @@ class Work(msgspec.Struct, frozen=True, tag="work", kw_only=True):
     """What was done, to which part, where; and what it changed, if that was said.
 
     ``do`` is one of :data:`WORKS`, ``origin`` of :data:`ORIGINS`, ``effect`` of :data:`EFFECTS`: it speaks of the
-    complaint. ``to`` is the other place of a swap, or where a part was lent to; ``effect_at`` is where the fault is now (``moved`` to, ``stayed`` at).
+    complaint. ``to`` is the other place of a swap, or where a part was lent to; ``effect_at`` is where
+    the fault is now (``moved`` to, ``stayed`` at).
     """
 
     do: str
