@@ -151,12 +151,45 @@ def test_photo_stays_chosen_away_from_the_machine(phone: Any, machine: Machine, 
     phone.get_by_label("What it shows").fill("chewed hose")
     machine.off()
     phone.get_by_role("button", name="Save the photo").click()
-    phone.get_by_text("Not saved: the workshop machine does not answer.").wait_for()
+    phone.get_by_text("Not saved: the workshop machine does not answer. It stands here as it was entered").wait_for()
     assert phone.get_by_label("What it shows").input_value() == "chewed hose"
     machine.on()
     phone.get_by_role("button", name="Save the photo").click()
     phone.locator(".said img").wait_for()
     assert phone.locator("ol.said li").count() == 2
+
+
+def test_what_is_worked_out_keeps_its_digits_away_from_the_machine(phone: Any, machine: Machine) -> None:
+    """The page stays, says so, and works it out once the machine answers."""
+    begin(phone, machine.address, "worked out away")
+    phone.goto(f"{phone.url.split('?')[0]}/measure/joint")
+    for name, digits in (("drop", "0,42"), ("current", "105")):
+        phone.locator(f"input[name={name}]").fill(digits)
+    machine.off()
+    phone.locator("form.entry > button").click()
+    phone.get_by_text("this page was not opened before").wait_for()
+    assert phone.locator("input[name=drop]").input_value() == "0,42"
+    machine.on()
+    phone.reload()
+    phone.locator(".keypad button").first.wait_for()
+    assert phone.locator("input[name=drop]").input_value() == "0,42"
+    phone.locator("form.entry > button").click()
+    phone.get_by_role("heading", name="Worked out").wait_for()
+    assert phone.evaluate("() => Object.keys(localStorage).filter((key) => key.includes('typed'))") == []
+
+
+def test_new_car_is_begun_once_the_machine_answers(phone: Any, machine: Machine) -> None:
+    """Its name stays in the field; nothing else takes the place of the page."""
+    phone.goto(machine.address)
+    phone.get_by_label("A new car: what do you call it?").fill("begun late")
+    machine.off()
+    phone.get_by_role("button", name="Begin").click()
+    phone.get_by_text("Not saved: the workshop machine does not answer.").wait_for()
+    machine.on()
+    phone.get_by_role("button", name="Begin").click()
+    phone.get_by_role("link", name="begun late").wait_for()
+    contents(phone, "Journal", "Journal")
+    assert phone.locator("ol.said li > bdi").all_inner_texts() == ["begun late"]
 
 
 def test_answer_that_was_lost_is_not_kept_twice(phone: Any, machine: Machine) -> None:

@@ -158,10 +158,6 @@ document.addEventListener("kept", ({ detail: { item, answer } }) => {
   if (item.keeps) Typed.letGo(item, answer.of);
   for (const [name, entry] of item.fields) if (name === "of") Typed.giveBack(entry);
 });
-// What is worked out stands in the address of its result from then on.
-document.addEventListener("submit", (event) => {
-  if (event.target.matches("form[method=get][data-keeps]")) localStorage.removeItem(Typed.place(event.target.dataset.keeps));
-});
 function begin() {
   for (const form of document.querySelectorAll("form[data-keeps]")) {
     if (form.dataset.begun) continue;

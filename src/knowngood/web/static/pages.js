@@ -44,7 +44,7 @@ const Pages = {
     return { text, led: path };
   },
 
-  // Show an address; from what was kept, with a word about it, when the server does not answer.
+  // Show an address; from what was kept, with a word about it, when the server does not answer. Whether there was a page.
   async show(path, how) {
     this.showing++;
     try {
@@ -63,20 +63,28 @@ const Pages = {
     } catch {
       const page = this.kept()[this.bare(path)];
       note = page ? `The workshop machine does not answer. This is the page as it was at ${clock(page.at)}.`
-        : "The workshop machine does not answer, and this page was not opened before. It is shown when it answers again.";
+        : "The workshop machine does not answer, and this page was not opened before. Tap it again when it answers.";
       text = page && page.text;
     }
     if (turn !== this.turn) return false;  // a later wish has come
     if (!push && !top && this.held) return false;  // nothing moves under a finger; it is asked again in a second
-    if (text) this.put(new DOMParser().parseFromString(text, "text/html"));
+    if (text) this.put(text);
     if (push && text) history.pushState(null, "", led);
     if (note) this.note(note);
     if (top) scrollTo(0, 0);
     this.shown();
-    return true;
+    return Boolean(text);
   },
 
-  put(page) {
+  // An answer that is a page of its own.
+  showText(text) {
+    this.put(text);
+    scrollTo(0, 0);
+    this.shown();
+  },
+
+  put(text) {
+    const page = new DOMParser().parseFromString(text, "text/html");
     document.title = page.title;
     document.documentElement.dataset.dark = page.documentElement.dataset.dark;
     document.querySelector("header").replaceWith(page.querySelector("header"));
