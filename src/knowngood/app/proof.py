@@ -173,10 +173,11 @@ def _needs(
     if any(one.reading.kind == "code" for one in seen) and not cleared:
         yield "write the codes down, then clear them: an old code says nothing of the work"
     yield from still_to_settle(state, indexes)
+    fact = any(one.bad_after and not one.is_level for one in seen)  # with one, no level is asked for more often
     for one in seen:
         if not one.bad_after:
             yield f"read again: {one.name} (was {one.before})"
-        elif one.is_level and len(one.bad_after) < LEAST_LEVELS:
+        elif not fact and one.is_level and len(one.bad_after) < LEAST_LEVELS:
             more = LEAST_LEVELS - len(one.bad_after)
             drives_more = "one more drive" if more == 1 else f"{more} more drives"
             yield f"read on {drives_more}: {one.name} (a level proves nothing in one)"

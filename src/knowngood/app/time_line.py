@@ -8,7 +8,7 @@ import msgspec
 
 from knowngood.app.bay_time import bay_day
 from knowngood.app.pieces import DONE, work_words
-from knowngood.app.proof import NO_EFFECT, NOTHING, PROVED, UPKEEP, Proof
+from knowngood.app.proof import NO_EFFECT, NOT_YET, NOTHING, PROVED, UPKEEP, Proof
 from knowngood.app.state import State
 from knowngood.app.story import Chapter, name_of, said_of
 from knowngood.evidence import CarFact, Entry, Finding, Reading, Work
@@ -76,9 +76,8 @@ def chapter_words(chapter: Chapter, proof: Proof) -> str:
     """
     if proof.verdict == UPKEEP:
         return f"{chapter.done}; {UPKEEP}, nothing was read before it that it would change."
-    founded = chapter.done.startswith(BUNDLE) or (
-        chapter.shown_by and proof.verdict == PROVED
-    )  # what was read tells it
+    changed = bool(chapter.shown_by) and proof.verdict in (PROVED, NOT_YET)  # what was read before it called for it
+    founded = changed or chapter.done.startswith(BUNDLE)
     was = f"{chapter.was}; " if chapter.was else "" if founded else "on suspicion: "
     if proof.verdict == NOTHING:
         return f"{was}{chapter.done}{'' if chapter.done.endswith(NO_EFFECT) else f'; {NOTHING}'}."

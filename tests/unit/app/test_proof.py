@@ -87,6 +87,20 @@ def test_level_never_proves_in_one_drive(tmp_path: Path) -> None:
     assert thrice.verdict == PROVED
 
 
+def test_level_is_not_asked_for_again_where_a_fact_tells(tmp_path: Path) -> None:
+    """It cranks well and the drop is gone: nobody drives out to read the drop a third time while a code is open."""
+    strap = (
+        "slow crank",
+        "clicks at the key",
+        "drop engine to body while cranking 0.9 V",
+        "replaced engine ground strap",
+    )
+    (proof,) = proofs(tmp_path, *strap, "cranks well", "drop engine to body while cranking 0.05 V")
+    assert proof.verdict == NOT_YET
+    assert any(words.startswith("read again: only clicks at the key") for words in proof.needs)
+    assert not [words for words in proof.needs if words.startswith("read on")]
+
+
 def test_repair_on_suspicion_of_nothing_read_says_so(tmp_path: Path) -> None:
     """There is nothing to read again where nothing was read."""
     (proof,) = proofs(tmp_path, "replaced thermostat")
