@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from knowngood.library import load
-from knowngood.proving.blind import Read, facts, judged, read_blind
+from knowngood.proving.blind import Read, facts, held_against, read_blind
 
 FLOOR = 19
 """Of 60, as reached; 10 at the first reading."""
@@ -46,5 +46,8 @@ def test_an_entry_too_many_is_named() -> None:
     from knowngood.lines import read_line
 
     bodies = read_line("fuel pressure 41 psi", Car(cylinders=4), load()).bodies
-    assert judged({"want": ["fuel_pressure =41 psi"]}, bodies, load()) == ([], [])
-    assert judged({"want": ["fuel_pressure =14 psi"]}, bodies, load()) == (["fuel_pressure =14 psi"], ["fuel_pressure"])
+    assert held_against({"want": ["fuel_pressure =41 psi"]}, bodies, load()) == ([], [])
+    assert held_against({"want": ["fuel_pressure =14 psi"]}, bodies, load()) == (
+        ["fuel_pressure =14 psi"],
+        ["fuel_pressure"],
+    )

@@ -7,7 +7,7 @@ import pytest
 from knowngood.car import Place
 from knowngood.evidence import CarFact, Note, Reading, Value
 from knowngood.library import load
-from knowngood.proving.blind import GOAL, facts, judged
+from knowngood.proving.blind import GOAL, facts, held_against
 from knowngood.proving.shorthand import figures_of_shorthand, read_shorthand
 
 FLOOR = 59
@@ -38,34 +38,37 @@ def _compression(cylinder: str, psi: float, doubt: str = "") -> Reading:
 def test_numbers_count_only_at_their_places() -> None:
     """Turned round, left out, added at another cylinder or in a note, they do not count."""
     right, wanted = [_compression("1", 100), _compression("2", 90)], {"want": [COMP]}
-    assert judged(wanted, right, load()) == ([], [])
-    assert judged(wanted, [_compression("1", 90), _compression("2", 100)], load()) == ([COMP], ["compression"] * 2)
-    assert judged(wanted, right[:1], load()) == ([COMP], [])
-    assert judged(wanted, [*right, _compression("3", 90)], load()) == ([], ["compression"])
-    assert judged(wanted, [Note("comp 100 90 psi")], load()) == ([COMP], [])
+    assert held_against(wanted, right, load()) == ([], [])
+    assert held_against(wanted, [_compression("1", 90), _compression("2", 100)], load()) == (
+        [COMP],
+        ["compression"] * 2,
+    )
+    assert held_against(wanted, right[:1], load()) == ([COMP], [])
+    assert held_against(wanted, [*right, _compression("3", 90)], load()) == ([], ["compression"])
+    assert held_against(wanted, [Note("comp 100 90 psi")], load()) == ([COMP], [])
 
 
 def test_other_unit_does_not_count() -> None:
     """A number read in another unit than the typed one is another number."""
     wanted = {"want": [COMP.replace("psi", "kPa")]}
-    assert judged(wanted, [_compression("1", 100), _compression("2", 90)], load())[0] == wanted["want"]
+    assert held_against(wanted, [_compression("1", 100), _compression("2", 90)], load())[0] == wanted["want"]
 
 
 def test_what_is_doubtful_is_kept_and_does_not_count() -> None:
     """Counted it is one too many; not kept at all it is missing."""
     wanted = {"doubtful": ["compression @c1 =100 psi"]}
-    assert judged(wanted, [_compression("1", 100, doubt="which gauge?")], load()) == ([], [])
-    assert judged(wanted, [_compression("1", 100)], load()) == (wanted["doubtful"], ["compression"])
-    assert judged(wanted, [], load()) == (wanted["doubtful"], [])
+    assert held_against(wanted, [_compression("1", 100, doubt="which gauge?")], load()) == ([], [])
+    assert held_against(wanted, [_compression("1", 100)], load()) == (wanted["doubtful"], ["compression"])
+    assert held_against(wanted, [], load()) == (wanted["doubtful"], [])
 
 
 def test_window_that_was_told_holds_its_ends_and_its_middle() -> None:
     """11 to 15 kohm by its ends; a bare 1.0 mm, kept as five in a hundred to either side, by its middle."""
     ends = CarFact("windows", '{"coil_secondary": {"low": 11000.0, "high": 15000.0}}')
     middle = CarFact("windows", '{"plug_gap": {"low": 0.95, "high": 1.05}}')
-    assert judged({"want": ["car.windows =11..15 kohm"]}, [ends], load()) == ([], [])
-    assert judged({"want": ["car.windows =1.0 mm"]}, [middle], load()) == ([], [])
-    assert judged({"want": ["car.windows =12..15 kohm"]}, [ends], load())[0]
+    assert held_against({"want": ["car.windows =11..15 kohm"]}, [ends], load()) == ([], [])
+    assert held_against({"want": ["car.windows =1.0 mm"]}, [middle], load()) == ([], [])
+    assert held_against({"want": ["car.windows =12..15 kohm"]}, [ends], load())[0]
 
 
 @pytest.mark.parametrize(

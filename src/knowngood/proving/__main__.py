@@ -12,8 +12,8 @@ from knowngood.library.load import load
 from knowngood.proving import calibration_run, development, policies
 from knowngood.proving.asked import DEVELOP, Asked, asked
 from knowngood.proving.blind import figures_of_blind
-from knowngood.proving.cases import FOLDER, NOT_FOUND, figures_of, score_all
-from knowngood.proving.figures import Figure, commit, line, write
+from knowngood.proving.cases import FOLDER, figures_of, score_all
+from knowngood.proving.figures import NOT_NAMED, Figure, commit, line, write
 from knowngood.proving.hands import figures_of_hands
 from knowngood.proving.kept import command_line, keep
 from knowngood.proving.seeds import fresh
@@ -51,7 +51,7 @@ def of_cases(_wanted: Asked) -> dict[str, Figure]:
     library = load()
     scores = score_all(library)
     for score in scores:
-        rank = "-" if score.rank == NOT_FOUND else str(score.rank)
+        rank = "-" if score.rank == NOT_NAMED else str(score.rank)
         lines = f"{score.understood}/{score.lines}"
         print(f"{score.name} {score.stage:<8} rank {rank:>2}  lines {lines}  good next {score.good_next}")
     return {

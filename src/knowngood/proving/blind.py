@@ -199,7 +199,7 @@ class Read:
         cls, number: int, line: str, wanted: Mapping[str, Any], bodies: Sequence[Body], library: Library
     ) -> Read:
         """A line held to what is wanted of it."""
-        missing, added = judged(wanted, bodies, library)
+        missing, added = held_against(wanted, bodies, library)
         return cls(number, line, tuple(missing), tuple(added))
 
     @property
@@ -208,7 +208,7 @@ class Read:
         return not self.missing and not self.added
 
 
-def judged(wanted: Mapping[str, Any], bodies: Sequence[Body], library: Library) -> tuple[list[str], list[str]]:
+def held_against(wanted: Mapping[str, Any], bodies: Sequence[Body], library: Library) -> tuple[list[str], list[str]]:
     """Facts of one line not found, and entries that count and were not wanted.
 
     A line that says nothing that counts is understood when that is known of it: kept, and nothing asked. What is

@@ -19,7 +19,7 @@ from knowngood.belief.elimination import Array
 from knowngood.errors import KnownGoodError
 from knowngood.library.records import Library
 from knowngood.proving.drawn_again import over_cars
-from knowngood.proving.figures import Figure, share
+from knowngood.proving.figures import NOT_NAMED, Figure, share
 from knowngood.proving.simulated import SimulatedCar
 from knowngood.proving.simulated_arrivals import arrival
 from knowngood.proving.simulated_evidence import MEASURED, gather
@@ -29,7 +29,6 @@ from knowngood.proving.simulated_worlds import World, dice
 LEAST = 0.01
 BINS = 10
 TOPS = (1, 3, 5)
-NOT_NAMED = 999
 DOUBTFUL = 0.2  # an error bound over this: too few draws agree with the readings, and the chances may be anything
 SURE = 0.9
 LEAST_FOR_LOG = 1e-6
@@ -45,15 +44,19 @@ class Judged:
 
     Parameters
     ----------
+    seed : int
+        Of the car.
     chance, prior, there : array (suspect,)
         Chance now, chance before any reading, and 1 where the fault is there; suspects over 0.01 only.
     rank : int
-        Of the best-ranked kind that is truly behind the complaint; 0 where nothing is behind it.
+        Of the best-ranked kind that is truly behind the complaint; 0 where nothing is behind it, ``NOT_NAMED`` where
+        none of them is named.
     rank_of_complaint : int
         The same among suspects that can be behind the complaint: a worn part that was found beside it is no rival.
     expected : float
         How likely the belief itself holds it that one of the first three of those is behind the complaint.
     exact : bool
+        The belief was worked out by tables, not by draws.
     error_bound : float
         What the belief itself says its error may be.
     refused : bool

@@ -15,7 +15,7 @@ from typing import Any
 from knowngood.app.answer import Answer
 from knowngood.app.weigh import weigh_notes
 from knowngood.library.records import Library
-from knowngood.proving.figures import Figure, share
+from knowngood.proving.figures import NOT_NAMED, Figure, share
 
 FOLDER = Path("tests/cases/real")
 TOLD = "can be told"
@@ -25,7 +25,6 @@ GOALS = {
     "cases.top5_measured": 0.90,
     "cases.lines_understood": 0.85,
 }
-NOT_FOUND = 999
 
 
 @dataclass(frozen=True)
@@ -39,7 +38,7 @@ class Score:
     can_be_told : bool
         The cause is one that what was known can tell at all; only those count for the ranks.
     rank : int
-        Of the first suspect that names an accepted cause; ``NOT_FOUND`` where none does.
+        Of the first suspect that names an accepted cause; ``NOT_NAMED`` where none does.
     good_next : bool
         One of the first three steps is a good one by the record.
     lines, understood : int
@@ -62,7 +61,7 @@ def rank_of(answer: Answer, ids: list[str], places: list[str]) -> int:
             not places or (suspect.places and suspect.places[0].place in places)
         ):
             return rank
-    return NOT_FOUND
+    return NOT_NAMED
 
 
 def score_case(folder: Path, name: str, case: dict[str, Any], stage: str, library: Library) -> Score:

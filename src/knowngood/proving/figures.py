@@ -9,6 +9,7 @@ from functools import cache
 from pathlib import Path
 
 FILE = Path("build/figures.json")
+NOT_NAMED = 999  # the rank of what is among no suspects: behind any that is
 
 
 @dataclass(frozen=True)

@@ -47,10 +47,12 @@ class Outcome:
 
     Parameters
     ----------
+    seed, way
+        Of the car; one of :data:`WAYS`.
     account : Account or None
         ``None`` where nothing is behind the complaint.
     total : float
-        Money in all.
+        Money in all [currency].
     faults, behind : int
         Faults the car came with, and those of them behind its complaint.
     complaint : str

@@ -18,10 +18,10 @@ from knowngood.proving.drawn_again import over_cars
 from knowngood.proving.figures import Figure
 from knowngood.proving.judge import Policy, cost_of, knows_the_faults, optimum
 from knowngood.proving.plain_rules import plain_one_step, repair_only
+from knowngood.proving.simulated_pool import PROCESSES
 from knowngood.proving.small_advice import shipped
 from knowngood.proving.small_cars import disturbed, random_case
 
-PROCESSES = 2
 POLICIES: dict[str, Policy] = {"": shipped, ".one_step": plain_one_step, ".repairs_only": repair_only}
 SMALL, LARGER = (4, 3), (5, 4)
 
@@ -36,7 +36,7 @@ class Kind:
 
 
 @dataclass(frozen=True)
-class Outcome:
+class Excess:
     """One car: % over the best plan by policy, with the right numbers and with disturbed ones."""
 
     over: dict[str, float]
@@ -70,7 +70,7 @@ def figures_of_small_plans(full: bool) -> dict[str, Figure]:
     return figures
 
 
-def _judged(job: tuple[int, int, int]) -> Outcome:
+def _judged(job: tuple[int, int, int]) -> Excess:
     """One car, every policy."""
     faults, tests, seed = job
     rng = np.random.default_rng(seed)
@@ -79,10 +79,10 @@ def _judged(job: tuple[int, int, int]) -> Outcome:
     over = {name: 100.0 * (cost_of(case, policy) / best - 1.0) for name, policy in POLICIES.items()}
     over[".knows_the_faults"] = 100.0 * (knows_the_faults(case) / best - 1.0)
     if (faults, tests) != SMALL:
-        return Outcome(over, {})
+        return Excess(over, {})
     believed = disturbed(case, rng)
     wrong = {name: 100.0 * (cost_of(case, policy, believed) / best - 1.0) for name, policy in POLICIES.items()}
-    return Outcome(over, wrong)
+    return Excess(over, wrong)
 
 
 def _mean_p90_most(
