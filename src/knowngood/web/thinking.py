@@ -49,9 +49,11 @@ class Thought:
 
 @dataclass
 class _Wanted:
-    jobs: list[str] = field(default_factory=list)
+    """What is to be thought about, and what is thought about now (``busy``; empty while an answer is completed)."""
+
+    jobs: list[str] = field(default_factory=list)  # cars, the one wanted first at the end
     busy: str = ""
-    ids: tuple[str, ...] = ()  # that it is busy with
+    ids: tuple[str, ...] = ()  # of what it is busy with, once they were read
     begun: dict[str, AtOnce] = field(default_factory=dict)  # answers to be completed when no newer one is wanted
     longer: list[str] = field(default_factory=list)  # cars to be played through when nothing else is wanted
     progress: dict[str, str] = field(default_factory=dict)

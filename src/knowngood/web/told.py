@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from typing import Any
 from urllib.parse import quote
 
@@ -27,9 +28,19 @@ from knowngood.web.keeping import Kept, keep_once, saved
 from knowngood.web.opened import open_car
 from knowngood.web.thinking import Thought
 
+
+@dataclass(frozen=True)
+class Finder:
+    """A page that finds something by words of it: its title, what it asks for, and the kind of page a find leads to."""
+
+    title: str
+    asked: str
+    leads_to: str
+
+
 FINDERS = {
-    "checks": ("Measure or look", "Words of it: comp, trim, spark", "check"),
-    "found": ("Found something wrong", "Words of it: hose, chewed, ground", "suspect"),
+    "checks": Finder("Measure or look", "Words of it: comp, trim, spark", "check"),
+    "found": Finder("Found something wrong", "Words of it: hose, chewed, ground", "suspect"),
 }
 
 
@@ -121,11 +132,8 @@ class Told:
             found, count = find(wanted, car_of(opened.entries), opened.thought() if here == "found" else None)
             return {**opened.page(), "found": found, "count": count}
 
-        title, asked, leads_to = FINDERS[here]
         values = await run_in_threadpool(read)
-        return self.desk.show(
-            "finder.html", here=here, title=title, asked=asked, leads_to=leads_to, wanted=wanted, **values
-        )
+        return self.desk.show("finder.html", here=here, finder=FINDERS[here], wanted=wanted, **values)
 
     async def check(self, request: Request) -> Response:
         """One check, with keys for its readings."""

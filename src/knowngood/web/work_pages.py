@@ -153,6 +153,7 @@ class WorkPages:
                 date = today_of(workshop.now()).isoformat()
             sheet = sheet_of(name, state, answer, date, photos_in(self.desk.folder))
             if form == "html":
+                # saved rather than shown: its own style would stand here against the policy of the page
                 return HTMLResponse(as_html(sheet), headers={"Content-Disposition": "attachment"})
             if form == "txt":
                 return PlainTextResponse(as_text(sheet))
