@@ -16,6 +16,7 @@ from knowngood.app.measuring_kept import keep as keep_measured
 from knowngood.app.measuring_offer import offer
 from knowngood.app.measuring_own import own_window
 from knowngood.app.measuring_told import entered_lines, with_source_once, worst_first
+from knowngood.app.measuring_topic import Worked
 from knowngood.app.measuring_typed import PLACE, only_place, split_fields
 from knowngood.app.state import car_of
 from knowngood.app.step_form import units_first
@@ -67,31 +68,30 @@ class MeasurePages:
         code, name = request.path_params.get("code"), request.path_params["topic"]
         asked = typed.pop("work", "") == "yes"
 
-        def read() -> tuple[int, dict[str, Any]]:
+        def read() -> tuple[dict[str, Any], bool]:
+            """What is shown, and whether something that was typed could not be taken."""
             with self.desk.open_workshop() as workshop:
                 shown = self._form(workshop, code, name, typed)
-                form = shown["form"]
+                form: TopicForm = shown["form"]
                 try:
                     named = split_fields(typed, form.topic)
-                    units = self.desk.settings.by_kind()
-                    own = own_window(self.desk.library, shown["car"], form.topic.name, named, units)
+                    own = own_window(
+                        self.desk.library, shown["car"], form.topic.name, named, self.desk.settings.by_kind()
+                    )
                     shown["own"] = show(own.window) if own is not None else ""
-                    if not asked:
-                        return 400 if problem else 200, {**shown, "problem": problem}
-                    worked = measure(form.topic.name, [], named, units=units, own=own)
+                    if asked:
+                        worked = measure(form.topic.name, [], named, units=self.desk.settings.by_kind(), own=own)
+                        shown |= _told(worked)
+                        if shown["job"] is not None:
+                            place = only_place(form.topic, typed)
+                            shown["offer"] = offer(workshop, shown["job"], form.topic.name, named, place)
                 except KnownGoodError as error:
                     form = with_reasons(form, typed)
-                    return 400, {**shown, "form": form, "problem": "" if form.wrong else str(error)}
-                place = only_place(form.topic, typed)
-                kept = offer(workshop, shown["job"], form.topic.name, named, place) if code is not None else None
-                told = {
-                    "entered": entered_lines(worked.entered),
-                    "verdicts": with_source_once(worst_first(worked.verdicts)),
-                }
-                shown = {**shown, **told, "problem": problem, "worked": worked, "offer": kept}
-                return 400 if problem else 200, shown
+                    return {**shown, "form": form, "problem": "" if form.wrong else str(error)}, True
+                return {**shown, "problem": problem}, bool(problem)
 
-        status, values = await run_in_threadpool(read)
+        values, failed = await run_in_threadpool(read)
+        status = 400 if failed else 200
         return self.desk.show("topic.html", status, here="measure", base=_base(code), typed=typed, **values)
 
     def _form(self, workshop: Workshop, code: str | None, name: str, typed: dict[str, str]) -> dict[str, Any]:
@@ -116,11 +116,12 @@ class MeasurePages:
         def keep(workshop: Workshop, job: str, at: str) -> SaidLine:
             topic = topic_form(name, typed).topic
             named = split_fields(typed, topic)
+            # Tapped when it was asked for, else the one of a row that was filled in.
             place = typed.get(PLACE, "") or only_place(topic, typed)
             offered = offer(workshop, workshop.job(job), topic.name, named, place)
             if offered.ask or offered.why_not:
                 raise Refused(Problem(offered.ask or offered.why_not, "Tap it, then keep it." if offered.ask else ""))
-            if place and topic.field("place") is None:
+            if place and topic.field("place") is None:  # a topic with a field for it has it from there
                 named["place"] = [place]
             return keep_measured(workshop, job, topic.name, [], named, at=at).said
 
@@ -128,6 +129,14 @@ class MeasurePages:
             return await self._topic(request, {**typed, "work": "yes"}, problem)
 
         return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}", refused)
+
+
+def _told(worked: Worked) -> dict[str, Any]:
+    return {
+        "worked": worked,
+        "entered": entered_lines(worked.entered),
+        "verdicts": with_source_once(worst_first(worked.verdicts)),
+    }
 
 
 def _base(code: str | None) -> str:

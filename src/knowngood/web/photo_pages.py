@@ -54,7 +54,10 @@ class PhotoPages:
         return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}/journal")
 
     async def show(self, request: Request) -> Response:
-        """The picture; what could not be read as one is handed out as a file only."""
+        """The picture; what could not be read as one is handed out as a file only.
+
+        Whichever car the address names: the name of a photo is drawn at random, and who may ask may see every car.
+        """
         path = await run_in_threadpool(stored_photo, self.desk.folder, request.path_params["name"])
         if path.suffix == ".jpg":
             return FileResponse(path, media_type="image/jpeg")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import socket
+from ipaddress import ip_address
 from pathlib import Path
 
 import pytest
@@ -9,7 +11,7 @@ from starlette.testclient import TestClient
 
 from knowngood.library.load import load
 from knowngood.web.page import Page
-from knowngood.web.pairing import MOST_WRONG, SESSION_S, Pairing, new_code, own_address
+from knowngood.web.pairing import MOST_WRONG, NO_NETWORK, SESSION_S, Pairing, new_code, own_address
 from knowngood.web.serving import shared_words
 
 CODE = "12345678"
@@ -108,8 +110,18 @@ def test_shared_words_hold_address_code_and_picture() -> None:
     assert len(text.splitlines()) > 15
 
 
-def test_own_address_is_an_address() -> None:
-    """Of the local network, or of this machine alone."""
-    parts = own_address().split(".")
-    assert len(parts) == 4
-    assert all(part.isdigit() for part in parts)
+def test_own_address_is_one_this_machine_answers_under() -> None:
+    """A socket can be bound to it, which is refused under any other; without a network it is the loopback's."""
+    address = ip_address(own_address())
+    with socket.socket() as bound:
+        bound.bind((str(address), 0))
+
+
+def test_without_a_network_it_is_this_machine_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where no packet could go out there is no other address."""
+
+    def unreachable(*_: object) -> None:
+        raise OSError("Network is unreachable")
+
+    monkeypatch.setattr(socket.socket, "connect", unreachable)
+    assert own_address() == NO_NETWORK
