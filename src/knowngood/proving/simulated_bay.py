@@ -11,6 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from knowngood.app.may_break import risk_of
+from knowngood.app.tasks import FITTED_SHARE
 from knowngood.belief.clues import RUNNING
 from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Bools, FaultAt
@@ -20,7 +21,6 @@ from knowngood.planner.problem import AccessGraph, AccessTime, CheckAt, Repair
 from knowngood.proving.simulated import Prices, SimulatedCar
 
 MOST_STEPS = 60
-FITTED_SHARE = 0.05
 WITH_ENGINE = ("idle", "held at speed", "driven")
 ACCESS, CHECKS, NEEDED, NOT_NEEDED = "access", "checks", "repairs needed", "repairs not needed"
 ROAD, COMEBACKS, GIVEN_UP = "road tests", "comebacks", "given up"
@@ -94,6 +94,13 @@ class Bay:
         The engine was found not to run, and nothing has been repaired since.
     gives : bool array (fault,) or None
         Which faults of ours would give the complaint alone, once worked out.
+    account : Account
+    open : set of str
+        Access steps that are apart now.
+    over : bool
+        A road test passed with nothing behind the complaint left.
+    steps : int
+        Checks, repairs and road tests so far.
     """
 
     car: SimulatedCar
@@ -153,8 +160,8 @@ class Bay:
         self.account.pay(CHECKS, check.name, check.minutes, check.money)
         self.account.checks += 1
         if check.kind == "swap":
-            part = check.id.removeprefix("swap_")
-            return self.car.swap(part, check.place, check.asks[1].place, check.asks)
+            here, there = check.asks[:2]  # of a swap it is asked at both places, its own first
+            return self.car.swap(check.id.removeprefix("swap_"), here.place, there.place, check.asks)
         shown = self.car.check(check.asks)
         read = {(reading.kind, reading.place) for reading in shown}
         self.dead = self.dead or any((ask.reading, ask.place) not in read for ask in check.asks)
@@ -223,7 +230,7 @@ class Bay:
             every.append(
                 Repair(
                     id=f"{cure.do} {part} {at.place}",
-                    name=cure.do,
+                    name=f"{cure.do} {part}",
                     fixes=fixes,
                     minutes=cure.minutes,
                     money=price,
@@ -258,6 +265,7 @@ def run(way: Callable[[Bay], None], bay: Bay) -> Account:
         way(bay)
     if not bay.over:
         bay.account.left = len(bay.car.behind())
+        # another bay, another day: the car is handed over closed, so what is apart here must come off again there
         rest = Bay(bay.car, bay.library, bay.prices)
         knows_the_faults(rest)
         bay.account.pay(
