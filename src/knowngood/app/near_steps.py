@@ -15,6 +15,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from knowngood.app.found_first import found_first
+from knowngood.app.look_first import look_first
 from knowngood.app.made_anyway import made_anyway
 from knowngood.app.state import State
 from knowngood.app.telling import shown_in_draws, tells, which_is_behind
@@ -31,10 +32,12 @@ GETTING_READY = 10.0  # minutes any step takes beside its own: hands, light, too
 def by_telling(state: State, problem: Problem, steps: Sequence[Step]) -> tuple[Step, ...]:
     """The steps; those whose prices do not settle which of them comes first ordered by what they tell.
 
-    What has to be waited for (a tool that is lent out, a part, an engine that must cool) comes after what has not.
+    What has to be waited for (a tool that is lent out, a part, an engine that must cool) comes after a check that has
+    not; other work does not come forward for being at hand, its price has the waiting in it.
     Repairs keep to their prices: a part is not put before a check for being sure, nor after one that tells nothing.
     So where a repair or a proof is cheapest it stays first: checks at 2 minutes each, all within what the draws can
-    tell, would else be made one after the other before it.
+    tell, would else be made one after the other before it. But a repair waits for a look that costs less than it
+    spares.
     """
     if len(steps) < 2:
         return tuple(steps)
@@ -43,7 +46,9 @@ def by_telling(state: State, problem: Problem, steps: Sequence[Step]) -> tuple[S
     if found is not None:
         return (found, *(step for step in steps if step is not found))
     if not _asks(steps[0]) and not waits(problem, steps[0].action):
-        return tuple(steps)
+        looks = [step for step in steps if _asks(step) and not waits(problem, step.action)]
+        look = look_first(state, problem, steps[0], looks) if isinstance(steps[0].action, Repair) else None
+        return tuple(steps) if look is None else (look, *(step for step in steps if step is not look))
     checks_to = max(alike, (1.0 + ORDER_SHARE) * steps[0].cost)
     near = [step for step in steps if step.cost <= (checks_to if _asks(step) else alike)]
     kinds = which_is_behind(state)
@@ -54,7 +59,9 @@ def by_telling(state: State, problem: Problem, steps: Sequence[Step]) -> tuple[S
     later = [step for step in near if waits(problem, step.action)]
     rest = [step for step in steps if id(step) not in told]
     ordered = (*_most_first(at_once, told), *_most_first(later, told), *rest)
-    made = made_anyway(state, problem, ordered[0], at_once, kinds) if _asks(ordered[0]) else None
+    if not _asks(ordered[0]):
+        return tuple(steps)
+    made = made_anyway(state, problem, ordered[0], at_once, kinds)
     return ordered if made is None else (made, *(step for step in ordered if step is not made))
 
 

@@ -81,21 +81,33 @@ def tells(
     With faults that are ``gone``: what it would tell once they are put right. Else what its readings show may be handed
     in, as :func:`shown_in_draws` has it.
     """
-    joint = np.ones((1, len(kinds)))
-    if shown is None or gone or check.after is not None:
-        likes = _likes(state, check, kinds, gone)
-    else:
-        likes = [shown[ask] for ask in check.asks]
-    for like in likes:
-        wider = (joint[:, None, :] * like[None, :, :]).reshape(-1, len(kinds))
-        if len(wider) > MOST_OUTCOMES:
-            break  # a long row: its first readings stand for it
-        joint = wider
+    joint = outcomes_in_draws(state, check, len(kinds), gone, shown)
     return told_by(joint, kinds) if len(joint) > 1 else 0.0
 
 
-def _likes(state: State, check: CheckAt, kinds: Array, gone: Collection[FaultAt]) -> list[Array]:
-    present = without_false_alarms(state).present[: len(kinds)]
+def outcomes_in_draws(
+    state: State,
+    check: CheckAt,
+    draws: int,
+    gone: Collection[FaultAt] = (),
+    shown: Mapping[Ask, Array] | None = None,
+) -> Array:
+    """Chance of each outcome of a check, its readings taken together, in each draw (outcome, draw)."""
+    joint = np.ones((1, draws))
+    if shown is None or gone or check.after is not None:
+        likes = _likes(state, check, draws, gone)
+    else:
+        likes = [shown[ask] for ask in check.asks]
+    for like in likes:
+        wider = (joint[:, None, :] * like[None, :, :]).reshape(-1, draws)
+        if len(wider) > MOST_OUTCOMES:
+            break  # a long row: its first readings stand for it
+        joint = wider
+    return joint
+
+
+def _likes(state: State, check: CheckAt, draws: int, gone: Collection[FaultAt]) -> list[Array]:
+    present = without_false_alarms(state).present[:draws]
     if gone:
         present = present.copy()
         present[:, [state.belief.model.column[at] for at in gone]] = False

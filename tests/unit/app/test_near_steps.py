@@ -14,7 +14,7 @@ from knowngood.app.telling import tells, which_is_behind
 from knowngood.app.weigh import entries_of
 from knowngood.library.load import load
 from knowngood.lines import read_notes
-from knowngood.planner.problem import CheckAt
+from knowngood.planner.problem import CheckAt, Repair
 from knowngood.planner.steps import Step
 
 NOTES = "4 cylinders inline, coil on plug, port injection\nP0302, shakes\n"
@@ -85,7 +85,7 @@ def test_repair_that_is_cheapest_is_not_put_off_by_a_check_that_costs_a_little_m
     told = advised(state)
     assert told is not None
     check = replace(next(step for step in told.advice.steps if isinstance(step.action, CheckAt)), cost=101.3)
-    repair = Step(told.problem.repairs[0], 100.0, 6.0, 10.0, ())
+    repair = Step(told.problem.repairs[0], 100.0, 0.5, 0.0, ())  # half a minute: the check takes one
     assert by_telling(state, told.problem, (repair, check)) == (repair, check)
     assert by_telling(state, told.problem, (check, replace(repair, cost=102.0)))[0] is check
 
@@ -99,3 +99,15 @@ def test_checks_that_tell_a_little_less_than_nothing_end_the_ordering(monkeypatc
     monkeypatch.setattr("knowngood.app.near_steps.tells", lambda *_, **__: -1e-17)
     steps = [replace(step, cost=400.0) for step in told.advice.steps if isinstance(step.action, CheckAt)]
     assert by_telling(state, told.problem, steps) == tuple(steps)
+
+
+def test_other_work_is_no_better_for_being_at_hand() -> None:
+    """Where the cheapest repair waits for its part and no check is near, a dearer repair does not come before it."""
+    library = load()
+    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
+    told = advised(state)
+    assert told is not None
+    one, other, *_ = (step for step in told.advice.steps if isinstance(step.action, Repair))
+    ordered_part = replace(one, cost=300.0, action=replace(one.action, wait_days=2.0))
+    at_hand = replace(other, cost=302.0)
+    assert by_telling(state, told.problem, (ordered_part, at_hand)) == (ordered_part, at_hand)

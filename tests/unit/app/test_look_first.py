@@ -1,0 +1,64 @@
+"""No repair comes before a look that costs less than it spares."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from knowngood.app.look_first import look_first, spared
+from knowngood.app.next_steps import Advised, advised
+from knowngood.app.state import State, state_of
+from knowngood.app.weigh import entries_of
+from knowngood.library.load import load
+from knowngood.lines import read_notes
+from knowngood.planner.problem import CheckAt, Repair
+from knowngood.planner.steps import Step
+
+HALF = np.arange(10) < 5
+
+
+def test_a_sure_look_spares_all_that_is_bought_in_vain() -> None:
+    """30 in half of the cases."""
+    sure = np.stack([HALF, ~HALF]).astype(float)
+    assert spared(sure, HALF, 30.0) == pytest.approx(15.0)
+
+
+def test_a_look_that_says_nothing_spares_nothing() -> None:
+    """The same chances in every draw; nor where the repair is never needed, or always."""
+    coin = np.full((2, 10), 0.5)
+    assert spared(coin, HALF, 30.0) == pytest.approx(0.0)
+    sure = np.stack([HALF, ~HALF]).astype(float)
+    assert spared(sure, np.zeros(10, dtype=bool), 30.0) == 0.0
+    assert spared(sure, np.ones(10, dtype=bool), 30.0) == pytest.approx(0.0)
+
+
+def test_a_look_that_errs_spares_less_by_hand() -> None:
+    """Sees 8 of 10, errs in 1 of 10, needed in 5 of 10: "no" comes in 0.55 and leaves 0.1 / 0.55 = 0.1818; so
+    30 x 0.55 x (0.5 - 0.1818) / 0.5 = 10.5."""
+    like = np.where(HALF, 0.8, 0.1)
+    assert spared(np.stack([like, 1.0 - like]), HALF, 30.0) == pytest.approx(10.5)
+
+
+def told(notes: str) -> tuple[State, Advised]:
+    """State and advice of a notes file."""
+    library = load()
+    state = state_of(library, entries_of(read_notes(notes, library).lines))
+    advice = advised(state)
+    assert advice is not None
+    return state, advice
+
+
+def test_a_dear_part_waits_for_a_look_a_cheap_one_does_not() -> None:
+    """The same repair at 0.10 and at 500: what may be bought in vain decides."""
+    state, advice = told("4 cylinders inline, coil on plug, port injection, flow meter\nwhistles\n")
+    steps = advice.advice.steps
+    looks = [step for step in steps if isinstance(step.action, CheckAt) and step.action.asks]
+    buy = next(step for step in steps if isinstance(step.action, Repair) and step.action.do == "replaced")
+    assert look_first(state, advice.problem, priced(buy, 0.1), looks) is None
+    look = look_first(state, advice.problem, priced(buy, 500.0), looks)
+    assert look in looks
+
+
+def priced(step: Step, money: float) -> Step:
+    """The same repair in no time at this price."""
+    return Step(step.action, step.cost, 0.0, money, ())
