@@ -57,6 +57,23 @@ def test_without_room_it_is_said_at_the_button(opened: Opened, served: tuple[str
     assert page.locator("ol.said li > bdi").all_inner_texts() == ["slow crank", "no room"]
 
 
+def test_reason_of_a_refusal_has_its_room(opened: Opened, served: tuple[str, Path]) -> None:
+    """The storage was filled after the line began to wait: what is said of it finds room, and it is sent once."""
+    page = opened("phone")
+    begin(page, served[0], "room for a reason")
+    held: list[Any] = []
+    page.route("**/say", lambda route: held.append(route))
+    page.get_by_label(LINE).fill("slow crank")
+    page.get_by_role("button", name="Save", exact=True).click()
+    page.wait_for_function("() => Outbox.busy")
+    page.get_by_label(LINE).fill("x")
+    page.evaluate("() => localStorage.removeItem('knowngood pages')")
+    page.evaluate(FILL, "something else")
+    held[0].fulfill(status=404, json={"problem": "There is no such page. " + "y" * 500})
+    page.get_by_role("region", name="Not taken").wait_for()
+    assert len(held) == 1
+
+
 def test_without_room_digits_are_not_remembered_and_that_is_said(opened: Opened, served: tuple[str, Path]) -> None:
     """Keys go on working; the words stand under the form's own button."""
     page = opened("phone")

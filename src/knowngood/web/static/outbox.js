@@ -32,7 +32,7 @@ const Outbox = {
 
   // Another state of one form, in its place; without one it is let go.
   change(item, now) {
-    this.write(this.all().flatMap((one) => (one.sent !== item.sent ? [one] : now ? [{ ...one, ...now }] : [])));
+    return this.write(this.all().flatMap((one) => (one.sent !== item.sent ? [one] : now ? [{ ...one, ...now }] : [])));
   },
 
   // For one form, the same however often it is sent: 24 hexadecimal digits, of 16 to 32 that the machine takes.
@@ -45,6 +45,7 @@ const Outbox = {
   put(form, button) {
     const fields = [...new FormData(form, button).entries()].filter(([, value]) => typeof value === "string");
     const item = { sent: this.newName(), action: form.getAttribute("action"), fields, at: Date.now(), says: inWords(form, button, fields),
+      tries: 0, room: " ".repeat(600),  // left free for the words of a refusal, so that one fits on a full screen, too
       view: Pages.view, page: Pages.here(), car: document.querySelector("header .nickname")?.textContent };
     if (form.dataset.keeps || form.dataset.forgets) item.keeps = form.dataset.keeps || form.dataset.forgets;
     // What was not taken before, and is entered once more or was opened again from the list: this stands for it.
@@ -89,8 +90,9 @@ const Outbox = {
       for (let item = this.waiting()[0]; item; item = this.waiting()[0]) {
         const answer = await this.send(item);
         if (answer === null) break;
-        if (answer.problem) this.refuse(item, answer.problem);
-        else {
+        if (answer.problem) {
+          if (!this.refuse(item, answer.problem)) break;
+        } else {
           last = { item, answer };
           this.change(item, null);
           document.dispatchEvent(new CustomEvent("kept", { detail: last }));
@@ -113,9 +115,10 @@ const Outbox = {
   },
 
   refuse(item, problem) {
-    this.change(item, { refused: problem });
+    if (!this.change(item, { refused: problem.slice(0, 600), room: "" })) return false;
     this.tapAnew();
     document.dispatchEvent(new CustomEvent("refused", { detail: { item, problem } }));
+    return true;
   },
 
   // What the machine answered: kept, or the problem that will not go away by itself; null when the form goes on waiting.

@@ -4,6 +4,7 @@
 const Pages = {
   most: 40,  // of 10 to 25 kB each: a fifth of the 5 MB that browsers give is left to them
   askMs: 1000,  // half of the two seconds within which screens agree, so that one answer may be lost
+  back: "knowngood back",  // where a hand wanted to be when it was led to pairing
   view: Math.random(),  // another number for each page a hand went to
   turn: 0,
   showing: 0,
@@ -69,6 +70,7 @@ const Pages = {
     if (turn !== this.turn) return false;  // a later wish has come
     if (!push && !top && this.held) return false;  // nothing moves under a finger; it is asked again in a second
     if (text) this.put(text);
+    if (led === "/pair" && this.here() !== led) sessionStorage.setItem(this.back, path === led ? this.here() : this.bare(path));
     if (push && text) history.pushState(null, "", led);
     if (note) this.note(note);
     if (top) scrollTo(0, 0);
@@ -219,5 +221,10 @@ document.addEventListener("all-kept", async ({ detail: { item, answer } }) => {
 document.addEventListener("DOMContentLoaded", () => {
   Pages.keep(Pages.here(), document.documentElement.outerHTML);
   Pages.ahead();
+  const back = location.pathname === "/" && sessionStorage.getItem(Pages.back);
+  if (back) {
+    sessionStorage.removeItem(Pages.back);
+    Pages.show(back);
+  }
   setInterval(() => Pages.follow(), Pages.askMs);
 });
