@@ -95,9 +95,23 @@ def value_of(quantity: Quantity) -> Value:
     )
 
 
+FINE = ("gap",)
+"""Kinds of measurement in which a number of another unit's size was hardly read in the unit typed."""
+
+
+def _other_unit(quantity: Quantity) -> str:
+    """The unit whose usual sizes the typed number has, where it has none of its own unit's; else empty."""
+    typed, guesses = abs(quantity.amount.value), kind_named(quantity.kind).guesses
+    fitting = [guess.unit for guess in guesses if guess.low <= typed <= guess.high]
+    own = any(guess.unit == quantity.unit for guess in guesses)
+    return fitting[0] if own and fitting and quantity.unit not in fitting else ""
+
+
 def slip(quantity: Quantity) -> str:
     """Empty for a usual value, an open or a short circuit; else what is unusual about it and the likeliest slip."""
     kind = kind_named(quantity.kind)
+    if quantity.kind in FINE and (meant := _other_unit(quantity)):
+        return f"{plain(quantity.amount.value)} {quantity.unit} is too fine; {meant} meant?"
     if is_usual(quantity) or (kind.open_line is not None and (quantity.amount.sense == "over" or quantity.value == 0)):
         return ""
     unit = kind.unit(quantity.unit)

@@ -18,7 +18,7 @@ JOINS = frozenset(["and", "&", "but", "plus", "also"])
 """Words between two statements that belong to neither."""
 BEGINS = frozenset(["no", "still", "now", "then"])
 """Words a statement may begin with."""
-STATE = ("bodies", "assumed", "asks", "read", "turned", "places", "kind", "given", "subject", "tokens")
+STATE = ("bodies", "assumed", "asks", "read", "turned", "places", "kind", "given", "subject", "tokens", "recent")
 
 
 def state_of(reader: Reader) -> dict[str, Any]:

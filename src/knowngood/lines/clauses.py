@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from knowngood.car import MOST_CYLINDERS
 from knowngood.lines.scan import Token
+from knowngood.lines.vocabulary import PASSED_OVER
 
 ABBREVIATIONS = frozenset(
     [
@@ -61,6 +62,7 @@ def clauses_of(tokens: Sequence[Token]) -> list[list[Token]]:
             or (token.plain in ("then", "and then") and index > 0)
             or _begins_another(tokens, index)
             or _denies_another(tokens, index)
+            or _finds_another(found[-1], tokens, index)
             or (token.plain in FRAMES and index > 0)
             or (token.plain == "but" and found[-1] and not _excepts(tokens, index))
         ):
@@ -81,6 +83,30 @@ def _begins_another(tokens: Sequence[Token], index: int) -> bool:
     if behind in ("it", "now", "then") and index + 2 < len(tokens) and tokens[index + 2].plain in GOES_ON:
         return False
     return tokens[index].plain in ("and", "because", "so") and index > 0 and behind in SUBJECTS
+
+
+def _finds_another(before: Sequence[Token], tokens: Sequence[Token], index: int) -> bool:
+    """``hose cracked and belt frayed``: a part and what is wrong with it, on both sides of "and"."""
+    if tokens[index].plain != "and":
+        return False
+    ends = (at for at in range(index, len(tokens)) if tokens[at].is_sign(",", ".", ";"))
+    return _names_wrong(before) and _names_wrong(tokens[index + 1 : next(ends, len(tokens))])
+
+
+def _names_wrong(tokens: Sequence[Token]) -> bool:
+    """Begins with a part, and says behind it what is wrong with it; nothing is measured or done."""
+    part = next((index for index, token in enumerate(tokens) if _is_thing(token)), len(tokens))
+    led = all(token.means("filler") or token.kind == "num" or token.plain in PASSED_OVER for token in tokens[:part])
+    outright = any(token.means("fault") and " " in token.plain for token in tokens)  # "nest in the airbox"
+    wrong = outright or any(token.means("mark", "bad") or token.means("wrong") for token in tokens[part + 1 :])
+    other = any(token.kind == "unit" or token.means("work") or token.means("effect") for token in tokens)
+    return led and wrong and not other
+
+
+def _is_thing(token: Token) -> bool:
+    """A part, or a word that is not known and may be one (``belt frayed``)."""
+    strange = token.kind == "word" and token.plain not in PASSED_OVER and not token.plain.endswith("ly")
+    return token.means("part") or token.means("fault") or strange
 
 
 FRAMES = ("ff", "freeze", "freezeframe")
@@ -169,6 +195,7 @@ def loosened(tokens: Sequence[Token]) -> list[Token]:
     """The tokens with phrases that play no part in a structured form read as their words ("stayed on" as "stayed")."""
     found: list[Token] = []
     for token in tokens:
-        keeps = not token.parts or any(token.means(kind) for kind in STRUCTURAL) or token.means("mark")
+        counts = any(part.whole() is not None for part in token.parts)  # "runs on three" names no cylinder 3
+        keeps = not token.parts or counts or any(token.means(kind) for kind in STRUCTURAL) or token.means("mark")
         found += [token] if keeps else loosened(token.parts)
     return found

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from knowngood.car import ENGINE, Place, layout_of
-from knowngood.lines.cell import Cell, as_cell
+from knowngood.lines.cell import Cell, as_cell, conditions_in, groups_of
 from knowngood.lines.elements import Element
 from knowngood.lines.reader import Reader
 
@@ -66,7 +66,19 @@ def by_condition(reader: Reader, kind: str, elements: Sequence[Element]) -> list
             for where in pending_places or (ENGINE,):
                 cells.append(Cell(cell, where, tuple(waiting)))
             in_group, waiting, alike = in_group + 1, [], 1
-    return cells
+    return _in_turn(elements, cells) if of_bank else cells
+
+
+def _in_turn(elements: Sequence[Element], cells: list[Cell]) -> list[Cell]:
+    """``bank 1 +24, bank 2 +22, at 2500 +6 +5``: two numbers behind two banks are of these, in their order."""
+    groups = groups_of(elements)
+    banks = [e.places[0] for group in groups for e in group if e.kind == "PLACE" and len(e.places) == 1]
+    last = groups[-1] if groups else []
+    loose = not any(element.kind == "PLACE" for element in last)
+    if not loose or sum(e.kind == "CELL" for e in last) != len(banks) or len(set(banks)) != 2 or len(banks) != 2:
+        return cells
+    said = conditions_in(last)
+    return [*cells[:-2], *(replace(c, place=p, conditions=said) for c, p in zip(cells[-2:], banks, strict=True))]
 
 
 def _last_said(elements: Sequence[Element]) -> Element | None:

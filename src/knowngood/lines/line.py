@@ -392,7 +392,8 @@ def _understood(reader: Reader) -> Understood:
     asks = tuple(reader.asks[:1])
     day = reader.day.isoformat() if reader.day is not None else ""
     assumed = tuple(reader.assumed)
-    return Understood(bodies, echo_of(bodies, reader.library, assumed), asks, left, assumed, day)
+    echo = echo_of(bodies, reader.library, assumed)
+    return Understood(bodies, echo, asks, left, assumed, day, reader.recent.trim_scale)
 
 
 def facts_of(understood: Understood) -> tuple[CarFact, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from knowngood.car import ENGINE, Place, layout_of
+from knowngood.errors import Refused
 from knowngood.evidence import Reading
 from knowngood.lines.conditions import settled
 from knowngood.lines.outcomes import healthy_word
@@ -31,11 +32,14 @@ def _where(reader: Reader, kind: str, places: Sequence[Place]) -> tuple[Place, .
 
 def cylinders_of(reader: Reader, bank: Place) -> tuple[Place, ...]:
     """The cylinders of a bank, by the layout of the engine; empty for any other place and where there is one bank."""
-    banks = layout_of(reader.car).banks
-    index = {"1": 0, "2": 1}.get(bank.name, len(banks)) if bank.kind == "bank" else len(banks)
-    if index >= len(banks) or len(banks) < 2:
+    layout = layout_of(reader.car)
+    if bank.kind != "bank" or len(layout.banks) < 2:
         return ()
-    return tuple(Place("cylinder", str(number)) for number in banks[index])
+    try:
+        own = layout.bank_place(bank.name)
+    except Refused:
+        return ()
+    return tuple(Place("cylinder", str(number)) for number in layout.banks[int(own.name) - 1])
 
 
 def _of_banks(reader: Reader, places: Sequence[Place]) -> tuple[Place, ...]:

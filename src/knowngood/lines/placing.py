@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from knowngood.car import Place, layout_of
+from knowngood.car import Place
 from knowngood.lines.beside import at_places, headed, no_such, pairs_of
 from knowngood.lines.cell import Cell, as_cell, conditions_in, dash_between, dash_signs, groups_of
 from knowngood.lines.elements import PREPOSITIONS, Element, cylinder
 from knowngood.lines.engine_values import by_condition
+from knowngood.lines.placed_word import cylinders_of
 from knowngood.lines.reader import Reader
 from knowngood.lines.rows import rows_of, with_decimals
 from knowngood.lines.token import HIGHEST
@@ -103,15 +104,13 @@ def _row_of_bank(reader: Reader, elements: Sequence[Element]) -> list[Cell] | No
         return None
     if len(banks) > 1:
         return _rows_of_banks(reader, elements)
-    layout = layout_of(reader.car)
-    index = {"1": 0, "left": 0, "2": 1, "right": 1}.get(banks[0].name, 0)
-    size = len(layout.banks[index]) if index < len(layout.banks) else 0
+    numbers = cylinders_of(reader, banks[0]) or reader.all_cylinders()
+    size = len(numbers)
     if len(cells) != size or size < 2:
         return None
     letter = "R" if banks[0].name == "right" else "L"
-    names = (
-        [str(n) for n in layout.banks[index]] if banks[0].name.isdigit() else [f"{letter}{n + 1}" for n in range(size)]
-    )
+    by_side = not banks[0].name.isdigit()
+    names = [f"{letter}{n + 1}" if by_side else place.name for n, place in enumerate(numbers)]
     reader.suppose(f"{banks[0]} from the pulley end")
     return [Cell(cell, cylinder(name), conditions_in(elements)) for cell, name in zip(cells, names, strict=True)]
 

@@ -6,6 +6,8 @@ import json
 from collections.abc import Sequence
 from dataclasses import replace
 
+import msgspec
+
 from knowngood.car import ENGINE, Place
 from knowngood.errors import Refused
 from knowngood.evidence import CarFact, Reading
@@ -239,6 +241,7 @@ def _trimmed(reader: Reader, quantity: str, value: Quantity) -> Quantity:
     reader.suppose(f"{typed:g} % taken as {typed - 100:+g} % (scale about 100)")
     if not reader.recent.trim_scale:
         reader.ask("Trims of this car: percent about 0 or about 100?")
+        reader.recent = msgspec.structs.replace(reader.recent, trim_scale="guessed")  # asked once
 
     def moved(end: float | None) -> float | None:
         return None if end is None else end - 100.0

@@ -26,6 +26,8 @@ class Understood(msgspec.Struct, frozen=True):
         Guesses made: unit, counting order, scale of the trim, conditions taken for granted.
     day : str
         The day it happened, ISO 8601, where the line begins with one; else empty.
+    trim_scale : str
+        How the trims of this car are given, as ``Recent`` has it behind the line.
     """
 
     bodies: tuple[Body, ...]
@@ -34,6 +36,7 @@ class Understood(msgspec.Struct, frozen=True):
     left: tuple[str, ...] = ()
     assumed: tuple[str, ...] = ()
     day: str = ""
+    trim_scale: str = ""
 
 
 class Recent(msgspec.Struct, frozen=True, kw_only=True):
@@ -47,16 +50,13 @@ class Recent(msgspec.Struct, frozen=True, kw_only=True):
         Kind of reading -> name of the unit typed last; a bare number takes it.
     place : Place or None
         Where the last reading or work was.
-    part : str
-        The part last worked on.
     trim_scale : str
-        ``about 0`` or ``about 100`` once it was answered for this car; empty before.
+        ``about 0`` or ``about 100`` once it was told of this car, ``guessed`` once it was asked; empty before.
     """
 
     kind: str = ""
     units: dict[str, str] = {}
     place: Place | None = None
-    part: str = ""
     trim_scale: str = ""
 
 
@@ -72,5 +72,8 @@ def recent_after(recent: Recent | None, understood: Understood) -> Recent:
             place = body.place if body.place.kind == "cylinder" else place
     one = [body for body in understood.bodies if isinstance(body, Reading) and body.place.kind == "cylinder"]
     return Recent(
-        kind=kind, units=units, place=place if len(one) == 1 else None, part=now.part, trim_scale=now.trim_scale
+        kind=kind,
+        units=units,
+        place=place if len(one) == 1 else None,
+        trim_scale=understood.trim_scale or now.trim_scale,
     )

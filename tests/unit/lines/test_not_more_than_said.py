@@ -7,7 +7,7 @@ import pytest
 from knowngood.car import Car
 from knowngood.evidence import Stock
 from knowngood.library import load
-from knowngood.lines import read_line
+from knowngood.lines import read_line, read_notes
 from tests.unit.lines.said import text_of
 
 SIX = Car(cylinders=6)
@@ -173,3 +173,55 @@ def test_two_numbers_that_may_be_a_cylinder_and_its_reading_are_asked() -> None:
     """Either way would be a guess at which cylinder is bad."""
     (ask,) = read_line("leakdown 3 45", SIX, load()).asks
     assert ask == "3 45: cylinder 3 reads 45, or cylinders 1 and 2 read one each?"
+
+
+@pytest.mark.parametrize(
+    ("line", "entries"),
+    [
+        ("coil 3 cracked and lead 3 burnt", ["seen coil_cracked at cylinder 3", "seen lead_broken at cylinder 3"]),
+        ("plug wires chewed and nest in the airbox", ["seen lead_chewed", "seen nest_in_air_box"]),
+        ("hose cracked and leaking at the clip", ["seen coolant_hose_leaks"]),
+    ],
+)
+def test_two_findings_in_a_clause_are_two(line: str, entries: list[str]) -> None:
+    """A part and what is wrong with it stands on both sides of the "and"."""
+    assert said(line) == entries
+
+
+@pytest.mark.parametrize(
+    ("line", "entries"),
+    [
+        ("new wire to injector 2, runs on three", ["replaced injector_wire 2 (other new)", "shakes yes"]),
+        ("drop across starter cable 1.9 V cranking", ["drop_starter_cable 1.9 V [cranking]"]),
+        ("gap 0.9 mm", [f"plug_gap c{n} 0.9 mm" for n in range(1, 7)]),
+        ("gap 0.044 mm", [f"plug_gap c{n} 0.044 mm ?" for n in range(1, 7)]),
+    ],
+)
+def test_number_and_unit_are_of_what_is_named(line: str, entries: list[str]) -> None:
+    """How many cylinders fire is no cylinder; a gap in hundredths of a millimetre was read in inches."""
+    assert said(line) == entries
+
+
+def test_numbers_behind_both_banks_go_in_their_order() -> None:
+    """The condition in front of them is of both."""
+    vee = Car(cylinders=6, form="V")
+    bodies = read_line("trims at idle: bank 1 +24, bank 2 +22, at 2500 rpm +6 +5", vee, load()).bodies
+    assert [text_of(body) for body in bodies[2:]] == [
+        "trim_sum b1 6 percent [cruise, 2500 rpm]",
+        "trim_sum b2 5 percent [cruise, 2500 rpm]",
+    ]
+
+
+def test_side_of_a_bank_goes_by_the_car() -> None:
+    """Where bank 1 is the right one, the left bank is bank 2."""
+    right = Car(cylinders=6, form="V", first_bank="right")
+    bodies = read_line("left bank no spark", right, load()).bodies
+    assert [text_of(body) for body in bodies] == [f"spark_test c{n} none" for n in (4, 5, 6)]
+
+
+def test_scale_of_the_trims_is_asked_once() -> None:
+    """What was told or asked on one line holds for the lines behind it."""
+    notes = read_notes("petrol, 6 cylinders V, port injection\nlt b1 112 b2 110\nlt b1 108 b2 104\nlt b1 +3", load())
+    asked = [line.understood.asks for line in notes.lines]
+    assert asked == [(), ("Trims of this car: percent about 0 or about 100?",), (), ()]
+    assert text_of(notes.lines[3].understood.bodies[0]) == "long_trim b1 3 percent"
