@@ -38,7 +38,8 @@ R = TypeVar("R", bound=Record)
 def spread(tables: Tables, branches: Iterable[Branch]) -> list[tuple[str, str, str, str]]:
     """Write branches out into the tables of a library.
 
-    A fault of every branch is left out where a fault of that very branch that does the same is written down.
+    A fault of every branch is left out where a fault that does the same at that branch is written down, of whatever
+    part: the wet fuse box stands for the poor contact of the two fuses it acts on.
 
     Parameters
     ----------
@@ -81,12 +82,9 @@ def spread(tables: Tables, branches: Iterable[Branch]) -> list[tuple[str, str, s
 
 
 def _does_the_same(fault: Fault, clone: Fault) -> bool:
-    """Whether a fault that is written down is of that very branch and does what the clone does.
-
-    A wet fuse box acts on many branches and is of none of them; a clone of an earlier pass is written anew.
-    """
+    """Whether a fault that is written down does at that branch what the clone does; one of an earlier pass is anew."""
     done = {(act.on, act.level) for act in fault.acts}
-    return fault.id != clone.id and fault.part == clone.part and any((act.on, act.level) in done for act in clone.acts)
+    return fault.id != clone.id and any((act.on, act.level) in done for act in clone.acts)
 
 
 def with_branches(library: Library, branches: Iterable[Branch]) -> Library:

@@ -31,7 +31,6 @@ from knowngood.lines.freeze_frame import read_freeze_frame
 from knowngood.lines.half_heard import doubt_behind, doubt_half_heard, put_in_doubt
 from knowngood.lines.heads import note_dropped, read_head, without_dates
 from knowngood.lines.left_undone import read_left_so
-from knowngood.lines.looks import FOLLOWS, read_look
 from knowngood.lines.mutual import join_mutual_swaps
 from knowngood.lines.named_codes import read_code_list
 from knowngood.lines.odometer import read_odometer, read_odometer_said
@@ -41,10 +40,11 @@ from knowngood.lines.phrases import read_free
 from knowngood.lines.plug_off import read_plug_off, read_pushed_on
 from knowngood.lines.price import note_price, without_price
 from knowngood.lines.reader import Reader
+from knowngood.lines.said_behind import read_behind, read_with_words
 from knowngood.lines.same_kind import read_pairs, read_same_kind
 from knowngood.lines.scan import Token, plain_line, scan
 from knowngood.lines.series import read_series
-from knowngood.lines.series_run import is_series, series_end
+from knowngood.lines.series_run import series_end
 from knowngood.lines.service import read_service
 from knowngood.lines.shopping import note_time, read_shopping
 from knowngood.lines.short_words import written
@@ -318,9 +318,9 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
     if end > start and read_series(
         reader, series_elements(reader, elements_of(reader, run_of(tokens, clauses, start, end)))
     ):
-        _read_left(reader, run_of(tokens, clauses, start, end))
+        read_behind(reader, run_of(tokens, clauses, start, end))
         return end - start
-    if _read_head(reader, clause) or read_pairs(reader, clause):
+    if read_with_words(reader, clause) or read_pairs(reader, clause):
         return 1
     if start + 1 < len(clauses) and read_condition_before(reader, clause):
         return 1
@@ -343,46 +343,6 @@ def _goes_on_as_car(reader: Reader, tokens: Sequence[Token], clauses: Sequence[S
     """A firing order typed with commas is one fact."""
     run = run_of(tokens, clauses, start, len(clauses))
     return reader.plain(run).casefold().startswith("firing order") and read_car(reader, run)
-
-
-def _read_left(reader: Reader, run: Sequence[Token]) -> None:
-    """What is said behind a series in the same clause (``hiss at oil filler on 3``)."""
-    first = next((index for index, token in enumerate(run) if reader.is_unread(token) and _says(token)), None)
-    if first is not None and reader.kind not in FOLLOWS:
-        read_free(reader, elements_of(reader, run[first:]))
-    elif reader.kind in FOLLOWS:
-        left = [token for token in run if reader.is_unread(token) and token.kind != "sign"]
-        places = reader.places if len(reader.places) == 1 else ()
-        if left:
-            read_look(reader, left, places, ())
-
-
-def _read_head(reader: Reader, clause: Sequence[Token]) -> bool:
-    """Numbers, and behind them free words in the same clause; a condition behind those is of the numbers too."""
-    first = next((index for index, token in enumerate(clause) if token.kind == "num"), len(clause))
-    behind = range(first + 1, len(clause))
-    split = next((i for i in behind if _says(clause[i]) or clause[i].means("kind")), 0)
-    head, tail = clause[:split], clause[split:]
-    measured = sum(token.kind == "num" for token in head) > 1 or any(token.kind == "unit" for token in head)
-    if (
-        not split
-        or not measured
-        or any(token.kind == "unit" for token in tail)
-        or any(token.means("work") for token in clause)
-    ):
-        return False
-    elements = series_elements(reader, elements_of(reader, head))
-    conditions = [element for element in elements_of(reader, tail) if element.kind in ("COND", "SPEED")]
-    if not is_series(elements) or not (elements and elements[0].kind == "NAME"):
-        return False
-    if not read_series(reader, [*elements, *conditions]):
-        return False
-    read_free(reader, elements_of(reader, tail))
-    return True
-
-
-def _says(token: Token) -> bool:
-    return any(token.means(kind) for kind in ("outcome", "says", "alone")) and not token.means("condition")
 
 
 def _understood(reader: Reader) -> Understood:
