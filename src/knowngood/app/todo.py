@@ -49,13 +49,18 @@ def _puts_right(later: Entry, entry: Entry, part: str) -> bool:
 
 
 def _not_proved(state: State) -> Iterator[Remaining]:
-    """Repairs that came back or are not proved, each with the chance that is left of it."""
+    """Repairs that came back or are not proved, each with the chance that is left of it.
+
+    Who is suspected now is said once, however many came back.
+    """
+    why = ""
     for proof in proofs_of(state):
         if proof.verdict in (CAME_BACK, STILL_THERE):
-            yield Remaining(f"{proof.work}: {proof.verdict}", LOOK_AGAIN, HARM)
+            why = LOOK_AGAIN if why else proof.needs[0]
+            yield Remaining(f"{proof.work}: {proof.verdict}", why, HARM)
         elif proof.verdict == NOT_YET and proof.read_before and proof.left >= LEAST_LEFT:
-            why = f"still {in_words(proof.left)} that it is not right; {proof.needs[0]}"
-            yield Remaining(f"{PROVE}{proof.work}", why, COST, proof.left)
+            still = f"still {in_words(proof.left)} that it is not right; {proof.needs[0]}"
+            yield Remaining(f"{PROVE}{proof.work}", still, COST, proof.left)
 
 
 def _still_suspected(state: State) -> Iterator[Remaining]:
