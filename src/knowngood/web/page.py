@@ -40,7 +40,7 @@ from knowngood.web.work_pages import WorkPages
 
 FACTS = {
     400: "The form could not be read. Go back and send it again.",
-    403: "This form was sent from another page. Open this car here and type it again.",
+    403: "This form was sent from another page. Open it here and type it again.",
     404: "There is no such page. Go back to the cars.",
     405: "This page is not asked in this way. Go back to the cars.",
     411: "The photo came without its size. Send it from the journal of its car.",

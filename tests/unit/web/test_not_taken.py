@@ -23,7 +23,7 @@ def test_every_refusal_has_words_in_one_shape(browser: TestClient, car: str) -> 
         browser.post(f"{car}/suspects", headers=SCRIPTED),
     ]
     assert [(answer.status_code, answer.json()) for answer in met] == [
-        (403, {"problem": "This form was sent from another page. Open this car here and type it again."}),
+        (403, {"problem": "This form was sent from another page. Open it here and type it again."}),
         (400, {"problem": "The form could not be read. Go back and send it again."}),
         (404, {"problem": "There is no such page. Go back to the cars."}),
         (405, {"problem": "This page is not asked in this way. Go back to the cars."}),

@@ -16,6 +16,7 @@ from starlette.testclient import TestClient
 from knowngood.app.workshop import Workshop
 from knowngood.errors import ImpossibleEvidence
 from knowngood.library.load import load
+from tests.unit.cli.terminal import Terminal
 
 PLAN = "4 cylinders inline, coil on plug"
 LOW = "comp 175 172 60 175 psi"
@@ -69,20 +70,32 @@ def test_line_said_appears(browser: TestClient, car: str) -> None:
 
 
 def test_page_says_what_the_terminal_says(browser: TestClient, car: str, folder: Path) -> None:
-    """One answer, two doors."""
+    """One answer, two doors: suspects, next steps with their reason, what the car waits for."""
     say(browser, car, PLAN)
     say(browser, car, LOW)
-    with Workshop(folder, load()) as workshop:
-        answer = workshop.answer(car.rsplit("/", 1)[-1])
+    terminal, code = Terminal(folder), car.rsplit("/", 1)[-1]
+    told = terminal.done("suspects", code, "--json").json
     while "being worked out" in (suspects := words(browser.get(f"{car}/suspects").text)):
         time.sleep(0.05)  # the others follow the leading ones
-    for suspect in answer.suspects:
-        assert suspect.name in suspects
+    assert len(told["suspects"]) > 3
+    for suspect in told["suspects"]:
+        assert suspect["name"] in suspects
     text = words(browser.get(car).text).lower()
-    for step in answer.next[:5]:
-        assert step.name.lower() in text
-    assert answer.next[0].why.lower() in text
-    assert answer.next[0].name.lower() in words(browser.get("/").text).lower()
+    steps = terminal.done("next", code, "--json").json["next"]
+    for step in steps[:5]:
+        assert step["name"].lower() in text
+    assert steps[0]["why"].lower() in text
+    assert waited_for(terminal) in words(browser.get("/").text).lower()
+    for line in ("coil 3 left unplugged", "coil 3 plugged in", "replaced coil 3", "runs well, no shake"):
+        say(browser, car, line)
+        waits = waited_for(terminal).removeprefix("to be proved and ")  # the page says too where it is proved
+        assert waits in words(browser.get("/").text).lower()
+
+
+def waited_for(terminal: Terminal) -> str:
+    """What the terminal says that the only car waits for."""
+    (only,) = terminal.done("cars", "--json").json
+    return str(only["waits_for"]).lower()
 
 
 def test_answer_to_a_form_is_a_redirect(browser: TestClient, car: str) -> None:
@@ -254,7 +267,7 @@ def test_form_of_another_page_is_refused(browser: TestClient, car: str, origin: 
     for path in ("/new", f"{car}/say", f"{car}/undo"):
         answer = browser.post(path, data={"line": PLAN, "nickname": "x"}, headers={"origin": origin})
         assert answer.status_code == 403
-        assert "This form was sent from another page. Open this car here and type it again." in words(answer.text)
+        assert "This form was sent from another page. Open it here and type it again." in words(answer.text)
     assert said(browser, car) == ["van"]
 
 
