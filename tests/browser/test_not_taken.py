@@ -12,8 +12,10 @@ from knowngood.library.load import load
 from knowngood.web.page import Page
 from knowngood.web.pairing import Pairing
 from knowngood.web.serving import free_socket
+from tests.browser.axe import serious
 from tests.browser.being_served import being_served
 from tests.browser.hand import LINE, PATIENCE_MS, begin, contents, kept
+from tests.browser.rules import MEASURE, broken_rules
 
 pytestmark = pytest.mark.browser
 
@@ -237,7 +239,7 @@ def elsewhere(app: Any) -> Any:
 
 
 def test_several_not_taken_leave_the_next_step_near(phone: Any, address: str) -> None:
-    """The oldest stands in sight, the others behind it; each is decided by itself, the fold stays open meanwhile."""
+    """The oldest stands in sight, the others behind it; each is decided by itself; all fit for dirty hands."""
     begin(phone, address, "several")
     phone.context.set_offline(True)
     for line in ("first", "second", "third"):
@@ -252,6 +254,8 @@ def test_several_not_taken_leave_the_next_step_near(phone: Any, address: str) ->
     assert not_taken(phone).count() == 1
     phone.get_by_text("Not taken, too: 2 more").click()
     assert not_taken(phone).count() == 3
+    assert broken_rules(phone.evaluate(MEASURE)) == []
+    assert serious(phone) == []
     phone.get_by_role("button", name="Put it away").first.click()
     phone.get_by_text("Not taken, too: 1 more").wait_for()
     assert not_taken(phone).count() == 2, "still open"
