@@ -84,7 +84,7 @@ def told_shortly(text: str) -> str:
 
 
 def _listed(match: re.Match[str]) -> str:
-    """``plugs one, two and four``: the numbers of a list side by side."""
+    """``plugs one, two and four``: the numbers of a list of three or more side by side; two are read as they stand."""
     numbers = re.findall(_ONE, match[2], re.IGNORECASE)
     return f"{match[1]} {' '.join(str(_DIGITS.get(n.casefold(), n)) for n in numbers)}"
 

@@ -144,13 +144,9 @@ def read_access(reader: Reader, tokens: Sequence[Token]) -> bool:
     steps = [token for token in tokens if token.means("access")]
     if not steps or any(token.means("mark", "battery_off") and " was " in token.text.casefold() for token in steps):
         return False
-    rest = [
-        token
-        for token in tokens
-        if (token not in steps and not token.means("filler")) or token.means("mark", "off", "together")
-    ]
-    rest = [token for token in rest if not token.is_sign("&", "+", ",")]
-    rest = [token for token in rest if token not in steps]
+    joins = [token for token in tokens if token.is_sign("&", "+", ",")]
+    small = [token for token in tokens if token.means("filler") and not token.means("mark", "off", "together")]
+    rest = [token for token in tokens if token not in (*steps, *joins, *small)]
     closed = any(token.means("mark", "together") and not token.means("mark", "off") for token in rest)
     opened = any(token.means("mark", "off") for token in rest)
     said = any(_says_state(token) for token in steps)

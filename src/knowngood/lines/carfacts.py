@@ -189,7 +189,7 @@ _TOLD: tuple[Pattern, ...] = (
     (r"no flood(?: line)?", lambda m: [("flood", False)]),
     (r"nickname:? (\w[\w -]*)", lambda m: [("nickname", m.group(1).strip())]),
 )
-_COMPILED = tuple((re.compile(pattern + r"(?![\w])"), facts) for pattern, facts in FITTED + _TOLD)
+_COMPILED = tuple((re.compile(rf"(?:{pattern})(?!\w)"), facts) for pattern, facts in FITTED + _TOLD)
 
 
 @cache
@@ -227,11 +227,12 @@ def car_facts(text: str) -> Facts | None:
         if gap and gap.end() == len(rest):
             break
         best: tuple[int, Facts] = (0, [])
+        valves = False
         for start in (gap.end() if gap else 0, 0):
             for pattern, facts in _COMPILED:
                 match = pattern.match(rest, start)
                 if match and match.end() > best[0]:
-                    bare = bare or bool(_VALVES.fullmatch(match.group()))
+                    valves = bool(_VALVES.fullmatch(match.group()))
                     best = (match.end(), facts(match))
             if best[0]:
                 break
@@ -240,6 +241,7 @@ def car_facts(text: str) -> Facts | None:
             best, bare = (size.end(), [("displacement_l", _number(size.group(1)))]), True
         if not best[0]:
             return None
+        bare = bare or valves
         found += best[1]
         rest = rest[best[0] :]
     return None if bare and not BUILT & {field for field, _ in found} else found or None

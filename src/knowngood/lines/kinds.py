@@ -87,7 +87,13 @@ def kind_for(reader: Reader, segment: Segment, conditions: Sequence[str]) -> str
     best = _best(reader, candidates, cells, conditions, segment)
     if not any(cell.unit for cell in cells) and ((not best and candidates) or _is_fluid_behind(segment)):
         return ""
-    return best or _best(reader, _by_unit(reader, segment), cells, conditions, segment)
+    if best:
+        return best
+    best = _best(reader, _by_unit(reader, segment), cells, conditions, segment)
+    units = [cell.unit for cell in cells if cell.unit]
+    if best and units and not reader.recent.kind and best != reader.kind:
+        reader.suppose(f"{units[0]} taken as {name_of(best)}")
+    return best
 
 
 def _of_system(reader: Reader, segment: Segment, cells: Sequence[Element]) -> list[str]:
@@ -343,9 +349,6 @@ def _by_unit(reader: Reader, segment: Segment) -> list[str]:
         found.append("air_flow")
     elif takes_unit("engine_speed", unit) and any("idl" in token.plain for token in reader.tokens):
         found.append("idle_speed")
-    for kind in found:
-        if not reader.recent.kind:
-            reader.suppose(f"{unit} taken as {name_of(reader, kind)}")
     return found
 
 
@@ -363,7 +366,7 @@ def readings_of(reader: Reader) -> list[Reading]:
     return [body for body in reader.bodies if isinstance(body, Reading)]
 
 
-def name_of(reader: Reader, kind: str) -> str:
+def name_of(kind: str) -> str:
     """How a kind of reading is called on screen."""
     return kind.replace("_", " ")
 

@@ -252,16 +252,15 @@ def _trimmed(reader: Reader, quantity: str, value: Quantity) -> Quantity:
 
 def _put_reading(reader: Reader, kind: str, cell: Cell, value: Quantity, segment: Segment) -> None:
     doubt = ""
-    if any(token.means("mark", "sure") for element in segment.elements for token in element.tokens):
-        doubt = ""
-    elif out := slip(value):
+    sure = any(token.means("mark", "sure") for element in segment.elements for token in element.tokens)
+    if not sure and (out := slip(value)):
         doubt = out
         where = "" if cell.place == ENGINE else f" of {cell.place}"
-        reader.ask(f"{name_of(reader, kind)}{where}: {out} Really so?")
-    elif value.others:
+        reader.ask(f"{name_of(kind)}{where}: {out} Really so?")
+    elif not sure and value.others:
         others = " or ".join(other.unit for other in value.candidates)
         doubt = f"could be {others}"
-        reader.ask(f"{name_of(reader, kind)}: {value.amount.value:g} {others}?")
+        reader.ask(f"{name_of(kind)}: {value.amount.value:g} {others}?")
     if cell.doubt:
         doubt = doubt or cell.doubt
     if reader.kind_record(kind) is None:

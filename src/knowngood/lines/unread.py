@@ -58,7 +58,12 @@ def lost_numbers(reader: Reader) -> list[Token]:
             values += as_typed(body.value, quantity)
             body = msgspec.structs.replace(body, value=None)
         kept += msgspec.json.encode(body).decode()
-    return [token for token in numbers if token.plain not in kept and not _is_among(token.plain, values)]
+    return [token for token in numbers if not _stands_in(token.plain, kept) and not _is_among(token.plain, values)]
+
+
+def _stands_in(number: str, kept: str) -> bool:
+    """Whether a number stands in a text; one of a digit or two as itself, a longer one also in a code (``P0304``)."""
+    return number in kept if len(number) > 2 else re.search(rf"(?<!\d){re.escape(number)}(?!\d)", kept) is not None
 
 
 def _is_among(number: str, values: Sequence[float]) -> bool:
