@@ -78,8 +78,12 @@ class KindWords(NamedTuple):
 
 @cache
 def table() -> dict[str, Any]:
-    """The table of our own words."""
-    return tomllib.loads(files("knowngood.lines").joinpath("words.toml").read_text(encoding="utf-8"))
+    """The table of our own words; the looks before buying and at the gates stand in a file of their own."""
+    words, looks = (
+        tomllib.loads(files("knowngood.lines").joinpath(name).read_text(encoding="utf-8"))
+        for name in ("words.toml", "words_looks.toml")
+    )
+    return {**words, "outcome": words["outcome"] + looks["outcome"]}
 
 
 def singular(word: str) -> str:
