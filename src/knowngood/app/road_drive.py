@@ -14,35 +14,17 @@ from knowngood.app.bench import may_of, say_of
 from knowngood.app.state import State
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import Body, Entry, Note, Reading, Work
+from knowngood.library.drive import GOOD, NOT_DRIVEN, STRETCHES, Stretch
 from knowngood.library.records import Library, ReadingKind
 from knowngood.planner.gates import GOOD as LOOKED_GOOD
 from knowngood.planner.gates import NOT_LOOKED, LookState
 from knowngood.sheets.words import in_words
 
-GOOD, NOT_DRIVEN = "as it should be", "not driven"
 WATCHED = 4
 WORTH_PROVOKING = 0.05  # a suspect under this is not driven for
 FOOT = "A lamp that blinks: no load, home. No oil pressure, heat or fuel smell: stop, engine off."
 
 
-@dataclass(frozen=True)
-class Stretch:
-    """A part of the drive: the regime it is read in, and the kinds of complaint that show in it."""
-
-    id: str
-    name: str
-    regime: str
-    kinds: tuple[str, ...]
-
-
-STRETCHES = (
-    Stretch("start", "cold start", "cold start", ("hard_start", "fires_and_dies", "slow_crank")),
-    Stretch("idle", "idle", "hot idle", ("shakes", "hunts", "stalls")),
-    Stretch("town", "town, stop and go", "cruise", ("hesitates", "jerks", "stalls", "overheats_traffic")),
-    Stretch("steady", "steady 60 to 80 km/h", "cruise", ("surges", "vibration", "jerks")),
-    Stretch("pull", "hills, hard pull", "pull", ("no_power", "flat_under_load", "misfires_pulling", "pings")),
-    Stretch("restart", "hot restart", "hot restart", ("hard_start_hot", "no_start_hot")),
-)
 BY_ID = {one.id: one for one in STRETCHES}
 
 
@@ -96,23 +78,29 @@ def road_watch(answer: Answer) -> tuple[str, ...]:
 
 def road_view(state: State, answer: Answer) -> RoadView:
     """Everything of the road test."""
-    readings = state.library.readings
     drives = []
     for one in STRETCHES:
-        kinds = tuple(readings[kind] for kind in one.kinds if kind in readings)
+        kinds = one.shown_in(state.library)
         drives.append(Drive(one, kinds, said_of(state.entries, one), f"{kinds[0].says[0]} {one.regime}"))
     return RoadView(road_looks(state), road_watch(answer), tuple(drives))
 
 
 def said_of(entries: Sequence[Entry], stretch: Stretch) -> str:
-    """What was last said of a part of the drive since work was done; empty where nothing was."""
+    """What was last said of a part of the drive since work was done; empty where nothing was.
+
+    As a tap wrote it; or as it should be where a line said of all that shows in it that it did not.
+    """
+    last: dict[str, str] = {}
     for entry in reversed(entries):
         if isinstance(entry.body, Work):
             break
         for part in entry.line.split("; "):
             if part.startswith(_begins(stretch)):
                 return part.removeprefix(_begins(stretch))
-    return ""
+        body = entry.body
+        if isinstance(body, Reading) and body.kind in stretch.kinds and body.conditions == (stretch.regime,):
+            last.setdefault(body.kind, body.word)
+    return GOOD if len(last) == len(stretch.kinds) and set(last.values()) == {"no"} else ""
 
 
 def driven(library: Library, part: str, said: Sequence[str]) -> tuple[str, tuple[Body, ...]]:

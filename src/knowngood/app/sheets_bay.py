@@ -12,10 +12,11 @@ from knowngood.app.closing import touched_words
 from knowngood.app.pieces import repairs_made
 from knowngood.app.plan_view import plan_of_engine
 from knowngood.app.repair_order import repair_order
-from knowngood.app.road_drive import FOOT, STRETCHES, road_looks_to_say, road_watch
+from knowngood.app.road_drive import FOOT, road_looks_to_say, road_watch
 from knowngood.app.service import base_service, service_offer
 from knowngood.app.state import State
 from knowngood.belief.priors import share_fitted
+from knowngood.library.drive import STRETCHES
 from knowngood.lines.echo import tightening_words
 from knowngood.sheets.plan_picture import plan_picture
 from knowngood.sheets.sheet import Block, Items, Lines, Picture, Sheet, Table, Words

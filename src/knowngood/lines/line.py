@@ -22,6 +22,7 @@ from knowngood.lines.contrast import read_condition_before, read_condition_behin
 from knowngood.lines.counts import read_counts
 from knowngood.lines.cuts import read_cut
 from knowngood.lines.dead import read_dead_cylinder
+from knowngood.lines.drives import read_drive
 from knowngood.lines.each import read_each
 from knowngood.lines.echo import echo_of
 from knowngood.lines.effects import note_swap_codes, read_swap_effect, spread_no_change
@@ -165,7 +166,7 @@ def _stripped(reader: Reader, sentence: Sequence[Token]) -> list[Token]:
 def _read_whole(reader: Reader) -> bool:
     """Lines that are one thing from end to end."""
     told = (read_tightening, read_own_branches)
-    forms = (read_service, read_window, read_odometer, *told, read_clock, read_shopping)
+    forms = (read_service, read_window, read_odometer, *told, read_clock, read_shopping, read_drive)
     return any(read(reader) for read in forms)
 
 

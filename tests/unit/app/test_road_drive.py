@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from knowngood.app.road_drive import BY_ID, STRETCHES, road_view, said_of
+from knowngood.app.road_drive import BY_ID, road_view, said_of
 from knowngood.app.state import state_of
 from knowngood.app.taps import read_taps
 from knowngood.app.weigh import at_once
 from knowngood.car import Car
 from knowngood.errors import Refused
 from knowngood.evidence import Body, Entry, Note, Reading, Work
+from knowngood.library.drive import STRETCHES
 from knowngood.library.load import load
 from knowngood.library.records import REGIMES
 from knowngood.lines import read_line
@@ -92,3 +93,13 @@ def test_each_part_shows_a_line_that_says_so() -> None:
         assert isinstance(body, Reading)
         assert body.conditions == (drive.stretch.regime,)
         assert body.word not in ("no", "good", "starts")
+
+
+def test_a_drive_told_by_a_line_stands_beside_its_parts() -> None:
+    """As a tap's does; of a part of which less was said than shows in it nothing stands there."""
+    line = "drove 25 km, town and hills, all fine"
+    told = entries(line, *read_line(line, Car(), LIBRARY).bodies)
+    assert [said_of(told, one) for one in STRETCHES] == ["", "", "as it should be", "", "as it should be", ""]
+    some = entries("no pinging on a pull", Reading(kind="pings", word="no", conditions=("pull",)))
+    assert said_of(some, BY_ID["pull"]) == ""
+    assert said_of([*told, *entries("x", Work(do="cleared", part=""))], BY_ID["town"]) == ""
