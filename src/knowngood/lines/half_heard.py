@@ -21,10 +21,20 @@ def doubt_behind(reader: Reader, run: Sequence[Token], before: int) -> str:
     if len(reader.bodies) > before:
         return ""
     unread = [token for token in run if reader.is_unread(token) and weighs(token)]
-    acts = any(token.text.casefold().endswith("ed") or token.means("tool") for token in unread)
+    acts = any(_is_verb(token) or token.means("tool") for token in unread)
     things = any(token.means("part") or token.means("tool") for token in unread)
-    first = bool(unread) and unread[0].text.casefold().endswith("ed")
+    first = bool(unread) and _is_verb(unread[0])
     return reader.words(run) if acts and (things or first) else ""
+
+
+LEAST_OF_A_VERB = 5
+"""So many letters at least has a verb that ends with "ed": "red" and "bed" are none, "moved" is."""
+
+
+def _is_verb(token: Token) -> bool:
+    """A word that may say what was done."""
+    word = token.text.casefold()
+    return word.endswith("ed") and not word.endswith("eed") and len(word) >= LEAST_OF_A_VERB
 
 
 def put_in_doubt(reader: Reader, before: int, why: str) -> None:

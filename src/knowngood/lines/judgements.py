@@ -308,7 +308,7 @@ def read_judgements(reader: Reader, elements: Sequence[Element], places: Sequenc
                     continue  # "oil low" is no pressure
                 negated = any(t.means("mark", "negation") and t.end <= judged.start and t is not judged for t in others)
                 word = judged.ids("judge")[0]
-                word = {"good": "bad", "bad": "good"}[word] if negated else word
+                word = {"good": "bad", "bad": "good"}.get(word, word) if negated else word
                 put_word(reader, kind, word, places, said, [name, judged])
                 break
             word, used = said_word(reader, kind, others, None)

@@ -237,7 +237,9 @@ def _is_broken_row(reader: Reader, elements: Sequence[Element]) -> bool:
     kinds = [kind for name in names for kind in (*name.ids("kind"), *name.ids("says"))]
     if len(cells) < 2 or not any(reader.place_of_kind(kind) == "cylinder" for kind in kinds):
         return False
-    return any(element.kind in ("WORD", "NONE", "ALL", "REST") for element in elements[: cells[-1]][cells[0] - 1 :])
+    return any(
+        element.kind in ("WORD", "NONE", "ALL", "REST") for element in elements[max(cells[0] - 1, 0) : cells[-1]]
+    )
 
 
 def _measures(reader: Reader, elements: Sequence[Element]) -> bool:
