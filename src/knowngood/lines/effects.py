@@ -24,14 +24,8 @@ from knowngood.lines.works import is_to_do, put_work
 def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Place]) -> None:
     """A verb of work beside the part it was done to."""
     tokens = [token for element in elements for token in element.tokens]
-    verbs = [token for token in tokens if token.means("work") and reader.is_unread(token)]
-    verbs = [
-        t for t in verbs if (t.plain != "clean" or t is tokens[0]) and t.plain not in ("wiggle", "wiggling", "moving")
-    ]
-    tried = [token for token in tokens if token.means("mark", "swap") and reader.is_unread(token)]
     parts = [token for token in tokens if token.means("part") and reader.is_unread(token)]
-    if tried and not verbs and parts and all(reader.part_place(reader.part(token)) != "cylinder" for token in parts):
-        verbs = tried
+    verbs = _verbs_of(reader, tokens, parts)
     if not verbs or any(token.means("mark", "negation") and not token.means("effect") for token in tokens):
         return
     if is_to_do(tokens, verbs[0]):
@@ -45,14 +39,7 @@ def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Pla
     do = said[0] if said else "tried"
     words = reader.words(tokens)
     everywhere = any(token.means("mark", "all") for token in tokens)
-    plain = all(
-        token.kind == "sign" or token.plain in PASSED_OVER or any(token.means(k) for k in ("filler", "work", "effect"))
-        for token in tokens
-    )
-    parts = [part for part in parts if not is_location(part, tokens, BEHIND)] or parts
-    parts = parts or [part for verb in verbs for part in verb.parts if part.means("part")]
-    if not parts and plain and reader.subject is not None and reader.subject.means("part"):
-        parts = [reader.subject]
+    parts = _worked_on(reader, tokens, parts, verbs)
     last = reader.bodies[-1] if reader.bodies else None
     if not parts and isinstance(last, Finding) and last.part:
         reader.put(Work(do=do, part=last.part, places=(last.place,), words=words), verbs)
@@ -73,6 +60,34 @@ def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Pla
     reader.use(
         [*verbs, *parts, *(t for t in tokens if t.means("effect") or t.means("origin") or t.means("mark", "all"))]
     )
+
+
+def _verbs_of(reader: Reader, tokens: Sequence[Token], parts: Sequence[Token]) -> list[Token]:
+    """The verbs of work; a swap of parts that are no cylinder's own is work like any other."""
+    verbs = [
+        token
+        for token in tokens
+        if token.means("work")
+        and reader.is_unread(token)
+        and (token.plain != "clean" or token is tokens[0])
+        and token.plain not in ("wiggle", "wiggling", "moving")
+    ]
+    tried = [token for token in tokens if token.means("mark", "swap") and reader.is_unread(token)]
+    whole = bool(parts) and all(reader.part_place(reader.part(token)) != "cylinder" for token in parts)
+    return tried if tried and not verbs and whole else verbs
+
+
+def _worked_on(reader: Reader, tokens: Sequence[Token], parts: list[Token], verbs: Sequence[Token]) -> list[Token]:
+    """The parts that work was done to: those named, not where they sit; else in the verb; else what was spoken of."""
+    plain = all(
+        token.kind == "sign" or token.plain in PASSED_OVER or any(token.means(k) for k in ("filler", "work", "effect"))
+        for token in tokens
+    )
+    named = [part for part in parts if not is_location(part, tokens, BEHIND)] or parts
+    named = named or [part for verb in verbs for part in verb.parts if part.means("part")]
+    if not named and plain and reader.subject is not None and reader.subject.means("part"):
+        return [reader.subject]
+    return named
 
 
 def _is_found_wrong(reader: Reader, tokens: Sequence[Token]) -> bool:
