@@ -85,7 +85,7 @@ def test_example_by_tapping(opened: Opened, served: tuple[str, Path]) -> None:
     page.get_by_role("link", name="Talk the car through").click()
     page.get_by_role("heading", name="The car", exact=True).wait_for()
     choose(page, "petrol", "6", "inline", "coil on plug", "port injection", "flow meter", "signs of animals")
-    assert "6 cylinders, form: inline" in save(page)
+    assert "6 cylinders, inline engine" in save(page)
     choose(page, "shakes, runs unevenly", "cold idle")
     assert "shakes: yes (cold idle)" in save(page)
     page.get_by_role("link", name="What next").first.click()

@@ -71,7 +71,7 @@ def test_new_car_is_talked_through(opened: Opened, served: tuple[str, Path]) -> 
     page.get_by_label("Kilometres on the odometer").fill("187000")
     with kept(page):
         page.locator("main").get_by_role("button", name="Save", exact=True).click()
-    assert "drive: petrol, 8 cylinders, form: V" in page.locator(".echo").inner_text()
+    assert "petrol, 8 cylinders, V engine" in page.locator(".echo").inner_text()
     page.get_by_label("shakes, runs unevenly").check()
     page.get_by_label("cold idle").check()
     with kept(page):

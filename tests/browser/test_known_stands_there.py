@@ -27,7 +27,7 @@ def test_car_and_complaint_that_are_known(opened: Opened, served: tuple[str, Pat
     km.fill("188000")
     with kept(page):
         page.locator("main form.entry > button").click()
-    assert page.locator(".echo").inner_text().startswith("Saved: mileage km: 188000.")
+    assert page.locator(".echo").inner_text().startswith("Saved: 188000 km.")
     form = page.get_by_role("form", name="What it does")
     assert form.locator("label", has_text="told before").all_inner_texts() == ["shakes, runs unevenly\ntold before"]
     form.locator("label", has_text="cranks slowly").click()

@@ -15,6 +15,15 @@ from knowngood.lines.amounts import shown
 from knowngood.lines.vocabulary import table
 from knowngood.units import kinds
 
+IN_WORDS = {
+    "cylinders": "{:g} cylinders",
+    "form": "{} engine",
+    "mileage_km": "{:.0f} km",
+    "displacement_l": "{:g} litres",
+    "drive": "{}",
+}
+NEAR_A_MONTH = 0.05  # a stay of 1.667 years was told as 20 months
+
 
 def echo_of(bodies: Sequence[Body], library: Library, assumed: Sequence[str]) -> str:
     """The line that confirms what was read.
@@ -176,14 +185,20 @@ def _fact(fact: CarFact) -> str:
         return "; ".join(f"{branch} feeds {', '.join(feeds).replace('_', ' ')}" for branch, feeds in value.items())
     if isinstance(value, list):
         text = "-".join(map(str, value)) if fact.field == "firing_order" else ", ".join(map(str, value))
-        return f"{name}: {text}"
-    return (
-        f"{value:g} {name}"
-        if fact.field == "cylinders"
-        else f"{name}: {value:g}"
-        if isinstance(value, float)
-        else f"{name}: {value}"
-    )
+        return f"with {text}" if fact.field == "systems" else f"{name}: {text}"
+    if fact.field == "standing_years":
+        return f"stood {_years(float(value))}"
+    if fact.field in IN_WORDS:
+        return IN_WORDS[fact.field].format(value)
+    return f"{name}: {value:g}" if isinstance(value, float) else f"{name}: {value}"
+
+
+def _years(years: float) -> str:
+    """In months where that is how it was told: ``14 months``, ``2 years``."""
+    months = round(12.0 * years)
+    if months % 12 and abs(12.0 * years - months) < NEAR_A_MONTH:
+        return f"{months} month{'s' if months > 1 else ''}"
+    return f"{years:g} year{'s' if years != 1.0 else ''}"
 
 
 def tightening_words(told: Tightening) -> str:

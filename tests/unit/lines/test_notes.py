@@ -90,9 +90,9 @@ def test_row_sets_a_doubtful_count_once_and_asks() -> None:
 
 ECHOES = {
     SALOON: [
-        "6 cylinders, form: inline, ignition: coil on plug, injection: port, air meter: flow meter, "
-        "mileage km: 181000, year: 2001",
-        "standing years: 1.667",
+        "6 cylinders, inline engine, ignition: coil on plug, injection: port, air meter: flow meter, "
+        "181000 km, year: 2001",
+        "stood 20 months",
         "last done: rocker cover gasket by a friend, coils were off",
         "new parts: plugs all",
         "shakes: shakes (cold idle); shakes: uneven (cruise, 2500 rpm); raw fuel smell: smells, better: uneven",
@@ -104,8 +104,8 @@ ECHOES = {
         "plug look 3: wet with fuel; seen: well full of oil, cylinder 3, at cylinder 3",
     ],
     ESTATE: [
-        "6 cylinders, form: V, ignition: distributor, injection: port, air meter: manifold pressure",
-        "mileage km not known, standing years: 2, a winter taken as a year",
+        "6 cylinders, V engine, ignition: distributor, injection: port, air meter: manifold pressure",
+        "mileage km not known, stood 2 years, a winter taken as a year",
         "cranking strength: strong; starting: fires and dies",
         "fuel pressure: 40 psi (key on); fuel hold: 11 psi, falls (after 10 seconds), fuel pressure falls: 28 % left",
         "battery rested: 12.3 V (at rest); battery cranking: 9.8 V (cranking)",
