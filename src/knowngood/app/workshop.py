@@ -153,7 +153,7 @@ class Workshop:
         return self.store.jobs()
 
     def job(self, name: str) -> Job:
-        """The job a code or a nickname names.
+        """The job a code or a nickname names; also the beginning of a nickname, where it is that of one car only.
 
         Raises
         ------
@@ -163,6 +163,8 @@ class Workshop:
         jobs = self.jobs()
         wanted = name.strip().lower()
         found = [job for job in jobs if job.code == wanted] or [job for job in jobs if job.nickname.lower() == wanted]
+        begun = [job for job in jobs if wanted and job.nickname.lower().startswith(wanted)]
+        found = found or (begun if len(begun) == 1 else [])
         if len(found) == 1:
             return found[0]
         there = ", ".join(f"{job.code} ({job.nickname})" for job in jobs) or "none yet"

@@ -154,9 +154,11 @@ def _work(work: Work, library: Library) -> str:
     origin = f" ({work.origin})" if work.origin != "unknown" else ""
     effect = f", {work.effect}" if work.effect else ""
     at = f" at {work.effect_at.name}" if work.effect_at is not None else ""
+    record = library.parts.get(work.part)
+    own = record.done_as.get(work.do, "") if record is not None else ""
     part = f" {_part(work.part, library)}" if work.part else f": {work.words}" if work.words else ""
     took = f", {work.minutes:.3g} min" if work.minutes is not None else ""
-    return f"{work.do}{part}{where}{to}{origin}{effect}{at}{took}"
+    return f"{own or work.do + part}{where}{to}{origin}{effect}{at}{took}"
 
 
 def _stock(stock: Stock, library: Library) -> str:

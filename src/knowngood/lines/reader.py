@@ -13,7 +13,7 @@ from knowngood.library.records import Fault, Library, ReadingKind
 from knowngood.lines.scan import Token
 from knowngood.lines.typed import Typed
 from knowngood.lines.understood import Recent
-from knowngood.lines.vocabulary import Vocabulary
+from knowngood.lines.vocabulary import Vocabulary, forms_of
 
 
 @dataclass
@@ -134,6 +134,22 @@ class Reader:
             name for name in names if any(self.fits(f.needs) for f in self.library.faults.values() if f.part == name)
         ]
         return next(iter((*in_faults, *known, *names)), "")
+
+    def either_part(self, words: str, meant: str) -> list[str]:
+        """Names of the parts of different areas that words may mean; none where the line names others beside it.
+
+        A coil is one of several by the ignition, and is found by it; a hose is of the cooling or of the intake.
+        """
+        senses = self.vocabulary.phrases.get(forms_of(words), ())
+        named = [sense.id for sense in senses if sense.kind == "part" and sense.id in self.library.parts]
+        fitting = [self.library.parts[name] for name in named if self.fits(self.library.parts[name].needs)]
+        if meant not in named or len({part.area for part in fitting}) < 2:
+            return []
+        others = [token for token in self.tokens if token.means("part") and token.text.casefold() != words.casefold()]
+        told = getattr(self.bodies[-1], "part", "") if self.bodies else ""
+        if others or told:
+            return []
+        return [part.name for part in fitting]
 
     def kinds_of_part(self, token: Token) -> list[str]:
         """Kinds of reading that carry a part's name (``crank_sensor_resistance``)."""

@@ -25,7 +25,10 @@ _CAR = (
         rf"(?:paid|bought (?:it|the car) for|i paid|(?:the )?car cost)(?: me)? {_AMOUNT}(?: for (?:it|the car))?",
         "price_paid",
     ),
-    (rf"(?:asking(?: price)?|he asks|she asks|they ask|seller asks)(?: is)?:? {_AMOUNT}", "price_asked"),
+    (
+        rf"(?:asking(?: price)?|he asks|she asks|they ask|(?:the )?seller (?:asks|wants))(?: is)?:? {_AMOUNT}",
+        "price_asked",
+    ),
 )
 _STATES = (
     ("wanted", r"wanted|want|to buy|need to buy|buy|needs?(?= (?:a |an |new |\d|two|three|four|six|eight))"),
@@ -45,16 +48,24 @@ _TOOK = re.compile(rf"[,;\s](?:(?:and )?took(?: me)?|in)? ?{_NUMBER} ?(min|mins|
 def read_shopping(reader: Reader) -> bool:
     """``ordered coil 38 two days from the breaker``, ``coil arrived``, ``bought compression tester 45``."""
     text = reader.text.casefold().replace("’", "'").strip(" .")
-    for pattern, field in _CAR:
-        if match := re.fullmatch(pattern, text):
-            reader.put(CarFact(field, json.dumps(money(match.group(1)))))
-            reader.use_turned(reader.tokens)
-            return True
+    worth = [_worth_of(piece) for piece in re.split(r"[,;] ", text)]
+    if facts := [fact for fact in worth if fact is not None]:
+        if len(facts) < len(worth):
+            return False
+        reader.bodies += facts
+        reader.use_turned(reader.tokens)
+        return True
     things = [token for token in reader.tokens if token.means("part") or token.means("tool")]
     state, rest = _state_in(text)
     if not state or len(things) != 1 or things[0].means("work"):
         return False
     return _read_thing(reader, things[0], state, rest)
+
+
+def _worth_of(text: str) -> CarFact | None:
+    """What the car is to cost, did cost, is worth or will be."""
+    found = ((field, re.fullmatch(pattern, text)) for pattern, field in _CAR)
+    return next((CarFact(field, json.dumps(money(match.group(1)))) for field, match in found if match), None)
 
 
 def _state_in(text: str) -> tuple[str, str]:

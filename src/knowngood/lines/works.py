@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from knowngood.car import ENGINE, Place
-from knowngood.evidence import Work
+from knowngood.evidence import Note, Work
 from knowngood.lines.beside import no_such, outside
 from knowngood.lines.codes import place_of, read_loose_codes
 from knowngood.lines.counted import is_counted
@@ -328,7 +328,15 @@ def put_work(
     all_of_them: bool,
     words: str,
 ) -> None:
-    """One entry of work; a cylinder part without a cylinder is taken for all of them, and says so."""
+    """One entry of work; a cylinder part without a cylinder is taken for all of them, and says so.
+
+    A word for parts of different areas is kept with the question which of them it was.
+    """
+    if either := reader.either_part(said, part):
+        ask = f"{said}: {' or '.join(either)}?"
+        reader.put(Note(words or said, "which of several parts is not said", ask))
+        reader.ask(ask)
+        return
     at = tuple(places)
     if not at and reader.part_place(part) == "cylinder":
         at = reader.all_cylinders()

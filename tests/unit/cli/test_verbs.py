@@ -106,6 +106,16 @@ def test_nickname_is_found_in_any_case(told: Terminal) -> None:
     assert told.done("work", "WAGON").out == told.done("work", code).out
 
 
+def test_beginning_of_one_nickname_is_that_car(told: Terminal) -> None:
+    """Of one car only: of two it is refused, and the code is asked for."""
+    assert told.done("work", "wag").out == told.done("work", "wagon").out
+    told.done("new", "wagon two", "4 cylinders")
+    assert told.done("work", "wagon").out == told.done("work", "WAGON").out  # all of its name
+    refused = told("work", "wag")
+    assert refused.code == 2
+    assert "There is no car 'wag' here." in refused.err
+
+
 def test_say_echoes_what_was_understood(terminal: Terminal) -> None:
     """Words may be quoted or not."""
     terminal.done("new", "wagon", "4 cylinders")

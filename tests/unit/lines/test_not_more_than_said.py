@@ -180,7 +180,7 @@ def test_two_numbers_that_may_be_a_cylinder_and_its_reading_are_asked() -> None:
     [
         ("coil 3 cracked and lead 3 burnt", ["seen coil_cracked at cylinder 3", "seen lead_broken at cylinder 3"]),
         ("plug wires chewed and nest in the airbox", ["seen lead_chewed", "seen nest_in_air_box"]),
-        ("hose cracked and leaking at the clip", ["seen coolant_hose_leaks"]),
+        ("coolant hose cracked and leaking at the clip", ["seen coolant_hose_leaks"]),
     ],
 )
 def test_two_findings_in_a_clause_are_two(line: str, entries: list[str]) -> None:

@@ -1,0 +1,115 @@
+"""Lines as they are said in a bay, heard for what they mean: common practice."""
+
+from __future__ import annotations
+
+import pytest
+
+from knowngood.car import Car
+from knowngood.evidence import CarFact, Finding, Note, Work
+from knowngood.library.load import load
+from knowngood.lines import read_line, read_notes
+from knowngood.lines.vocabulary import table
+from tests.unit.lines.said import text_of
+
+SIX = Car(cylinders=6)
+
+
+def said(line: str) -> list[str]:
+    """The entries of a line."""
+    return [text_of(body) for body in read_line(line, SIX, load()).bodies]
+
+
+@pytest.mark.parametrize(
+    ("line", "entry"),
+    [
+        ("brake pedal firm", "pedal_look good"),
+        ("handbrake holds", "handbrake_look good"),
+        ("sills solid", "structure_look good"),
+        ("sill rusted through", "structure_look bad"),
+        ("no tide line under the carpet", "flood_look good"),
+        ("clutch pedal and gears fine", "gearbox_look good"),
+        ("brake pipes rusty", "brake_pipes_look bad"),
+        ("MAP 101 kPa key on", "map_at_rest 101 kPa [key on]"),
+        ("map 35 kPa idle", "map_reading 35 kPa [hot idle]"),
+    ],
+)
+def test_looks_and_readings(line: str, entry: str) -> None:
+    """One entry, nothing asked."""
+    assert said(line) == [entry]
+    assert read_line(line, SIX, load()).asks == ()
+
+
+def test_every_look_of_the_list_is_known_with_its_words() -> None:
+    """A phrase whose look the library lost would be heard as nothing."""
+    library = load()
+    looks = [entry for entry in table()["outcome"] if entry["kind"].endswith("_look")]
+    assert len(looks) > 30
+    for entry in looks:
+        assert entry["word"] in library.readings[entry["kind"]].words
+
+
+@pytest.mark.parametrize(
+    ("line", "fault", "place"),
+    [
+        ("no catalyst: sawn off behind the manifold", "catalyst_missing", "engine"),
+        ("plug well 5 full of water", "plug_well_water", "cylinder 5"),
+        ("plug 5 wet and rusty", "plug_well_water", "cylinder 5"),
+    ],
+)
+def test_findings(line: str, fault: str, place: str) -> None:
+    """A plug that comes out rusty stood in water: it is not wet with fuel."""
+    (body,) = read_line(line, SIX, load()).bodies
+    assert isinstance(body, Finding)
+    assert body.words == line
+    assert (body.fault, str(body.place)) == (fault, place)
+
+
+def test_a_battery_is_charged() -> None:
+    """By whoever works on the car; by its own alternator it is a reading of volts."""
+    (work,) = read_line("charged the battery", SIX, load()).bodies
+    assert isinstance(work, Work)
+    assert (work.do, work.part) == ("refilled", "battery")
+    assert read_line("charged the battery", SIX, load()).echo == "charged battery"
+    assert said("alternator charged the battery at 14 V") == ["charging_volts 14 V"]
+
+
+def test_prices_in_one_line() -> None:
+    """What is asked and what it will be worth."""
+    bodies = read_line("seller asks 900, worth 3200 when done", SIX, load()).bodies
+    assert bodies == (CarFact("price_asked", "900.0"), CarFact("worth_done", "3200.0"))
+
+
+@pytest.mark.parametrize(
+    ("line", "ask"),
+    [
+        ("replaced hose", "hose: vacuum hose or coolant hoses?"),
+        ("new filter", "filter: fuel filter or air filter or oil filter?"),
+    ],
+)
+def test_a_word_for_several_parts_is_asked_about(line: str, ask: str) -> None:
+    """Before, a hose was a coolant hose and a filter the fuel filter."""
+    found = read_line(line, SIX, load())
+    assert found.bodies == (Note(line, "which of several parts is not said", ask),)
+    assert found.asks == (ask,)
+
+
+@pytest.mark.parametrize(
+    ("line", "part"),
+    [
+        ("vacuum hose split, new hose fitted", "vacuum_hose"),
+        ("coolant hose leaks, replaced hose", "hoses"),
+        ("air filter dirty, new filter", "air_filter"),
+        ("replaced oil and filter", "oil_filter"),
+    ],
+)
+def test_what_stands_beside_it_says_which(line: str, part: str) -> None:
+    """The part named just before, or the other that goes with it."""
+    body = read_line(line, SIX, load()).bodies[-1]
+    assert isinstance(body, Work)
+    assert body.part == part
+
+
+def test_a_car_is_echoed_in_words() -> None:
+    """No name of a field, no year in decimals."""
+    (line,) = read_notes("2.9 litre V6, petrol, stood 14 months, 214000 km", load()).lines
+    assert line.understood.echo == "2.9 litres, 6 cylinders, V engine, petrol, stood 14 months, 214000 km"
