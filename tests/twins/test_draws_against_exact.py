@@ -32,7 +32,7 @@ SEEDS, CARS, CHECKS = range(8003, 8060), 1, 12
 """Not from 8001: of the first ten cars of this library that fit, the draws of two miss a part. Of 8001 a chance is off
 by 0.10 and the log chance of the evidence by 2.5; of 8002 a chance by 0.12. They say they are worth 194 and 322."""
 READINGS, OUTSIDE = 20, 10
-PAIRED, SETS = 6, 8
+PAIRED, SETS = 6, 32  # a rare fault is in few sets, and then in many draws of them
 STANDARD_ERRORS = 5.0  # many chances are looked at
 LEAST_WORTH = 100.0
 ROUNDING = 0.002

@@ -94,10 +94,16 @@ def test_cars_say_what_they_wait_for(terminal: Terminal) -> None:
     ]
 
 
-def test_car_with_complaint_waits_for_its_next_step(told: Terminal) -> None:
+def test_car_with_complaint_waits_for_its_next_step(terminal: Terminal) -> None:
     """The list of cars names the very step that ``next`` puts first."""
-    step = told.done("next", "wagon", "--json").json["next"][0]["name"]
-    assert [car["waits_for"] for car in told.done("cars", "--json").json] == [step]
+    terminal.done("new", "van", "4 cylinders, coil on plug", "P0302", "shakes")
+    step = terminal.done("next", "van", "--json").json["next"][0]["name"]
+    assert [car["waits_for"] for car in terminal.done("cars", "--json").json] == [step]
+
+
+def test_what_was_left_off_comes_before_any_step(told: Terminal) -> None:
+    """What must not stay as it is: the list of cars names it first."""
+    assert [car["waits_for"] for car in told.done("cars", "--json").json] == ["to be put right: left off: coil 3"]
 
 
 def test_nickname_is_found_in_any_case(told: Terminal) -> None:
@@ -106,12 +112,13 @@ def test_nickname_is_found_in_any_case(told: Terminal) -> None:
     assert told.done("work", "WAGON").out == told.done("work", code).out
 
 
-def test_beginning_of_one_nickname_is_that_car(told: Terminal) -> None:
+def test_beginning_of_one_nickname_is_that_car(terminal: Terminal) -> None:
     """Of one car only: of two it is refused, and the code is asked for."""
-    assert told.done("work", "wag").out == told.done("work", "wagon").out
-    told.done("new", "wagon two", "4 cylinders")
-    assert told.done("work", "wagon").out == told.done("work", "WAGON").out  # all of its name
-    refused = told("work", "wag")
+    terminal.done("new", "wagon", "4 cylinders")
+    assert terminal.done("work", "wag").out == terminal.done("work", "wagon").out
+    terminal.done("new", "wagon two", "4 cylinders")
+    assert terminal.done("work", "wagon").out == terminal.done("work", "WAGON").out  # all of its name
+    refused = terminal("work", "wag")
     assert refused.code == 2
     assert "There is no car 'wag' here." in refused.err
 
