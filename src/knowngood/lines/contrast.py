@@ -67,6 +67,8 @@ def read_condition_before(reader: Reader, clause: Sequence[Token]) -> bool:
     names = conditions_of(elements)
     if not names or not _is_only_conditions(elements) or any(t.means("mark", "negation") for t in clause):
         return False
+    if any(t.means("fault") for t in clause) and not any(t.kind == "num" for t in reader.tokens):
+        return False  # "vacuum hose off, whistles": that is what was found, and not how a pressure was read
     reader.given = (*reader.given, *names)
     reader.use(clause)
     return True

@@ -104,7 +104,10 @@ def _read_findings(reader: Reader, elements: Sequence[Element], places: Sequence
             set(forms_of(token.plain)) & _BAD_FORMS or token.plain.endswith(" blown")
         )
         numbered = any(sign.isdigit() for sign in token.plain)  # "fuse 5" is what is read there and what is blown
-        if (plain_name and not numbered) or not visible or token.means("condition"):
+        alone = not any(_is_read(other) for other in tokens if other is not token)
+        if token.means("condition") and not alone:
+            continue  # "vacuum hose off" is how a pressure was read; by itself it is what was found
+        if (plain_name and not numbered) or not (visible or token.means("condition")):
             continue
         said_where = {id(token) for e in elements if e.kind == "PLACE" for token in e.tokens}
         before = [other for other in tokens[max(index - 3, 0) : index] if id(other) not in said_where]
@@ -114,6 +117,13 @@ def _read_findings(reader: Reader, elements: Sequence[Element], places: Sequence
         reader.use(other for other in tokens if other.kind not in ("num", "unit", "code") and not other.means("work"))
         return
     _read_bad_part(reader, elements, places)
+
+
+def _is_read(token: Token) -> bool:
+    """Part of a reading or of work, under whose conditions a hose may be off."""
+    return token.kind in ("num", "unit", "code") or any(
+        token.means(kind) for kind in ("kind", "outcome", "says", "work", "effect", "condition")
+    )
 
 
 def _stands_in(tokens: Sequence[Token], parts: Sequence[Token]) -> bool:

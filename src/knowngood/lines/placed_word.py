@@ -25,7 +25,7 @@ def _where(reader: Reader, kind: str, places: Sequence[Place]) -> tuple[Place, .
     if fitting:
         return fitting
     if at == "cylinder" and len(reader.places) == 1 and reader.places[0].kind == "cylinder":
-        reader.suppose(f"of {reader.places[0]}")
+        reader.suppose(f"taken as of {reader.places[0]}")
         return reader.places
     return ()
 

@@ -337,7 +337,7 @@ def put_work(
         reader.put(Note(words or said, "which of several parts is not said", ask))
         reader.ask(ask)
         return
-    at = tuple(places)
+    at = tuple(dict.fromkeys(places))
     if not at and reader.part_place(part) == "cylinder":
         at = reader.all_cylinders()
         if not all_of_them and not said.casefold().endswith("s"):

@@ -113,3 +113,40 @@ def test_a_car_is_echoed_in_words() -> None:
     """No name of a field, no year in decimals."""
     (line,) = read_notes("2.9 litre V6, petrol, stood 14 months, 214000 km", load()).lines
     assert line.understood.echo == "2.9 litres, 6 cylinders, V engine, petrol, stood 14 months, 214000 km"
+
+
+@pytest.mark.parametrize(
+    ("line", "entries"),
+    [
+        ("vacuum hose off", ["seen vacuum_hose_off"]),
+        ("vacuum hose off behind the throttle", ["seen vacuum_hose_off"]),
+        ("vacuum hose off, whistles", ["seen vacuum_hose_off", "hisses yes"]),
+        ("fuel pressure 3 bar, vacuum hose off", ["fuel_pressure 300 bar [hose off]"]),
+    ],
+)
+def test_a_hose_that_is_off_is_found_or_is_how_it_was_read(line: str, entries: list[str]) -> None:
+    """By itself it is a finding; behind or before a pressure it is the condition."""
+    assert said(line) == entries
+
+
+@pytest.mark.parametrize("line", ["codes: none", "read codes: none", "codes read, none there", "dtc: none"])
+def test_no_codes_by_a_colon(line: str) -> None:
+    """Read, and none was there."""
+    assert said(line) == ["code none"]
+
+
+def test_clearing_beside_none_is_both() -> None:
+    """Cleared, and none came back."""
+    assert said("cleared codes, nothing came back") == ["cleared", "code none"]
+
+
+@pytest.mark.parametrize(
+    "line", ["dried plug well 5", "blew out plug well 5", "dry and clean the plug well of cylinder 5"]
+)
+def test_a_plug_well_is_no_plug(line: str) -> None:
+    """As the next step asks for it."""
+    found = read_line(line, SIX, load())
+    assert found.echo == "dried and cleaned the plug well 5"
+    (work,) = found.bodies
+    assert isinstance(work, Work)
+    assert (work.do, work.part) == ("cleaned", "plug_well_seal")
