@@ -9,8 +9,12 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from knowngood.car import Car
 from knowngood.cli.main import cli
 from knowngood.errors import LibraryInvalid
+from knowngood.evidence import Note
+from knowngood.library.load import load
+from knowngood.lines import read_line
 
 GUIDES = Path(__file__).parents[2] / "docs" / "guides"
 _BLOCK = re.compile(r"```(toml|text|sh)\n(.*?)```", re.DOTALL)
@@ -89,3 +93,22 @@ def test_a_folder_put_into_the_workshop_is_used(tmp_path: Path) -> None:
     notes.write_text("4 cylinders inline\nleaks oil\noil cooler wet\n", encoding="utf-8")
     said = " ".join(CliRunner().invoke(cli, ["--home", str(home), "weigh", str(notes)]).output.split())
     assert "oil cooler" in said
+
+
+TYPED = re.findall(r"^\| [^|]+ \| (.+) \|$", (GUIDES / "first-car.md").read_text(encoding="utf-8"), re.MULTILINE)
+EXAMPLES = [line for cell in TYPED for line in re.findall(r"`([^`]+)`", cell)]
+
+
+@pytest.mark.parametrize("line", EXAMPLES)
+def test_what_the_guide_says_to_type_is_understood(line: str) -> None:
+    """Every example of the table: entries, nothing left over, nothing kept as a note."""
+    car = Car(cylinders=6, form="inline", ignition="coil on plug")
+    found = read_line(line, car, load())
+    assert found.bodies
+    assert found.left == ()
+    assert not any(isinstance(body, Note) for body in found.bodies)
+
+
+def test_the_guide_says_enough_to_type() -> None:
+    """The table was found."""
+    assert len(EXAMPLES) > 20
