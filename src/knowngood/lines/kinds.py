@@ -319,6 +319,8 @@ def _by_unit(reader: Reader, segment: Segment) -> list[str]:
     worked = any(not isinstance(body, Reading) for body in reader.bodies)
     strange = any(e.kind == "WORD" and e.token.kind == "word" for e in segment.elements)
     last = "" if elsewhere or worked or strange else reader.recent.kind  # the line goes on with the one before
+    if others and not any(last in reader.kinds_of_part(token) for token in others):
+        last = ""  # of another part than the line before
     of_cylinder = reader.place_of_kind(last) == "cylinder" if last else False
     bank = any(place.kind == "bank" for element in segment.of("PLACE") for place in element.places)
     if last and (takes_unit(quantity_of(reader, last), units[0]) if units else of_cylinder or bank):

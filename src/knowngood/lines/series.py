@@ -205,9 +205,16 @@ def _without_window(elements: Sequence[Element]) -> tuple[Element | None, list[E
     return None, list(elements)
 
 
+def _is_of_another(reader: Reader, kind: str, window: Element) -> bool:
+    """``injector 2 wire 40 ohm, should be under 1`` is no limit for the coils that were read on the line before."""
+    named = [t for t in reader.tokens if t.means("part") and t.start < window.tokens[0].start]
+    read = any(isinstance(body, Reading) and body.kind == kind for body in reader.bodies)
+    return bool(named) and not read and not any(kind in reader.kinds_of_part(token) for token in named)
+
+
 def put_window(reader: Reader, kind: str, quantity: str, window: Element | None) -> bool:
     """What the reading should be, as told, kept as a fact of the car."""
-    if window is None:
+    if window is None or _is_of_another(reader, kind, window):
         return False
     prefer = next(
         (
