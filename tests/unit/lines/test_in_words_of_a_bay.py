@@ -159,3 +159,16 @@ def test_a_line_does_not_go_on_with_another_part() -> None:
     assert text_of(first[0]) == "coil_primary c2 0.8 ohm"
     assert [type(body) for body in other] == [Note]
     assert text_of(next_coil[0]) == "coil_primary c3 0.9 ohm"
+
+
+@pytest.mark.parametrize(
+    ("line", "entries"),
+    [
+        ("engine strap green", ["seen engine_ground_poor"]),
+        ("new engine strap, cranks well", ["replaced engine_ground", "slow_crank no"]),
+        ("engine ground strap 0.9 V cranking", ["drop_ground_cranking 0.9 V [cranking]"]),
+    ],
+)
+def test_the_strap_between_engine_and_body(line: str, entries: list[str]) -> None:
+    """By the names it has in a bay; green is what corroded copper is."""
+    assert [text.replace(" (other new)", "") for text in said(line)] == entries
