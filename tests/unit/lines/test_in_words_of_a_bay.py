@@ -154,7 +154,9 @@ def test_a_plug_well_is_no_plug(line: str) -> None:
 
 def test_a_line_does_not_go_on_with_another_part() -> None:
     """Ohms of an injector's wire are none of the coil read on the line before, and set no limit for coils."""
-    lines = "6 cylinders, coil on plug\ncoil 2 ohms 0.8\ninjector 2 wire to ecu 40 ohm, should be under 1\ncoil 3 0.9 ohm"
+    lines = (
+        "6 cylinders, coil on plug\ncoil 2 ohms 0.8\ninjector 2 wire to ecu 40 ohm, should be under 1\ncoil 3 0.9 ohm"
+    )
     first, other, next_coil = (line.understood.bodies for line in read_notes(lines, load()).lines[1:])
     assert text_of(first[0]) == "coil_primary c2 0.8 ohm"
     assert [type(body) for body in other] == [Note]
