@@ -135,8 +135,7 @@ def _overlapping(nodes: Sequence[Node], classes: list[list[Instance]], feeds: Fe
     summing = [one for one in classes if any(nodes[node].op == "add" for node in feeds[one[0]])]
     for instances in sorted((one for one in classes if one not in summing), key=lambda one: -len(feeds[one[0]])):
         vectors = [vector_of(feeds[one], touched) for one in instances]
-        alone = lattice.reachable(vectors, MOST_CODES)
-        assert alone is not None
+        alone = lattice.fitting(vectors)
         best: tuple[float, int, Codes] | None = None
         for position, (codes, _) in enumerate(found):
             both = lattice.grown(codes, vectors, MOST_STATES)

@@ -27,6 +27,7 @@ Ways = tuple[Vector, ...]
 """What one fault may contribute to each node, one way or another: as it is mild or severe, or shows in this look."""
 FEW_STATES = 256  # up to which the table of rows by states is kept
 MOST_CODES = 1 << 62  # of joint contributions, each a whole number of the machine
+MOST_JUMPS = 1 << 22  # states of one group times the ways of its faults, each a whole number kept: 32 MB
 
 
 @dataclass(frozen=True)
@@ -77,15 +78,29 @@ class Lattice:
             result += joined * self.weights[position]
         return result
 
-    def reachable(self, members: Sequence[Ways], most: int | None = None) -> Codes | None:
+    def reachable(self, members: Sequence[Ways], most: int) -> Codes | None:
         """All joint contributions of some of the faults, ascending; ``None`` where they are more than ``most``."""
         return self.grown(np.zeros(1, dtype=np.intp), members, most)
 
-    def grown(self, codes: Codes, members: Sequence[Ways], most: int | None = None) -> Codes | None:
+    def fitting(self, members: Sequence[Ways]) -> Codes:
+        """The same of faults that cannot be taken apart.
+
+        Raises
+        ------
+        TooTangled
+            Where each way leads from each of them would be more than :data:`MOST_JUMPS`.
+        """
+        ways = sum(map(len, members))
+        codes = self.reachable(members, MOST_JUMPS // max(ways, 1))
+        if codes is None:
+            raise TooTangled(MOST_JUMPS)
+        return codes
+
+    def grown(self, codes: Codes, members: Sequence[Ways], most: int) -> Codes | None:
         """All of these with some of the faults or none, ascending; ``None`` where they are too many."""
         for ways in members:
             codes = np.unique(np.concatenate([codes, *(self.joined(codes, vector) for vector in ways)]))
-            if most is not None and len(codes) > most:
+            if len(codes) > most:
                 return None
         return codes
 
@@ -128,17 +143,20 @@ class Group:
         Of each fault, what each of its ways contributes to each node.
     rules : sequence of Rule
         One per node.
+
+    Raises
+    ------
+    TooTangled
+        They can do more different things together than are worth a variable.
     """
 
     def __init__(self, chances: Sequence[tuple[float, ...]], members: Sequence[Ways], rules: Sequence[Rule]) -> None:
         self.chances = np.array([chance for ways in chances for chance in ways])
         self.members = members
         self.lattice = Lattice(rules)
-        codes = self.lattice.reachable(members)
-        assert codes is not None
-        self.codes: Codes = codes
+        self.codes: Codes = self.lattice.fitting(members)
         self.steps = self._steps(members)
-        self.forward: list[Array] = [np.eye(1, len(codes))[0]]
+        self.forward: list[Array] = [np.eye(1, len(self.codes))[0]]
         for step in self.steps:
             self.forward.append(step.after(self.forward[-1]))
         self.prior = self.forward[-1]

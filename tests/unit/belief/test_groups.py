@@ -204,6 +204,24 @@ def test_reachable_stops_beyond_the_most() -> None:
     """Three faults of a count to 2 beside one of a worst level reach six states: five are too few for them."""
     members = [((1, 0),), ((1, 0),), ((0, 2),)]
     lattice = Lattice([COUNT, WORST])
-    assert len(lattice.reachable(members) if lattice.reachable(members) is not None else ()) == 6
-    assert lattice.reachable(members, 6) is not None
+    found = lattice.reachable(members, 6)
+    assert found is not None
+    assert len(found) == 6
     assert lattice.reachable(members, 5) is None
+
+
+def test_a_group_that_would_eat_all_memory_is_said() -> None:
+    """Twenty faults, each with a node of its own, can do a million things together: tangled, before they are made."""
+    rules = [Rule(adds=False, most=1)] * 20
+    vectors = [tuple(int(node == fault) for node in range(20)) for fault in range(20)]
+    with pytest.raises(TooTangled):
+        alone([0.1] * 20, vectors, rules)
+    assert len(alone([0.1] * 10, [vector[:10] for vector in vectors[:10]], rules[:10]).codes) == 1024
+
+
+def test_ways_times_states_are_held_too() -> None:
+    """One fault that shows or not in each of twelve looks: as many ways as states, and a table of both."""
+    rules = [Rule(adds=False, most=1)] * 12
+    ways = tuple(itertools.product((0, 1), repeat=12))[1:]
+    with pytest.raises(TooTangled):
+        Group([(0.1 / len(ways),) * len(ways)], [ways], rules)
