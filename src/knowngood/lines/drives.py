@@ -48,26 +48,29 @@ def read_drive(reader: Reader) -> bool:
     if head is None:
         return False
     rest = reader.text.casefold().strip(" .")[head.end() :]
-    parts, good = [], "clean" in head.group() or "good" in head.group()
+    well: list[str] = []
+    open_: list[str] = []  # parts that no word of how it went stands behind yet
+    all_good = "clean" in head.group() or "good" in head.group()
     for piece in _pieces(rest):
-        if _TRIP.fullmatch(piece):
-            continue
         found = next(((name, match) for name, said in _PARTS if (match := said.fullmatch(piece))), None)
         if found is not None:
-            parts.append(found[0])
-            good = good or bool(found[1]["good"])
+            open_.append(found[0])
+            if found[1]["good"]:  # "cold start, idle and town good" is said of all three
+                well, open_ = well + open_, []
         elif _ALL_GOOD.fullmatch(piece):
-            good = True
-        else:
+            all_good = True
+        elif not _TRIP.fullmatch(piece):
             return False
-    if not parts or not good:
-        why, ask = (NOT_SAID, HOW) if parts else (NO_PARTS, WHICH)
+    if all_good:
+        well, open_ = well + open_, []
+    if open_ or not well:
+        why, ask = (NOT_SAID, HOW) if open_ else (NO_PARTS, WHICH)
         reader.put(Note(reader.text, why, ask))
         reader.ask(ask)
-    for stretch in STRETCHES if good else ():
-        if stretch.id in parts:
+    for stretch in STRETCHES:
+        if stretch.id in well:
             for kind in stretch.shown_in(reader.library):
-                reader.put(Reading(kind=kind.id, word="no", conditions=(stretch.regime,)), reader.tokens)
+                reader.put(Reading(kind=kind.id, word="no", conditions=(stretch.regime,)))
     reader.use_turned(reader.tokens)
     return True
 

@@ -53,6 +53,14 @@ def test_how_it_went_is_asked_for() -> None:
     assert read("drove it: town").bodies == (Note("drove it: town", NOT_SAID, HOW),)
 
 
+def test_a_part_behind_the_last_word_of_how_it_went_is_not_taken_for_good() -> None:
+    """Of the start it is said, of the town it is not: asked, and nothing of the town counts."""
+    line = "road test: cold start good, town"
+    found = read(line)
+    assert found.bodies == (Note(line, NOT_SAID, HOW), *driven(load(), "start", [GOOD])[1])
+    assert found.asks == (HOW,)
+
+
 @pytest.mark.parametrize(
     ("line", "kind"),
     [("drove 30 km, misfires under load", "misfires_pulling"), ("drove 10 miles, shakes at idle", "shakes")],
