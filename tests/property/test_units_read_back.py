@@ -8,16 +8,17 @@ from hypothesis import strategies as st
 
 from knowngood.units import Amount, Quantity, in_unit, kinds, read_quantity, read_row, show
 from knowngood.units.amount import NONE_SEEN, exactly, parse_number
+from knowngood.units.kind import Kind
 
 KINDS = kinds()
 
 
 @st.composite
-def amounts(draw: st.DrawFn, whole: bool) -> Amount:
-    """Amounts as a typist can write them: a whole number of last digits."""
-    decimals = 0 if whole else draw(st.integers(0, 4))
+def amounts(draw: st.DrawFn, kind: Kind) -> Amount:
+    """Amounts as a typist can write them: a whole number of last digits; none of it where there is such a thing."""
+    decimals = 0 if kind.whole else draw(st.integers(0, 4))
     low, high = sorted(round(draw(st.integers(-(10**7), 10**7)) / 10**decimals, decimals) for _ in range(2))
-    sense = draw(st.sampled_from(["exact", "about", "over", "under", "range", "none_seen"]))
+    sense = draw(st.sampled_from(["exact", "about", "over", "under", "range", *["none_seen"] * kind.zero_is_none]))
     match sense:
         case "none_seen":
             return NONE_SEEN
@@ -38,7 +39,7 @@ def quantities(draw: st.DrawFn) -> Quantity:
     """Readings of any kind in any of its units, guessed or not."""
     kind = KINDS[draw(st.sampled_from(sorted(KINDS)))]
     unit = draw(st.sampled_from(list(kind.units.values())))
-    amount = draw(amounts(kind.whole))
+    amount = draw(amounts(kind))
     return Quantity(kind.name, unit.to_base(amount.value), amount, unit.name, draw(st.booleans()))
 
 

@@ -15,7 +15,8 @@ from knowngood.app.fault_words import fault_words
 from knowngood.app.state import State
 from knowngood.app.suspects import Suspected, suspected
 from knowngood.app.tasks import access_graph, checks_of
-from knowngood.planner.separation import LEAST, TELLS
+from knowngood.library.separation import TOLD_APART
+from knowngood.planner.separation import LEAST
 
 LOOKED_AT = 6  # suspects among which rivals are looked for
 RIVALS = 0.5  # both are behind it at most this much as often as two that have nothing to do with each other
@@ -59,7 +60,7 @@ def what_separates(state: State) -> Apart | None:
     telling = [
         (check.minutes + access.open_minutes(check.access), check.id, check.name)
         for check in checks
-        if max(spoken[ask] for ask in check.asks) >= np.log(TELLS)
+        if max(spoken[ask] for ask in check.asks) >= np.log(TOLD_APART)
     ]
     one, other = (fault_words(state, at) for at in first_two)
     if not telling:

@@ -65,6 +65,8 @@ class Car(msgspec.Struct, frozen=True, kw_only=True):
         Which parts are new, as told.
     worth_done, worth_now, price_paid, price_asked : float or None
         Money, in the shop's own currency: what it will be worth when done, is worth as it stands, did cost, is to cost.
+    neutral_trim : float or None
+        What the computer's fuel trims show where nothing is corrected: 0 or 100 [%].
     windows : dict
         Kind of reading -> :class:`Window`.
     branches : dict
@@ -98,6 +100,7 @@ class Car(msgspec.Struct, frozen=True, kw_only=True):
     worth_now: float | None = None
     price_paid: float | None = None
     price_asked: float | None = None
+    neutral_trim: float | None = None
     windows: dict[str, Window] = {}
     branches: dict[str, tuple[str, ...]] = {}
     tightening: dict[str, Tightening] = {}

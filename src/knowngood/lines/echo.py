@@ -21,6 +21,7 @@ IN_WORDS = {
     "mileage_km": "{:.0f} km",
     "displacement_l": "{:g} litres",
     "drive": "{}",
+    "neutral_trim": "trims: {:g} is neutral",
 }
 NEAR_A_MONTH = 0.05  # a stay of 1.667 years was told as 20 months
 

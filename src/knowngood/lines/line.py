@@ -354,7 +354,7 @@ def _understood(reader: Reader) -> Understood:
     day = reader.day.isoformat() if reader.day is not None else ""
     assumed = tuple(reader.assumed)
     echo = echo_of(bodies, reader.library, assumed)
-    return Understood(bodies, echo, asks, left, assumed, day, reader.recent.trim_scale)
+    return Understood(bodies, echo, asks, left, assumed, day)
 
 
 def facts_of(understood: Understood) -> tuple[CarFact, ...]:

@@ -11,6 +11,7 @@ from knowngood.lines.conditions import STAYS_PLAIN, settled
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.vocabulary import PASSED_OVER
+from knowngood.units import kinds
 
 NEVER_NOTHING = frozenset(["share", "battery_voltage", *STAYS_PLAIN])
 """Quantities of which "no" says that they were not measured, rather than that there was nothing."""
@@ -20,6 +21,10 @@ def _is_beside(denial: Token, name: Token, others: Sequence[Token]) -> bool:
     """``no vacuum``, and not ``no fuel in the vacuum pipe``: nothing but small words between."""
     between = [token for token in others if denial.end <= token.start < name.start]
     return denial.end <= name.start and all(token.means("filler") or token.plain in PASSED_OVER for token in between)
+
+
+def _never_nothing(quantity: str) -> bool:
+    return quantity in NEVER_NOTHING or (quantity in kinds() and not kinds()[quantity].zero_is_none)
 
 
 def read_nothing(
@@ -47,7 +52,7 @@ def read_nothing(
     if not none or not where or any(t.means("judge") and not t.means("mark", "none") for t in others):
         return False
     final, conditions = settled(reader, kind, said)
-    if quantity_of(reader, kind) in NEVER_NOTHING:
+    if _never_nothing(quantity_of(reader, kind)):
         words = f"no {name.text}"
         reader.doubt(
             sorted([name, *none], key=lambda token: token.start),

@@ -6,8 +6,6 @@ import json
 from collections.abc import Sequence
 from dataclasses import replace
 
-import msgspec
-
 from knowngood.car import ENGINE, Place
 from knowngood.errors import Refused
 from knowngood.evidence import CarFact, Reading
@@ -20,6 +18,7 @@ from knowngood.lines.kinds import Segment, conditions_of, kind_for, kind_of_cell
 from knowngood.lines.placing import cells_placed
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
+from knowngood.lines.understood import TRIMS_ASKED
 from knowngood.units import Quantity, kind_named
 
 
@@ -239,16 +238,19 @@ def put_window(reader: Reader, kind: str, quantity: str, window: Element | None)
 
 
 def _trimmed(reader: Reader, quantity: str, value: Quantity) -> Quantity:
-    """A trim on the scale about 100 (``125 %``) brought to the scale about 0."""
-    typed = value.amount.value
-    if quantity != "trim" or reader.recent.trim_scale == "about 0":
+    """A trim on the scale about 100 (``125 %``) brought to the scale about 0.
+
+    ``+3`` of a car whose neutral trim is 100 was read on another instrument: 97 % lean is no trim.
+    """
+    typed, neutral = value.amount.value, reader.car.neutral_trim
+    low, high = kind_named("trim").usual
+    if quantity != "trim" or neutral == 0.0 or not low <= typed - 100.0 <= high:
         return value
-    if reader.recent.trim_scale != "about 100" and not 60 < typed < 160:
+    if neutral is None and typed <= high:
         return value
     reader.suppose(f"{typed:g} % taken as {typed - 100:+g} % (scale about 100)")
-    if not reader.recent.trim_scale:
-        reader.ask("Trims of this car: percent about 0 or about 100?")
-        reader.recent = msgspec.structs.replace(reader.recent, trim_scale="guessed")  # asked once
+    if neutral is None and not reader.recent.trims_asked:
+        reader.ask(TRIMS_ASKED)
 
     def moved(end: float | None) -> float | None:
         return None if end is None else end - 100.0

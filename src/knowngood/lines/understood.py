@@ -7,6 +7,8 @@ import msgspec
 from knowngood.car import Place
 from knowngood.evidence import Body, Reading
 
+TRIMS_ASKED = "Trims of this car: is 0 or 100 neutral?"
+
 
 class Understood(msgspec.Struct, frozen=True):
     """The bodies of the entries a line stands for, and everything that should be said about it.
@@ -23,11 +25,9 @@ class Understood(msgspec.Struct, frozen=True):
     left : tuple of str
         Words that were not understood, in their order; those of a ``Note`` among them.
     assumed : tuple of str
-        Guesses made: unit, counting order, scale of the trim, conditions taken for granted.
+        Guesses made: unit, counting order, neutral trim, conditions taken for granted.
     day : str
         The day it happened, ISO 8601, where the line begins with one; else empty.
-    trim_scale : str
-        How the trims of this car are given, as ``Recent`` has it behind the line.
     """
 
     bodies: tuple[Body, ...]
@@ -36,7 +36,6 @@ class Understood(msgspec.Struct, frozen=True):
     left: tuple[str, ...] = ()
     assumed: tuple[str, ...] = ()
     day: str = ""
-    trim_scale: str = ""
 
 
 class Recent(msgspec.Struct, frozen=True, kw_only=True):
@@ -50,14 +49,14 @@ class Recent(msgspec.Struct, frozen=True, kw_only=True):
         Kind of reading -> name of the unit typed last; a bare number takes it.
     place : Place or None
         Where the last reading or work was.
-    trim_scale : str
-        ``about 0`` or ``about 100`` once it was told of this car, ``guessed`` once it was asked; empty before.
+    trims_asked : bool
+        Whether it was asked already which trim of this car is neutral.
     """
 
     kind: str = ""
     units: dict[str, str] = {}
     place: Place | None = None
-    trim_scale: str = ""
+    trims_asked: bool = False
 
 
 def recent_after(recent: Recent | None, understood: Understood) -> Recent:
@@ -75,5 +74,5 @@ def recent_after(recent: Recent | None, understood: Understood) -> Recent:
         kind=kind,
         units=units,
         place=place if len(one) == 1 else None,
-        trim_scale=understood.trim_scale or now.trim_scale,
+        trims_asked=now.trims_asked or TRIMS_ASKED in understood.asks,
     )

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Collection, Sequence
 from itertools import pairwise
 
-import msgspec
-
-from knowngood.evidence import Note
+from knowngood.car.fold import with_fact
+from knowngood.evidence import CarFact, Note
+from knowngood.lines.amounts import quantity_of
 from knowngood.lines.clauses import clauses_of
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
-from knowngood.lines.understood import Recent
 from knowngood.lines.vocabulary import PASSED_OVER
 
 
@@ -145,23 +145,25 @@ def _without_before(reader: Reader, tokens: list[Token]) -> list[Token]:
 
 
 def _without_scale(reader: Reader, tokens: list[Token]) -> list[Token]:
-    """``100 is neutral``: how the trims of this car are shown."""
+    """``100 is neutral``, by itself or beside a trim: how the trims of this car are shown."""
+    trims = any(quantity_of(reader, kind) == "trim" for token in tokens for kind in token.ids("kind"))
     for index, token in enumerate(tokens):
         start = index - 1
         while start > 0 and tokens[start].plain in PASSED_OVER:
             start -= 1
-        if not token.means("mark", "neutral") or start < 1 or tokens[start].plain not in ("100", "0"):
+        if not token.means("mark", "neutral") or start < 0 or tokens[start].plain not in ("100", "0"):
             continue
         neutral, end = tokens[start].plain, index + 1
-        if tokens[start - 1].is_sign("("):
+        if start and tokens[start - 1].is_sign("("):
             start -= 1
             end = next((at + 1 for at in range(end, len(tokens)) if tokens[at].is_sign(")")), end)
-        reader.recent = _with_scale(reader, neutral)
-        reader.use_turned(tokens[start:end])
-        return [*tokens[:start], *tokens[end:]]
+        beside = [*tokens[:start], *tokens[end:]]
+        if not trims and any(token.kind in ("num", "term") and not token.means("filler") for token in beside):
+            continue  # of what it is said is not a trim
+        if not any(token.kind == "num" for token in beside):
+            start, end, beside = 0, len(tokens), []
+        fact = CarFact("neutral_trim", json.dumps(float(neutral)))
+        reader.put(fact, tokens[start:end])
+        reader.car = with_fact(reader.car, fact)
+        return beside
     return tokens
-
-
-def _with_scale(reader: Reader, neutral: str) -> Recent:
-    reader.suppose(f"trims about {neutral}, as told")
-    return msgspec.structs.replace(reader.recent, trim_scale=f"about {neutral}")

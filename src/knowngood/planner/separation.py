@@ -1,8 +1,8 @@
 """Suspects that no check at hand tells apart, and what mixing them up costs.
 
-Two faults are told apart when some outcome of some check is at least three
-times as likely with one as with the other, each taken alone on an otherwise
-good car. Where no check does that, the repairs are tried one after the other;
+Two faults are told apart when some outcome of some check is at least
+:data:`~knowngood.library.separation.TOLD_APART` times as likely with one as with the
+other, each taken alone on an otherwise good car. Where no check does that, the repairs are tried one after the other;
 what that wastes is what one more check could save, and often more than any
 cleverness in the order of the checks there are.
 """
@@ -15,10 +15,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from knowngood.belief.protocol import Array, Bools, FaultAt
+from knowngood.library.separation import TOLD_APART
 from knowngood.planner.outcomes import likelihoods
 from knowngood.planner.problem import CheckAt, Problem
 
-TELLS = 3.0  # an outcome this many times as likely with one as with the other tells them apart
 LEAST = 1e-9  # a chance has a logarithm
 
 
@@ -34,7 +34,7 @@ class Alike:
         Money wasted on average because nothing tells them apart: the cheaper of the two orders pays for one repair,
         what must come off for it and a proof in vain.
     ratio : float
-        The most any outcome speaks for one against the other, under 3.
+        The most any outcome speaks for one against the other.
     """
 
     first: FaultAt
@@ -66,7 +66,7 @@ def not_told_apart(problem: Problem, chances: Sequence[tuple[FaultAt, float]]) -
     for row, (one, chance) in enumerate(known):
         for column in range(row + 1, len(known)):
             other, other_chance = known[column]
-            if most[row, column] >= TELLS or _one_repair(problem, one, other):
+            if most[row, column] >= TOLD_APART or _one_repair(problem, one, other):
                 continue
             wasted = min(chance * price[other], other_chance * price[one])
             pair = (one, other) if chance >= other_chance else (other, one)

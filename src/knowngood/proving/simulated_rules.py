@@ -22,6 +22,7 @@ from knowngood.belief.protocol import Array, Bools, FaultAt
 from knowngood.car import Place
 from knowngood.evidence import Reading
 from knowngood.library.records import Check, ReadingKind
+from knowngood.library.separation import TOLD_APART
 from knowngood.planner.problem import CheckAt, Repair
 from knowngood.proving.simulated_arrivals import Truth, place_on
 from knowngood.proving.simulated_bay import Bay
@@ -29,7 +30,6 @@ from knowngood.proving.simulated_evidence import ALWAYS_MINUTES, asks_of, bearin
 from knowngood.proving.simulated_ours import gives_complaint, state_now
 
 MORE_LIKELY_THAN_NOT = 0.5
-TELLS = 3.0  # a check is of use for a cause when some outcome is this many times likelier with it, or without it
 LEAST_ODDS = 1e-6
 TRUSTED = 20.0  # most that one reading counts for or against a cause
 LIKELY = 0.2  # an outcome rarer than this with and without a cause is not what a check is made for
@@ -171,7 +171,7 @@ class Textbook:
             table = outcome_table(kind, self.ladders.of(kind))[self._states(kind, ask.place)]
             ratio = np.abs(np.log(np.maximum(table[:-1], LEAST_ODDS) / np.maximum(table[-1], LEAST_ODDS)))
             likely = np.maximum(table[:-1], table[-1]) > LIKELY
-            found |= ((ratio > np.log(TELLS)) & likely).any(axis=1)
+            found |= ((ratio > np.log(TOLD_APART)) & likely).any(axis=1)
         return float(self.odds[found].sum())
 
     def __call__(self, bay: Bay) -> None:

@@ -94,6 +94,11 @@ class Kind:
             raise Refused(f"'{name}' is no unit of {self.name}.", f"Units that are: {', '.join(self.units)}.")
         return found
 
+    @property
+    def zero_is_none(self) -> bool:
+        """Whether zero is none of it in every unit; of a temperature it is not."""
+        return all(unit.zero == 0.0 for unit in self.units.values())
+
     def spelled(self, text: str) -> tuple[Unit, ...]:
         """Units a typed spelling may mean: exact case first, then either case; empty when none."""
         plain = unicodedata.normalize("NFKC", text).strip()

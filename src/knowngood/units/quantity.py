@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from knowngood.errors import Refused
-from knowngood.units.amount import Amount, plain_text, split_amounts
+from knowngood.units.amount import Amount, exactly, plain_text, split_amounts
 from knowngood.units.kind import Kind, Unit, kind_named
 
 STRETCH = 3.0
@@ -16,6 +16,7 @@ STRETCH = 3.0
 
 _BRACKET = re.compile(r"\s*\(([^()]*)\)\s*$")
 _SIGN_FIRST = re.compile(r"^([$€£¥])\s*(.*)$")
+_ZERO = re.compile(r"(?:zero|nought)\b", re.IGNORECASE)
 _OPEN = re.compile(
     r"(?:o\.?l\.?|open(?: circuit| line)?|infinite|infinity|inf|∞|over ?load|no continuity)\s*(?:ohms?|Ω)?",
     re.IGNORECASE,
@@ -140,6 +141,14 @@ def _read_open(kind: Kind, text: str) -> Quantity | None:
     return _quantity(kind, Amount(limit, limit, None, "over"), kind.unit(name), guessed=False)
 
 
+def _none_of(kind: Kind, text: str) -> Amount:
+    """What "none" is where zero is not none of it: ``zero K`` is a number, ``none`` says that nothing was read."""
+    if _ZERO.match(text):
+        return exactly(0.0)
+    fact = f"'{text}' is no {kind.name.replace('_', ' ')}: zero of it is a reading like any other."
+    raise Refused(fact, "Type the number; leave out what was not read.")
+
+
 def _likely(splits: tuple[tuple[Amount, str], ...], kind: Kind, text: str) -> tuple[tuple[Amount, str], ...]:
     """Of ``1,250`` as decimals and as thousands: the second where there are no decimals, both where a comma may be
     either, the first where a point parts them."""
@@ -170,7 +179,7 @@ def read_quantity(text: str, kind: str, *, prefer: str = "") -> Quantity:
     Raises
     ------
     Refused
-        No such kind, no number, or a unit that is not one of the kind.
+        No such kind, no number, a unit that is not one of the kind, or "none" of what has no none (a temperature).
 
     Examples
     --------
@@ -196,7 +205,8 @@ def read_quantity(text: str, kind: str, *, prefer: str = "") -> Quantity:
     if len(splits) > 1:
         splits = _likely(splits, found_kind, body)
     found: list[Quantity] = []
-    for amount, rest in splits:
+    for typed, rest in splits:
+        amount = _none_of(found_kind, body) if typed.sense == "none_seen" and not found_kind.zero_is_none else typed
         spelling = rest or (bracket_unit if amount.sense == "none_seen" else "")
         units = found_kind.spelled(spelling) if spelling else ()
         if spelling and not units:

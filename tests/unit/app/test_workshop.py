@@ -150,3 +150,14 @@ def test_moment_is_written_one_way() -> None:
     assert moment("2026-05-01T09:30+02:00") == "2026-05-01T07:30:00.000000Z"
     with pytest.raises(Refused):
         moment("yesterday")
+
+
+def test_neutral_trim_told_holds_until_it_is_taken_back(workshop: Workshop, car: str) -> None:
+    """It is a line of the car's story: nothing asks again, and undone it is asked again."""
+    asked = "Trims of this car: is 0 or 100 neutral?"
+    assert workshop.say(car, "lt 112 %").ask == asked
+    told = workshop.say(car, "100 is neutral")
+    assert (told.counts, told.echo) == (True, "trims: 100 is neutral")
+    assert workshop.say(car, "lt 88 %").ask == ""
+    workshop.undo(car, of=told.entries[0])
+    assert workshop.say(car, "lt 112 %").ask == asked

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from msgspec import structs
 
 from knowngood.car import Car
 from knowngood.errors import Refused
-from knowngood.evidence import Note, Reading
+from knowngood.evidence import CarFact, Note, Reading
 from knowngood.lines import Recent, areas_named, parts_named, read_line, recent_after
 from tests.unit.lines.said import FOUR, SIX, read, said
 from tests.unit.lines.small_library import LIBRARY
@@ -160,7 +161,7 @@ ASKED = [
     (Car(), "comp 175 180 60 175", "4 numbers: has the engine 4 cylinders?"),
     (FOUR, "code 42", "Code 42: what does the car's own list say it is?"),
     (SIX, "ltft +8", "long trim: of which bank?"),
-    (FOUR, "lt 125%", "Trims of this car: percent about 0 or about 100?"),
+    (FOUR, "lt 125%", "Trims of this car: is 0 or 100 neutral?"),
     (FOUR, "wobbly thing 12", "'wobbly thing 12': what was seen, measured or done, and where?"),
     (
         FOUR,
@@ -223,8 +224,42 @@ def test_bare_row_goes_on_with_the_kind_before() -> None:
 
 
 def test_trim_scale_is_asked_once() -> None:
-    """Once the scale is known nothing is asked again."""
-    assert read("lt 125%", FOUR, Recent(trim_scale="about 100")).asks == ()
+    """Once the scale was asked nothing is asked again."""
+    assert read("lt 125%", FOUR, Recent(trims_asked=True)).asks == ()
+
+
+@pytest.mark.parametrize(
+    ("neutral", "line", "percent"),
+    [(100.0, "lt 112%", 12.0), (100.0, "lt 52%", -48.0), (100.0, "lt +3%", 3.0), (0.0, "lt 112%", 112.0)],
+)
+def test_neutral_trim_of_the_car_says_what_a_trim_is(neutral: float, line: str, percent: float) -> None:
+    """It is not asked either; what can be no trim about 100 was read on another instrument."""
+    understood = read(line, structs.replace(FOUR, neutral_trim=neutral))
+    assert [body.value.number for body in understood.bodies if isinstance(body, Reading)] == [percent]
+    assert "Trims of this car: is 0 or 100 neutral?" not in understood.asks
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("100 is neutral", ["100.0"]),
+        ("trims: 0 is neutral", ["0.0"]),
+        ("lt 125 (100 is neutral on this one)", ["100.0"]),
+        ("oil level 0 is normal", []),
+    ],
+)
+def test_neutral_trim_is_a_fact_of_the_car(line: str, told: list[str]) -> None:
+    """By itself or beside a trim, and of nothing else."""
+    bodies = read(line, FOUR).bodies
+    assert [body.value for body in bodies if isinstance(body, CarFact) and body.field == "neutral_trim"] == told
+
+
+def test_no_temperature_is_no_reading_of_it() -> None:
+    """Zero of a temperature is a reading like any other: "none" is asked about."""
+    assert read("coolant temp none", FOUR).asks == (
+        "'none' is no coolant temperature: zero of it is a reading like any other. "
+        "Type the number; leave out what was not read.",
+    )
 
 
 def test_told_words_name_parts_and_areas() -> None:

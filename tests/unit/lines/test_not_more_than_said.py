@@ -223,5 +223,5 @@ def test_scale_of_the_trims_is_asked_once() -> None:
     """What was told or asked on one line holds for the lines behind it."""
     notes = read_notes("petrol, 6 cylinders V, port injection\nlt b1 112 b2 110\nlt b1 108 b2 104\nlt b1 +3", load())
     asked = [line.understood.asks for line in notes.lines]
-    assert asked == [(), ("Trims of this car: percent about 0 or about 100?",), (), ()]
+    assert asked == [(), ("Trims of this car: is 0 or 100 neutral?",), (), ()]
     assert text_of(notes.lines[3].understood.bodies[0]) == "long_trim b1 3 percent"

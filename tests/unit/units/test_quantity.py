@@ -173,3 +173,15 @@ def test_open_line_says_nothing_of_the_others_unit() -> None:
     assert [reading.value for reading in row] == [5100.0, 1e6, 5400.0]
     assert [reading.amount.sense for reading in row] == ["exact", "over", "exact"]
     assert [reading.value for reading in read_row(["OL", "OL"], "lead_resistance")] == [1e6, 1e6]
+
+
+def test_none_of_a_temperature_is_refused_and_zero_is_a_number() -> None:
+    """Zero kelvin is 273.15 °C below zero; "none" says that nothing was read."""
+    assert read_quantity("zero K", "temperature").value == pytest.approx(-273.15)
+    assert read_quantity("zero", "coolant_temperature").amount.sense == "exact"
+    with pytest.raises(Refused) as refused:
+        read_quantity("none K", "coolant_temperature")
+    assert str(refused.value) == (
+        "'none K' is no coolant temperature: zero of it is a reading like any other. "
+        "Type the number; leave out what was not read."
+    )
