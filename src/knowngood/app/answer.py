@@ -89,7 +89,8 @@ class Asked(msgspec.Struct, frozen=True):
 class NextStep(msgspec.Struct, frozen=True, kw_only=True):
     """One step that could be done now, best first. ``cost`` is the expected cost to the end when starting with it.
 
-    ``reads`` are the readings it takes; a repair takes none.
+    ``reads`` are the readings it takes; a repair takes none. ``before``: how the gate stands that it leads through,
+    and ``gate`` its id; both empty where there is none or it is open.
     """
 
     do: str
@@ -110,6 +111,8 @@ class NextStep(msgspec.Struct, frozen=True, kw_only=True):
     reads: list[Asked] = []
     sure: str = ""
     wait: str = ""
+    gate: str = ""
+    before: str = ""
 
 
 class AlikePair(msgspec.Struct, frozen=True, kw_only=True):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 
 from msgspec.structs import replace
@@ -13,6 +14,38 @@ from knowngood.errors import Problem, Refused
 from knowngood.library.records import Check, Fault, Library
 
 MOST_FOUND = 40
+TO_TAP = (
+    *("battery", "charging", "starter", "fuse", "relay", "ground", "wire", "loom", "key", "ecu", "fuel", "pump"),
+    *(
+        "injector",
+        "air",
+        "vacuum",
+        "hose",
+        "throttle",
+        "plug",
+        "coil",
+        "spark",
+        "compression",
+        "valve",
+        "cam",
+        "timing",
+    ),
+    *(
+        "crank",
+        "oil",
+        "coolant",
+        "exhaust",
+        "oxygen",
+        "sensor",
+        "brake",
+        "wheel",
+        "steering",
+        "gearbox",
+        "clutch",
+        "nest",
+    ),
+)
+"""Words to find something by without typing; what has none of them stands in the list of all."""
 WORTH_A_PLACE = 0.02  # a fault under this stands in the list by its name
 
 
@@ -64,37 +97,55 @@ def step_of_key(library: Library, layout: Layout, key: str) -> NextStep | None:
     return replace(step, place=place, reads=there) if there else step
 
 
-def find_checks(library: Library, words: str, car: Car) -> tuple[Sequence[Check], int]:
-    """Checks this car may have whose name, readings or tools hold every word, by name; how many there are in all."""
-    wanted = words.casefold().split()
+def find_checks(library: Library, words: str, car: Car, first: int = 0) -> tuple[Sequence[Check], int]:
+    """Checks this car may have with a word in name, readings or tools that begins as each of those wanted, by name.
+
+    Returns
+    -------
+    found : sequence of Check
+        From the ``first`` on, :data:`MOST_FOUND` at most.
+    count : int
+        How many there are in all.
+    """
     found = [
         check
         for check in library.checks.values()
-        if _may_have(library, check, car) and all(word in _text(library, check) for word in wanted)
+        if _may_have(library, check, car) and _holds(_text(library, check), words)
     ]
-    return sorted(found, key=lambda check: check.name.casefold())[:MOST_FOUND], len(found)
+    return sorted(found, key=lambda check: check.name.casefold())[first : first + MOST_FOUND], len(found)
 
 
-def find_faults(library: Library, words: str, car: Car, likely: Mapping[str, float]) -> tuple[Sequence[Fault], int]:
-    """Faults this car may have whose name, words or part hold every word; how many there are in all.
+def find_faults(
+    library: Library, words: str, car: Car, likely: Mapping[str, float], first: int = 0
+) -> tuple[Sequence[Fault], int]:
+    """Faults this car may have with a word in name, words or part that begins as each of those wanted.
 
     Parameters
     ----------
     likely : mapping fault id -> chance
         As far as it was worked out: the likeliest come first, those hardly worth a word by name.
+
+    Returns
+    -------
+    found, count
+        As of :func:`find_checks`.
     """
-    wanted = words.casefold().split()
     found = [
         fault
         for fault in library.faults.values()
-        if _may_have(library, fault, car) and all(word in _words(library, fault) for word in wanted)
+        if _may_have(library, fault, car) and _holds(_words(library, fault), words)
     ]
 
     def order(fault: Fault) -> tuple[float, str]:
         chance = likely.get(fault.id, 0.0)
         return (-chance if chance >= WORTH_A_PLACE else 0.0, fault.name.casefold())
 
-    return sorted(found, key=order)[:MOST_FOUND], len(found)
+    return sorted(found, key=order)[first : first + MOST_FOUND], len(found)
+
+
+def _holds(text: str, wanted: str) -> bool:
+    """Whether each word wanted begins a word of the text: ``oil`` is not found in a coil."""
+    return all(re.search(rf"(?<!\w){re.escape(word)}", text) for word in wanted.casefold().split())
 
 
 def _may_have(library: Library, record: Check | Fault, car: Car) -> bool:

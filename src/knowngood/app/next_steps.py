@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from knowngood.app.answer import AfterAnswer, Asked, NextStep
 from knowngood.app.found_first import is_needed
+from knowngood.app.gate_before import Shut, shut_gates
 from knowngood.app.killed import held_words
 from knowngood.app.may_break import step_words
 from knowngood.app.near_steps import by_telling
@@ -53,7 +54,8 @@ def next_steps(state: State, told: Advised | None) -> list[NextStep]:
     if steps[0] is not advice.steps[0]:
         advice = replace(advice, toss_up=not isinstance(steps[0].action, Repair), flips=())
     advice = replace(advice, steps=(advice.foretold(steps[0]), *steps[1:SHOWN_STEPS]))
-    return [_in_words(state, problem, advice, step, first=index == 0) for index, step in enumerate(advice.steps)]
+    shut = shut_gates(state)
+    return [_in_words(state, problem, advice, step, shut, first=index == 0) for index, step in enumerate(advice.steps)]
 
 
 def refused_steps(state: State, told: Advised | None) -> list[str]:
@@ -77,8 +79,9 @@ def _named(action: CheckAt) -> str:
     return action.name if says_where else f"{action.name}, {action.place}"
 
 
-def _in_words(state: State, problem: Problem, advice: Advice, step: Step, *, first: bool) -> NextStep:
+def _in_words(state: State, problem: Problem, advice: Advice, step: Step, shut: Shut, *, first: bool) -> NextStep:
     action = step.action
+    gate, before = shut.get(_engine(state, action), ("", ""))
     cautions = action.cautions if isinstance(action, CheckAt) else _repair_cautions(state, step)
     return NextStep(
         do=action.kind if isinstance(action, CheckAt) else imperative(action.do),
@@ -99,7 +102,15 @@ def _in_words(state: State, problem: Problem, advice: Advice, step: Step, *, fir
         reads=[Asked(ask.reading, str(ask.place)) for ask in action.asks] if isinstance(action, CheckAt) else [],
         sure=_sure(advice, step) if first else "",
         wait=wait_words(problem, action),
+        gate=gate,
+        before=before,
     )
+
+
+def _engine(state: State, action: CheckAt | Repair) -> str:
+    """What the engine does meanwhile."""
+    check = state.library.checks.get(action.id) if isinstance(action, CheckAt) else None
+    return check.engine if check is not None else "off"
 
 
 def _repair_cautions(state: State, step: Step) -> tuple[str, ...]:

@@ -100,6 +100,8 @@ def step_lines(step: NextStep, number: int | None = None, *, full: bool = True) 
     yield wrap(f"{head}{step.name} ({minutes(step.minutes)}{price})", indent="   ", first="")
     if step.tools:
         yield wrap("with: " + ", ".join(step.tools), indent="     ", first="   ")
+    if step.before:
+        yield wrap(f"before that: {step.before}", indent="     ", first="   ")
     if step.wait:
         yield wrap(f"wait: {step.wait}", indent="     ", first="   ")
     if step.opens:

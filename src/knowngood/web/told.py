@@ -12,7 +12,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from knowngood.app.check_step import find_checks, find_faults, step_of_check
+from knowngood.app.check_step import MOST_FOUND, TO_TAP, find_checks, find_faults, step_of_check
 from knowngood.app.complaints import WHEN, complaints
 from knowngood.app.measuring_offer import worked_by
 from knowngood.app.put_away import note_of
@@ -42,6 +42,8 @@ FINDERS = {
     "checks": Finder("Measure or look", "Words of it: comp, trim, spark", "check"),
     "found": Finder("Found something wrong", "Words of it: hose, chewed, ground", "suspect"),
 }
+
+MOST_DIGITS = 6  # of the place in a list; the longest has some hundreds
 
 
 class Told:
@@ -110,30 +112,35 @@ class Told:
 
     async def checks(self, request: Request) -> Response:
         """The checks this car may have, by name, or those that some words find."""
-        return await self._finder(request, "checks", lambda words, car, _: find_checks(self.desk.library, words, car))
+        return await self._finder(
+            request, "checks", lambda words, car, _, first: find_checks(self.desk.library, words, car, first)
+        )
 
     async def found(self, request: Request) -> Response:
         """The faults this car may have, the likeliest first, or those that some words find."""
 
-        def find(words: str, car: Car, thought: Thought | None) -> tuple[Sequence[object], int]:
+        def find(words: str, car: Car, thought: Thought | None, first: int) -> tuple[Sequence[object], int]:
             state = thought.state if thought is not None else None
             likely = state.kinds_behind if state is not None else {}
-            return find_faults(self.desk.library, words, car, likely)
+            return find_faults(self.desk.library, words, car, likely, first)
 
         return await self._finder(request, "found", find)
 
     async def _finder(
-        self, request: Request, here: str, find: Callable[[str, Car, Thought | None], tuple[Sequence[object], int]]
+        self, request: Request, here: str, find: Callable[[str, Car, Thought | None, int], tuple[Sequence[object], int]]
     ) -> Response:
-        wanted = request.query_params.get("words", "")
+        wanted, behind = request.query_params.get("words", ""), request.query_params.get("from", "")
+        first = int(behind) if behind.isdecimal() and len(behind) < MOST_DIGITS else 0
 
         def read() -> dict[str, Any]:
             opened = open_car(self.desk, request)
-            found, count = find(wanted, car_of(opened.entries), opened.thought() if here == "found" else None)
-            return {**opened.page(), "found": found, "count": count}
+            thought = opened.thought() if here == "found" else None
+            found, count = find(wanted, car_of(opened.entries), thought, first)
+            more = first + MOST_FOUND if first + MOST_FOUND < count else 0
+            return {**opened.page(), "found": found, "count": count, "first": first, "more": more}
 
         values = await run_in_threadpool(read)
-        return self.desk.show("finder.html", here=here, finder=FINDERS[here], wanted=wanted, **values)
+        return self.desk.show("finder.html", here=here, finder=FINDERS[here], wanted=wanted, to_tap=TO_TAP, **values)
 
     async def check(self, request: Request) -> Response:
         """One check, with keys for its readings."""

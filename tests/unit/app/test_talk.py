@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from knowngood.app.check_step import find_checks, find_faults, step_of_check
+from knowngood.app.check_step import TO_TAP, find_checks, find_faults, step_of_check
 from knowngood.app.complaints import USUAL, complaints
 from knowngood.app.put_away import is_away, note_of
 from knowngood.app.talk import ASKS, line_of_codes, lines_of_talk
@@ -88,6 +88,28 @@ def test_checks_are_found_by_words() -> None:
     found, count = find_checks(LIBRARY, "comp gauge", Car())
     assert "compression_row" in [check.id for check in found]
     assert count < len(LIBRARY.checks)
+
+
+def test_a_word_finds_what_begins_with_it() -> None:
+    """A word of oil is none of a coil; those that can be tapped each find something, in both lists."""
+    found, _ = find_checks(LIBRARY, "oil", Car())
+    assert "oil_there_looked" in [check.id for check in found]
+    assert [check.name for check in found if "oil" not in check.name.replace("coil", "")] != [
+        check.name for check in found
+    ]
+    assert not any(check.id.startswith("coil_") for check in found)
+    for word in TO_TAP:
+        assert find_checks(LIBRARY, word, Car())[1] or find_faults(LIBRARY, word, Car(), {})[1], word
+
+
+def test_every_check_is_reached_page_by_page() -> None:
+    """No list ends before its last."""
+    reached = []
+    while len(reached) < find_checks(LIBRARY, "", Car())[1]:
+        found, _ = find_checks(LIBRARY, "", Car(), len(reached))
+        assert found
+        reached += [check.id for check in found]
+    assert len(set(reached)) == len(reached)
 
 
 def test_nothing_is_listed_that_the_car_cannot_have() -> None:

@@ -88,17 +88,18 @@ const Keypad = {
     pad.hidden = false;
     for (const field of fields) field.inputMode = "none";
     const open = this.fields(form);
-    if (open.length) this.select(open.find((field) => !field.value) || open[0]);
+    // A page opens at its top, where what was saved last stands; one that was left amid a row opens there.
+    if (open.length) this.select(open.find((field) => !field.value) || open[0], open.some((field) => field.value));
   },
 
-  select(field) {
+  select(field, moves = true) {
     for (const other of this.fields(field.form)) other.parentElement.classList.toggle("here", other === field);
     const pad = field.form.querySelector(".keypad");
     pad.hidden = false;
     pad.querySelector("[data-key=next]").textContent = this.says(field.form, field);
     pad.querySelector("[data-key=minus]").style.visibility = "signed" in field.dataset ? "" : "hidden";  // its place stays
     field.focus({ preventScroll: true });
-    field.scrollIntoView({ block: "nearest", behavior: "instant" });
+    if (moves) field.scrollIntoView({ block: "nearest", behavior: "instant" });
   },
 
   press(pad, key) {

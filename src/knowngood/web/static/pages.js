@@ -73,7 +73,7 @@ const Pages = {
     if (led === "/pair" && this.here() !== led) sessionStorage.setItem(this.back, path === led ? this.here() : this.bare(path));
     if (push && text) history.pushState(null, "", led);
     if (note) this.note(note);
-    if (top) scrollTo(0, 0);
+    if (top) scrollTo({ top: 0, behavior: "instant" });
     this.shown();
     return Boolean(text);
   },
@@ -81,7 +81,7 @@ const Pages = {
   // An answer that is a page of its own.
   showText(text) {
     this.put(text);
-    scrollTo(0, 0);
+    scrollTo({ top: 0, behavior: "instant" });
     this.shown();
   },
 
@@ -202,6 +202,16 @@ document.addEventListener("click", (event) => {
   if (!link || event.ctrlKey || event.metaKey || event.shiftKey || link.hasAttribute("download")) return;
   event.preventDefault();
   Pages.show(link.getAttribute("href"));
+});
+// A place further down the same page. The address stays: a change in it would be taken for a page to go back to.
+document.addEventListener("click", (event) => {
+  const link = event.target.closest("a[href^='#']");
+  if (!link) return;
+  event.preventDefault();
+  const place = document.querySelector(link.getAttribute("href"));
+  place.tabIndex = -1;
+  place.focus({ preventScroll: true });
+  place.scrollIntoView({ block: "start", behavior: "instant" });
 });
 addEventListener("popstate", () => Pages.show(location.pathname + location.search, { push: false }));
 

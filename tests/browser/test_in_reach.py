@@ -1,0 +1,90 @@
+"""By taps only: what lies further down, what is found without typing, what comes before a step that runs the engine."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.browser.hand import begin, kept, worked_out
+
+pytestmark = pytest.mark.browser
+
+Opened = Callable[[str], Any]
+
+IN_SIGHT = "one => { const at = one.getBoundingClientRect(); return at.top >= 0 && at.bottom <= innerHeight; }"
+
+
+def in_sight(one: Any) -> bool:
+    """Whether the whole of it is on the screen."""
+    return bool(one.evaluate(IN_SIGHT))
+
+
+def test_contents_come_by_one_tap(opened: Opened, served: tuple[str, Path]) -> None:
+    """From the top of a page, also a second time and after another page was shown in place."""
+    page = opened("phone")
+    begin(page, served[0], "far down", "4 cylinders inline", "P0303", "cranks slowly")
+    worked_out(page)
+    heading = page.get_by_role("heading", name="Contents", exact=True)
+    for _ in range(2):
+        page.evaluate("scrollTo({ top: 0, behavior: 'instant' })")
+        page.locator("header").get_by_role("link", name="Contents").tap()
+        page.wait_for_timeout(400)  # a page that is shown anew by the tap would spring back within this
+        assert in_sight(heading)
+    page.get_by_role("navigation", name="Contents").get_by_role("link", name="Journal").tap()
+    page.get_by_role("heading", name="Journal", exact=True).wait_for()
+    assert page.evaluate("scrollY") == 0
+    page.locator("header").get_by_role("link", name="Contents").tap()
+    page.wait_for_timeout(400)
+    assert in_sight(heading)
+
+
+def test_a_check_is_found_without_typing(opened: Opened, served: tuple[str, Path]) -> None:
+    """A word is tapped, then the row of compressions; and every one of the whole list comes page by page."""
+    page = opened("phone")
+    begin(page, served[0], "found by taps")
+    car = page.url.split("?")[0]
+    page.goto(f"{car}/checks")
+    page.get_by_role("link", name="compression", exact=True).tap()
+    page.get_by_role("link", name="Compression", exact=False).last.wait_for()
+    assert page.get_by_text("Another word").is_visible()
+    page.locator("a[href$='/check/compression_row']").tap()
+    page.locator(".cells input").first.wait_for()
+    page.goto(f"{car}/checks")
+    seen = page.locator("main > ul a.row").count()
+    while page.get_by_role("link", name="More of them").count():
+        page.get_by_role("link", name="More of them").tap()
+        page.get_by_text(f", {seen + 1} to ").wait_for()
+        seen += page.locator("main > ul a.row").count()
+    assert page.locator("main > p").first.inner_text().startswith(f"{seen} found")
+
+
+def test_codes_open_at_the_top(opened: Opened, served: tuple[str, Path]) -> None:
+    """What was saved, its undo and how the codes stand are in sight; the keys wait for the first digit."""
+    page = opened("phone")
+    begin(page, served[0], "codes at the top")
+    page.goto(f"{page.url.split('?')[0]}/tell")
+    page.locator("label.pick", has_text="shakes, runs unevenly").tap()
+    with kept(page):
+        page.get_by_role("button", name="Save", exact=True).first.tap()
+    assert in_sight(page.get_by_role("button", name="Undo"))
+    assert in_sight(page.get_by_text("How they stand"))
+    assert page.evaluate("scrollY") == 0
+
+
+def test_looks_before_a_step_that_runs_the_engine(opened: Opened, served: tuple[str, Path]) -> None:
+    """They stand over its answers, and lead to the gate by one tap."""
+    page = opened("phone")
+    begin(page, served[0], "runs first", "4 cylinders inline", "stood 3 years", "cranks slowly", "battery rested 12.6")
+    worked_out(page)
+    while not page.get_by_role("link", name="Before that").count():
+        before = page.locator(".next .big").inner_text()
+        page.get_by_role("link", name="Skip: show another step").tap()
+        page.wait_for_function("was => document.querySelector('.next .big').innerText !== was", arg=before)
+    row = page.get_by_role("link", name="Before that")
+    assert "Not yet: " in row.inner_text()
+    row.tap()
+    page.locator("section.look").first.wait_for()
+    assert page.locator("h1").inner_text() in ("Start the engine", "Crank the engine", "Drive it on the road")
