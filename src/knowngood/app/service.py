@@ -15,7 +15,7 @@ from knowngood.app.odometer import km_since
 from knowngood.app.state import State
 from knowngood.app.tasks import access_graph
 from knowngood.belief.priors import share_fitted, story_of
-from knowngood.car import ENGINE
+from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading, Work
 from knowngood.library.job_records import Service
 from knowngood.sheets.words import minutes, money
@@ -82,7 +82,7 @@ def _takes(state: State, items: Sequence[Service]) -> tuple[float, float]:
     steps = tuple({step for item in items for step in item.access if step in access.steps})
     pieces = {item.id: state.layout.cylinders if item.each else 1 for item in items}
     hands = sum(item.minutes * pieces[item.id] for item in items)
-    paid = sum(_price(state, part) * pieces[item.id] for item in items for part in item.parts)
+    paid = sum(_price(state, part, pieces[item.id]) for item in items for part in item.parts)
     return hands + access.open_minutes(steps) + access.close_minutes(steps), paid
 
 
@@ -117,12 +117,10 @@ def service_offer(state: State, service: BaseService) -> str:
     )
 
 
-def _price(state: State, part: str) -> float:
-    shelf = state.stock.get(part)
-    if shelf is not None and shelf.count > 0:
-        return 0.0
+def _price(state: State, part: str, pieces: int) -> float:
+    """Of the pieces that must still be bought."""
     record = state.library.parts.get(part)
-    return record.price if record is not None else 0.0
+    return record.price * max(0, pieces - state.stock.lying(part)) if record is not None else 0.0
 
 
 def _why_due(state: State, item: Service) -> str:
@@ -151,13 +149,19 @@ def _told(state: State, item: Service) -> bool:
 
 
 def last_done(state: State, item: Service) -> str:
-    """The moment it was done last here; empty where it was not."""
-    mine = [
-        entry.at
-        for entry in state.entries
-        if isinstance(entry.body, Work) and entry.body.part == item.parts[0] and entry.body.do in (item.do, "replaced")
-    ]
-    return mine[-1] if mine else ""
+    """The moment it was done last, as told; empty where it was not.
+
+    What each cylinder has was done when the last of them had it: one new plug is no set of plugs.
+    """
+    mine: dict[Place, str] = {}
+    for entry in state.entries:
+        body = entry.body
+        if isinstance(body, Work) and body.part == item.parts[0] and body.do in (item.do, "replaced"):
+            mine.update(dict.fromkeys(body.places, entry.at))
+    if not item.each:
+        return max(mine.values(), default="")
+    whole = mine.get(ENGINE, "")
+    return min(max(mine.get(place, ""), whole) for place in state.layout.places("cylinder"))
 
 
 def _why_due_again(state: State, item: Service, last: str) -> str:

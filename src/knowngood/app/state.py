@@ -12,7 +12,7 @@ import numpy as np
 from knowngood.app.history import with_story
 from knowngood.app.left_undone import left_undone
 from knowngood.app.settings import Settings
-from knowngood.app.shelf import on_shelf, take
+from knowngood.app.shelf import Shelf
 from knowngood.belief.assemble import believe
 from knowngood.belief.blame import behind_findings
 from knowngood.belief.elimination import Array
@@ -38,7 +38,8 @@ class State:
         Access steps that are apart now.
     tools : dict tool id -> Tool
         What was said of tools; what was not said is taken from the common bay kit.
-    stock : dict part id -> Stock
+    stock : Shelf
+        Parts that lie here or are ordered.
     undone : tuple of Undone
         Left as it must not stay.
     scenarios : Scenarios
@@ -57,7 +58,7 @@ class State:
     entries: tuple[Entry, ...]
     open_access: frozenset[str]
     tools: dict[str, Tool]
-    stock: dict[str, Stock]
+    stock: Shelf
     undone: tuple[Undone, ...]
     scenarios: Scenarios
     behind: Array
@@ -177,7 +178,7 @@ def state_of(library: Library, entries: Sequence[Entry], settings: Settings | No
     layout = layout_of(car)
     open_access: set[str] = set()
     tools: dict[str, Tool] = {}
-    stock: dict[str, Stock] = {}
+    stock = Shelf()
     for entry in entries:
         match entry.body:
             case Access(step=step, open=is_open):
@@ -185,9 +186,9 @@ def state_of(library: Library, entries: Sequence[Entry], settings: Settings | No
             case Tool(name=name) as tool:
                 tools[name] = tool
             case Stock() as said:
-                on_shelf(stock, said)
+                stock.put(said)
             case Work(do="replaced" | "fitted", part=part, who="here", places=places):
-                take(stock, part, len(places))
+                stock.take(part, len(places))
     belief = believe(library, car, layout, entries)
     scenarios = behind_findings(belief, np.random.default_rng(seed_of(entries)))
     return State(

@@ -18,6 +18,7 @@ from knowngood.app.suspects import chance_unlisted, suspects_of, with_reasons
 from knowngood.belief.assemble import believe
 from knowngood.belief.rows import rows_said
 from knowngood.belief.slips import unit_slips
+from knowngood.car import Car
 from knowngood.evidence import Entry, Note, Reading
 from knowngood.library.records import Library
 from knowngood.lines import Understood, read_notes
@@ -52,8 +53,8 @@ def entries_of(lines: Sequence[tuple[int, str, Understood]]) -> list[Entry]:
 
 def car_facts(state: State) -> dict[str, Any]:
     """What is known of the car, unknown fields left out, and its layout."""
-    told = msgspec.to_builtins(state.car)
-    known = {name: value for name, value in told.items() if value not in (None, "", [], {}, False)}
+    told, unknown = (msgspec.to_builtins(car) for car in (state.car, Car()))
+    known = {name: value for name, value in told.items() if value != unknown[name]}
     layout = state.layout
     return {
         **known,

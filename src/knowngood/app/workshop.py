@@ -72,7 +72,7 @@ class SaidLine:
     counts : bool
         Whether all of it counts; else ``why`` says what does not, and ``ask`` is the question to answer.
     warning : str
-        What a crank, start or drive missed, or what else must be looked at now.
+        What else must be looked at now: a number that is hardly so, a copy of the day that was not made.
     """
 
     job: str
@@ -222,7 +222,7 @@ class Workshop:
             except Refused as misfit:
                 understood = _kept_as_note(text, misfit.problems[0])
                 new = as_entries(understood.bodies)
-        self._append(job, new, now)
+        warning = self._append(job, new, now)
         counts = is_understood(understood) and bool(understood.bodies)
         return SaidLine(
             job=job,
@@ -231,6 +231,7 @@ class Workshop:
             counts=counts,
             why="" if counts else why_not(understood),
             ask=understood.asks[0] if understood.asks else "",
+            warning=warning,
             entries=tuple(entry.id for entry in new),
         )
 
@@ -252,15 +253,24 @@ class Workshop:
                 kept = _kept_as_note(line, misfit.problems[0])
         now = self.now()
         new = [Entry(id=self.new_id(), at=at or now, entered=now, line=line, body=body) for body in kept.bodies]
-        self._append(job, new, now)
+        warning = self._append(job, new, now)
         ids = tuple(entry.id for entry in new)
         if kept.asks:
-            return SaidLine(job, line, kept.echo, False, why_not(kept), kept.asks[0], entries=ids)
-        return SaidLine(job, line, kept.echo, True, entries=ids)
+            return SaidLine(job, line, kept.echo, False, why_not(kept), kept.asks[0], warning, ids)
+        return SaidLine(job, line, kept.echo, True, warning=warning, entries=ids)
 
-    def _append(self, job: str, new: Sequence[Entry], now: str) -> None:
+    def _append(self, job: str, new: Sequence[Entry], now: str) -> str:
+        """Put entries on disk, then copy the day.
+
+        Returns what stood in the way of the copy, for the entries are kept; the next line says it again.
+        """
         self.store.append(job, new)
-        copy_day(self.folder, self.folder / "copies", now=now)
+        try:
+            copy_day(self.folder, self.folder / "copies", now=now)
+        except KnownGoodError as trouble:
+            fact = trouble.problems[0].fact
+            return f"Kept, but the copy of this day was not made: {fact} The next line tries again."
+        return ""
 
     def undo(self, job: str, *, of: str = "") -> str:
         """Take back the line said last, or the one that the entry ``of`` belongs to; returns its words.
@@ -271,8 +281,9 @@ class Workshop:
             As :func:`knowngood.jobs.fold.undo` says.
         """
         entries = self.store.entries(job)
-        strikes = undo(entries, now=self.now(), new_id=self.new_id, of=of)
-        self.store.append(job, strikes)
+        now = self.now()
+        strikes = undo(entries, now=now, new_id=self.new_id, of=of)
+        self._append(job, strikes, now)
         by_id = {entry.id: entry for entry in entries}
         first = strikes[0].body
         assert isinstance(first, Strike)

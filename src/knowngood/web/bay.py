@@ -181,7 +181,8 @@ class Bay:
             own = library_of(self.desk.library, car_of(workshop.entries(job)))
             tapped = read_taps(own, form.fields)
             said = workshop.keep(job, tapped.line, tapped.bodies, at=at)
-            return replace(said, warning=f"Kept, but is it really so? {tapped.odd}") if tapped.odd else said
+            odd = f"Kept, but is it really so? {tapped.odd}" if tapped.odd else ""
+            return replace(said, warning=" ".join(filter(None, (odd, said.warning))))
 
         return await saved(request, lambda: keep_once(self.desk, code, form, keep), page_after(code, form.get("back")))
 

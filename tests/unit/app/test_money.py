@@ -41,10 +41,10 @@ def test_part_goes_from_wanted_to_fitted_and_is_paid_once(shop: Workshop) -> Non
     assert _told(shop) == (["ignition coil: ordered, 2 days, 38, from breaker"], 0.0, 38.0)
     _say(shop, "coil arrived")
     assert _told(shop) == (["ignition coil: arrived, 38, from breaker"], 38.0, 0.0)
-    assert shop.state(shop.jobs()[0].code).stock["coil"].count == 1
+    assert shop.state(shop.jobs()[0].code).stock.lying("coil") == 1
     _say(shop, "replaced coil 3")
     assert _told(shop) == (["ignition coil: fitted, 38, from breaker"], 38.0, 0.0)
-    assert shop.state(shop.jobs()[0].code).stock["coil"].count == 0
+    assert shop.state(shop.jobs()[0].code).stock.lying("coil") == 0
 
 
 def test_part_sent_back_costs_nothing_and_tool_stays_paid(shop: Workshop) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from knowngood.app.service import base_service, service_words
+from knowngood.app.service import base_service, last_done, service_words
 from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
 
@@ -92,3 +92,21 @@ def test_bundle_says_no_tightening_value(shop: Workshop) -> None:
     words = " ".join(service_words(base_service(shop.state(shop.jobs()[0].code)), 40.0))
     assert "Nm" not in words
     assert words.startswith("Base service, as one: ")
+
+
+def test_what_each_cylinder_has_is_done_with_the_last_of_them(shop: Workshop) -> None:
+    """One new plug is no set of plugs; the day that counts is that of the first of the set."""
+    code = shop.jobs()[0].code
+    plugs = shop.library.services["plugs"]
+    for number, day in ((3, "05"), (1, "06"), (2, "07")):
+        _say(shop, f"replaced plug {number}", f"2026-01-{day}T09:00:00.000000Z")
+        assert last_done(shop.state(code), plugs) == ""
+    _say(shop, "replaced plug 4", "2026-01-08T09:00:00.000000Z")
+    assert last_done(shop.state(code), plugs) == "2026-01-05T09:00:00.000000Z"
+
+
+def test_pieces_that_lie_here_are_not_bought(shop: Workshop) -> None:
+    """One plug on the shelf leaves three to buy."""
+    _say(shop, "spare plug on the shelf")
+    plugs = next(due for due in base_service(shop.state(shop.jobs()[0].code)).due if due.name == "plugs")
+    assert plugs.money == 3 * load().parts["plug"].price

@@ -9,7 +9,8 @@ import msgspec
 import numpy as np
 import pytest
 
-from knowngood.app.workshop import Workshop, moment
+from knowngood.app.weigh import car_facts
+from knowngood.app.workshop import Workshop, moment, restore_copy
 from knowngood.errors import Refused
 from knowngood.library.load import load
 
@@ -161,3 +162,36 @@ def test_neutral_trim_told_holds_until_it_is_taken_back(workshop: Workshop, car:
     assert workshop.say(car, "lt 88 %").ask == ""
     workshop.undo(car, of=told.entries[0])
     assert workshop.say(car, "lt 112 %").ask == asked
+
+
+def test_line_is_kept_though_the_day_is_not_copied(workshop: Workshop, car: str) -> None:
+    """What stands in the way of the copy is told beside it: refused, it would be typed, and counted, twice."""
+    copies = workshop.folder / "copies"
+    workshop.copies()[0].unlink()
+    copies.rmdir()
+    copies.write_text("no folder")
+    said = workshop.say(car, "battery 12.4 V")
+    assert said.counts
+    assert said.warning.startswith("Kept, but the copy of this day was not made: ")
+    assert said.warning.endswith(" cannot be used: Not a directory. The next line tries again.")
+    assert [entry.line for entry in workshop.entries(car)].count("battery 12.4 V") == 1
+    copies.unlink()
+    assert workshop.say(car, "oil level right").warning == ""
+    assert len(workshop.copies()) == 1
+
+
+def test_copy_of_the_day_holds_what_was_taken_back(workshop: Workshop, car: str, tmp_path: Path) -> None:
+    """Restored, an undone line is not back."""
+    workshop.say(car, "battery 12.4 V")
+    workshop.undo(car)
+    restore_copy(workshop.copies()[0], tmp_path / "other")
+    with Workshop(tmp_path / "other", workshop.library) as other:
+        assert "battery 12.4 V" not in {entry.line for entry in other.entries(car)}
+
+
+def test_what_was_denied_of_the_car_is_known(workshop: Workshop, car: str) -> None:
+    """ "No turbo" is told; what was never spoken of is left out."""
+    workshop.say(car, "no turbo")
+    facts = car_facts(workshop.state(car))
+    assert facts["turbo"] is False
+    assert facts.keys() == {"nickname", "cylinders", "form", "turbo", "layout"}
