@@ -15,6 +15,7 @@ from knowngood.app.state import State
 from knowngood.app.story import name_of, said_of
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import Reading
+from knowngood.jobs.photos import MOST_BYTES as MOST_PHOTO_BYTES
 from knowngood.sheets.as_html import as_html
 from knowngood.sheets.as_pdf import as_pdf
 from knowngood.sheets.as_text import as_text
@@ -22,7 +23,6 @@ from knowngood.sheets.as_text import as_text
 JOURNAL, PHOTOS = "journal.jsonl", "photos/"
 FIXED = (1980, 1, 1, 0, 0, 0)  # the least a zip can say: the same car gives the same file
 MOST_BYTES = 64 * 1024 * 1024
-MOST_PHOTO_BYTES = 20_000_000
 READ_ME = """The record of one car.
 
 record.pdf, record.html, record.txt   what came in, what was done, what shows it, what is left

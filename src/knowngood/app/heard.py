@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from knowngood.app.bay_time import today_of
+from knowngood.app.recent import recent_of
 from knowngood.app.state import car_of
 from knowngood.app.weigh import is_understood, why_not
-from knowngood.app.workshop import Workshop, must_be_text, recent_of
+from knowngood.app.workshop import Workshop, must_be_text
 from knowngood.lines import read_line
 
 

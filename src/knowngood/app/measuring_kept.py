@@ -16,9 +16,10 @@ from knowngood.app.measuring_entry import Given, fill, is_open, read
 from knowngood.app.measuring_own import own_window
 from knowngood.app.measuring_topic import Topic, Worked
 from knowngood.app.measuring_written import CURRENT, DROPS, KEPT, PRIMARY, SECONDARY, SIDES, Written
+from knowngood.app.recent import recent_of
 from knowngood.app.state import car_of
 from knowngood.app.weigh import why_not
-from knowngood.app.workshop import SaidLine, Workshop, recent_of
+from knowngood.app.workshop import SaidLine, Workshop
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import Note, Reading
 from knowngood.jobs.store import Job

@@ -12,6 +12,7 @@ from pathlib import Path
 from knowngood.app.answer import Answer, NotUnderstood
 from knowngood.app.bay_time import in_utc, today_of
 from knowngood.app.left_undone import left_undone
+from knowngood.app.recent import recent_of
 from knowngood.app.settings import Settings, setting, settings_of
 from knowngood.app.state import State, car_of, must_fit, state_of
 from knowngood.app.told_gone import told_gone
@@ -25,7 +26,7 @@ from knowngood.jobs.export import read_in, write_out
 from knowngood.jobs.fold import in_time, standing, undo
 from knowngood.jobs.store import Job, Store
 from knowngood.library.records import Library
-from knowngood.lines import LONGEST_LINE, Recent, Understood, read_line, recent_after
+from knowngood.lines import LONGEST_LINE, Understood, read_line
 from knowngood.lines.echo import echo_of
 from knowngood.sheets.words import in_currency
 
@@ -363,17 +364,6 @@ def line_numbers(entries: list[Entry]) -> dict[int, int]:
         key = (entry.line, entry.entered)
         result[index] = numbers.setdefault(key, len(numbers) + 1)
     return result
-
-
-def recent_of(entries: Sequence[Entry]) -> Recent:
-    """What the next line may leave out, from the lines that stand, in the order they were typed."""
-    recent = Recent()
-    lines: dict[tuple[str, str], list[Body]] = {}
-    for entry in sorted(entries, key=lambda entry: entry.entered):
-        lines.setdefault((entry.entered, entry.line), []).append(entry.body)
-    for bodies in lines.values():
-        recent = recent_after(recent, Understood(tuple(bodies), echo=""))
-    return recent
 
 
 def must_be_text(text: str) -> None:

@@ -17,6 +17,7 @@ from knowngood.app.check_step import step_of_key
 from knowngood.app.heard import heard
 from knowngood.app.just_done import just_done
 from knowngood.app.measuring_offer import worked_by
+from knowngood.app.recent import recent_of
 from knowngood.app.row_entry import spread_of
 from knowngood.app.state import car_of
 from knowngood.app.step_form import form_of as step_form
@@ -24,7 +25,7 @@ from knowngood.app.step_form import key_of, units_first
 from knowngood.app.strike import take_back
 from knowngood.app.taps import read_taps
 from knowngood.app.told_gone import GONE, told_gone
-from knowngood.app.workshop import SaidLine, Workshop, recent_of
+from knowngood.app.workshop import SaidLine, Workshop
 from knowngood.car import layout_of
 from knowngood.errors import KnownGoodError, Problem, Refused
 from knowngood.evidence import Entry

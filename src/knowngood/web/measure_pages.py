@@ -18,9 +18,10 @@ from knowngood.app.measuring_own import own_window
 from knowngood.app.measuring_told import entered_lines, with_source_once, worst_first
 from knowngood.app.measuring_topic import Worked
 from knowngood.app.measuring_typed import PLACE, only_place, split_fields
+from knowngood.app.recent import recent_of
 from knowngood.app.state import car_of
 from knowngood.app.step_form import units_first
-from knowngood.app.workshop import SaidLine, Workshop, recent_of
+from knowngood.app.workshop import SaidLine, Workshop
 from knowngood.car import Car
 from knowngood.errors import KnownGoodError, Problem, Refused
 from knowngood.units import show

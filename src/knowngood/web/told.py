@@ -16,11 +16,12 @@ from knowngood.app.check_step import MOST_FOUND, TO_TAP, find_checks, find_fault
 from knowngood.app.complaints import WHEN, complaints
 from knowngood.app.measuring_offer import worked_by
 from knowngood.app.put_away import note_of
+from knowngood.app.recent import recent_of
 from knowngood.app.state import car_of
 from knowngood.app.step_form import form_of as step_form
 from knowngood.app.step_form import units_first
 from knowngood.app.talk import ASKS, CODE_STATES, complained_of, line_of_codes, lines_of_talk, told_of
-from knowngood.app.workshop import SaidLine, Workshop, recent_of
+from knowngood.app.workshop import SaidLine, Workshop
 from knowngood.car import Car, layout_of
 from knowngood.library.own_branches import library_of
 from knowngood.web.desk import Desk, form_of
