@@ -1,8 +1,8 @@
-"""Sixty lines each by hands that had not seen the grammar: how many are understood?
+"""Sets of lines by hands that had not seen the grammar: how many are understood?
 
 Each set is one file in ``tests/cases/shorthand/sets``: what was typed or said, what it should give in plain words by
 the same hand, and the facts that must be found for it, written from those plain words before the line was first read.
-``first`` is how many of the sixty were understood at that first reading. While ``seen`` is false nothing was mended
+``first`` is how many were understood at that first reading. While ``seen`` is false nothing was mended
 for the set: its figure is what a new hand finds. Once it is true the figure says what is kept, and is called fitted.
 """
 
