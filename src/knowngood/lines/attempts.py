@@ -50,7 +50,8 @@ def cuts_of(clause: Sequence[Token]) -> Iterator[tuple[list[Token], list[Token],
 
     The third is whether a word says so; without one only a cut that leaves nothing over is to be believed.
     """
-    for index in range(1, len(clause) - 1):
+    last = max((i for i, token in enumerate(clause) if token.means("mark", "except")), default=0)
+    for index in range(max(1, last), len(clause) - 1):  # what is taken out is taken out of all before it
         token = clause[index]
         if token.plain in JOINS and (token.kind != "sign" or token.spaced):
             yield list(clause[:index]), list(clause[index + 1 :]), True

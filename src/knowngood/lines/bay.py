@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from itertools import pairwise
 
-from knowngood.evidence import Access, Stock, Tool
+from knowngood.evidence import Access, Note, Stock, Tool
 from knowngood.lines.price import SUM, amount_of
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
@@ -144,6 +144,9 @@ def read_access(reader: Reader, tokens: Sequence[Token]) -> bool:
     steps = [token for token in tokens if token.means("access")]
     if not steps or any(token.means("mark", "battery_off") and " was " in token.text.casefold() for token in steps):
         return False
+    if has_mark(tokens, "negation"):
+        reader.put(Note(reader.words(tokens), "not done: kept, not counted"), tokens)
+        return True
     joins = [token for token in tokens if token.is_sign("&", "+", ",")]
     small = [token for token in tokens if token.means("filler") and not token.means("mark", "off", "together")]
     rest = [token for token in tokens if token not in (*steps, *joins, *small)]

@@ -315,7 +315,7 @@ HISTORY = re.compile(
 )
 NEW_PARTS = re.compile(r"^new parts?(?: (?:are|fitted))?\s*[:=-]\s*", re.IGNORECASE)
 AGO = re.compile(
-    r"\b(?:ago|in for|off for|done first|first (?:\w+ )?(?:start|drive|pull|run|crank) after"
+    r"\b(?:ago|(?:in|off) for(?! now)|done first|first (?:\w+ )?(?:start|drive|pull|run|crank) after"
     r"|(?:done|replaced|changed|renewed|fitted|new) (?:(?:at|in|last|this)\b"
     r"|(?:about |~|some )?(?:\d+|an?|one|two|three|four|five|six) ?[a-z]+ (?:before|back)\b)"
     r"|(?:previous|earlier|last|other|another|prior) (?:shop|garage|workshop|mechanic|dealer|owner|repairer)"

@@ -63,10 +63,12 @@ def clauses_of(tokens: Sequence[Token]) -> list[list[Token]]:
             or _begins_another(tokens, index)
             or _denies_another(tokens, index)
             or _finds_another(found[-1], tokens, index)
+            or _is_well_elsewhere(found[-1], tokens, index)
             or (token.plain in FRAMES and index > 0)
             or (token.plain == "but" and found[-1] and not _excepts(tokens, index))
         ):
-            found.append([token] if token.plain in ("no", *FRAMES) else [])
+            keeps = token.plain in ("no", *FRAMES) or (token.means("judge") and not token.is_sign(","))
+            found.append([token] if keeps else [])
         else:
             found[-1].append(token)
     return [clause for clause in found if clause]
@@ -91,6 +93,19 @@ def _finds_another(before: Sequence[Token], tokens: Sequence[Token], index: int)
         return False
     ends = (at for at in range(index, len(tokens)) if tokens[at].is_sign(",", ".", ";"))
     return _names_wrong(before) and _names_wrong(tokens[index + 1 : next(ends, len(tokens))])
+
+
+WELL = frozenset(["fine", "ok", "okay", "good", "perfect", "alright"])
+
+
+def _is_well_elsewhere(before: Sequence[Token], tokens: Sequence[Token], index: int) -> bool:
+    """``gets hot on hills fine in traffic``: behind a complaint, "fine" with a condition of its own."""
+    behind = [token for token in tokens[index + 1 : index + 4] if not token.means("filler")]
+    if tokens[index].plain not in WELL or not behind or not behind[0].means("condition"):
+        return False
+    said = any(token.means("says") or token.means("alone") for token in before)
+    when = any(piece.means("condition") for token in before for piece in (token, *token.parts))
+    return said and when and not before[-1].means("filler")
 
 
 def _names_wrong(tokens: Sequence[Token]) -> bool:

@@ -121,18 +121,30 @@ def _paired(said: Sequence[Piece]) -> list[Piece]:
 
 
 def _excepted(reader: Reader, kind: str, said: Sequence[Piece]) -> list[Piece]:
-    """``spark on all but 2``: the others have it, and where there are two outcomes the excepted ones the other."""
+    """``spark on all but 2``: the others have it; the excepted ones what is said of them, or where there are two
+    outcomes the other, or nothing: that is asked.
+    """
     places = [piece[0] for piece in said if piece[0]]
-    words = [word for piece in said for word in piece[1]]
+    if len(places) == 1 and REST not in places[0]:
+        places.insert(0, [REST])  # "pulses except on 2": "all" is not said, or stands in "all but"
     record = reader.kind_record(kind)
-    if len(places) != 2 or places[0] != [REST] or len(words) > 1 or record is None:
+    if len(places) != 2 or places[0] != [REST] or record is None:
         return []
     well = healthy_word(reader, record)
-    word = words[0] if words else well
-    if "none" not in record.words and len(record.words) != 2:
+    at = next(index for index, piece in enumerate(said) if piece[0] == places[1])
+    before, behind = (
+        [fitted_word(reader, kind, w) for _, words in part for w in words] for part in (said[:at], said[at:])
+    )
+    words, other = (before, behind) if before or not behind else (behind, [])
+    if len(words) > 1 or len(other) > 1:
         return []
-    other = ("none" if "none" in record.words else faulty_word(reader, record)) if word == well else well
-    return [([REST], [word]), (places[1], [other])]
+    words = words or [well]
+    if not other and ("none" in record.words or len(record.words) == 2):
+        bad = "none" if "none" in record.words else faulty_word(reader, record)
+        other = [bad if words[0] == well else well]
+    if not other:
+        reader.ask("And what does the excepted cylinder show?")
+    return [([REST], words), (places[1], other)]
 
 
 def _own_word(kind: str, name: Token) -> str:

@@ -321,6 +321,8 @@ def note_still_there(reader: Reader, elements: Sequence[Element], before: int) -
     fresh = [body for body in reader.bodies[before:] if isinstance(body, Reading)]
     for index in range(len(reader.bodies) - 1, -1, -1):
         body = reader.bodies[index]
-        if isinstance(body, Work) and not body.effect and fresh:
+        if not isinstance(body, Work):
+            continue
+        if not body.effect and fresh:
             reader.bodies[index] = msgspec.structs.replace(body, effect="no change")
-            return
+        return

@@ -28,8 +28,9 @@ def at_banks(reader: Reader, kind: str, cells: list[Cell]) -> list[Cell]:
 
 
 def _is_joined(reader: Reader, cells: list[Cell]) -> bool:
-    """``+4/+1 idle``: a stroke between two numbers, which share what is said behind them."""
-    return reader.text[cells[0].element.tokens[-1].end : cells[1].element.tokens[0].start].strip() == "/"
+    """``+4/+1 idle``, ``+4 and +1 idle``: joined, two numbers share what is said behind them."""
+    between = reader.text[cells[0].element.tokens[-1].end : cells[1].element.tokens[0].start]
+    return between.strip().casefold() in ("/", "and", "&")
 
 
 def by_condition(reader: Reader, kind: str, elements: Sequence[Element]) -> list[Cell]:

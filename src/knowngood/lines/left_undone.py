@@ -27,7 +27,7 @@ def read_left_so(reader: Reader, clause: Sequence[Token]) -> bool:
         clause = [part for token in clause[1:] for part in (token.parts if token.means("fault") else ()) or (token,)]
     elements = elements_of(reader, clause) if clause else []
     words = [word for token in clause for word in token.plain.split()]
-    states = STATES & set(words)
+    states = ({*STATES, "off"} if clause is not whole else STATES) & set(words)
     leading = words if OUT & set(words) else words[:2]
     inserted = next((word for word in leading if word in PUT_IN), "")
     if not (states or inserted) or (inserted and "wet" in words):
@@ -47,7 +47,7 @@ def read_left_so(reader: Reader, clause: Sequence[Token]) -> bool:
     if part in NEVER_LEFT and not inserted:
         return False
     for place in places or (ENGINE,):
-        reader.put(Undone(what=reader.words(clause), place=place, put_right=right, part=part))
+        reader.put(Undone(what=reader.words(whole), place=place, put_right=right, part=part))
     reader.use(whole)
     return True
 

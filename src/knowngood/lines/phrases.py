@@ -83,6 +83,9 @@ def read_free(reader: Reader, elements: Sequence[Element]) -> bool:
     if wrong := outside(reader, places):
         reader.doubt(tokens, f"there is no {wrong}: the engine has {reader.cylinders}", no_such(reader, wrong))
         return True
+    if _is_excepted(elements):
+        reader.doubt(tokens, "which have it and which not was not heard", f"{reader.words(tokens)}: what is at which?")
+        return True
     if places == [] and any(token.means("mark", "rest") for token in tokens):
         places = _not_named(reader)
     elements = _without_code_texts(reader, elements)
@@ -112,6 +115,12 @@ def read_free(reader: Reader, elements: Sequence[Element]) -> bool:
         _use_locations(reader, elements, at)
         return not _taken_back(reader, tokens, places, conditions_of(elements), before)
     return read_look(reader, tokens, places, conditions_of(elements))
+
+
+def _is_excepted(elements: Sequence[Element]) -> bool:
+    """``plugs all tan and dry except 3``: what is said is not of the cylinder that is taken out."""
+    at = next((i for i, element in enumerate(elements) if element.kind == "EXCEPT"), len(elements))
+    return any(place.kind == "cylinder" for element in elements[at + 1 :] for place in element.places)
 
 
 THEN = frozenset(["was", "were", "ran", "until", "before", "used", "had", "till"])

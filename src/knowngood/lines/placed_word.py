@@ -78,6 +78,9 @@ def put_word(
         kind = own
     final, conditions = settled(reader, kind, (*said, *reader.given))
     where = _where(reader, final, places)
+    if not where and _is_said_again(reader, final, word):
+        reader.use(tokens)  # "spark weak on bank 1, orange": of the same cylinders
+        return
     if not where:
         where = reader.all_cylinders() if reader.place_of_kind(final) == "cylinder" else (ENGINE,)
         record = reader.kind_record(final)
@@ -99,6 +102,14 @@ def put_word(
     reader.kind = final
     if len(where) == 1 and where[0].kind == "cylinder":
         reader.places = where
+
+
+def _is_said_again(reader: Reader, kind: str, word: str) -> bool:
+    """The sentence has said this word of this kind already, at some cylinders and not at all of them."""
+    said = [b.place for b in reader.bodies[reader.since :] if isinstance(b, Reading) and b.kind == kind]
+    last = reader.bodies[-1] if reader.bodies else None
+    same = isinstance(last, Reading) and last.kind == kind and last.word == word
+    return same and all(place.kind == "cylinder" for place in said) and len(set(said)) != reader.cylinders
 
 
 def narrowed(kind: str, said: Sequence[str]) -> str:

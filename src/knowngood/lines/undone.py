@@ -62,7 +62,8 @@ def _is_found_so(tokens: Sequence[Token], parts: Sequence[Token]) -> bool:
     """A part and, last of all, a state it must not stay in; what "was" so is told of the time before."""
     if any(token.plain in ("was", "were") or token.means("fault") or _hangs(token) for token in tokens):
         return False
-    return bool(parts) and tokens[-1].means("mark", "undone")
+    denied = len(tokens) > 1 and tokens[-2].means("mark", "negation")  # "head not off": as it should be
+    return bool(parts) and tokens[-1].means("mark", "undone") and not denied
 
 
 def _hangs(token: Token) -> bool:
