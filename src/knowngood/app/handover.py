@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 import zipfile
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
@@ -141,6 +142,10 @@ def _opened(archive: bytes, name: str) -> Iterator[zipfile.ZipFile]:
         ) from None
 
 
+_SIGNED = re.compile(r"[+-]\d+(?:[.,]\d+)?(?: ?[%°A-Za-zµΩ]+)?(?: to [+-]?\d+(?:[.,]\d+)?(?: ?[%°A-Za-zµΩ]+)?)?")
+
+
 def _no_formula(cell: str) -> str:
-    """A typed word that a spreadsheet would take for a formula is kept a word."""
-    return f"'{cell}" if cell[:1] in ("=", "@") or (cell[:1] in "+-" and not cell[1:2].isdigit()) else cell
+    """A typed word that a spreadsheet would take for a formula is kept a word; a number with its sign is one."""
+    signed = cell[:1] in ("+", "-") and not _SIGNED.fullmatch(cell)
+    return f"'{cell}" if cell[:1] in ("=", "@", "\t", "\r") or signed else cell

@@ -12,6 +12,7 @@ from knowngood.app.state import State
 from knowngood.app.tasks import access_graph, check_places, repairs_of
 from knowngood.app.waiting import engine_now
 from knowngood.belief.protocol import FaultAt
+from knowngood.car import ENGINE
 from knowngood.errors import Problem, Refused
 from knowngood.planner.problem import COOL_MINUTES, AccessGraph, CheckAt, Repair
 from knowngood.planner.repair_plan import Job, Move, repair_plan
@@ -56,7 +57,7 @@ def repair_order(state: State, least: float = DECIDED, checks: Sequence[str] = (
     Parameters
     ----------
     checks : sequence of str
-        Checks to make in the same go, each by its id or by words of its name; a row where there is one.
+        Checks to make in the same go, each by its id or by words of its name, at all of their places.
 
     Raises
     ------
@@ -141,6 +142,8 @@ def _check_named(state: State, words: str) -> CheckAt:
         )
     ((_, places),) = exact.items()
     check = places[-1]  # the row comes last
+    if len(check.asks) < sum(len(place.asks) for place in places if place.place != ENGINE):
+        check = replace(check, name=f"{check.name}, at each place", minutes=sum(place.minutes for place in places))
     return replace(check, engine="running") if state.library.checks[check.id].engine == "running" else check
 
 

@@ -196,10 +196,11 @@ def _add(draft: Draft, kind: Kind, file: str, index: int, table: dict[str, Any],
     where = draft.where
     try:
         record = msgspec.convert(table, kind.form)
-    except msgspec.ValidationError:
+    except msgspec.ValidationError as misfit:
         label = name if isinstance(name, str) else f"#{index + 1}"
         where.unread.add((kind.table, label))
-        for keys, fact, fix in mistakes(table, kind.form):
+        found = list(mistakes(table, kind.form)) or [((), f"{misfit}.", "Write it as the head of our files says.")]
+        for keys, fact, fix in found:
             line = where.line(file, (kind.table, index, *keys))
             draft.problems.append(Problem(fact, fix, file, line, f"{kind.table}[{label}]{shown(keys)}"))
         return

@@ -54,8 +54,12 @@ def _named(library: Library, told: Mapping[str, tuple[str, ...]]) -> Library:
 
 
 def kind_of(name: str) -> str:
-    """The kind of a branch by its name; empty where it is none."""
-    return next((kind for kind in KINDS_OF_BRANCH if kind in name.split()), "")
+    """The kind of a branch by its name, which ends with it but for a number; empty where it is none.
+
+    >>> kind_of("fuse box relay 2"), kind_of("relay fuse 3")
+    ('relay', 'fuse')
+    """
+    return next((word for word in reversed(name.split()) if word in KINDS_OF_BRANCH), "")
 
 
 def _laid_over(library: Library, told: Mapping[str, tuple[str, ...]]) -> list[Branch]:
@@ -65,7 +69,7 @@ def _laid_over(library: Library, told: Mapping[str, tuple[str, ...]]) -> list[Br
     for name, feeds in told.items():
         kind, known = kind_of(name), tuple(feed for feed in feeds if feed in library.consumers)
         alike = [one for one in library.branches.values() if one.kind == kind and set(one.feeds) & set(known)]
-        called = [one for one in library.branches.values() if name in one.says]
+        called = [one for one in library.branches.values() if name in (one.name, *one.says)]
         usual = next((one for one in [*called, *alike] if one.id not in taken and one.place == "engine"), None)
         for one in alike:
             left = changed.get(one.id, one)
@@ -78,5 +82,6 @@ def _laid_over(library: Library, told: Mapping[str, tuple[str, ...]]) -> list[Br
             changed[usual.id] = replace(usual, name=named, feeds=known, says=says)
         else:
             own = re.sub(r"[^a-z0-9]+", "_", name.lower()).strip("_")
+            own += "_of_this_car" * (own in library.branches)
             changed[own] = Branch(id=own, name=name, kind=kind, source="common practice", feeds=known, says=(name,))
     return list(changed.values())

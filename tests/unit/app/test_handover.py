@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from knowngood.app.handover import JOURNAL, hand_over, journal_in
+from knowngood.app.handover import JOURNAL, _no_formula, hand_over, journal_in
 from knowngood.app.workshop import Workshop
 from knowngood.errors import Refused
 from knowngood.library.load import load
@@ -78,6 +78,23 @@ def test_words_that_look_like_formulas_stay_words(tmp_path: Path) -> None:
         shop.say(job, "=HYPERLINK, shakes at cold idle")
         rows = list(csv.DictReader(io.StringIO(readings_csv(shop.state(job)))))
     assert all(not row["line"].startswith("=") for row in rows)
+
+
+@pytest.mark.parametrize(
+    ("cell", "shown"),
+    [
+        ("+19 %", "+19 %"),
+        ("-4 to +12 %", "-4 to +12 %"),
+        ("-0.85", "-0.85"),
+        ("+1+cmd|' /c calc'!A0", "'+1+cmd|' /c calc'!A0"),
+        ("-2+3", "'-2+3"),
+        ("\t=1", "'\t=1"),
+        ("@sum", "'@sum"),
+    ],
+)
+def test_only_a_number_may_begin_with_a_sign(cell: str, shown: str) -> None:
+    """What a spreadsheet would work out is kept as it was typed (common practice of exports)."""
+    assert _no_formula(cell) == shown
 
 
 @pytest.mark.parametrize("content", [b"PK\x03\x04 broken", b"", b"no zip at all"])

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable
+
+import pytest
 
 from knowngood.library.load import Draft
 from knowngood.library.records import Library
@@ -56,3 +59,13 @@ def test_hash_follows_what_is_said(lay_over: Callable[..., Draft]) -> None:
     assert lay_over(plain).library().hash == lay_over(other).library().hash
     assert lay_over(plain).library().hash != lay_over(TOOL.format(name="own tester", price=4)).library().hash
     assert len(lay_over().library().hash) == 64
+
+
+def test_no_record_is_dropped_without_a_problem(
+    lay_over: Callable[..., Draft], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A form that no words of ours describe is told in those of the reader."""
+    monkeypatch.setattr(sys.modules[Draft.__module__], "mistakes", lambda *_: iter(()))
+    (problem,) = lay_over(TOOL.format(name="own tester", price='"cheap"')).problems
+    assert problem.path == "tool[tester]"
+    assert problem.fact == "Expected `float`, got `str` - at `$.price`."

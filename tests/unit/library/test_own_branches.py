@@ -55,11 +55,22 @@ def test_usual_branch_told_by_its_name_feeds_what_is_told() -> None:
 
 
 def test_kind_is_in_the_name() -> None:
-    """Fuse, relay, splice or ground stands as a word."""
-    assert [kind_of(name) for name in ("fuse 5", "relay k3", "left ground", "splice s12", "refused 5")] == [
+    """Fuse, relay, splice or ground stands as a word; the last of them says what it is."""
+    names = ("fuse 5", "relay k3", "left ground", "splice s12", "refused 5", "fuse box relay 2", "relay fuse 3")
+    assert [kind_of(name) for name in names] == [
         "fuse",
         "relay",
         "ground",
         "splice",
         "",
+        "relay",
+        "fuse",
     ]
+
+
+def test_told_branch_with_the_id_of_another_kind_takes_no_place() -> None:
+    """The shared ground of the sensors goes by ``sensor_ground_splice``; a splice told by these words is another."""
+    library = library_of(load(), Car(branches={"sensor ground splice": ("sensors",)}))
+    assert library.branches["sensor_ground_splice"] == load().branches["sensor_ground_splice"]
+    own = library.branches["sensor_ground_splice_of_this_car"]
+    assert (own.kind, own.feeds) == ("splice", ("sensors",))
