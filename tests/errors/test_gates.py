@@ -36,7 +36,10 @@ KINDS = {
         (
             [("leak", "good"), ("belt", "good")],
             ["unplugged, cylinder 3"],
-            ["start it: no, until this is put right.", "left undone: unplugged, cylinder 3"],
+            [
+                "start it: no, until this is put right.",
+                "left undone: unplugged, cylinder 3; once it is right, say 'put back' and what it is",
+            ],
         ),
         (
             [("leak", "good"), ("belt", "cracked")],

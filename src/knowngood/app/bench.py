@@ -8,7 +8,7 @@ import msgspec
 
 from knowngood.app.bay_time import bay_time
 from knowngood.app.clock import Session, sessions_of
-from knowngood.app.found_looks import level_shown, looks_found_bad
+from knowngood.app.found_looks import level_shown, looks_found_bad, looks_told_bad
 from knowngood.app.pieces import piece_words, pieces_of, works_at
 from knowngood.app.state import State
 from knowngood.errors import Problem, Refused
@@ -83,6 +83,11 @@ def undone_words(what: str, place: str) -> str:
     return what if place == "engine" else f"{what}, {place}"
 
 
+def undone_said(words: str) -> str:
+    """What was left undone, and what to type when it is right again."""
+    return f"left undone: {words}; once it is right, say 'put back' and what it is"
+
+
 def looks_of(state: State) -> list[Look]:
     """Looks that were made, or that a finding has settled, with whether work since can have disturbed them."""
     result: list[Look] = []
@@ -90,6 +95,7 @@ def looks_of(state: State) -> list[Look]:
         body = entry.body
         if isinstance(body, Reading) and not body.doubt:
             result.append(Look(body.kind, body.word or "bad"))
+            result += looks_told_bad(state.library, body)
         elif isinstance(body, Finding):
             result += looks_found_bad(state.library, body)
         elif isinstance(body, Work):
@@ -143,7 +149,7 @@ def gate_words(state: GateState, readings: Mapping[str, ReadingKind] | None = No
         return [f"{state.gate.name}: yes. Every look was made and is good."]
     if state.undone or state.closing:
         lines.append(f"{state.gate.name}: no, until this is put right.")
-        lines += [f"left undone: {words}" for words in state.undone]
+        lines += [undone_said(words) for words in state.undone]
         lines += [f"bad: {look.name}" for look in state.closing]
     elif state.missing:
         lines.append(f"{state.gate.name}: not yet. Look first:")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
-from knowngood.app.bench import gate_words, looks_of, may_of, say_of, undone_words
+from knowngood.app.bench import gate_words, looks_of, may_of, say_of, undone_said, undone_words
 from knowngood.app.state import State
 from knowngood.errors import Problem, Refused
 from knowngood.library.job_records import Gate, Stage
@@ -25,6 +25,8 @@ class StageState(msgspec.Struct, frozen=True, kw_only=True):
         Looks that were good, of how many.
     bad, missing : tuple of str
         Names of the looks that were bad or limit it, and of those not made.
+    undone : tuple of str
+        What was left undone and shuts it.
     """
 
     id: str
@@ -34,6 +36,7 @@ class StageState(msgspec.Struct, frozen=True, kw_only=True):
     looks: int
     bad: tuple[str, ...]
     missing: tuple[str, ...]
+    undone: tuple[str, ...]
     says: str
 
 
@@ -72,8 +75,9 @@ def stage_words(state: State) -> list[str]:
             lines.append(f"{stage.name}: {stage.says}")
             continue
         made = f"{stage.good} of {stage.looks} looks good"
+        undone = f"; left undone: {'; '.join(stage.undone)}" if stage.undone else ""
         bad = f"; not good: {'; '.join(stage.bad)}" if stage.bad else ""
-        lines.append(f"{stage.name}: {_WORDS[stage.state]} ({made}{bad})")
+        lines.append(f"{stage.name}: {_WORDS[stage.state]} ({made}{undone}{bad})")
     return lines
 
 
@@ -86,7 +90,7 @@ def look_words(state: State, name: str) -> list[str]:
     if stands.state == GOOD:
         return [f"{stands.gate.name}: every look was made and is good."]
     lines = [f"{stands.gate.name}: {_WORDS[stands.state]}."]
-    lines += [f"left undone: {words}" for words in stands.undone]
+    lines += [undone_said(words) for words in stands.undone]
     lines += [f"not good: {look.name}" for look in stands.looks if look.state in (BAD, LIMITED)]
     lines += [
         f"look: {look.name}{' (stop item)' if look.stop else ''}; say '{say_of(readings[look.kind])}'"
@@ -105,5 +109,6 @@ def _stands(stage: Stage, gate: GateState) -> StageState:
         looks=len(gate.looks),
         bad=tuple(look.name for look in gate.looks if look.state in (BAD, LIMITED)),
         missing=tuple(look.name for look in gate.looks if look.state == NOT_LOOKED),
+        undone=gate.undone,
         says=stage.limited,
     )

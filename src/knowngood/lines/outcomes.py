@@ -142,13 +142,18 @@ def healthy_word(reader: Reader, record: ReadingKind) -> str:
 
 
 def faulty_word(reader: Reader, record: ReadingKind) -> str:
-    """The likeliest word at the worst level."""
+    """The likeliest word at the worst level, never the one of a healthy car.
+
+    Half of the faults of a pedal are not felt, yet "brake pedal goes to the floor" is no pedal as it should be.
+    """
     if set(record.words) == {"yes", "no"} and record.complaint:
         return "yes"
     levels = [level for level in _levels(reader, record) if level in record.chance]
     if not levels:
         return record.words[-1] if record.words else "bad"
-    return max(record.words, key=lambda word: record.chance[levels[-1]].get(word, 0.0))
+    healthy = healthy_word(reader, record)
+    faulty = [word for word in record.words if word != healthy] or record.words
+    return max(faulty, key=lambda word: record.chance[levels[-1]].get(word, 0.0))
 
 
 def said_word(reader: Reader, kind: str, tokens: Sequence[Token], name: Token | None = None) -> tuple[str, list[Token]]:

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from knowngood.app.bench import gate_words, may_of, say_of, work_of
+from knowngood.app.stages import stage_words
 from knowngood.app.todo import todo_of
 from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
@@ -82,6 +83,31 @@ def test_finding_shuts_the_gate_its_look_is_for(
     assert states == ["good", "bad", "not looked", "good"]
 
 
+@pytest.mark.parametrize(
+    ("line", "bad"),
+    [
+        ("brake pedal goes to the floor", "brake pedal held 30 s, every wheel brakes"),
+        ("spongy brakes", "brake pedal held 30 s, every wheel brakes"),
+        ("handbrake does not hold", "handbrake holds and lets go"),
+        ("steering wanders", "steering without play from lock to lock"),
+    ],
+)
+def test_complaint_about_a_stop_item_shuts_the_look_at_it(workshop: Workshop, car: str, line: str, bad: str) -> None:
+    """A pedal told to go to the floor is not one that nobody looked at; a good look opens the gate again."""
+    workshop.say(car, line)
+    closing = may_of(workshop.state(car), "yard").closing
+    assert [look.name for look in closing] == [bad]
+    workshop.say(car, say_of(workshop.library.readings[closing[0].kind]))
+    assert not may_of(workshop.state(car), "yard").closing
+
+
+@pytest.mark.parametrize("line", ["no spongy brakes", "brakes do not pull"])
+def test_complaint_that_is_denied_shuts_nothing(workshop: Workshop, car: str, line: str) -> None:
+    """The looks are still to be made."""
+    workshop.say(car, line)
+    assert not may_of(workshop.state(car), "yard").closing
+
+
 @pytest.mark.parametrize("work", ["replaced fuel filter", "replaced injector 2", "replaced fuel pump"])
 def test_work_on_the_fuel_side_asks_for_the_look_at_leaks_again(workshop: Workshop, car: str, work: str) -> None:
     """A joint of the fuel that was open is looked at before the next start, however good it was before."""
@@ -103,10 +129,37 @@ def test_what_was_left_undone_shuts_every_gate(workshop: Workshop, car: str) -> 
     for gate in GATES:
         found = may_of(workshop.state(car), gate)
         assert not found.is_open
-        assert "left undone: left off: coil 3, cylinder 3" in gate_words(found, workshop.library.readings)
+        words = gate_words(found, workshop.library.readings)
+        assert "left undone: left off: coil 3, cylinder 3; once it is right, say 'put back' and what it is" in words
     assert todo_of(workshop.state(car))[0].why == "left as it must not stay"
     workshop.undo(car)
     assert work_of(workshop.state(car)).undone == []
+
+
+@pytest.mark.parametrize(
+    ("left", "right"),
+    [
+        ("ground strap gearbox to body hanging loose", "put the strap back on"),
+        ("ground strap gearbox to body hanging loose", "put back ground strap gearbox to body"),
+        ("rag in the intake port 3", "put back rag in the intake port 3"),
+        ("unplugged coil 2", "repaired coil 2"),
+    ],
+)
+def test_what_was_left_undone_is_right_again_by_what_it_is(workshop: Workshop, car: str, left: str, right: str) -> None:
+    """As the gate tells to say it, or by the one noun that only one of them has; the overview names what shuts it."""
+    workshop.say(car, left)
+    assert any(f"left undone: {left}" in line for line in stage_words(workshop.state(car)))
+    workshop.say(car, right)
+    assert not workshop.state(car).undone
+    assert not any("left undone" in line for line in stage_words(workshop.state(car)))
+
+
+def test_what_was_left_at_two_is_not_right_at_both(workshop: Workshop, car: str) -> None:
+    """A noun that both have closes neither: which one it was is not known."""
+    workshop.say(car, "ground strap gearbox to body hanging loose")
+    workshop.say(car, "ground strap engine to bulkhead hanging loose")
+    workshop.say(car, "put the strap back on")
+    assert len(workshop.state(car).undone) == 2
 
 
 def test_gate_is_found_by_a_word_of_its_name(workshop: Workshop, car: str) -> None:
