@@ -13,6 +13,7 @@ from knowngood.library.healthy import healthy_word
 from knowngood.library.records import Library, ReadingKind
 from knowngood.units import kind_named
 
+MOST_SAID = 20_000  # a span that ends beyond it tells nobody anything
 MOST_UNITS = 3  # more leave no room for the keys; the rest can be typed as a line
 
 
@@ -40,10 +41,10 @@ class Question:
         That word.
     units : tuple of UnitChoice
         Of a number.
-    signed : bool
-        Of a number: it may be under zero.
+    signed, opens : bool
+        Of a number: it may be under zero; it may be without end (a broken winding).
     usual : str
-        Of a number: the usual span, in the unit to begin with.
+        Of a number: the usual span, in the unit to begin with; empty for one so wide that it tells nothing.
     cannot : str
         What this reading does not see.
     """
@@ -55,6 +56,7 @@ class Question:
     healthy: str = ""
     units: tuple[UnitChoice, ...] = ()
     signed: bool = False
+    opens: bool = False
     usual: str = ""
     cannot: str = ""
 
@@ -98,6 +100,11 @@ class StepForm:
     def is_row(self) -> bool:
         """Whether one number is wanted of several places."""
         return len(self.questions) == 1 and len(self.questions[0].cells) > 1
+
+    @property
+    def is_one(self) -> bool:
+        """Whether one number is wanted, at one place."""
+        return len(self.questions) == 1 and len(self.questions[0].cells) == 1 and not self.questions[0].words
 
 
 WORK_EFFECTS = (
@@ -168,13 +175,15 @@ def question_of(library: Library, kind: ReadingKind, places: Sequence[str], unit
     ends = sorted(shown.from_base(end) for end in (low, high))
     usually = [guess.unit for guess in measured.guesses]
     names = list(dict.fromkeys([first, *usually, *measured.units]))[:MOST_UNITS]
+    names = [name for name in names if name == first or measured.unit(name).from_base(high) >= 1.0]
     return Question(
         kind.id,
         kind.name,
         cells,
         units=tuple(UnitChoice(name, measured.unit(name).symbol or name, name == first) for name in names),
         signed=ends[0] < 0,
-        usual=f"{_round(ends[0])} to {_round(ends[1])} {shown.symbol}".rstrip(),
+        opens=measured.open_line is not None,
+        usual=f"{_round(ends[0])} to {_round(ends[1])} {shown.symbol}".rstrip() if ends[1] <= MOST_SAID else "",
         cannot=kind.cannot,
     )
 

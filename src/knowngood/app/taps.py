@@ -38,7 +38,7 @@ from knowngood.evidence.bodies import EFFECTS, STOCK_STATES, TOOL_STATES, WORKS
 from knowngood.library.find import part_name
 from knowngood.library.healthy import COULD_NOT_TELL
 from knowngood.library.records import REGIMES, Library, ReadingKind
-from knowngood.lines.amounts import slip, value_of
+from knowngood.lines.amounts import OPEN, slip, value_of
 from knowngood.units import Quantity, kind_named, read_quantity, read_row
 
 LONGEST = 60  # characters of a number or a price as typed
@@ -120,7 +120,8 @@ def _numbers(library: Library, answers: Sequence[tuple[str, ...]], given: dict[s
         texts = [_short(answer[-1]) for answer in cells]
         places = [_place(answer[2]) for answer in cells]
         quantities = typed_row(kind, texts, given.get(f"unit|{name}", ""))
-        unit = kind_named(kind.quantity).unit(quantities[0].unit).symbol
+        told = [one.unit for one, text in zip(quantities, texts, strict=True) if not _is_open(text)]
+        unit = kind_named(kind.quantity).unit(told[0]).symbol if told else ""
         where = [f"{_of(place)} {text}".strip() for place, text in zip(places, texts, strict=True)]
         line = f"{spoken(kind)} {', '.join(where)} {unit}".rstrip()
         bodies = tuple(
@@ -145,7 +146,12 @@ def typed_row(kind: ReadingKind, texts: Sequence[str], unit: str = "") -> list[Q
     if not unit:
         return list(read_row(list(texts), kind.quantity))
     symbol = kind_named(kind.quantity).unit(unit).symbol
-    return [read_quantity(f"{text} {symbol}", kind.quantity) for text in texts]
+    return [read_quantity(text if _is_open(text) else f"{text} {symbol}", kind.quantity) for text in texts]
+
+
+def _is_open(text: str) -> bool:
+    """Whether the meter showed no end; it has no unit then."""
+    return text.upper() == OPEN
 
 
 def _drives(library: Library, answers: Sequence[tuple[str, ...]]) -> list[Tapped]:

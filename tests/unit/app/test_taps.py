@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from knowngood.app.answer import Asked, NextStep
-from knowngood.app.step_form import form_of
+from knowngood.app.step_form import form_of, question_of
 from knowngood.app.taps import read_taps
 from knowngood.car import Car
 from knowngood.library.healthy import healthy_word
@@ -13,6 +13,12 @@ from knowngood.library.load import load
 from knowngood.lines import read_line
 
 LIBRARY = load()
+SHOWN_UNITS = {
+    "battery_rested": ["V", "mV"],
+    "coil_primary": ["Ω"],
+    "coil_secondary": ["kΩ", "Ω"],
+    "oxygen_heater_resistance": ["Ω", "kΩ", "MΩ"],
+}
 SIX = Car(cylinders=6, form="inline", ignition="coil on plug")
 
 
@@ -27,6 +33,15 @@ SIX = Car(cylinders=6, form="inline", ignition="coil on plug")
                 ("unit|compression", "psi"),
             ],
             "compression 1 172, 2 170,5 psi",
+        ),
+        ([("number|coil_secondary|cylinder 3", "OL"), ("unit|coil_secondary", "kohm")], "coil secondary 3 OL"),
+        (
+            [
+                ("number|coil_secondary|cylinder 1", "OL"),
+                ("number|coil_secondary|cylinder 2", "12.1"),
+                ("unit|coil_secondary", "kohm"),
+            ],
+            "coil secondary 1 OL, 2 12.1 kΩ",
         ),
         ([("swap|coil|cylinder 2|cylinder 5", "moved")], "swapped ignition coil 2 with 5, miss moved"),
         ([("spare|coil|cylinder 3", "cured")], "tried known-good ignition coil 3, cured"),
@@ -71,6 +86,19 @@ def test_row_asks_every_place_in_one_unit() -> None:
     assert form.is_row
     assert [label for _, label in form.questions[0].cells] == ["1", "2", "3"]
     assert form.questions[0].units[0].name == "bar"
+
+
+def test_only_units_are_offered_that_such_a_number_is_read_in() -> None:
+    """No kilovolts for a battery, no megohms for a primary winding; a span that tells nothing is not shown."""
+    asked = {kind: question_of(LIBRARY, LIBRARY.readings[kind], ["engine"]) for kind in SHOWN_UNITS}
+    assert {kind: [unit.symbol for unit in one.units] for kind, one in asked.items()} == SHOWN_UNITS
+    assert asked["coil_primary"].opens
+    assert not asked["battery_rested"].opens
+    assert asked["battery_rested"].usual == "0 to 18 V"
+    assert asked["oxygen_heater_resistance"].usual == ""
+    for kind in LIBRARY.readings.values():
+        if kind.quantity and not kind.words:
+            assert "e+" not in question_of(LIBRARY, kind, ["engine"]).usual, kind.id
 
 
 def test_every_check_of_the_library_can_be_answered() -> None:

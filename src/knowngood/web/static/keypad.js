@@ -58,12 +58,13 @@ const Keypad = {
     return [...form.querySelectorAll("fieldset[data-needed]")].find((one) => !one.querySelector(":checked"));
   },
 
-  // What the long key does in a field: on to the next one (from the last of a row to its first, as its own button saves
-  // it), to the words that must still be chosen, or it sends.
+  // What the long key does in a field: on to the next one (from the last of a row with gaps to its first, as its own
+  // button saves it), to the words that must still be chosen, or it sends.
   does(form, field) {
     const fields = this.fields(form), last = field === fields[fields.length - 1];
     if (last && this.choice(form)) return "choose";
-    return fields.length === 1 || (last && form.dataset.done) ? "send" : "next";
+    const whole = fields.every((one) => one.value) && !form.querySelector(".choice");
+    return fields.length === 1 || (last && (form.dataset.done || whole)) ? "send" : "next";
   },
 
   says(form, field) {

@@ -151,7 +151,7 @@ function inWords(form, button, fields) {
   if (button?.dataset.says) return button.dataset.says;
   const hidden = (name) => form.querySelector(`input[type=hidden][name="${CSS.escape(name)}"]`);
   const spoken = fields.filter(([name, value]) => value.trim() && name !== button?.name && !name.startsWith("unit|") && !hidden(name))
-    .map(([name, value]) => (name === "line" ? value : [...name.split("|").slice(1), value].join(" ").replaceAll("_", " ")));
+    .map(([name, value]) => (name === "line" ? value : [...name.split("|").slice(1).filter((one) => one !== "engine"), value].join(" ").replaceAll("_", " ")));
   if (button?.name === "line") return button.value;
   if (!button?.name && spoken.length) return spoken.join(", ");
   const about = form.getAttribute("aria-label")
