@@ -8,6 +8,7 @@ it should be is followed down to the faults that reach its level.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +16,7 @@ from numpy.typing import NDArray
 from knowngood.belief.courses import there
 from knowngood.belief.drawing import DRAWS
 from knowngood.belief.exact import ExactBelief
-from knowngood.belief.node_states import Bools, NodeStates
+from knowngood.belief.node_states import Bits, Bools, Levels, NodeStates, packed
 from knowngood.belief.nodes import Node
 from knowngood.belief.protocol import FaultAt, Scenarios
 from knowngood.belief.timeline import Instance
@@ -40,79 +41,98 @@ class Blame:
     def __init__(self, belief: ExactBelief, rng: np.random.Generator) -> None:
         self.belief = belief
         self.drawn = belief.draws.kept if belief.draws.weighing else belief.drawn(DRAWS, rng)
-        self._there = np.array(list(self.drawn.values()), dtype=bool).reshape(len(self.drawn), DRAWS)
-        self.blamed: dict[Instance, Bools] = {}
+        self._row = {instance: row for row, instance in enumerate(self.drawn)}
+        self._there = packed(np.array(list(self.drawn.values()), dtype=bool).reshape(len(self.drawn), DRAWS))
+        self._blamed = np.zeros_like(self._there)
         self._follow_all()
 
     def _follow_all(self) -> None:
-        network = self.belief.network
-        self._see(network.nodes)
+        network, outer = self.belief.network, self.belief.draws.outside
         for clue in network.clues:
-            if clue.instance is None:
-                self._from_node(clue.node, clue.table)
-            elif is_abnormal(clue.table):
-                self._mark(clue.instance, np.ones(DRAWS, dtype=bool))
-        outer = self.belief.draws.outside
-        self._see(outer.nodes)
-        for node, said, sign in outer.clues:
-            if sign > 0.0:
-                self._from_node(node, said.table)
+            if clue.instance in self._row and is_abnormal(clue.table):
+                row = self._row[clue.instance]
+                self._blamed[row] = self._there[row]
+        self._follow(network.nodes, [(clue.node, clue.table) for clue in network.clues if clue.instance is None])
+        self._follow(outer.nodes, [(node, said.table) for node, said, sign in outer.clues if sign > 0.0])
 
-    def _see(self, nodes: Sequence[Node]) -> None:
-        self._nodes = nodes
-        self._states = NodeStates(nodes, self.drawn).of(self._there)
+    def _follow(self, nodes: Sequence[Node], read: Sequence[tuple[int, NDArray[np.float64]]]) -> None:
+        """From what was read of nodes down to faults.
 
-    def _from_node(self, index: int, table: NDArray[np.float64]) -> None:
-        node = self._nodes[index]
-        healthy = node.shift if node.op == "net" else 0
-        if is_abnormal(table, healthy):
-            self._follow(index, self._states[index] != healthy)
+        Nodes come after their inputs: gone through from the last to the first, each is met once, when all the draws in
+        which it shows or feeds something that was found are known.
+        """
+        states = NodeStates(nodes, self.drawn).of(self._there, DRAWS)
+        where = np.zeros(states.shape, dtype=bool)
+        for index, table in read:
+            healthy = nodes[index].shift if nodes[index].op == "net" else 0
+            if is_abnormal(table, healthy):
+                where[index] |= states[index] != healthy
+        shown: list[tuple[list[int], Bools]] = []
+        for index in range(len(nodes) - 1, -1, -1):
+            if not where[index].any():
+                continue
+            node, state = nodes[index], states[index]
+            if node.op == "net":
+                (first, _), (second, _) = node.inputs
+                where[first] |= where[index] & (state > node.shift)
+                where[second] |= where[index] & (state < node.shift)
+                continue
+            here = where[index] & (state > 0)
+            shown += self._acting(node, state, here)
+            for source, through in node.inputs:
+                reaching = np.array(through, dtype=np.uint8).take(states[source])
+                where[source] |= here & ((reaching > 0) if node.op == "add" else (reaching == state))
+        self._mark(shown)
 
-    def _mark(self, instance: Instance, where: Bools) -> None:
-        drawn = self.drawn.get(instance)
-        if drawn is None:
-            return
-        fault = there(instance)
-        known = self.blamed.setdefault(fault, np.zeros_like(where))
-        known |= where & drawn
-
-    def _follow(self, index: int, where: Bools) -> None:
-        if not where.any():
-            return
-        node, state = self._nodes[index], self._states[index]
-        if node.op == "net":
-            (first, _), (second, _) = node.inputs
-            self._follow(first, where & (state > node.shift))
-            self._follow(second, where & (state < node.shift))
-            return
-        where = where & (state > 0)
-        by_level: dict[int, Bools] = {}  # where faults of that level show
+    def _acting(self, node: Node, state: Levels, here: Bools) -> list[tuple[list[int], Bools]]:
+        """Rows of the faults that act on a node by themselves, and the draws in which they are what shows."""
+        by_level: dict[int, list[int]] = {}
         for instance, level in node.faults.items():
-            if level not in by_level:
-                by_level[level] = where if node.op == "add" else where & (state == level)
-            self._mark(instance, by_level[level])
-        for source, through in node.inputs:
-            reaching = np.array(through, dtype=np.uint8).take(self._states[source])
-            self._follow(source, where & ((reaching > 0) if node.op == "add" else (reaching == state)))
+            if instance in self._row:
+                by_level.setdefault(0 if node.op == "add" else level, []).append(self._row[instance])
+        return [(rows, here if node.op == "add" else here & (state == level)) for level, rows in by_level.items()]
+
+    def _mark(self, shown: Sequence[tuple[Sequence[int], Bools]]) -> None:
+        """Blame the faults of those rows where they are there in those draws."""
+        if not shown:
+            return
+        draws = packed(np.array([where for _, where in shown]))
+        rows = np.concatenate([rows for rows, _ in shown])
+        order = np.argsort(rows, kind="stable")
+        of = np.repeat(np.arange(len(shown)), [len(rows) for rows, _ in shown])[order]
+        rows, starts = np.unique(rows[order], return_index=True)
+        self._blamed[rows] |= np.bitwise_or.reduceat(draws[of], starts, axis=0) & self._there[rows]
+
+    @cached_property
+    def blamed(self) -> dict[Instance, Bits]:
+        """Draws in which each fault is behind something that was found, whatever face of it."""
+        result: dict[Instance, Bits] = {}
+        for instance, row in self._row.items():
+            fault, bits = there(instance), self._blamed[row]
+            result[fault] = result[fault] | bits if fault in result else bits
+        return result
 
     def matrix(self) -> Bools:
         """Faults of this moment behind something that was found (draw, fault)."""
-        result = np.zeros((DRAWS, len(self.belief.faults)), dtype=bool)
-        for column, at in enumerate(self.belief.faults):
-            blamed = self.blamed.get(self.belief.instance_now(at))
-            if blamed is not None:
-                result[:, column] = blamed
-        return result
+        nothing = np.zeros(self._there.shape[1], dtype=np.uint64)
+        now = [self.blamed.get(self.belief.instance_now(at), nothing) for at in self.belief.faults]
+        return unpacked(np.array(now))
 
     def ever(self) -> Bools:
         """Faults of any moment behind something that was found, by where their part came from (draw, fault)."""
-        column = {at: index for index, at in enumerate(self.belief.faults)}
-        result = np.zeros((DRAWS, len(column)), dtype=bool)
+        column = self.belief.model.column
+        result = np.zeros((len(column), self._there.shape[1]), dtype=np.uint64)
         for instance, blamed in self.blamed.items():
             at = FaultAt(instance.fault, instance.home)
             if at in column:
-                result[:, column[at]] |= blamed
-        return result
+                result[column[at]] |= blamed
+        return unpacked(result)
+
+
+def unpacked(some: Bits) -> Bools:
+    """Bits of draws (fault, draw) as they are told (draw, fault)."""
+    each = np.unpackbits(some.view(np.uint8), axis=1, count=DRAWS).view(bool)
+    return np.ascontiguousarray(each.T)
 
 
 def behind_findings(belief: ExactBelief, rng: np.random.Generator) -> Scenarios:

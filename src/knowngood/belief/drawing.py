@@ -101,7 +101,7 @@ class Draws:
     def log_chances_outside(self, crowd: Crowd) -> dict[int, Array]:
         """Of each entry outside the tables, the log of its chance in each draw (draw,)."""
         most, drawn = len(crowd), self._of(crowd)
-        states = NodeStates(self.outside.nodes, drawn).of(np.array(list(drawn.values()), dtype=bool))
+        states = NodeStates(self.outside.nodes, drawn).of(packed(np.array(list(drawn.values()), dtype=bool)), most)
         entries = {
             said.entry for _, said, sign in self.outside.clues if sign > 0.0 and said.share > 0.0 and not said.level
         }
@@ -218,9 +218,9 @@ class Draws:
     @cached_property
     def _states_kept(self) -> tuple[Levels, Levels]:
         """States of the nodes of the network, and of those outside, in the kept draws."""
-        there = np.array(list(self.kept.values()), dtype=bool)
+        there = packed(np.array(list(self.kept.values()), dtype=bool))
         network, outside = (NodeStates(nodes, self.kept) for nodes in (self.network.nodes, self.outside.nodes))
-        return network.of(there), outside.of(there)
+        return network.of(there, DRAWS), outside.of(there, DRAWS)
 
     def weights_without(self, entries: frozenset[int]) -> Array:
         """How much each of the kept draws weighs had some entries not been made (draw,); sums to 1."""
@@ -239,11 +239,11 @@ class Draws:
     ) -> Bools:
         """Draws of instances as fault sets of this moment (draw, fault); what no evidence bears on is drawn besides."""
         snapshot, library = self.known.snapshots[-1], self.model.library
-        present = np.zeros((count, len(faults)), dtype=bool)
-        for column, at in enumerate(faults):
+        present = np.zeros((len(faults), count), dtype=bool)
+        for row, at in enumerate(faults):
             instance = snapshot.instance(library.faults[at.fault], at.place)
-            present[:, column] = self._drawn_now(instance, drawn, count, rng)
-        return present
+            present[row] = self._drawn_now(instance, drawn, count, rng)
+        return np.ascontiguousarray(present.T)
 
     def _drawn_now(
         self, instance: Instance, drawn: dict[Instance, Bools], most: int, rng: np.random.Generator

@@ -57,10 +57,10 @@ class NodeStates:
         """Nodes that any of the faults acts on by itself."""
         return [node for node, (rows, _) in zip(self.some, self._met, strict=True) if len(rows)]
 
-    def of(self, there: Bools) -> Levels:
-        """State of each node in each draw (node, draw), from draws of the instances (instance, draw)."""
-        states = np.zeros((len(self.nodes), there.shape[1]), dtype=np.uint8)
-        self.feed(self.acted(packed(there), there.shape[1]), states)
+    def of(self, there: Bits, draws: int) -> Levels:
+        """State of each node in each of so many draws (node, draw), from those of the instances, packed."""
+        states = np.zeros((len(self.nodes), draws), dtype=np.uint8)
+        self.feed(self.acted(there, draws), states)
         return states
 
     def acted(self, there: Bits, draws: int) -> Levels:
