@@ -15,6 +15,7 @@ from knowngood.app.asks import asks_of
 from knowngood.app.next_steps import Advised, advised, next_steps, refused_steps
 from knowngood.app.state import State, state_of
 from knowngood.app.suspects import chance_unlisted, suspects_of, with_reasons
+from knowngood.app.unswept import unswept
 from knowngood.belief.assemble import believe
 from knowngood.belief.rows import rows_said
 from knowngood.belief.slips import unit_slips
@@ -200,6 +201,7 @@ def why_not(understood: Understood) -> str:
     return f"not understood: {' '.join(understood.left)}"
 
 
+@unswept()
 def weigh_notes(text: str, library: Library, clock: Callable[[], float] = time.perf_counter) -> Answer:
     """The answer to a notes file; nothing is stored.
 

@@ -19,6 +19,7 @@ from knowngood.app.proof import all_proved, proofs_of
 from knowngood.app.refined import refined
 from knowngood.app.state import State
 from knowngood.app.told_gone import told_gone
+from knowngood.app.unswept import unswept
 from knowngood.app.weigh import AtOnce, completed
 from knowngood.app.workshop import Workshop, line_numbers
 from knowngood.errors import KnownGoodError
@@ -170,7 +171,7 @@ class Thinking:
         """The next step and the suspects; the rest of the answer comes when nothing else is wanted."""
         ids: tuple[str, ...] = ()
         try:
-            with self.open_workshop() as workshop:
+            with unswept(), self.open_workshop() as workshop:
                 before = self._thoughts.get(job)
                 ids = ids_of(workshop, job)
                 if before is not None and before.ids == ids:
