@@ -258,8 +258,8 @@ def _boiling_c(pressure_kpa: float, glycol_pct: float, glycol: Glycol) -> float:
     # as if the glycol gave no vapour: an upper bound
     kelvin = _water_boiling_c(pressure_kpa / (1.0 - share)) + ZERO_C_K
     for _ in range(20):
-        pressure, slope = _mixture(kelvin, share, glycol)
-        step = (pressure - pressure_kpa) / slope
+        slope = (_mixture_kpa(kelvin + 0.01, share, glycol) - _mixture_kpa(kelvin - 0.01, share, glycol)) / 0.02
+        step = (_mixture_kpa(kelvin, share, glycol) - pressure_kpa) / slope
         kelvin -= step
         if abs(step) < 1e-9:
             return kelvin - ZERO_C_K
@@ -284,12 +284,9 @@ def _water_boiling_c(pressure_kpa: float) -> float:
     return float(0.5 * (n[9] + d - math.sqrt((n[9] + d) ** 2 - 4.0 * (n[8] + n[9] * d))) - ZERO_C_K)
 
 
-def _mixture(kelvin: float, share: float, glycol: Glycol) -> tuple[float, float]:
-    """Pressure over the mixture and its slope, kPa and kPa/K."""
-    water, pure = _water_kpa(kelvin), _glycol_kpa(glycol, kelvin)
-    water_slope = (_water_kpa(kelvin + 0.01) - _water_kpa(kelvin - 0.01)) / 0.02
-    pure_slope = pure * (-glycol.b / kelvin**2 + glycol.c / kelvin + glycol.d * glycol.e * kelvin ** (glycol.e - 1.0))
-    return (1.0 - share) * water + share * pure, (1.0 - share) * water_slope + share * pure_slope
+def _mixture_kpa(kelvin: float, share: float, glycol: Glycol) -> float:
+    """Pressure over the mixture [kPa]."""
+    return (1.0 - share) * _water_kpa(kelvin) + share * _glycol_kpa(glycol, kelvin)
 
 
 def _water_kpa(kelvin: float) -> float:

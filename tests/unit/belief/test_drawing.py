@@ -49,3 +49,16 @@ def test_worth_of_exact_chances_costs_no_draws() -> None:
     belief = believe(records, car, layout, small_entries(rng, records, layout, 6, 0))
     assert belief.draws_worth == float("inf")
     assert "kept" not in vars(belief.draws) and "_made_to_keep" not in vars(belief.draws)
+
+
+def test_chance_of_any_is_counted_in_the_draws_it_is_asked_of(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of one fault it is that fault's chance; of all, what the fault sets drawn from the same draws say."""
+    belief = partly_outside(monkeypatch)
+    for at, chance in zip(belief.faults, belief.chances(), strict=True):
+        assert belief.chance_of_any([at]) == pytest.approx(float(chance), abs=1e-9)
+    sets = belief.scenarios(exact.DRAWS, np.random.default_rng(3))
+    assert sets.weight.sum() == pytest.approx(1.0)
+    some = list(range(0, len(belief.faults), 2))
+    met = float(sets.present[:, some].any(axis=1).mean())
+    error = 5.0 * np.sqrt(0.25 / exact.DRAWS)
+    assert belief.chance_of_any([belief.faults[one] for one in some]) == pytest.approx(met, abs=error)

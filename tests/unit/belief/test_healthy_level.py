@@ -6,14 +6,15 @@ import math
 
 import numpy as np
 import pytest
+from msgspec import structs
 
 from knowngood.belief import clues
 from knowngood.belief.exact import ExactBelief
-from knowngood.belief.likelihood import ODD, odd_kept
+from knowngood.belief.likelihood import METER_SHARE, ODD, odd_kept
 from knowngood.car import Car, Place
 from knowngood.evidence import Reading, Value
 from knowngood.library.load import load
-from knowngood.library.records import Library
+from knowngood.library.records import Library, Spread
 from tests.unit.belief.tiny import after
 
 CAR = Car(cylinders=4, form="inline", ignition="coil on plug", injection="port", air_meter="flow meter", turbo=False)
@@ -110,3 +111,25 @@ def test_odd_numbers_keep_a_least_share() -> None:
     assert odd_kept(np.array([[0.2, 0.0], [0.0, 0.0]])) == pytest.approx(np.array([[0.2, 0.2 * ODD], [0.2 * ODD] * 2]))
     assert odd_kept(np.zeros((2, 2))) == pytest.approx(np.ones((2, 2)))
     assert math.isclose(ODD, 1e-6)
+
+
+def test_healthy_levels_are_as_fine_as_the_narrowest_spread_asks(library: Library) -> None:
+    """So many points to a spread, with the meter's own in it; never fewer than the least, more at an edge."""
+    kind = library.readings["compression"]
+    assert kind.healthy is not None
+    levels, span = list(kind.spread), 4.0
+    kind = structs.replace(kind, healthy=structs.replace(kind.healthy, high=math.exp(span) * kind.healthy.low))
+
+    def points(*spreads: Spread) -> int:
+        named = dict(zip(levels, spreads, strict=False))
+        return clues.grid_points(structs.replace(kind, spread=named))
+
+    narrow = span / 50.0
+    wanted = math.ceil(clues.POINTS_PER_SPREAD * span / math.hypot(narrow, METER_SHARE))
+    assert clues.EDGE_POINTS < wanted < clues.MOST_GRID_POINTS
+    assert points(Spread(at=1.0, spread=narrow), Spread(at=0.5, spread=10.0 * narrow)) == wanted
+    assert points(Spread(at=1.0, spread=span)) == clues.GRID_POINTS
+    wide = span / 10.0
+    near, far = (math.exp(-share * clues.EDGE_SPREADS * wide) for share in (0.9, 1.1))
+    assert points(Spread(at=1.0, spread=wide), Spread(low=0.1, high=near)) == clues.EDGE_POINTS
+    assert points(Spread(at=1.0, spread=wide), Spread(low=0.01, high=far)) == clues.GRID_POINTS

@@ -89,3 +89,10 @@ def test_middle_of_an_even_row_is_better_known_than_one_lead() -> None:
     """The mean of two has their error over root two; a lead that is the middle itself, its own."""
     assert lead_row([5000.0, 5200.0, 5400.0, 5600.0], ohms_se=60.0).middle_se == pytest.approx(60.0 / math.sqrt(2.0))
     assert lead_row([5000.0, 5200.0, 5400.0], ohms_se=60.0).middle_se == pytest.approx(60.0)
+
+
+def test_resistance_below_zero_is_no_lead() -> None:
+    """In a row as by itself."""
+    with pytest.raises(NotMeasurable) as refused:
+        lead_row([5000.0, -5000.0, 5000.0])
+    assert str(refused.value) == "Resistance of the lead is -5000 Ω. Give 0 or more in Ω."
