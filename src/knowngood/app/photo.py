@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from knowngood.app.workshop import Workshop, random_id
-from knowngood.errors import Refused
+from knowngood.errors import Problem, Refused
 from knowngood.evidence import Note
 from knowngood.jobs.photos import keep_photo, photo_path, reduced, take_photo_in
 from knowngood.sheets.photo_pair import Jpeg
@@ -48,6 +48,20 @@ def photo_named(line: str) -> str:
     """The photo a line of the journal names; empty for any other line."""
     found = _NAMED.match(line)
     return found.group(1) if found else ""
+
+
+def photo_of(workshop: Workshop, job: str, name: str) -> Path:
+    """Where a photo of a car is.
+
+    Raises
+    ------
+    Refused
+        No line of this car that stands names it, or it is not there.
+    """
+    code = workshop.job(job).code
+    if not any(isinstance(entry.body, Note) and photo_named(entry.line) == name for entry in workshop.entries(code)):
+        raise Refused(Problem("No line of this car names such a photo.", "Open the journal again."))
+    return stored_photo(workshop.folder, name)
 
 
 def stored_photo(folder: Path, name: str) -> Path:

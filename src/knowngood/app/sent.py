@@ -7,6 +7,7 @@ from collections.abc import Callable
 from datetime import datetime, timedelta
 
 from knowngood.app.workshop import STAMP, Workshop
+from knowngood.jobs.store import Job
 
 LONGEST_WAIT_S = 90 * 86400.0  # a form that says it waited longer is taken as sent now
 
@@ -20,6 +21,18 @@ def ids_from(sent: str) -> Callable[[], str]:
 def was_sent(workshop: Workshop, job: str, sent: str) -> bool:
     """Whether a form of that name was kept before, standing or taken back since."""
     return any(entry.id == f"{sent}-0" for entry in workshop.store.entries(job))
+
+
+def begun_by(workshop: Workshop, sent: str) -> Job | None:
+    """The car that a form of that name began; its code is drawn from the ids of the form, too."""
+    return next(
+        (
+            job
+            for job in workshop.jobs()
+            if any(one.id.startswith(f"{sent}-") for one in workshop.store.entries(job.code)[:1])
+        ),
+        None,
+    )
 
 
 def typed_at(now: str, waited_s: str) -> str:

@@ -11,11 +11,12 @@ from pathlib import Path
 
 from knowngood.app.answer import Answer, NotUnderstood
 from knowngood.app.bay_time import in_utc, today_of
-from knowngood.app.left_undone import left_undone
+from knowngood.app.proof import all_proved, proofs_of
 from knowngood.app.recent import recent_of
 from knowngood.app.settings import Settings, setting, settings_of
 from knowngood.app.state import State, car_of, must_fit, state_of
 from knowngood.app.told_gone import told_gone
+from knowngood.app.waits_for import waits_at_once, waits_for
 from knowngood.app.weigh import AtOnce, at_once, completed, is_understood, why_not
 from knowngood.errors import KnownGoodError, Problem, Refused
 from knowngood.evidence import Body, CarFact, Entry, Note, Strike, named_places
@@ -328,19 +329,16 @@ class Workshop:
         return answer
 
     def waits_for(self, job: str) -> str:
-        """The step a car waits for, in a few words; what stands in the way where that cannot be worked out."""
+        """What a car waits for, in one sentence; what stands in the way where that cannot be worked out."""
         entries = self.entries(job)
-        if len(entries) == 1:
-            return "nothing said yet"
-        if undone := left_undone(entries):
-            return f"to be put right: {undone[0].what}"
+        if at_once := waits_at_once(entries):
+            return at_once
         try:
             steps = self.answer(job).next
         except KnownGoodError as trouble:
             return str(trouble.problems[0])
-        if steps and told_gone(entries, self.library):
-            return "to be proved and handed over"
-        return steps[0].name if steps else "nothing is known to be wrong yet"
+        proved = told_gone(entries, self.library) and all_proved(proofs_of(self.state(job)))
+        return waits_for(entries, self.library, steps, proved=proved)
 
     def export(self, job: str = "") -> str:
         """The journal of one job, or of all, as JSON lines."""

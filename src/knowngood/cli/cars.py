@@ -51,4 +51,4 @@ def cars_verb(home: Path, json_: bool) -> None:
     if not jobs:
         click.echo("No car yet. Begin one: knowngood new NICKNAME")
     for job in jobs:
-        click.echo(wrap(f"{job.code}  {job.nickname}: {waits[job.code]}", " " * 6, ""))
+        click.echo(wrap(f"{job.code}  {job.nickname}  {waits[job.code]}", " " * 6, ""))

@@ -25,6 +25,7 @@ from knowngood.app.step_form import key_of, units_first
 from knowngood.app.strike import take_back
 from knowngood.app.taps import read_taps
 from knowngood.app.told_gone import GONE, told_gone
+from knowngood.app.waits_for import only_named
 from knowngood.app.workshop import SaidLine, Workshop
 from knowngood.car import layout_of
 from knowngood.errors import KnownGoodError, Problem, Refused
@@ -71,7 +72,7 @@ class Bay:
             thought = car.thought()
             return {
                 **car.page_of(thought),
-                "told": len(car.entries),
+                "only_named": only_named(car.entries),
                 "gone": GONE if told_gone(car.entries, self.desk.library) else "",
                 "proved": thought is not None and thought.proved,
                 "progress": self.desk.thinking.progress(car.job.code),

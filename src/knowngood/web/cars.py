@@ -9,11 +9,11 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
 
-from knowngood.app.left_undone import left_undone
 from knowngood.app.put_away import is_away
-from knowngood.app.told_gone import GONE, told_gone
+from knowngood.app.sent import begun_by, ids_from
+from knowngood.app.waits_for import waits_at_once, waits_for
+from knowngood.app.workshop import random_id
 from knowngood.evidence import Entry
-from knowngood.sheets.words import minutes, small
 from knowngood.web.desk import Desk, form_of
 
 Listed = tuple[str, str, str]
@@ -58,10 +58,8 @@ class Cars:
 
     def _waits_for(self, job: str, entries: list[Entry], ids: tuple[str, ...], away: bool) -> str:
         """What a car waits for, in one sentence, as far as it is worked out; for one put away nothing is worked out."""
-        if len(entries) == 1:
-            return "Nothing said yet."
-        if undone := left_undone(entries):
-            return f"Waits to be put right: {undone[0].what}."
+        if at_once := waits_at_once(entries):
+            return at_once
         if not away:
             self.desk.thinking.want_newer(job, ids)
         thought = self.desk.thinking.last(job)
@@ -69,20 +67,16 @@ class Cars:
             return "Not worked out while it is put away." if away else "Being worked out."
         if thought.answer is None:
             return thought.trouble.splitlines()[0]
-        if not thought.answer.next:
-            return "Nothing is known to be wrong yet."
-        if told_gone(entries, self.desk.library):
-            return f"{GONE} Waits to be {'' if thought.proved else 'proved and '}handed over."
-        step = thought.answer.next[0]
-        return f"Waits for: {small(step.name)}, {minutes(step.minutes)}."
+        return waits_for(entries, self.desk.library, thought.answer.next, proved=thought.proved)
 
     async def new(self, request: Request) -> Response:
-        """Begin a car."""
+        """Begin a car; one whose form is sent again because its answer was lost was begun before."""
         form = await form_of(request)
 
         def begin() -> str:
-            with self.desk.open_workshop() as workshop:
-                return workshop.new(form.get("nickname")).code
+            with self.desk.saving, self.desk.open_workshop(ids_from(form.sent) if form.sent else random_id) as workshop:
+                before = begun_by(workshop, form.sent) if form.sent else None
+                return (before or workshop.new(form.get("nickname"))).code
 
         return RedirectResponse(f"/car/{await run_in_threadpool(begin)}", 303)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from urllib.parse import quote
 
 from starlette.concurrency import run_in_threadpool
@@ -10,7 +11,7 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, Response
 from starlette.routing import Route
 
-from knowngood.app.photo import photo_line, stored_photo
+from knowngood.app.photo import photo_line, photo_of
 from knowngood.app.workshop import Workshop
 from knowngood.jobs.photos import MOST_BYTES
 from knowngood.web.desk import Desk, Form, must_be_own
@@ -54,11 +55,13 @@ class PhotoPages:
         return await saved(request, lambda: keep_once(self.desk, code, form, keep), f"/car/{quote(code)}/journal")
 
     async def show(self, request: Request) -> Response:
-        """The picture; what could not be read as one is handed out as a file only.
+        """The picture, while a line of the car names it; what could not be read as one is handed out as a file only."""
 
-        Whichever car the address names: the name of a photo is drawn at random, and who may ask may see every car.
-        """
-        path = await run_in_threadpool(stored_photo, self.desk.folder, request.path_params["name"])
+        def read() -> Path:
+            with self.desk.open_workshop() as workshop:
+                return photo_of(workshop, request.path_params["code"], request.path_params["name"])
+
+        path = await run_in_threadpool(read)
         if path.suffix == ".jpg":
             return FileResponse(path, media_type="image/jpeg")
         return FileResponse(path, media_type="application/octet-stream", filename=path.name)

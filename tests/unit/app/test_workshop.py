@@ -9,10 +9,12 @@ import msgspec
 import numpy as np
 import pytest
 
+from knowngood.app.told_gone import GONE
 from knowngood.app.weigh import car_facts
 from knowngood.app.workshop import Workshop, moment, restore_copy
 from knowngood.errors import Refused
 from knowngood.library.load import load
+from knowngood.sheets.words import minutes, small
 
 
 @pytest.fixture
@@ -124,15 +126,16 @@ def arrays_in(value: object, where: str) -> Iterator[str]:
 
 def test_waits_for(workshop: Workshop, car: str) -> None:
     """Nothing said; nothing known; the next step."""
-    assert workshop.waits_for(workshop.new("bare").code) == "nothing said yet"
-    assert workshop.waits_for(car) == "nothing is known to be wrong yet"
+    assert workshop.waits_for(workshop.new("bare").code) == "Nothing said yet."
+    assert workshop.waits_for(car) == "Nothing is known to be wrong yet."
     workshop.say(car, "fuel pressure 1 bar")
-    assert workshop.waits_for(car) == workshop.answer(car).next[0].name
+    step = workshop.answer(car).next[0]
+    assert workshop.waits_for(car) == f"Waits for: {small(step.name)}, {minutes(step.minutes)}."
     workshop.say(car, "coil 3 left unplugged")
-    assert workshop.waits_for(car) == "to be put right: coil 3 left unplugged"
+    assert workshop.waits_for(car) == "Waits to be put right: coil 3 left unplugged."
     for line in ("coil 3 plugged in", "replaced coil 3", "runs well, no shake"):
         workshop.say(car, line)
-    assert workshop.waits_for(car) == "to be proved and handed over"
+    assert workshop.waits_for(car) == f"{GONE} Waits to be proved and handed over."
 
 
 def test_last_unit_and_kind_are_carried_on(workshop: Workshop, car: str) -> None:

@@ -18,6 +18,7 @@ from knowngood.app.sheets import SHEETS
 from knowngood.cli import show
 from knowngood.cli.main import VERBS
 from knowngood.library.load import load
+from knowngood.sheets.words import small
 from tests.unit.cli.conftest import LINES
 from tests.unit.cli.terminal import Terminal
 
@@ -88,9 +89,9 @@ def test_cars_say_what_they_wait_for(terminal: Terminal) -> None:
     assert terminal.done("cars").out == "No car yet. Begin one: knowngood new NICKNAME\n"
     assert terminal.done("cars", "--json").json == []
     code = terminal.done("new", "wagon", "--json").json["code"]
-    assert terminal.done("cars").out == f"{code}  wagon: nothing said yet\n"
+    assert terminal.done("cars").out == f"{code}  wagon  Nothing said yet.\n"
     assert terminal.done("cars", "--json").json == [
-        {"code": code, "nickname": "wagon", "waits_for": "nothing said yet"}
+        {"code": code, "nickname": "wagon", "waits_for": "Nothing said yet."}
     ]
 
 
@@ -98,12 +99,15 @@ def test_car_with_complaint_waits_for_its_next_step(terminal: Terminal) -> None:
     """The list of cars names the very step that ``next`` puts first."""
     terminal.done("new", "van", "4 cylinders, coil on plug", "P0302", "shakes")
     step = terminal.done("next", "van", "--json").json["next"][0]["name"]
-    assert [car["waits_for"] for car in terminal.done("cars", "--json").json] == [step]
+    (waits,) = [car["waits_for"] for car in terminal.done("cars", "--json").json]
+    assert waits.startswith(f"Waits for: {small(step)}, ")
 
 
 def test_what_was_left_off_comes_before_any_step(told: Terminal) -> None:
     """What must not stay as it is: the list of cars names it first."""
-    assert [car["waits_for"] for car in told.done("cars", "--json").json] == ["to be put right: left off: coil 3"]
+    assert [car["waits_for"] for car in told.done("cars", "--json").json] == [
+        "Waits to be put right: left off: coil 3."
+    ]
 
 
 def test_nickname_is_found_in_any_case(told: Terminal) -> None:

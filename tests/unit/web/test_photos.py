@@ -86,6 +86,22 @@ def test_other_names_lead_nowhere(browser: TestClient, car: str, name: str) -> N
     assert browser.get(f"{car}/photo/{name}").status_code in (400, 404)
 
 
+def test_photo_is_shown_under_its_own_car_only(browser: TestClient, car: str, folder: Path) -> None:
+    """And there while its line stands: one that was taken back is on disk and on no page."""
+    page = browser.post(f"{car}/photo", files={"photo": ("x.jpg", picture((9, 9)))}).text
+    (path,) = (folder / "photos").iterdir()
+    other = browser.post("/new", data={"nickname": "other"}, follow_redirects=False).headers["location"]
+    assert browser.get(f"{car}/photo/{path.name}").status_code == 200
+    refused = browser.get(f"{other}/photo/{path.name}")
+    assert refused.status_code == 400
+    assert "No line of this car names such a photo. Open the journal again." in words(refused.text)
+    assert browser.get(f"/car/nosuch/photo/{path.name}").status_code == 400
+    (entry,) = re.findall(r'class="echo".*?name="of" value="([^"]+)"', page, re.DOTALL)
+    browser.post(f"{car}/undo", data={"of": entry})
+    assert browser.get(f"{car}/photo/{path.name}").status_code == 400
+    assert path.is_file()
+
+
 def test_photo_of_another_page_is_refused(browser: TestClient, car: str) -> None:
     """As any form is."""
     answer = browser.post(
