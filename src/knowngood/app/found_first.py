@@ -25,9 +25,8 @@ def found_first(state: State, steps: Sequence[Step]) -> Step | None:
 
 
 def bears_on(state: State, step: Step, complained: frozenset[str]) -> bool:
-    """Whether a step is a repair that can be made at once, of what can be behind a complaint."""
-    repairs = isinstance(step.action, Repair) and step.action.wait_days == 0.0
-    return repairs and _likeliest(state, _fixes(step)) in complained
+    """Whether a step is a repair of what can be behind a complaint."""
+    return isinstance(step.action, Repair) and _likeliest(state, _fixes(step)) in complained
 
 
 def is_needed(state: State, step: Step) -> bool:

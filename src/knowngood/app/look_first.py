@@ -36,7 +36,8 @@ def look_first(state: State, problem: Problem, buy: Step, looks: Sequence[Step])
     assert matters is not None
     columns = [state.belief.model.column[at] for at in buy.action.fixes]
     needed = np.asarray(matters[:DRAWN, columns].any(axis=1), dtype=bool).reshape(-1)
-    price = buy.minutes * problem.per_minute + buy.money - buy.action.refund
+    waiting = buy.action.wait_days * problem.money_per_day
+    price = buy.minutes * problem.per_minute + buy.money + waiting - buy.action.refund
     checks = [step.action for step in looks if isinstance(step.action, CheckAt)]
     shown = shown_in_draws(state, checks, len(needed))
     gains = [

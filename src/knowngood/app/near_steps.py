@@ -7,7 +7,8 @@ than its price says. There a mechanic takes what can be done at once before what
 has to be waited for, then the check that decides most for what it takes, and a
 check before a part. Checks that tell about as much keep the order of their
 prices. A check that mostly tells whether a repair is needed does not come
-before that repair where it costs more than the repair would in vain.
+before that repair where it costs more than the repair would in vain. That a
+part has to be waited for is in its price already: it makes no check worth more.
 """
 
 from __future__ import annotations
@@ -32,12 +33,12 @@ GETTING_READY = 10.0  # minutes any step takes beside its own: hands, light, too
 def by_telling(state: State, problem: Problem, steps: Sequence[Step]) -> tuple[Step, ...]:
     """The steps; those whose prices do not settle which of them comes first ordered by what they tell.
 
-    What has to be waited for (a tool that is lent out, a part, an engine that must cool) comes after a check that has
-    not; other work does not come forward for being at hand, its price has the waiting in it.
+    Of checks, one that has to be waited for (a tool that is lent out, an engine that must cool) comes after one that
+    has not; other work does not come forward for being at hand, its price has the waiting in it.
     Repairs keep to their prices: a part is not put before a check for being sure, nor after one that tells nothing.
-    So where a repair or a proof is cheapest it stays first: checks at 2 minutes each, all within what the draws can
-    tell, would else be made one after the other before it. But a repair waits for a look that costs less than it
-    spares.
+    So where a repair or a proof is cheapest it stays first, also where its part has yet to come: checks at 2 minutes
+    each, all within what the draws can tell, would else be made one after the other before it. But a repair waits for a
+    look that costs less than it spares.
     """
     if len(steps) < 2:
         return tuple(steps)
@@ -45,7 +46,7 @@ def by_telling(state: State, problem: Problem, steps: Sequence[Step]) -> tuple[S
     found = found_first(state, [step for step in steps if step.cost <= alike])
     if found is not None:
         return (found, *(step for step in steps if step is not found))
-    if not _asks(steps[0]) and not waits(problem, steps[0].action):
+    if not _asks(steps[0]):
         looks = [step for step in steps if _asks(step) and not waits(problem, step.action)]
         look = look_first(state, problem, steps[0], looks) if isinstance(steps[0].action, Repair) else None
         return tuple(steps) if look is None else (look, *(step for step in steps if step is not look))
@@ -61,7 +62,7 @@ def by_telling(state: State, problem: Problem, steps: Sequence[Step]) -> tuple[S
     ordered = (*_most_first(at_once, told), *_most_first(later, told), *rest)
     if not _asks(ordered[0]):
         return tuple(steps)
-    made = made_anyway(state, problem, ordered[0], at_once, kinds)
+    made = made_anyway(state, problem, ordered[0], near, kinds)
     return ordered if made is None else (made, *(step for step in ordered if step is not made))
 
 

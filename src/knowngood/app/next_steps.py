@@ -9,6 +9,7 @@ from knowngood.app.answer import AfterAnswer, Asked, NextStep
 from knowngood.app.found_first import is_needed
 from knowngood.app.gate_before import Shut, shut_gates
 from knowngood.app.killed import held_words
+from knowngood.app.led_to_anyway import led_to, without_needless_checks
 from knowngood.app.may_break import step_words
 from knowngood.app.near_steps import by_telling
 from knowngood.app.state import State, seed_of
@@ -25,6 +26,7 @@ SHOWN_STEPS, SHOWN_ANSWERS = 12, 5
 FAR_OFF = 4.0  # times what a step takes or costs: a change of advice beyond that decides nothing and is not said
 WORTH_SAYING = 0.15  # chance that a part is dead from which on it is said that its replacement waits
 IN_VAIN_IS_LESS = "Looking first would cost more than doing it for nothing."
+NEXT_ANYWAY = "Whatever a look first would say, this would come next."
 AS_GOOD = "about the same, and nothing is done in vain"
 LEAST_FLIP = {"minutes": 10.0, "money": 5.0}
 
@@ -50,10 +52,10 @@ def next_steps(state: State, told: Advised | None) -> list[NextStep]:
     if told is None:
         return []
     problem, advice = told.problem, told.advice
-    steps = by_telling(state, problem, advice.steps)
-    if steps[0] is not advice.steps[0]:
+    steps = without_needless_checks(by_telling(state, problem, advice.steps), advice.foretold)
+    if steps[0].action is not advice.steps[0].action:
         advice = replace(advice, toss_up=not isinstance(steps[0].action, Repair), flips=())
-    advice = replace(advice, steps=(advice.foretold(steps[0]), *steps[1:SHOWN_STEPS]))
+    advice = replace(advice, steps=steps[:SHOWN_STEPS])
     shut = shut_gates(state)
     return [_in_words(state, problem, advice, step, shut, first=index == 0) for index, step in enumerate(advice.steps)]
 
@@ -141,7 +143,9 @@ def _why(state: State, problem: Problem, advice: Advice, step: Step) -> str:
     why = f"{in_words(any_of)[:1].upper()}{in_words(any_of)[1:]} that something is wrong there, and this puts it right."
     if step.action.refund >= 1.0:
         why = f"{why} About {money(step.action.refund)} of it comes back if nothing was."
-    return f"{why} {IN_VAIN_IS_LESS}" if _before_its_price(advice, step) else why
+    if not _before_its_price(advice, step):
+        return why
+    return f"{why} {NEXT_ANYWAY if led_to((advice.steps[1], step)) else IN_VAIN_IS_LESS}"
 
 
 def _before_its_price(advice: Advice, step: Step) -> bool:

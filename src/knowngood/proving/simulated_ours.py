@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from knowngood.app.led_to_anyway import without_needless_checks
 from knowngood.app.near_steps import by_telling
 from knowngood.app.state import State, behind_each, seed_of, state_of
 from knowngood.app.tasks import problem_of
@@ -82,7 +83,7 @@ def _first_of(bay: Bay, advising: Callable[..., Advice]) -> None:
         bay.drive()
         return
     advice = advising(problem, seed=seed_of(state.entries))
-    action = by_telling(state, problem, advice.steps)[0].action
+    action = without_needless_checks(by_telling(state, problem, advice.steps), advice.foretold)[0].action
     if isinstance(action, Repair):
         bay.repair(action)
     elif action.kind == PROVE:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -57,6 +59,17 @@ def test_a_dear_part_waits_for_a_look_a_cheap_one_does_not() -> None:
     assert look_first(state, advice.problem, priced(buy, 0.1), looks) is None
     look = look_first(state, advice.problem, priced(buy, 500.0), looks)
     assert look in looks
+
+
+def test_days_of_waiting_in_vain_are_spared_too() -> None:
+    """The same cheap part where it comes after fifty days at 10 a day."""
+    state, advice = told("4 cylinders inline, coil on plug, port injection, flow meter\nwhistles\n")
+    steps = advice.advice.steps
+    looks = [step for step in steps if isinstance(step.action, CheckAt) and step.action.asks]
+    buy = next(step for step in steps if isinstance(step.action, Repair) and step.action.do == "replaced")
+    late = replace(priced(buy, 0.1), action=replace(buy.action, wait_days=50.0))
+    assert look_first(state, advice.problem, late, looks) in looks
+    assert look_first(state, replace(advice.problem, money_per_day=0.0), late, looks) is None
 
 
 def priced(step: Step, money: float) -> Step:

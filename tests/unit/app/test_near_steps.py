@@ -78,16 +78,22 @@ def test_what_has_to_be_waited_for_comes_after_what_can_be_done_at_once() -> Non
     assert by_telling(state, told.problem, (first, *others))[0] is first
 
 
-def test_repair_that_is_cheapest_is_not_put_off_by_a_check_that_costs_a_little_more() -> None:
-    """A check of two minutes is always within what the draws can tell; before a repair it must save its price."""
+@pytest.mark.parametrize("wait_days", [0.0, 1.0])
+def test_repair_that_is_cheapest_is_not_put_off_by_a_check_that_costs_a_little_more(wait_days: float) -> None:
+    """A check of two minutes is always within what the draws can tell; before a repair it must save its price.
+
+    That the part comes tomorrow makes no check worth more: the waiting is in the price.
+    """
     library = load()
     state = state_of(library, entries_of(read_notes(NOTES, library).lines))
     told = advised(state)
     assert told is not None
+    problem = replace(told.problem, money_per_day=0.0)
     check = replace(next(step for step in told.advice.steps if isinstance(step.action, CheckAt)), cost=101.3)
-    repair = Step(told.problem.repairs[0], 100.0, 0.5, 0.0, ())  # half a minute: the check takes one
-    assert by_telling(state, told.problem, (repair, check)) == (repair, check)
-    assert by_telling(state, told.problem, (check, replace(repair, cost=102.0)))[0] is check
+    action = replace(problem.repairs[0], wait_days=wait_days)
+    repair = Step(action, 100.0, 0.5, 0.0, ())  # half a minute: the check takes one
+    assert by_telling(state, problem, (repair, check)) == (repair, check)
+    assert by_telling(state, problem, (check, replace(repair, cost=102.0)))[0] is check
 
 
 def test_checks_that_tell_a_little_less_than_nothing_end_the_ordering(monkeypatch: pytest.MonkeyPatch) -> None:
