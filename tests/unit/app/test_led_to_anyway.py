@@ -84,7 +84,7 @@ def test_only_the_first_step_is_foretold() -> None:
 
 
 def test_a_coil_that_took_the_miss_with_it_is_replaced_without_another_look() -> None:
-    """The swap has told it (common practice): whether the lamp blinks, or what cutting its injector does, is no help."""
+    """The swap has told it (common practice): neither the lamp nor cutting an injector is any help."""
     first = weigh_notes(MOVED_ALONG, load()).next[0]
     assert (first.do, first.what, first.place) == ("replace", "coil", "cylinder 3")
     assert first.wait == "the part comes in about 1 day"
