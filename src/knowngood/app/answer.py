@@ -65,6 +65,7 @@ class Suspect(msgspec.Struct, frozen=True, kw_only=True):
     several: bool
     places: list[PlaceChance]
     because: list[Because]
+    unweighed: list[Because] = []
     story: list[OfStory] = []
     what: str = ""
     kinds: list[KindShare] = []

@@ -9,6 +9,7 @@ from knowngood.app.bay_time import bay_time
 from knowngood.app.photo import photo_named
 from knowngood.app.workshop import line_numbers
 from knowngood.car import ENGINE, Layout
+from knowngood.errors import Problem, Refused
 from knowngood.evidence import Entry, Note, named_places
 
 
@@ -42,6 +43,21 @@ def journal_of(entries: Sequence[Entry], layout: Layout, place: str = "") -> lis
             photo_named(entry.line) if isinstance(entry.body, Note) else "",
         )
     return sorted(lines.values(), key=lambda line: -line.number)
+
+
+def line_of(entries: Sequence[Entry], layout: Layout, number: int) -> JournalLine:
+    """The line of a number.
+
+    Raises
+    ------
+    Refused
+        No line that stands has it.
+    """
+    lines = journal_of(entries, layout)
+    found = next((line for line in lines if line.number == number), None)
+    if found is None:
+        raise Refused(Problem(f"There is no line {number}: they are 1 to {lines[0].number}.", "See them: 'journal'."))
+    return found
 
 
 def _text(entry: Entry) -> str:

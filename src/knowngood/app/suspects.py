@@ -12,6 +12,7 @@ from msgspec.structs import replace
 from knowngood.app.answer import Because, KindShare, PlaceChance, Suspect
 from knowngood.app.complained import behind_complaints
 from knowngood.app.ledger import moved_by_line
+from knowngood.app.not_weighed import not_weighed
 from knowngood.app.raised import of_story
 from knowngood.app.state import State
 from knowngood.app.whereabouts import standing_out
@@ -179,7 +180,7 @@ def with_reasons(state: State, suspects: Sequence[Suspect], lines: dict[int, int
     columns = [state.belief.model.column[leading[suspect.fault]] for suspect in suspects]
     settled = _settled(state)
     texts = {lines.get(entry, 0): state.entries[entry].line for entry in state.belief.entries_in() if entry >= 0}
-    result = []
+    result, untold = [], not_weighed(state, lines)
     for suspect, moved in zip(suspects, moved_by_line(state, columns, lines), strict=True):
         found = settled.get(leading[suspect.fault])
         if found is not None:
@@ -187,7 +188,10 @@ def with_reasons(state: State, suspects: Sequence[Suspect], lines: dict[int, int
             because = [Because(line, round(moved.get(line, 0.0), 2), state.entries[found].line, settled=True)]
         else:
             because = [Because(line, round(weight, 2), texts.get(line, "")) for line, weight in moved.items()]
-        result.append(replace(suspect, because=because))
+        bearing = [line for line, seen in untold.items() if suspect.fault in seen and found is None]
+        result.append(
+            replace(suspect, because=because, unweighed=[Because(line, 0.0, texts.get(line, "")) for line in bearing])
+        )
     return result
 
 

@@ -32,6 +32,12 @@ if TYPE_CHECKING:
     from knowngood.planner.rollout import Played
 
 
+NOT_TOLD = (
+    "A line with ? bears on it; how far is not known: so much hangs on it that without it too few of the worked-out "
+    "cars are left."
+)
+
+
 def _answer(home: Path, car: str) -> Answer:
     workshop = opened(home)
     return workshop.answer(workshop.job(car).code)
@@ -129,8 +135,12 @@ def why_verb(home: Path, car: str, suspect: str, json_: bool) -> None:
     for because in found.because:
         weight = "found" if because.settled else signed(because.weight)
         click.echo(wrap(f"{weight:>7}  line {because.line}: {because.text}", indent=" " * 9))
+    for one in found.unweighed:
+        click.echo(wrap(f"{'?':>7}  line {one.line}: {one.text}", indent=" " * 9))
     for told in found.story:
         click.echo(wrap(f"{signed(told.weight):>7}  from the start: {told.text}", indent=" " * 9))
+    if found.unweighed:
+        click.echo(wrap(NOT_TOLD))
 
 
 def _find(answer: Answer, wanted: str) -> Suspect:

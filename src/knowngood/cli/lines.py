@@ -54,15 +54,40 @@ def _keep_photo(workshop: Workshop, code: str, photo: Path, words: str, at: str)
     return photo_line(workshop, code, read_file(photo), words, at=at).words
 
 
-@click.command(epilog="Example: knowngood undo wagon")
+@click.command(epilog="Examples: knowngood undo wagon; knowngood undo wagon 12")
 @click.argument("car")
+@click.argument("number", type=int, required=False)
 @click.option("--json", "json_", is_flag=True, help="As JSON.")
 @click.pass_obj
-def undo_verb(home: Path, car: str, json_: bool) -> None:
-    """Take back the line said last; it stays in the journal, struck."""
+def undo_verb(home: Path, car: str, number: int | None, json_: bool) -> None:
+    """Take back the line said last, or the one of a NUMBER as 'journal' has it; it stays in the journal, struck."""
+    from knowngood.app.journal_view import line_of
     from knowngood.app.workshop import Workshop
     from knowngood.library.load import load_for
 
     with Workshop(home, load_for(home)) as workshop:
-        words = workshop.undo(workshop.job(car).code)
-    click.echo(as_json({"struck": words}) if json_ else f"Struck: {words}")
+        code = workshop.job(car).code
+        of = "" if number is None else line_of(workshop.entries(code), workshop.state(code).layout, number).entry
+        words = workshop.undo(code, of=of)
+    click.echo(as_json({"struck": words}) if json_ else wrap(f"Struck: {words}"))
+
+
+@click.command(epilog="Example: knowngood journal wagon")
+@click.argument("car")
+@click.option("--json", "json_", is_flag=True, help="As JSON.")
+@click.pass_obj
+def journal_verb(home: Path, car: str, json_: bool) -> None:
+    """The lines said of a CAR that stand, with the numbers by which 'suspects' and 'why' name them."""
+    from knowngood.app.journal_view import journal_of
+    from knowngood.app.workshop import Workshop
+    from knowngood.library.load import load_for
+
+    with Workshop(home, load_for(home)) as workshop:
+        code = workshop.job(car).code
+        lines = journal_of(workshop.entries(code), workshop.state(code).layout)[::-1]
+    if json_:
+        click.echo(as_json(lines))
+        return
+    for line in lines:
+        note = "" if line.counts else " (a note, does not count)"
+        click.echo(wrap(f"{line.number:3}  {line.at}  {line.text}{note}", " " * 5, ""))

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 WIDTH = 78
 ANSWERS = 3  # of a step that must fit a phone
 MANY = 3  # cautions
+UNWEIGHED = 2  # lines of which is not known how far they moved a suspect
 BLANKS = 7  # before the text of an answer
 REFUSED, ALIKE, ASKED = 2, 1, 4  # refusals, pairs that nothing tells apart, questions: so many are shown
 NOTHING_TO_DO = "Nothing to do is known yet. Say what the car does, such as 'shakes at cold idle'."
@@ -83,6 +84,8 @@ def suspect_lines(answer: Answer, most: int = 10) -> Iterator[str]:
             f"line {one.line}, which found it" if one.settled else f"line {one.line} {signed(one.weight)}"
             for one in suspect.because[:4]
         ]
+        if not any(one.settled or one.weight > 0.0 for one in suspect.because):
+            reasons += [f"line {one.line} (how far is not known)" for one in suspect.unweighed[:UNWEIGHED]]
         reasons += [f"{one.text} {signed(one.weight)}" for one in suspect.story[:2]]
         if reasons:
             yield wrap("because of " + ", ".join(reasons), indent=" " * 16)

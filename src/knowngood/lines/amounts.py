@@ -173,9 +173,10 @@ def _to(unit: Unit, step: float, base: float) -> float:
 
 
 def shown(value: Value, quantity: str, with_unit: bool = True) -> str:
-    """A value as it was typed: ``172 psi``, ``about 5.1 kΩ``, ``none``."""
+    """A value as it was typed: ``172 psi``, ``about 5.1 kΩ``, ``none``; with its unit also where words are read."""
     kind = kinds().get(quantity)
-    unit = kind.units.get(value.unit) if kind else None
+    of_any = (one.units[value.unit] for one in kinds().values() if value.unit in one.units)
+    unit = kind.units.get(value.unit) if kind else next(of_any, None)
 
     def turned(base: float | None) -> str:
         if base is None:

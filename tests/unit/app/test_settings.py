@@ -10,6 +10,7 @@ from knowngood.app.settings import Settings, setting
 from knowngood.app.tasks import problem_of
 from knowngood.app.workshop import Workshop
 from knowngood.errors import Refused
+from knowngood.evidence.reading import Value
 from knowngood.library.load import load
 from knowngood.lines import read_line
 from knowngood.lines.amounts import shown_in
@@ -110,3 +111,8 @@ def test_setting_that_cannot_be_is_refused(name: str, value: str, words: str) ->
     with pytest.raises(Refused) as refused:
         setting(name, value)
     assert str(refused.value) == words
+
+
+def test_number_typed_for_a_reading_of_words_keeps_its_unit() -> None:
+    """60 psi after a spoon of oil is no "413.7"."""
+    assert shown_in(Value(413.685, unit="psi", step=6.894757), "", "bar") == "60 psi"

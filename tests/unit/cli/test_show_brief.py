@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import msgspec
 
-from knowngood.app.answer import AfterAnswer, Answer, NextStep
-from knowngood.cli.show import WIDTH, cut, first_sentence, next_lines, step_lines
+from knowngood.app.answer import AfterAnswer, Answer, Because, NextStep, Suspect
+from knowngood.cli.show import WIDTH, cut, first_sentence, next_lines, step_lines, suspect_lines
 from knowngood.library.load import load
 
 LOOKS = "look; " * 30
@@ -94,3 +94,18 @@ def test_no_caution_of_ours_loses_its_order() -> None:
         assert first_sentence(text).removesuffix(".") == first.removesuffix(".")
     oil = first_sentence(load().cautions["oil_lamp_off"].text)
     assert oil == "Oil lamp with the engine running: engine off now."
+
+
+def test_line_of_unknown_weight_is_named_where_no_other_speaks_for_the_suspect() -> None:
+    """Beside a line that was weighed it is left to 'why'; alone it is the reason."""
+    suspect = Suspect(
+        fault="crank_wire_loose", name="crank sensor plug loose", part="wire", chance=0.5, low=0.2, high=0.7,
+        behind=0.5, shown=0.5, stand_out=0, held=0.0, several=False, places=[], because=[],
+        unweighed=[Because(59, 0.0, "P0335")],
+    )  # fmt: skip
+    alone = msgspec.structs.replace(answer(), suspects=[suspect])
+    assert "because of line 59 (how far is not known)" in " ".join(" ".join(suspect_lines(alone)).split())
+    weighed = msgspec.structs.replace(suspect, because=[Because(4, 6.0, "cuts out")])
+    beside = msgspec.structs.replace(answer(), suspects=[weighed])
+    assert "because of line 4 +6.0" in " ".join(suspect_lines(beside))
+    assert "line 59" not in " ".join(suspect_lines(beside))

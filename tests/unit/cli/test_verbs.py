@@ -160,28 +160,6 @@ def test_last_unit_is_carried_on(terminal: Terminal) -> None:
     assert "bar" in terminal.done("say", "wagon", "comp 12 12 4 12").out
 
 
-def test_undo_takes_back_line_by_line(terminal: Terminal) -> None:
-    """The last line, then the one before; the car stays."""
-    terminal.done("new", "wagon", "4 cylinders", "fuel pressure 1 bar")
-    assert terminal.done("undo", "wagon").out == "Struck: fuel pressure 1 bar\n"
-    assert terminal.done("undo", "wagon", "--json").json == {"struck": "4 cylinders"}
-    again = terminal("undo", "wagon")
-    assert (again.code, again.err) == (
-        2,
-        "Nothing is left to take back. The name of the car stays; type another to change it.\n",
-    )
-
-
-def test_undo_gives_back_the_answer_of_before(terminal: Terminal) -> None:
-    """After a line and its undo everything is weighed as if it had not been said."""
-    terminal.done("new", "wagon", "4 cylinders", "fuel pressure 1 bar")
-    before = terminal.done("suspects", "wagon", "--json").json
-    terminal.done("say", "wagon", "comp 175 172 60 175 psi")
-    assert terminal.done("suspects", "wagon", "--json").json != before
-    terminal.done("undo", "wagon")
-    assert terminal.done("suspects", "wagon", "--json").json == before
-
-
 def test_suspects_in_words(told: Terminal) -> None:
     """The sentence first, then ten suspects with tally strokes and what moved them, then what is in no list."""
     lines = told.done("suspects", "wagon").out.splitlines()
