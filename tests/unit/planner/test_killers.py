@@ -5,8 +5,12 @@ from __future__ import annotations
 import pytest
 
 from knowngood.planner.advice import advise
+from knowngood.planner.candidates import Candidate
+from knowngood.planner.killers import held_back
+from knowngood.planner.pricing import Pricing
 from knowngood.planner.problem import Problem
 from knowngood.planner.refine import refine
+from knowngood.planner.steps import Step
 from tests.naive.toy_belief import fault, sets_of
 from tests.unit.planner.small import check, repair, shows, told
 
@@ -77,3 +81,28 @@ def test_refined_advice_holds_it_back_too() -> None:
     advice = refine(dead_driver(0.2))
     assert [held.repair.id for held in advice.held] == ["D"]
     assert all(step.action.id != "D" for step in advice.steps)
+
+
+@pytest.mark.parametrize(("apart", "named"), [(0.01, False), (0.04, True)])
+def test_check_that_hardly_moves_the_cause_is_not_named(apart: float, named: bool) -> None:
+    """It must move the cause by a hundredth of its chance: of 0.2 it moves 0.2 times 0.8 times what it tells apart."""
+    chances = {frozenset({"D", "wire"}): 0.2, frozenset({"D"}): 0.8}
+    problem = told(
+        sets_of(chances, {"look": shows("wire", 0.5 + apart / 2.0, 0.5 - apart / 2.0)}),
+        [repair("D", 100.0, killed_by=WIRE), repair("wire", 30.0)],
+        [check("look", 5.0)],
+        must=frozenset({fault("D")}),
+    )
+    (held,) = advise(problem).held
+    assert (held.check is not None) is named
+
+
+def test_part_that_is_dead_in_no_set_is_held_by_nothing() -> None:
+    """What killed it is no question then."""
+    problem = told(
+        sets_of({frozenset({"D", "wire"}): 0.0, frozenset({"E", "wire"}): 1.0}),
+        [repair("D", 1.0, killed_by=WIRE), repair("E", 100.0)],
+        must=frozenset({fault("D"), fault("E")}),
+    )
+    first = Candidate(Step(problem.repairs[0], 1.0, 1.0, 0.0, ()), row=0)
+    assert held_back(Pricing(problem, seed=0, most=10), [first]) == ([first], ())

@@ -154,6 +154,19 @@ def test_proof_waits_the_longer_the_dearer_it_is(proof: float, expected: list[bo
     assert plans.proof[0].tolist() == expected
 
 
+def test_plan_that_ends_by_handing_over_has_neither_repair_nor_proof_behind_it() -> None:
+    """A for 10, then what is left is handed over for 30 rather than B put right for 100; a proof costs 20."""
+    problem = told(
+        one_of({"A": 0.5, "B": 0.5}), [repair("A", 10.0), repair("B", 100.0)], proof_minutes=20.0, hand_over=30.0
+    )
+    board = board_for(problem)
+    plans = plan(board, starts(board, board.weight[None, :]), first=np.array([0]))
+    made = [index for index in plans.order[0] if index != NOBODY]
+    assert [board.repairs[index].id for index in made] == ["A"]
+    assert plans.proof[0].tolist() == [False] * len(plans.order[0])
+    assert plans.reach[0].tolist() == [1.0] + [0.0] * (len(plans.order[0]) - 1)
+
+
 def test_reach_is_the_chance_that_a_repair_is_made() -> None:
     """Each after the failures of those before it."""
     board = board_for(told(one_of({"A": 0.5, "B": 0.3, "C": 0.2}), [repair(name, 10.0) for name in "ABC"]))
