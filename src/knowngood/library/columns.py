@@ -16,8 +16,8 @@ from knowngood.library.reach import good_level, shown_at
 from knowngood.library.records import Code, Library, ReadingKind, Spread
 
 Array = NDArray[np.float64]
-BANDS = 12
-_FINE = 480
+BANDS = 12  # from 6 to 48, all checks together tell the same faults of our library apart (tried)
+_FINE = 480  # points the edges of the bands are looked for among
 _STEPS_AWAY = 6.0
 """Bands reach six spreads past the outermost bells."""
 
@@ -27,13 +27,15 @@ def rows(library: Library, kind: ReadingKind | Code, levels: Sequence[Hashable])
 
     Parameters
     ----------
+    library : Library
+    kind : ReadingKind or Code
     levels : sequence of levels (words, or whole steps of a signed sum)
 
     Returns
     -------
     array (levels, answers)
-        Each row sums to 1. The answers are the words; for a code not set and set; for a number its bands, zero and
-        open.
+        Each row sums to 1. The answers are the words; of a code, first that it is not set, then that it is; of a
+        number its bands, then zero, then open.
     """
     if isinstance(kind, Code):
         chance = np.array([float(str(shown_at(kind.set, level) or 0.0)) for level in levels])  # type: ignore[arg-type]

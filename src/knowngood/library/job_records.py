@@ -16,7 +16,7 @@ class Gate(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
 
 class Tool(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """A tool: whether a common bay kit holds it, its price, a poorer stand-in."""
+    """A tool: whether a common bay kit holds it, its price to buy, the words it is known by."""
 
     id: str
     name: str

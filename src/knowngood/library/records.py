@@ -3,8 +3,8 @@
 The form of each file is described, with one example, at its head; see
 ``data/00_ladders.toml`` for how faults reach readings. Records are read with
 unknown keys refused. All minutes are of one pair of hands, all prices in the
-currency of the shop's settings, all chances are counts per 1,000 neglected cars
-per place.
+currency of the shop's settings. A ``per_1000`` counts neglected cars per place;
+every other chance or share is 0 to 1. Defaults of numbers are from memory.
 """
 
 from __future__ import annotations
@@ -217,7 +217,12 @@ class ReadingKind(Record, frozen=True, kw_only=True, forbid_unknown_fields=True)
 
 
 class Check(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """A way to get readings."""
+    """A way to get readings.
+
+    ``minutes``: of one place; of a ``row`` it takes ``each_minutes`` more for each further place. ``engine``: what it
+    does meanwhile, one of :data:`~knowngood.library.rules.work.ENGINE_STATES`. ``cannot``: what it cannot see.
+    ``poor_form_of``: the check it stands in for where a shop lacks what that one needs.
+    """
 
     id: str
     name: str

@@ -50,7 +50,7 @@ def with_error(compute: Callable[..., float], values: Sequence[float], errors: S
     middle = compute(*values)
     parts = []
     for place, error in enumerate(errors):
-        if not_below_zero(f"Standard error of reading {place + 1}", error, "") == 0.0:
+        if not_below_zero(f"Standard error of the reading {values[place]:g}", error, "") == 0.0:
             continue
         up, down = list(values), list(values)
         up[place] += error
@@ -61,7 +61,7 @@ def with_error(compute: Callable[..., float], values: Sequence[float], errors: S
             part = math.nan
         if isinstance(part, complex) or not math.isfinite(part):
             raise NotMeasurable(
-                f"Standard error of reading {place + 1} is {error:g}, its value {values[place]:g}: too large to carry.",
+                f"Standard error of the reading {values[place]:g} is {error:g}: too large to carry.",
                 "Measure again with a finer instrument, or check the error and its unit.",
             )
         parts.append(part)

@@ -42,6 +42,6 @@ def test_error_that_leaves_the_formula_is_refused(formula: Callable[[float], flo
     with pytest.raises(NotMeasurable) as refused:
         with_error(formula, (4.0,), (5.0,))
     assert str(refused.value) == (
-        "Standard error of reading 1 is 5, its value 4: too large to carry. "
+        "Standard error of the reading 4 is 5: too large to carry. "
         "Measure again with a finer instrument, or check the error and its unit."
     )

@@ -12,7 +12,7 @@ from knowngood.library.records import Check, Library, ReadingKind
 from knowngood.library.rules.names import ALL_CODES
 from knowngood.library.where import Where
 
-CLOSE = 1e-6
+CLOSE = 1e-6  # of chances: rounding of the least squares
 
 
 def no_check_is_dominated(library: Library, where: Where) -> list[Problem]:
@@ -69,7 +69,7 @@ def _tells_as_much(library: Library, other: Check, check: Check) -> bool:
 
 
 def _no_less(library: Library, mine: str, name: str) -> bool:
-    """Whether the reading ``mine`` tells at least as much as ``name`` of the same levels."""
+    """Whether the reading ``mine`` tells at least as much as ``name`` of the same levels; of numbers never said."""
     if mine == name:
         return True
     if ALL_CODES in (mine, name) or mine not in library.readings or name not in library.readings:

@@ -131,9 +131,9 @@ def _numbers(library: Library, reading: ReadingKind) -> Found:
     good = reading.spread.get(level)
     if kind is not None and not reading.relative and good is not None:
         low, high = kind.usual
-        centre = good.at if good.at is not None else good.low
-        if centre is not None and not low <= centre <= high:
-            fact = f"a good reading of {centre:g} {kind.base} is outside the usual {low:g} to {high:g} {kind.base}."
+        met = [end for end in (good.at, good.low, good.high) if end is not None and not low <= end <= high]
+        if met:
+            fact = f"a good reading of {met[0]:g} {kind.base} is outside the usual {low:g} to {high:g} {kind.base}."
             yield ("spread", level), fact, f"Write it in {kind.base}."
 
 

@@ -71,49 +71,48 @@ def _ranges(step: AccessStep | StepOn, source: str) -> Iterator[tuple[Keys, str,
 def amounts_are_lawful(library: Library, where: Where) -> list[Problem]:
     """Minutes, prices, waits and counts are not under 0; a check takes some time."""
     problems = []
-    for table, name, key, value, lawful, words in _amounts(library):
+    for table, name, keys, value, lawful, words in _amounts(library):
         if not lawful:
-            keys = tuple(int(part) if part.isdigit() else part for part in key.split("."))
             problems.append(where.problem(table, name, keys, f"{keys[-1]} is {value:g}.", f"Write a number {words}."))
     return problems
 
 
-def _amounts(library: Library) -> Iterator[tuple[str, str, str, float, bool, str]]:
+def _amounts(library: Library) -> Iterator[tuple[str, str, Keys, float, bool, str]]:
     none_or_more = "from 0 up"
     for check in library.checks.values():
-        yield "check", check.id, "minutes", check.minutes, check.minutes > 0, "over 0"
+        yield "check", check.id, ("minutes",), check.minutes, check.minutes > 0, "over 0"
         for key in ("each_minutes", "money"):
-            yield "check", check.id, key, getattr(check, key), getattr(check, key) >= 0, none_or_more
+            yield "check", check.id, (key,), getattr(check, key), getattr(check, key) >= 0, none_or_more
     for step in library.access.values():
         for key in ("open_minutes", "close_minutes"):
-            yield "access", step.id, key, getattr(step, key), getattr(step, key) >= 0, none_or_more
+            yield "access", step.id, (key,), getattr(step, key), getattr(step, key) >= 0, none_or_more
         for number, broken in enumerate(step.breaks):
-            at = f"breaks.{number}"
+            at: Keys = ("breaks", number)
             often = broken.per_1000
-            yield "access", step.id, f"{at}.per_1000", often, 0 < often <= 1000, "over 0, up to 1000"
+            yield "access", step.id, (*at, "per_1000"), often, 0 < often <= 1000, "over 0, up to 1000"
             for key in ("minutes", "money"):
-                yield "access", step.id, f"{at}.{key}", getattr(broken, key), getattr(broken, key) >= 0, none_or_more
+                yield "access", step.id, (*at, key), getattr(broken, key), getattr(broken, key) >= 0, none_or_more
     for layout in library.layouts.values():
         for step_name, on in layout.steps.items():
             for key in ("open_minutes", "close_minutes"):
                 told = getattr(on, key)
                 if told is not None:
-                    yield "layout", layout.id, f"steps.{step_name}.{key}", told, told >= 0, none_or_more
+                    yield "layout", layout.id, ("steps", step_name, key), told, told >= 0, none_or_more
     for service in library.services.values():
-        yield "service", service.id, "minutes", service.minutes, service.minutes > 0, "over 0"
+        yield "service", service.id, ("minutes",), service.minutes, service.minutes > 0, "over 0"
         for key in ("months", "km", "after_years_stood"):
-            yield "service", service.id, key, getattr(service, key), getattr(service, key) >= 0, none_or_more
+            yield "service", service.id, (key,), getattr(service, key), getattr(service, key) >= 0, none_or_more
     for part in library.parts.values():
         for key in ("price", "wait_days", "swap_minutes"):
-            yield "part", part.id, key, getattr(part, key), getattr(part, key) >= 0, none_or_more
+            yield "part", part.id, (key,), getattr(part, key), getattr(part, key) >= 0, none_or_more
         bad = part.new_bad_per_1000
-        yield "part", part.id, "new_bad_per_1000", bad, 0 <= bad <= 1000, "from 0 to 1000"
+        yield "part", part.id, ("new_bad_per_1000",), bad, 0 <= bad <= 1000, "from 0 to 1000"
         back = part.taken_back
         if back is not None:
-            yield "part", part.id, "taken_back.share", back.share, 0 <= back.share <= 1, "from 0 to 1"
-            yield "part", part.id, "taken_back.minutes", back.minutes, back.minutes >= 0, none_or_more
+            yield "part", part.id, ("taken_back", "share"), back.share, 0 <= back.share <= 1, "from 0 to 1"
+            yield "part", part.id, ("taken_back", "minutes"), back.minutes, back.minutes >= 0, none_or_more
     for tool in library.tools.values():
-        yield "tool", tool.id, "price", tool.price, tool.price >= 0, none_or_more
+        yield "tool", tool.id, ("price",), tool.price, tool.price >= 0, none_or_more
 
 
 def states_are_lawful(library: Library, where: Where) -> list[Problem]:
