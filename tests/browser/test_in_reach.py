@@ -119,3 +119,19 @@ def test_one_number_has_one_save(opened: Opened, served: tuple[str, Path]) -> No
     page.evaluate("document.querySelector('.keypad').hidden = true")
     assert saves.count() == 1
     assert saves.get_attribute("data-key") is None
+
+
+def test_a_tapped_link_is_seen_to_be(opened: Opened, served: tuple[str, Path]) -> None:
+    """At once by its frame; where its page is long in coming, in words; nothing is left of it on the page that comes."""
+    page = opened("phone")
+    begin(page, served[0], "long in coming")
+    held: list[Any] = []
+    page.route("**/todo", lambda route: held.append(route))
+    link = page.get_by_role("navigation", name="Contents").get_by_role("link", name="Still to do")
+    link.tap()
+    assert link.get_attribute("class") == "row tapped"
+    page.wait_for_function("link => link.dataset.waits === 'yes'", arg=link.element_handle())
+    assert page.get_by_role("heading", name="Still to do", exact=True).count() == 0
+    held[0].continue_()
+    page.get_by_role("heading", name="Still to do", exact=True).wait_for()
+    assert page.locator(".tapped, [data-waits]").count() == 0

@@ -101,11 +101,6 @@ class StepForm:
         """Whether one number is wanted of several places."""
         return len(self.questions) == 1 and len(self.questions[0].cells) > 1
 
-    @property
-    def is_one(self) -> bool:
-        """Whether one number is wanted, at one place."""
-        return len(self.questions) == 1 and len(self.questions[0].cells) == 1 and not self.questions[0].words
-
 
 WORK_EFFECTS = (
     ("", "Done, not tried yet"),

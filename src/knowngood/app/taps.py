@@ -30,7 +30,8 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from knowngood.app.road_drive import driven
-from knowngood.car import ENGINE, Place
+from knowngood.app.verbs import work_done
+from knowngood.car import ENGINE, Car, Place
 from knowngood.car.place import read_place
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import Body, Finding, Reading, Stock, Tool, Undone, Work
@@ -38,6 +39,7 @@ from knowngood.evidence.bodies import EFFECTS, STOCK_STATES, TOOL_STATES, WORKS
 from knowngood.library.find import part_name
 from knowngood.library.healthy import COULD_NOT_TELL
 from knowngood.library.records import REGIMES, Library, ReadingKind
+from knowngood.lines import read_line
 from knowngood.lines.amounts import OPEN, slip, value_of
 from knowngood.units import Quantity, kind_named, read_quantity, read_row
 
@@ -167,12 +169,20 @@ def _work(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> T
     if do not in WORKS:
         raise Refused(Problem(f"'{do}' is no work.", f"Works that are: {', '.join(WORKS)}."))
     place = _place(where)
-    line = f"{do} {part_name(library, part)}{_of(place)}{_effect(effect)}"
+    line = f"{_said(library, do, part)}{_of(place)}{_effect(effect)}"
     paid, took = _money(given.get("paid", "")), _money(given.get("took", ""))
     line += f", paid {paid:g}" if paid is not None else ""
     line += f", took {took:g} min" if took is not None else ""
     body = Work(do=do, part=part, places=(place,), effect=effect, minutes=took, price=paid, words=line)
     return Tapped(line, (body,))
+
+
+def _said(library: Library, do: str, part: str) -> str:
+    """Work as it is said of that part, where that line read again is the same work; else by its name."""
+    said = work_done(library, do, part)
+    again = read_line(said, Car(), library).bodies
+    same = len(again) == 1 and isinstance(again[0], Work) and (again[0].do, again[0].part) == (do, part)
+    return said if same else f"{do} {part_name(library, part)}"
 
 
 def _swap(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> Tapped:

@@ -55,6 +55,7 @@ class ExactBelief:
         if not np.isfinite(self.full.log_chance):
             raise ImpossibleEvidence(self._named())
         self._chances: Array | None = None
+        self._without: dict[frozenset[int], Array] = {}
 
     @cached_property
     def draws(self) -> Draws:
@@ -149,7 +150,7 @@ class ExactBelief:
     def anew(self) -> ExactBelief:
         """The same belief with everything summed again, on the plan there is."""
         again = copy(self)
-        again.full, again._chances = self.network.run(), None
+        again.full, again._chances, again._without = self.network.run(), None, {}
         for summed in ("_before", "draws"):
             again.__dict__.pop(summed, None)
         return again
@@ -228,9 +229,13 @@ class ExactBelief:
         return frozenset(clue.entry for clue in self.network.clues) | {said.entry for said, _ in self.weighing}
 
     def _chances_but(self, without: frozenset[int]) -> Array:
-        if self.exact:
-            return self._chances_of(self.network.run(without, self.full))
-        return self._chances_drawn(self.draws.weights_without(without))
+        if without not in self._without:  # asked for again by whoever opens the page of a suspect
+            if self.exact:
+                chances = self._chances_of(self.network.run(without, self.full))
+            else:
+                chances = self._chances_drawn(self.draws.weights_without(without))
+            self._without[without] = chances
+        return self._without[without]
 
     def chances_without(self, *entries: int) -> Array:
         """Chance of each fault had these entries not been made (fault,)."""

@@ -80,3 +80,26 @@ def test_other_draws_bear_the_moves_out(example: State) -> None:
                 assert now[column] - other[place[example.belief.faults[column]]] == pytest.approx(moved[row], abs=1.5)
                 told += 1
     assert told >= 6
+
+
+def test_what_was_asked_without_a_line_is_not_worked_out_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The page of a suspect asks what the list of suspects has asked; a belief summed anew asks again."""
+    state = _told("4 cylinders inline, coil on plug, port injection\nP0302\ncoil 2>3, now P0303\n")
+    belief, runs = state.belief, 0
+    run = type(belief.network).run
+
+    def counted(*given: object) -> object:
+        nonlocal runs
+        runs += 1
+        return run(*given)
+
+    monkeypatch.setattr(type(belief.network), "run", counted)
+    bearing = sorted(entry for entry in belief.entries_in() if entry >= 0)
+    first = belief.chances_by_entry(bearing)
+    asked = runs
+    assert asked == 1 + len(bearing)
+    np.testing.assert_array_equal(belief.chances_by_entry(bearing), first)
+    assert runs == asked
+    again = belief.anew()
+    np.testing.assert_array_equal(again.chances_by_entry(bearing), first)
+    assert runs == 2 * asked + 1

@@ -46,6 +46,7 @@ SIX = Car(cylinders=6, form="inline", ignition="coil on plug")
         ([("swap|coil|cylinder 2|cylinder 5", "moved")], "swapped ignition coil 2 with 5, miss moved"),
         ([("spare|coil|cylinder 3", "cured")], "tried known-good ignition coil 3, cured"),
         ([("work|replaced|coil|cylinder 3", "no change")], "replaced ignition coil 3, no change"),
+        ([("work|refilled|battery|engine", "no change")], "charged battery, no change"),
         ([("tool|infrared_thermometer", "missing")], "no infrared thermometer"),
     ],
 )

@@ -98,6 +98,7 @@ const Keypad = {
     const pad = field.form.querySelector(".keypad");
     pad.hidden = false;
     pad.querySelector("[data-key=next]").textContent = this.says(field.form, field);
+    field.form.classList.toggle("whole", this.does(field.form, field) === "send");
     pad.querySelector("[data-key=minus]").style.visibility = "signed" in field.dataset ? "" : "hidden";  // its place stays
     field.focus({ preventScroll: true });
     if (moves) field.scrollIntoView({ block: "nearest", behavior: "instant" });

@@ -197,11 +197,25 @@ document.addEventListener("click", (event) => {
   Night.show();
 });
 
+// A link that was tapped is seen to be, and says so where its page is long in coming: it need not be tapped again.
+const Tapped = {
+  patienceMs: 500,
+
+  async show(link) {
+    link.classList.add("tapped");
+    const timer = setTimeout(() => { link.dataset.waits = "yes"; }, this.patienceMs);
+    await Pages.show(link.getAttribute("href"));
+    clearTimeout(timer);
+    link.classList.remove("tapped");
+    delete link.dataset.waits;
+  },
+};
+
 document.addEventListener("click", (event) => {
   const link = event.target.closest("a[href^='/']");
   if (!link || event.ctrlKey || event.metaKey || event.shiftKey || link.hasAttribute("download")) return;
   event.preventDefault();
-  Pages.show(link.getAttribute("href"));
+  Tapped.show(link);
 });
 // A place further down the same page. The address stays: a change in it would be taken for a page to go back to.
 document.addEventListener("click", (event) => {
