@@ -122,7 +122,7 @@ def test_one_number_has_one_save(opened: Opened, served: tuple[str, Path]) -> No
 
 
 def test_a_tapped_link_is_seen_to_be(opened: Opened, served: tuple[str, Path]) -> None:
-    """At once by its frame; where its page is long in coming, in words; nothing is left of it on the page that comes."""
+    """At once by its frame; where its page is long in coming, in words; nothing of it is on the page that comes."""
     page = opened("phone")
     begin(page, served[0], "long in coming")
     held: list[Any] = []
