@@ -19,7 +19,7 @@ def left_undone(entries: Iterable[Entry]) -> tuple[Undone, ...]:
     undone: list[Undone] = []
     for entry in entries:
         match entry.body:
-            case Work(do="replaced" | "fitted" | "reseated" | "repaired", part=part, who="here", places=places):
+            case Work(do="replaced" | "fitted" | "reseated" | "repaired", part=part, who="here", places=places) if part:
                 undone = [one for one in undone if one.part != part or one.place not in places]
             case Undone() as said:
                 undone = _after(undone, said)

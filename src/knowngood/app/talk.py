@@ -43,6 +43,8 @@ LONGEST = 300
 NOTHING_TOLD: Mapping[str, str] = MappingProxyType({})
 CODE_STATES = ("stored", "now", "pending", "permanent")
 _DIGITS = re.compile(r"\d{4}")
+_CODES = re.compile(r"(?:[Pp]?(?:\d{4})+)?")
+_PARTED = re.compile(r"[\s,;]+")
 
 
 _INJECTION = {"port": "port injection", "single point": "single point injection", "direct": "direct injection"}
@@ -132,9 +134,14 @@ def line_of_codes(digits: str, state: str) -> str:
     Raises
     ------
     Refused
-        There is no code in it, or the state is none.
+        There is no code in it, something in it is none of four digits, or the state is none.
     """
-    codes: Sequence[str] = _DIGITS.findall(digits[:LONGEST])
+    typed = _PARTED.split(digits.strip())
+    odd = next((one for one in typed if not _CODES.fullmatch(one)), "")
+    if odd:
+        fact = f"'{odd if len(odd) <= LONGEST else f'{odd[:20]}...'}' is no code of four digits."
+        raise Refused(Problem(fact, "Type the four digits of each, such as 0302 0171; others are said as a line."))
+    codes = [code for one in typed for code in _DIGITS.findall(one)]
     if not codes or state not in ("", *CODE_STATES):
         raise Refused(Problem(f"'{digits}' holds no code.", "Type the four digits of each, such as 0302 0171."))
     return f"{', '.join(f'P{code}' for code in codes)} {state}".rstrip()

@@ -41,6 +41,7 @@ from knowngood.library.healthy import COULD_NOT_TELL
 from knowngood.library.records import REGIMES, Library, ReadingKind
 from knowngood.lines import read_line
 from knowngood.lines.amounts import OPEN, slip, value_of
+from knowngood.lines.price import money
 from knowngood.units import Quantity, kind_named, read_quantity, read_row
 
 LONGEST = 60  # characters of a number or a price as typed
@@ -170,7 +171,8 @@ def _work(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> T
         raise Refused(Problem(f"'{do}' is no work.", f"Works that are: {', '.join(WORKS)}."))
     place = _place(where)
     line = f"{_said(library, do, part)}{_of(place)}{_effect(effect)}"
-    paid, took = _money(given.get("paid", "")), _money(given.get("took", ""))
+    paid = _price(given.get("paid", ""))
+    took = _number(given.get("took", ""), lambda typed: float(typed.replace(",", ".")))
     line += f", paid {paid:g}" if paid is not None else ""
     line += f", took {took:g} min" if took is not None else ""
     body = Work(do=do, part=part, places=(place,), effect=effect, minutes=took, price=paid, words=line)
@@ -226,7 +228,7 @@ def _stock(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> 
     _, state, part, _ = _of_length(answer, 4)
     if state not in STOCK_STATES or part not in library.parts:
         raise Refused(Problem(f"There is no part '{part}', or it cannot be '{state}'.", "Open the page again."))
-    price, source = _money(given.get("price", "")), _short(given.get("from", ""))
+    price, source = _price(given.get("price", "")), _short(given.get("from", ""))
     wait = library.parts[part].wait_days if state == "ordered" else 0.0
     line = f"{state} {part_name(library, part)}"
     line += f", {price:g}" if price is not None else ""
@@ -296,12 +298,16 @@ def _effect(effect: str) -> str:
     return f", {effect}" if _known(effect) else ""
 
 
-def _money(text: str) -> float | None:
-    """A bare number with comma or point; nothing where nothing was typed."""
+def _price(text: str) -> float | None:
+    """A price as in a line: ``1,200`` are thousands, ``12,50`` is not; nothing where nothing was typed."""
+    return _number(text, money)
+
+
+def _number(text: str, read: Callable[[str], float]) -> float | None:
     if not text:
         return None
     try:
-        value = float(_short(text).replace(",", "."))
+        value = read(_short(text))
     except ValueError:
         value = -1.0
     if not 0.0 <= value < 1e6:

@@ -49,8 +49,28 @@ def test_nothing_answered_is_refused() -> None:
 def test_codes_are_written_with_their_letter() -> None:
     """From their digits alone."""
     assert line_of_codes("0302 0171", "stored") == "P0302, P0171 stored"
-    with pytest.raises(Refused, match=r"'30' holds no code\. Type the four digits"):
-        line_of_codes("30", "stored")
+    assert line_of_codes("p0302, 01710301", "") == "P0302, P0171, P0301"
+
+
+@pytest.mark.parametrize(
+    ("typed", "message"),
+    [
+        ("  ", "'  ' holds no code. Type the four digits of each, such as 0302 0171."),
+        ("30", "'30' is no code of four digits."),
+        ("0302 017", "'017' is no code of four digits."),
+        ("0302 P0A0F", "'P0A0F' is no code of four digits."),
+        ("0302 " + "1" * 301, f"'{'1' * 20}...' is no code of four digits."),
+    ],
+)
+def test_no_code_is_dropped_from_a_row_of_them(typed: str, message: str) -> None:
+    """What is none of four digits is said, and nothing of the row is kept until then."""
+    with pytest.raises(Refused) as refused:
+        line_of_codes(typed, "stored")
+    assert refused.value.problems[0].fact + " " + refused.value.problems[0].fix == (
+        message
+        if "holds" in message
+        else f"{message} Type the four digits of each, such as 0302 0171; others are said as a line."
+    )
 
 
 def test_usual_complaints_are_in_the_library() -> None:

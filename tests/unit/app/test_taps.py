@@ -8,6 +8,7 @@ from knowngood.app.answer import Asked, NextStep
 from knowngood.app.step_form import form_of, question_of
 from knowngood.app.taps import read_taps
 from knowngood.car import Car
+from knowngood.errors import Refused
 from knowngood.library.healthy import healthy_word
 from knowngood.library.load import load
 from knowngood.lines import read_line
@@ -62,6 +63,21 @@ def test_paid_and_took_are_kept_with_the_work() -> None:
     tapped = read_taps(LIBRARY, [("work|replaced|coil|cylinder 3", ""), ("paid", "45,5"), ("took", "12")])
     (work,) = tapped.bodies
     assert (work.price, work.minutes) == (45.5, 12.0)  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(("typed", "price"), [("1,200", 1200.0), ("1.200", 1200.0), ("12,50", 12.5), ("0", 0.0)])
+def test_price_is_read_as_in_a_line(typed: str, price: float) -> None:
+    """Three digits behind a mark are thousands."""
+    (stock,) = read_taps(LIBRARY, [("stock|ordered|coil", "yes"), ("price", typed)]).bodies
+    assert stock.price == price  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("typed", ["1,2,3", "dear", "-4", "nan", "inf"])
+def test_price_that_is_none_is_refused(typed: str) -> None:
+    """Word for word."""
+    with pytest.raises(Refused) as refused:
+        read_taps(LIBRARY, [("stock|ordered|coil", "yes"), ("price", typed)])
+    assert str(refused.value) == f"'{typed}' is no price or time. Type a number, such as 45 or 12,50."
 
 
 def test_odd_number_is_kept_and_questioned() -> None:
