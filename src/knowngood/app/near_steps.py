@@ -26,7 +26,8 @@ from knowngood.planner.problem import CheckAt, Problem, Repair
 from knowngood.planner.steps import Step
 
 AS_MUCH_SHARE = 0.8  # checks that tell this share of what the best tells for its money tell as much
-ORDER_SHARE = 2.0 * TOSS_UP_SHARE  # of the cheapest: checks up to two toss-ups dearer are ordered by what they tell
+ORDER_SHARE = 2.0 * TOSS_UP_SHARE  # of the cheapest: up to two toss-ups dearer, checks go by what they tell, and
+# what was found and is paid for in any case goes first: its price knows less of the checks that may follow it
 GETTING_READY = 10.0  # minutes any step takes beside its own: hands, light, tools; common practice
 
 
@@ -43,15 +44,15 @@ def by_telling(state: State, problem: Problem, steps: Sequence[Step]) -> tuple[S
     if len(steps) < 2:
         return tuple(steps)
     alike = steps[0].cost + max(TOSS_UP_MINUTES * problem.per_minute, TOSS_UP_SHARE * steps[0].cost)
-    found = found_first(state, [step for step in steps if step.cost <= alike])
+    further = max(alike, (1.0 + ORDER_SHARE) * steps[0].cost)
+    found = found_first(state, [step for step in steps if step.cost <= further])
     if found is not None:
         return (found, *(step for step in steps if step is not found))
     if not _asks(steps[0]):
         looks = [step for step in steps if _asks(step) and not waits(problem, step.action)]
         look = look_first(state, problem, steps[0], looks) if isinstance(steps[0].action, Repair) else None
         return tuple(steps) if look is None else (look, *(step for step in steps if step is not look))
-    checks_to = max(alike, (1.0 + ORDER_SHARE) * steps[0].cost)
-    near = [step for step in steps if step.cost <= (checks_to if _asks(step) else alike)]
+    near = [step for step in steps if step.cost <= (further if _asks(step) else alike)]
     kinds = which_is_behind(state)
     checks = [step.action for step in near if isinstance(step.action, CheckAt)]
     shown = shown_in_draws(state, checks, len(kinds))

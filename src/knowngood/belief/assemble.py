@@ -155,10 +155,8 @@ class Assembly:
             self.standing.codes.clear()
         if at is not None and at.kind == "cylinder":
             self._miss(index, at, "yes")
-            if work.effect == "moved":
-                for place in (*places, *((to,) if to else ())):
-                    if place != at and place.kind == "cylinder":
-                        self._miss(index, place, "no")
+            for place in self._without_it(work, places, to, at):
+                self._miss(index, place, "no")
         elif work.effect == "moved" and to is not None and len(places) == 1:
             self._miss(index, to, "yes")
             self._miss(index, places[0], "no")
@@ -167,6 +165,15 @@ class Assembly:
         elif work.effect == "cured":
             for complaint in self.standing.cured(work.part, said=self._says_what_is_gone(index)):
                 self._once_more(index, complaint, "no")
+
+    def _without_it(self, work: Work, places: tuple[Place, ...], to: Place | None, at: Place) -> list[Place]:
+        """Cylinders of a work that do not miss after it: what moved left the others; who says that it stayed has looked
+        whether the other of the swap misses now, and that says nothing only where it did before."""
+        others = [place for place in (*places, *((to,) if to else ())) if place != at and place.kind == "cylinder"]
+        if work.effect == "moved":
+            return others
+        swapped = work.do == "swapped" and work.effect == "stayed"
+        return [place for place in others if place not in self.misfiring] if swapped else []
 
     def _told_by_before(
         self, index: int, work: Work, places: tuple[Place, ...], to: Place | None, at: Place | None

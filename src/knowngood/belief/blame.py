@@ -112,11 +112,19 @@ class Blame:
             result[fault] = result[fault] | bits if fault in result else bits
         return result
 
-    def matrix(self) -> Bools:
-        """Faults of this moment behind something that was found (draw, fault)."""
-        nothing = np.zeros(self._there.shape[1], dtype=np.uint64)
-        now = [self.blamed.get(self.belief.instance_now(at), nothing) for at in self.belief.faults]
-        return unpacked(np.array(now))
+    def matrix(self, present: Bools) -> Bools:
+        """Faults of this moment (draw, fault) behind something that was found, also what was found before work that
+        left them there."""
+        so_far = [self._so_far(self.belief.instance_now(at)) for at in self.belief.faults]
+        return unpacked(np.array(so_far)) & present
+
+    def _so_far(self, instance: Instance) -> Bits:
+        """Draws in which a fault is behind something found, at its moment or at one that it was there from on."""
+        result = self.blamed.get(instance, np.zeros(self._there.shape[1], dtype=np.uint64))
+        birth = self.belief.model.timeline.births.get(instance)
+        if birth is None or birth.parent is None or birth.parent not in self.drawn:
+            return result
+        return result | (self._so_far(birth.parent) & packed(self.drawn[birth.parent][None])[0])
 
     def ever(self) -> Bools:
         """Faults of any moment behind something that was found, by where their part came from (draw, fault)."""
@@ -140,4 +148,4 @@ def behind_findings(belief: ExactBelief, rng: np.random.Generator) -> Scenarios:
     blame = Blame(belief, rng)
     present = belief.present_now(blame.drawn, DRAWS, rng)
     weight = np.full(DRAWS, 1.0 / DRAWS)
-    return Scenarios(weight, present, exact=False, matters=blame.matrix(), mattered=blame.ever())
+    return Scenarios(weight, present, exact=False, matters=blame.matrix(present), mattered=blame.ever())

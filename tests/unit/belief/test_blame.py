@@ -7,8 +7,9 @@ import pytest
 
 from knowngood.belief.blame import behind_findings, is_abnormal
 from knowngood.belief.exact import ExactBelief
-from knowngood.evidence import Finding, Reading, Value
-from knowngood.library.records import Act, Ladder, ReadingKind
+from knowngood.car import ENGINE
+from knowngood.evidence import Finding, Reading, Value, Work
+from knowngood.library.records import Act, Cure, Ladder, ReadingKind
 from tests.unit.belief.tiny import after, chance, fault, library, word
 
 LADDER = Ladder(id="burn", name="burn", place="engine", levels=("steady", "poor", "dead"))
@@ -74,3 +75,14 @@ def test_a_trim_blames_the_side_it_is_on() -> None:
     assert share["lean"] == pytest.approx(chance(belief, "lean"), abs=0.03)
     assert share["lean"] > 0.8
     assert share["rich"] < 0.02  # the meter may have erred grossly
+
+
+def test_what_work_left_is_still_behind_what_was_found_before_it() -> None:
+    """Charged, and not told what came of it: three in four times the battery is as it was, and it is what was found."""
+    cure = Cure(do="refilled", minutes=10, works=0.25, source="memory")
+    tired = fault("tired", 300, part="battery", acts=[Act(on="burn", level="dead")], cures=[cure])
+    stops = word("stops", "burn", {"steady": 0.0001, "poor": 0.0001, "dead": 0.9999})
+    records = library([LADDER], [tired], [stops])
+    found, charged = Reading(kind="stops", word="yes"), Work(do="refilled", part="battery", places=(ENGINE,))
+    assert behind(after(records, found, charged))["tired"] == pytest.approx(0.75, abs=0.02)
+    assert behind(after(records, charged))["tired"] == 0.0

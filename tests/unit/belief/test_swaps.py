@@ -62,11 +62,12 @@ def test_moved_with_its_place_says_the_same() -> None:
 
 
 def test_stayed_clears_the_coil() -> None:
-    """Missing at 1 before and after another coil is in it: what stays behind is it."""
+    """Missing at 1 before and after another coil is in it, and not at 2 with the coil of 1: what stays behind is it."""
     short = told(swapped("stayed", ONE))
-    long = told(miss(ONE), swapped(""), miss(ONE))
+    long = told(miss(ONE), swapped(""), miss(ONE), miss(TWO, "no"))
     assert all_chances(short) == pytest.approx(all_chances(long))
     assert chance(short, "lead", ONE) > 0.9
+    assert chance(short, "coil", TWO) < chance(told(miss(ONE), swapped(""), miss(ONE)), "coil", TWO) / 10
 
 
 def test_swap_typed_the_other_way_round() -> None:
