@@ -8,9 +8,10 @@ import msgspec
 
 from knowngood.app.bay_time import bay_time
 from knowngood.app.clock import Session, sessions_of
-from knowngood.app.found_looks import level_shown, looks_found_bad, looks_told_bad
+from knowngood.app.found_looks import level_shown, looks_found_bad
 from knowngood.app.pieces import piece_words, pieces_of, works_at
 from knowngood.app.state import State
+from knowngood.app.told_looks import looks_told
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import Finding, Reading, Work
 from knowngood.library.records import ReadingKind
@@ -89,13 +90,12 @@ def undone_said(words: str) -> str:
 
 
 def looks_of(state: State) -> list[Look]:
-    """Looks that were made, or that a finding has settled, with whether work since can have disturbed them."""
+    """Looks that were made, or settled by a finding or another reading, with whether work since can disturb them."""
     result: list[Look] = []
     for entry in state.entries:
         body = entry.body
         if isinstance(body, Reading) and not body.doubt:
-            result.append(Look(body.kind, body.word or "bad"))
-            result += looks_told_bad(state.library, body)
+            result += (Look(body.kind, body.word or "bad"), *looks_told(state.library, body))
         elif isinstance(body, Finding):
             result += looks_found_bad(state.library, body)
         elif isinstance(body, Work):
@@ -116,8 +116,10 @@ def _disturbs(state: State, kind: str, touched: set[str]) -> bool:
     record = state.library.readings.get(kind)
     if record is None:
         return False
+    shown_by = [record, *(state.library.readings[name] for name in record.bad_by)]
     return kind in touched or any(
-        fault.part in touched and level_shown(record, fault) for fault in state.library.faults.values()
+        fault.part in touched and any(level_shown(one, fault) for one in shown_by)
+        for fault in state.library.faults.values()
     )
 
 

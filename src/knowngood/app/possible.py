@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from knowngood.app.bench import may_of
 from knowngood.app.state import State
 from knowngood.belief.assemble import STILL_THERE
 from knowngood.belief.clues import RUNNING as RUNNING_REGIMES
@@ -9,6 +10,7 @@ from knowngood.belief.protocol import Ask
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading, Work
 from knowngood.library.healthy import UNTOLD
+from knowngood.planner.gates import RUN
 
 RUNNING = ("idle", "held at speed", "driven")
 CRANKED = ("cranked",)
@@ -24,6 +26,8 @@ UNLIKELY = 0.8  # chance of not starting above which nothing is planned on the r
 # Until these are put right the engine is not run (until_then): too high a voltage kills computers.
 KEEPS_IT_OFF = {"overcharge": RUNNING, "bearing_and_oil": RUNNING, "no_coolant": RUNNING, "nest": RUNNING}
 KEEPS_IT_OFF_FROM = 0.3
+# Nor while one of these looks is bad, whatever is likely: no oil pressure, a fuel leak, no oil, no coolant.
+NEVER_RUN_ON = ("oil_pressure_look", "fuel_tight_look", "oil_there_look", "coolant_there_look")
 BURNS = "burn"
 
 
@@ -59,8 +63,9 @@ def _unlikely_now(state: State) -> frozenset[str]:
 
 
 def must_not_run(state: State) -> frozenset[str]:
-    """States of the engine that are not advised while something is likely behind that running it makes a danger."""
-    out: frozenset[str] = frozenset()
+    """States of the engine that are not advised: a look says so, or what running it makes a danger is likely behind."""
+    bad = {look.kind for look in may_of(state, RUN).closing} if RUN in state.library.gates else set()
+    out = frozenset(RUNNING) if bad & {*NEVER_RUN_ON} else frozenset[str]()
     for until, states in KEEPS_IT_OFF.items():
         record = state.library.until_then.get(until)
         if record is not None and any(

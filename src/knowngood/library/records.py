@@ -30,6 +30,8 @@ REGIMES = (
 )
 MODIFIERS = ("wet", "bump", "turn", "electrical load", "after standing", "hot soak")
 CONDITIONS = ("any", "cold", "hot", "wet", "shaken", "load")
+UNDER = "under"
+"""Of a number, in ``bad_by``: under what is good."""
 PLACES = ("engine", "cylinder", "pair", "companions", "leads", "bank")
 
 
@@ -184,6 +186,7 @@ class ReadingKind(Record, frozen=True, kw_only=True, forbid_unknown_fields=True)
     ``complaint`` marks what a driver says; ``says`` are the words it is known by. ``unordered`` as in :class:`Ladder`.
     ``engine_off``: it is read without the engine running, too, so that it does not tell that the engine ran.
     ``taken``: where on a value's way it was taken, which its levels and inputs then come from.
+    ``bad_by``, of a look: other readings that settle it as bad, each with the words that do, or :data:`UNDER`.
     """
 
     id: str
@@ -214,6 +217,7 @@ class ReadingKind(Record, frozen=True, kw_only=True, forbid_unknown_fields=True)
     unordered: str = ""
     needs: dict[str, tuple[str, ...]] = {}
     aliases: tuple[str, ...] = ()
+    bad_by: dict[str, tuple[str, ...]] = {}
 
 
 class Check(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):

@@ -54,6 +54,7 @@ RULES: tuple[Rule, ...] = (
     faults.signatures_differ,
     faults.follow_ons_without_circles,
     shows.readings_stand_somewhere,
+    shows.looks_are_settled_by_lawful_words,
     shows.columns_are_whole,
     shows.numbers_are_whole,
     shows.codes_are_whole,

@@ -66,6 +66,8 @@ def _by_readings_and_checks(library: Library) -> Iterator[Mention]:
             yield "ladder", ladder.id, ("inputs", name), ("ladder",), name
     for reading in library.readings.values():
         yield from _stand("reading", reading.id, reading.on, reading.inputs, reading.direct)
+        for name in reading.bad_by:
+            yield "reading", reading.id, ("bad_by", name), ("reading",), name
     for code in library.codes.values():
         yield from _stand("code", code.id, code.on, code.inputs, code.direct)
     for check in library.checks.values():

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 
 from knowngood.errors import Problem
 from knowngood.library.reach import good_level
-from knowngood.library.records import PLACES, REGIMES, Code, Ladder, Library, ReadingKind, Spread
+from knowngood.library.records import PLACES, REGIMES, UNDER, Code, Ladder, Library, ReadingKind, Spread
 from knowngood.library.rules.ladders import key_mistakes
 from knowngood.library.shape import Keys, did_you_mean
 from knowngood.library.steps import steps_of
@@ -38,6 +38,25 @@ def _stand(reading: ReadingKind) -> Found:
         yield ("gross",), f"a share of gross errors of {reading.gross:g}.", "Write a share over 0, up to 0.5."
     if reading.complaint and not reading.says:
         yield (), "a complaint has no words it is known by.", "Write says = [...]."
+
+
+def looks_are_settled_by_lawful_words(library: Library, where: Where) -> list[Problem]:
+    """What settles a look as bad: words of the other reading, or that its number is under what is good."""
+    return [
+        where.problem("reading", look.id, ("bad_by", name), f"'{name}' does not show '{word}'.", fix)
+        for look in library.readings.values()
+        for name, words in look.bad_by.items()
+        if name in library.readings
+        for word, fix in _unlawful(library.readings[name], words)
+    ]
+
+
+def _unlawful(kind: ReadingKind, words: tuple[str, ...]) -> Iterator[tuple[str, str]]:
+    """Words a reading cannot settle a look by, each with what to write."""
+    lawful = (UNDER,) if kind.spread and not kind.relative else kind.words
+    for word in words:
+        if word not in lawful:
+            yield word, did_you_mean(word, lawful) if lawful else "Leave it out: no level of it is good by itself."
 
 
 def stand_mistakes(kind: ReadingKind | Code) -> Found:
