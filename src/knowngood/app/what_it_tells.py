@@ -13,11 +13,15 @@ from knowngood.app.state import State
 from knowngood.belief.protocol import FaultAt
 from knowngood.planner.advice import SCENARIOS
 from knowngood.planner.problem import CheckAt, Repair
-from knowngood.planner.steps import After, Moved, Step
+from knowngood.planner.steps import HAND_OVER, PROVE, After, Moved, Step
 from knowngood.sheets.words import in_words
 
 MOVED = 0.05  # of chance: a suspect that an answer moves by less is not what it is asked for
 CLEAR = 2.0  # standard errors of the planner's draws by which it must be moved
+WITHOUT_ANSWERS = {
+    PROVE: "No look or repair pays better now: the road shows whether anything is left.",
+    HAND_OVER: "What may be left costs less to be told of than to look for.",
+}
 LITTLE_NEW = "little is told by it"
 
 
@@ -33,7 +37,8 @@ def what_it_tells(state: State, step: Step) -> str:
         for one in (raised, after.fallen):
             moves[one.at] = max(moves.get(one.at, 0.0), abs(one.by))
     if not moves:
-        return "It bears on what is suspected."
+        kind = step.action.kind if isinstance(step.action, CheckAt) else ""
+        return WITHOUT_ANSWERS.get(kind, "It bears on what is suspected.")
     rivals = sorted(worth, key=lambda at: -worth[at])
     if len(rivals) > 1 and _is_of_cylinders(step.action):
         kinds = {at.fault for at in rivals}

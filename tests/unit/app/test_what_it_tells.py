@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from knowngood.app.fault_words import fault_words
-from knowngood.app.next_steps import advised
+from knowngood.app.next_steps import advised, next_steps
 from knowngood.app.state import State, state_of
 from knowngood.app.weigh import entries_of
 from knowngood.app.what_it_tells import LITTLE_NEW, MOVED, likely_then, what_it_tells
@@ -71,3 +71,15 @@ def test_an_answer_that_rules_out_says_so_and_one_that_moves_nothing_names_nobod
     state, steps = _steps("shakes\nmice\nP0300")
     said = {likely_then(state, after) for step in steps for after in step.after}
     assert any(" only about 1 in " in words for words in said)
+
+
+def test_a_drive_says_what_it_is_for() -> None:
+    """Smooth again with another coil: nothing else pays, and the road tells the rest."""
+    lines = ("shakes", "P0302", "swapped coil 2 and 3, miss moved to 3", "new coil in 3, runs smooth")
+    text = "\n".join(("4 cylinders inline, coil on plug, port injection", *lines))
+    state = state_of(LIBRARY, entries_of(read_notes(text, LIBRARY).lines))
+    first, *_ = next_steps(state, advised(state))
+    assert (first.name, first.why) == (
+        "prove it on the road",
+        "No look or repair pays better now: the road shows whether anything is left.",
+    )
