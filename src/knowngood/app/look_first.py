@@ -3,11 +3,13 @@
 The price of a repair that comes first counts the road test that may end it all; the price of a check does not count
 what may come right after its answer. So a hose that is split in one case of three came before the look at it. Here the
 two are set against each other by themselves: the part at once, or the look, and the part unless that speaks against it.
+That says what a look spares at most. For the few that may pay, each answer is then priced with what comes next: where
+after none of them anything is better than the part, nothing is spared, however dear it is.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
@@ -16,12 +18,19 @@ from knowngood.app.state import State
 from knowngood.app.telling import DRAWN, outcomes_in_draws, shown_in_draws
 from knowngood.belief.protocol import Array, Bools
 from knowngood.planner.problem import CheckAt, Problem, Repair
-from knowngood.planner.steps import Step
+from knowngood.planner.steps import Step, not_known
 
 ALMOST_NEVER = 1e-12
+MOST_PRICED = 3  # looks of which each answer is priced with what comes next
 
 
-def look_first(state: State, problem: Problem, buy: Step, looks: Sequence[Step]) -> Step | None:
+def look_first(
+    state: State,
+    problem: Problem,
+    buy: Step,
+    looks: Sequence[Step],
+    spared_by: Callable[[Step, Repair], float] = not_known,
+) -> Step | None:
     """Of some checks the one that spares most of buying a part in vain, beyond what it costs; ``None`` where none does.
 
     Parameters
@@ -30,6 +39,8 @@ def look_first(state: State, problem: Problem, buy: Step, looks: Sequence[Step])
         A repair that would come first.
     looks : sequence of Step
         Checks that could be made at once.
+    spared_by : callable
+        What a look spares before a repair, each answer priced with what comes next.
     """
     assert isinstance(buy.action, Repair)
     matters = without_false_alarms(state).matters
@@ -40,16 +51,15 @@ def look_first(state: State, problem: Problem, buy: Step, looks: Sequence[Step])
     price = buy.minutes * problem.per_minute + buy.money + waiting - buy.action.refund
     checks = [step.action for step in looks if isinstance(step.action, CheckAt)]
     shown = shown_in_draws(state, checks, len(needed))
+    takes = [step.minutes * problem.per_minute + step.money for step in looks]
     gains = [
-        (
-            spared(outcomes_in_draws(state, check, len(needed), shown=shown), needed, price)
-            - (step.minutes * problem.per_minute + step.money),
-            step,
-        )
-        for check, step in zip(checks, looks, strict=True)
+        spared(outcomes_in_draws(state, check, len(needed), shown=shown), needed, price) - cost
+        for check, cost in zip(checks, takes, strict=True)
     ]
-    gain, best = max(gains, key=lambda pair: pair[0], default=(0.0, buy))
-    return best if gain > 0.0 else None
+    best = sorted((index for index, gain in enumerate(gains) if gain > 0.0), key=lambda index: -gains[index])
+    return next(
+        (looks[index] for index in best[:MOST_PRICED] if spared_by(looks[index], buy.action) > takes[index]), None
+    )
 
 
 def spared(like: Array, needed: Bools, price: float) -> float:

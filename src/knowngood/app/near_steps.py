@@ -13,7 +13,7 @@ part has to be waited for is in its price already: it makes no check worth more.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from knowngood.app.found_first import found_first
 from knowngood.app.look_first import look_first
@@ -23,7 +23,7 @@ from knowngood.app.telling import shown_in_draws, tells, which_is_behind
 from knowngood.belief.protocol import Array, Ask
 from knowngood.planner.advice import TOSS_UP_MINUTES, TOSS_UP_SHARE
 from knowngood.planner.problem import CheckAt, Problem, Repair
-from knowngood.planner.steps import Step
+from knowngood.planner.steps import Step, not_known
 
 AS_MUCH_SHARE = 0.8  # checks that tell this share of what the best tells for its money tell as much
 ORDER_SHARE = 2.0 * TOSS_UP_SHARE  # of the cheapest: up to two toss-ups dearer, checks go by what they tell, and
@@ -31,7 +31,12 @@ ORDER_SHARE = 2.0 * TOSS_UP_SHARE  # of the cheapest: up to two toss-ups dearer,
 GETTING_READY = 10.0  # minutes any step takes beside its own: hands, light, tools; common practice
 
 
-def by_telling(state: State, problem: Problem, steps: Sequence[Step]) -> tuple[Step, ...]:
+def by_telling(
+    state: State,
+    problem: Problem,
+    steps: Sequence[Step],
+    spared_by: Callable[[Step, Repair], float] = not_known,
+) -> tuple[Step, ...]:
     """The steps; those whose prices do not settle which of them comes first ordered by what they tell.
 
     Of checks, one that has to be waited for (a tool that is lent out, an engine that must cool) comes after one that
@@ -39,7 +44,7 @@ def by_telling(state: State, problem: Problem, steps: Sequence[Step]) -> tuple[S
     Repairs keep to their prices: a part is not put before a check for being sure, nor after one that tells nothing.
     So where a repair or a proof is cheapest it stays first, also where its part has yet to come: checks at 2 minutes
     each, all within what the draws can tell, would else be made one after the other before it. But a repair waits for a
-    look that costs less than it spares.
+    look that costs less than it spares (``spared_by``: as the advice has it).
     """
     if len(steps) < 2:
         return tuple(steps)
@@ -50,7 +55,8 @@ def by_telling(state: State, problem: Problem, steps: Sequence[Step]) -> tuple[S
         return (found, *(step for step in steps if step is not found))
     if not _asks(steps[0]):
         looks = [step for step in steps if _asks(step) and not waits(problem, step.action)]
-        look = look_first(state, problem, steps[0], looks) if isinstance(steps[0].action, Repair) else None
+        first = steps[0].action
+        look = look_first(state, problem, steps[0], looks, spared_by) if isinstance(first, Repair) else None
         return tuple(steps) if look is None else (look, *(step for step in steps if step is not look))
     near = [step for step in steps if step.cost <= (further if _asks(step) else alike)]
     kinds = which_is_behind(state)

@@ -22,7 +22,7 @@ from knowngood.belief.protocol import FaultAt
 from knowngood.planner.bound import within
 from knowngood.planner.candidates import LEAST_CHANCE, Candidate, spread_of_price
 from knowngood.planner.flips import flips_of
-from knowngood.planner.following import foretold
+from knowngood.planner.following import foretold, spared_by
 from knowngood.planner.killers import held_back
 from knowngood.planner.plans import NOBODY
 from knowngood.planner.pricing import Pricing
@@ -94,6 +94,7 @@ def advice_of(pricing: Pricing, candidates: Sequence[Candidate], held: tuple[Hel
         within=within(pricing, first.cost - candidates[0].shift),
         compared=tuple((at, chance) for at, chance in leading if chance >= LEAST_COMPARED),
         foretold=partial(foretold, pricing, candidates),
+        spared_by=partial(spared_by, pricing, candidates),
     )
 
 

@@ -139,6 +139,11 @@ def as_it_is(step: Step) -> Step:
     return step
 
 
+def not_known(look: Step, repair: Repair) -> float:
+    """No limit to what a look spares before a repair."""
+    return math.inf
+
+
 @dataclass(frozen=True)
 class Advice:
     """The steps, best first, beside the plan that repairs without looking further.
@@ -173,6 +178,9 @@ class Advice:
         Chance that each repair is needed that is not in the prices, the likeliest first.
     foretold : callable
         A step with what each of its outcomes makes one do next, worked out when it is asked for.
+    spared_by : callable
+        A check and a repair: money that the check spares before the repair, see
+        :func:`knowngood.planner.following.spared_by`.
     """
 
     steps: tuple[Step, ...]
@@ -189,6 +197,7 @@ class Advice:
     held: tuple[Held, ...] = ()
     left_out: tuple[float, ...] = ()
     foretold: Callable[[Step], Step] = field(default=as_it_is, compare=False, repr=False)
+    spared_by: Callable[[Step, Repair], float] = field(default=not_known, compare=False, repr=False)
 
     @property
     def step(self) -> Step:

@@ -250,9 +250,9 @@ class Bay:
 
 
 def knows_the_faults(bay: Bay) -> None:
-    """Put right what is behind the complaint, then prove it."""
-    while True:
-        while bay.car.has_complaint():
+    """Put right what is behind the complaint, then prove it; not for ever, where no repair takes."""
+    while bay.steps < MOST_STEPS:
+        while bay.car.has_complaint() and bay.steps < MOST_STEPS:
             behind = bay.car.behind() or [at for at in bay.car.arrival.faults if at.fault in bay.library.faults]
             bay.repair(min((bay.cure(at) for at in behind), key=bay.price_of))
         if bay.drive():

@@ -72,6 +72,22 @@ def test_days_of_waiting_in_vain_are_spared_too() -> None:
     assert look_first(state, replace(advice.problem, money_per_day=0.0), late, looks) is None
 
 
+def test_a_look_that_leads_nowhere_else_is_not_made_however_dear_the_part() -> None:
+    """At 500 a look may spare much at most; where each answer is priced with what comes next and spares less, none."""
+    state, advice = told("4 cylinders inline, coil on plug, port injection, flow meter\nwhistles\n")
+    steps = advice.advice.steps
+    looks = [step for step in steps if isinstance(step.action, CheckAt) and step.action.asks]
+    buy = priced(
+        next(step for step in steps if isinstance(step.action, Repair) and step.action.do == "replaced"), 500.0
+    )
+    best = look_first(state, advice.problem, buy, looks)
+    assert best is not None
+    assert look_first(state, advice.problem, buy, looks, lambda look, _: 0.0) is None
+    other = look_first(state, advice.problem, buy, looks, lambda look, _: 0.0 if look is best else 500.0)
+    assert other in looks
+    assert other is not best
+
+
 def priced(step: Step, money: float) -> Step:
     """The same repair in no time at this price."""
     return Step(step.action, step.cost, 0.0, money, ())

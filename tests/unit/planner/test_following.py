@@ -8,13 +8,14 @@ import numpy as np
 import pytest
 
 from knowngood.planner.advice import advise
-from knowngood.planner.following import after_outcome
+from knowngood.planner.candidates import check_candidate
+from knowngood.planner.following import after_outcome, spared_by
 from knowngood.planner.pricing import Pricing
 from knowngood.planner.problem import CheckAt, Repair
 from knowngood.planner.steps import Advice, Step
-from tests.naive.toy_belief import one_of
+from tests.naive.toy_belief import independent, one_of
 from tests.unit.planner.small import check, repair, shows, told, which
-from tests.unit.planner.test_looking_on import drawn
+from tests.unit.planner.test_looking_on import NAMES, drawn
 
 SEED, DRAWS = 1, 200
 
@@ -68,3 +69,50 @@ def test_where_all_sets_are_known_it_stays_as_it_was_planned() -> None:
     assert advice.exact
     assert advice.foretold(advice.step) is advice.step
     assert advice.foretold(replace(advice.step, cost=1.0)).cost == 1.0
+
+
+def one_of_five() -> tuple[Advice, Repair]:
+    """Five faults, one of them there, f0 in 6 of 10; a check that says which."""
+    names = [f"f{index}" for index in range(5)]
+    chances = {name: 0.6 if name == "f0" else 0.1 for name in names}
+    belief = one_of(chances, {"which": which(*names)})
+    repairs = [repair(name, 100.0) for name in names]
+    return advise(told(belief, repairs, [check("which", 1.0)], proof_minutes=15.0), seed=SEED, most=4), repairs[0]
+
+
+def of(advice: Advice, name: str) -> Step:
+    """The check of this name."""
+    return next(step for step in advice.steps if step.action.id == name)
+
+
+def test_a_sure_look_spares_all_that_the_repair_at_once_wastes() -> None:
+    """Another repair is needed after each of the other answers: there the 100 for f0 are in vain."""
+    advice, first = one_of_five()
+    assert not advice.exact
+    look = of(advice, "which")
+    vain = sum(one.chance for one in look.after if one.outcome != "f0")
+    assert 0.0 < vain < 1.0
+    assert advice.spared_by(look, first) == pytest.approx(100.0 * vain, rel=1e-6)
+
+
+def test_a_look_that_leads_nowhere_else_spares_nothing() -> None:
+    """f0 is there in nine of ten; a hint that moves f3 from 3 in 100 to 4 or 2 makes nobody do something else first."""
+    chances = {"f0": 0.9, **dict.fromkeys(NAMES[1:], 0.03)}
+    belief = independent(chances, {"hint": shows("f3", 0.6, 0.4)})
+    repairs = [repair(name, 20.0) for name in NAMES]
+    pricing = Pricing(told(belief, repairs, [check("hint", 1.0)], proof_minutes=15.0), seed=SEED, most=DRAWS)
+    (option,) = pricing.priced([(0, pricing.shown(pricing.problem.checks[0]))])
+    hint = check_candidate(pricing, option)
+    assert len(hint.step.after) == 2
+    assert spared_by(pricing, [hint], hint.step, repairs[0]) == pytest.approx(0.0, abs=1e-9)
+    assert spared_by(pricing, [hint], hint.step, repairs[5]) > 1.0
+
+
+def test_of_what_is_no_check_nothing_is_known() -> None:
+    """Proving and repairing, and a repair that nobody plans."""
+    advice, first = one_of_five()
+    assert (
+        advice.spared_by(next(step for step in advice.steps if step.action is not first), repair("other", 1.0))
+        == np.inf
+    )
+    assert advice.spared_by(next(step for step in advice.steps if isinstance(step.action, Repair)), first) == np.inf

@@ -46,6 +46,15 @@ def test_who_knows_the_faults_pays_one_repair_and_one_road_test(bay: Bay) -> Non
     assert account.total(Prices()) == pytest.approx(account.minutes * 40.0 / 60.0 + cure.money)
 
 
+def test_who_knows_the_faults_comes_to_an_end_where_no_repair_takes(bay: Bay, monkeypatch: pytest.MonkeyPatch) -> None:
+    """After sixty repairs in vain it is driven and handed over, and whoever gets it gives up after as many."""
+    cure = bay.cure(RELAY)
+    monkeypatch.setattr(SimulatedCar, "repair", lambda *_: False)
+    account = run(knows_the_faults, bay)
+    assert (account.repairs, account.road_tests, account.left) == (MOST_STEPS, 1, 1)
+    assert account.money == pytest.approx(2 * MOST_STEPS * cure.money + Prices().comeback_money)
+
+
 def test_access_is_paid_once_until_the_next_drive(bay: Bay) -> None:
     """Two repairs behind one cover cost its minutes once; after a drive it is paid again."""
     step = next(name for name, times in bay.graph.steps.items() if times.open_minutes > 0 and not times.after)
