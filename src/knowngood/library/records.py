@@ -1,10 +1,8 @@
 """What the knowledge files say, as frozen records.
 
-The form of each file is described, with one example, at its head; see
-``data/00_ladders.toml`` for how faults reach readings. Records are read with
-unknown keys refused. All minutes are of one pair of hands, all prices in the
-currency of the shop's settings. A ``per_1000`` counts neglected cars per place;
-every other chance or share is 0 to 1. Defaults of numbers are from memory.
+The form of each file is described, with one example, at its head; see ``data/00_ladders.toml`` for how faults reach
+readings. Unknown keys are refused. All minutes are of one pair of hands, all prices in the currency of the shop's
+settings. ``per_1000`` counts neglected cars per place; every other chance is 0 to 1. Defaults of numbers: from memory.
 """
 
 from __future__ import annotations
@@ -30,8 +28,7 @@ REGIMES = (
 )
 MODIFIERS = ("wet", "bump", "turn", "electrical load", "after standing", "hot soak")
 CONDITIONS = ("any", "cold", "hot", "wet", "shaken", "load")
-UNDER = "under"
-"""Of a number, in ``bad_by``: under what is good."""
+UNDER = "under"  # of a number, in ``bad_by``: under what is good
 PLACES = ("engine", "cylinder", "pair", "companions", "leads", "bank")
 
 
