@@ -1,7 +1,8 @@
-"""``2 new injectors``, ``changed 2 coils``: how many parts, and not which."""
+"""``2 new injectors``, ``runs on 4 now``: how many parts or cylinders, and not which."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from knowngood.lines.reader import Reader
@@ -19,3 +20,23 @@ def is_counted(reader: Reader, tokens: Sequence[Token], part: Token) -> bool:
     several = part.text.casefold().endswith("s") and reader.part_place(reader.part(part)) == "cylinder"
     led = at > 0 and (tokens[at - 1].means("part") or tokens[at - 1].means("mark", "cylinder"))
     return several and number is not None and number > 1 and number != reader.cylinders and not led
+
+
+_SPOKEN = dict(enumerate(("two", "three", "four", "five", "six", "seven", "eight"), start=2))
+
+
+def on_all(text: str, cylinders: int | None) -> str:
+    """A line in which an engine of four "runs on four" runs on all; on fewer than it has it runs badly.
+
+    Parameters
+    ----------
+    text : str
+        In plain words.
+    cylinders : int or None
+        How many the engine has, where that is known.
+    """
+    if cylinders is None:
+        return text
+    count = rf"{cylinders}|{_SPOKEN.get(cylinders, cylinders)}"
+    said = rf"\b(?:runs?|running|fires|firing) on (?:{count})\b(?: cyl\w*)?"
+    return re.sub(rf"{said}(?=\s*$| (?:now|again|fine|well)\b)", "runs on all", text)

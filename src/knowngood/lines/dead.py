@@ -16,7 +16,10 @@ from knowngood.lines.token import HIGHEST
 def read_dead_cylinder(reader: Reader, clause: Sequence[Token]) -> bool:
     """A clause of cylinders and one word for dead, where no kind of reading is under way."""
     record = reader.kind_record("miss")
-    if record is None or not record.words or reader.kind or reader.recent.kind or not _says_dead(clause):
+    if record is None or not record.words or not _says_dead(clause):
+        return False
+    under_way = reader.kind or reader.recent.kind
+    if under_way and not any(token.plain.startswith("still") for token in clause):
         return False
     elements = elements_of(reader, clause)
     places = [place for element in elements for place in cylinders_at(element, HIGHEST)]
@@ -34,12 +37,18 @@ def read_dead_cylinder(reader: Reader, clause: Sequence[Token]) -> bool:
 
 
 def _says_dead(clause: Sequence[Token]) -> bool:
-    return any(token.means("mark", "dead") for token in clause)
+    return any(_is_dead(token) for token in clause)
+
+
+def _is_dead(token: Token) -> bool:
+    """``dead``, ``still dead``."""
+    inside = token.parts if token.means("effect") else ()
+    return any(piece.means("mark", "dead") for piece in (token, *inside))
 
 
 def _is_quiet(element: Element) -> bool:
     return (
         element.kind in ("PLACE", "CELL", "LINK", "FILL", "MUTE", "COMMA")
-        or element.token.means("mark", "dead")
+        or _is_dead(element.token)
         or element.token.plain in PREPOSITIONS
     ) and not element.unit

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 import msgspec
 
 from knowngood.car import Place
 from knowngood.evidence import Finding, Reading, Work
+from knowngood.lines.attempts import JOINS
 from knowngood.lines.conditions import settled
 from knowngood.lines.counted import is_counted
 from knowngood.lines.elements import Element, places_at
@@ -41,6 +43,10 @@ def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Pla
     everywhere = any(token.means("mark", "all") for token in tokens)
     parts = _worked_on(reader, tokens, parts, verbs)
     last = reader.bodies[-1] if reader.bodies else None
+    named = any(token.means("part") for token in tokens)
+    if isinstance(last, Work) and last.do == do and not named and [reader.part(one) for one in parts] == [last.part]:
+        reader.use(tokens)  # "repaired the wire, soldered and shrunk": how the same was done
+        return
     if not parts and isinstance(last, Finding) and last.part:
         reader.put(Work(do=do, part=last.part, places=(last.place,), words=words), verbs)
         return
@@ -50,12 +56,16 @@ def read_works(reader: Reader, elements: Sequence[Element], places: Sequence[Pla
         return
     cylinders = [place for place in places if place.kind == "cylinder"]
     reader.use_turned(t for t in tokens if t.whole() == reader.cylinders and t.end <= parts[0].start)  # all of them
+    told: set[str] = set()
     for token in parts:
         if is_counted(reader, tokens, token):
             words = reader.words(tokens)
             reader.doubt(tokens, "how many is said, not which", f"{words}: at which cylinders?")
             return
         part, own = reader.part(token), _own_verb(token, parts, verbs) or do
+        if part in told:
+            continue  # "two wires in the loom": one piece of work, named twice
+        told.add(part)
         put_work(reader, own, part, token.text, cylinders, origins, effects, everywhere, words)
     reader.use(
         [*verbs, *parts, *(t for t in tokens if t.means("effect") or t.means("origin") or t.means("mark", "all"))]
@@ -84,7 +94,10 @@ def _worked_on(reader: Reader, tokens: Sequence[Token], parts: list[Token], verb
         for token in tokens
     )
     named = [part for part in parts if not is_location(part, tokens, BEHIND)] or parts
-    named = named or [part for verb in verbs for part in verb.parts if part.means("part")]
+    inside = [part for verb in verbs for part in verb.parts if part.means("part")]
+    behind = {verb.end: other.plain for verb, other in pairwise(tokens) if verb in verbs}
+    if not named or any(behind.get(verb.end) in JOINS for verb in verbs):
+        named = [*inside, *named]  # "changed oil" and coolant
     if not named and plain and reader.subject is not None and reader.subject.means("part"):
         return [reader.subject]
     return named
@@ -204,8 +217,12 @@ def read_effect(reader: Reader, elements: Sequence[Element]) -> None:
         word = fitted_word(reader, reader.kind, "same" if effect == "no change" else effect)
         put_word(reader, reader.kind, word, (), (), [effects[0]])
         return
+    said = {place for element in elements for place in places_at(element, reader.most) if place.kind == "cylinder"}
     for index in range(len(reader.bodies) - 1, -1, -1):
         body = reader.bodies[index]
+        worked = {place for place in getattr(body, "places", ()) if place.kind == "cylinder"}
+        if isinstance(body, Work) and said and worked and not said & worked and body.do != "swapped":
+            return  # "wire of injector 5 mended, 4 still dead": said of another cylinder than the work
         if isinstance(body, Work):
             effect = effects[0].ids("effect")[0]
             if not body.effect or (effect == "returned" and body.effect in ("better", "cured")):

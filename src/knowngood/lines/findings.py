@@ -37,6 +37,7 @@ _BAD_FORMS = frozenset(
         "chafed",
         "burnt",
         "leaking",
+        "weeping",
         "loose",
         "off",
         "unplugged",

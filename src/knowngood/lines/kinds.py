@@ -169,14 +169,12 @@ def _score(reader: Reader, kind: str, cells: Sequence[Element], conditions: Sequ
     quantity = quantity_of(reader, kind)
     if not quantity:
         return 0.0
+    if not any(cell.unit for cell in cells) and _needs_unit(kind, cells, segment):
+        return 0.0
     if kind == "plug_gap" and any(
         name.token.means("part") and not name.token.means("part", "plug") for name in segment.names()
     ):
         return 0.0
-    if kind == "plug_gap" and any(cell.whole for cell in cells) and not any(cell.unit for cell in cells):
-        return 0.0  # the number of a plug, no gap
-    if kind == "coolant_sensor_resistance" and not any(cell.unit for cell in cells):
-        return 0.0  # a bare number beside it is a temperature
     if reader.place_of_kind(kind) == "cylinder" and _is_number_of_part(reader, cells, segment):
         return 0.0
     score = 10.0
@@ -214,6 +212,13 @@ def _score(reader: Reader, kind: str, cells: Sequence[Element], conditions: Sequ
     if record is not None:
         score += 1.0 if reader.fits(record.needs) else -3.0
     return score
+
+
+def _needs_unit(kind: str, cells: Sequence[Element], segment: Segment) -> bool:
+    """A bare number is that of a plug and no gap, a temperature, a cylinder's ("oil in plug wells 2 3")."""
+    oil = kind == "oil_pressure" and any(name.token.plain == "oil" for name in segment.names())
+    gap = kind == "plug_gap" and any(cell.whole for cell in cells)
+    return oil or gap or kind == "coolant_sensor_resistance"
 
 
 def _is_number_of_part(reader: Reader, cells: Sequence[Element], segment: Segment) -> bool:
@@ -262,6 +267,8 @@ def kind_of_cell(reader: Reader, kind: str, segment: Segment, cell: Cell) -> str
     quantity = quantity_of(reader, kind)
     if kind == "battery_rested" and not cell.conditions and is_charging(cell.element):
         reader.suppose(f"{cell.element.text} taken as charging voltage")
+        return "charging_volts"
+    if kind == "battery_rested" and {"hot idle", "cold idle", "cruise"} & set(cell.conditions):
         return "charging_volts"
     if kind == "crank_rpm" and "cranking" not in cell.conditions and is_running(cell.element):
         return "idle_speed"

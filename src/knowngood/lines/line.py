@@ -19,6 +19,7 @@ from knowngood.lines.clauses import clauses_of, loosened, run_of, sentences_of
 from knowngood.lines.clock import read_clock
 from knowngood.lines.codes import read_cleared, read_codes, read_gone_codes, read_no_codes
 from knowngood.lines.contrast import read_condition_before, read_condition_behind, read_since
+from knowngood.lines.counted import on_all
 from knowngood.lines.counts import read_counts
 from knowngood.lines.cuts import read_cut
 from knowngood.lines.dead import read_dead_cylinder
@@ -121,7 +122,7 @@ def read_line(
     vocabulary = vocabulary_of(library)
     if vocabulary.shows(text):
         plain = plain_line(text, as_shown=True)
-    plain, taken = written(plain, vocabulary)
+    plain, taken = written(on_all(plain, car.cylinders), vocabulary)
     tokens = scan(plain, vocabulary)
     reader = Reader(plain, tokens, car, library, vocabulary, recent or Recent(), Typed(typed, plain), today=today)
     for slip, meant in taken:

@@ -6,18 +6,21 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import takewhile
 
+from knowngood.lines.compounds import with_compounds
 from knowngood.lines.connectors import with_connectors
 from knowngood.lines.token import Token
 from knowngood.lines.vocabulary import PASSED_OVER, Sense, Vocabulary
 
 WIRES = frozenset(["wire", "wires", "wiring", "cable"])
+PULLED = frozenset(["throttle cable", "clutch cable", "accelerator cable"])
+"""They pull, and carry no current."""
 TO = frozenset(["to", "at", "of", "for"])
 
 
 def merged(tokens: Sequence[Token], text: str, vocabulary: Vocabulary) -> tuple[Token, ...]:
     """The tokens with those that name one thing together made one."""
     found = _with_positions(_with_leak_rows(_opened(tokens)), text, vocabulary)
-    found = _with_wires(with_connectors(found, vocabulary), text, vocabulary)
+    found = with_compounds(_with_wires(with_connectors(found, vocabulary), text, vocabulary), text)
     return tuple(_with_moments(_with_properties(found, vocabulary), text))
 
 
@@ -94,7 +97,7 @@ def _with_wires(tokens: list[Token], text: str, vocabulary: Vocabulary) -> list[
         used = 0
         if len(run) == 3 and run[0].plain in WIRES and run[1].plain in TO:
             wire, used = _wire_of(run[2], vocabulary) or _own_of(run[2]), 3
-        elif len(run) > 1 and run[1].plain in WIRES:
+        elif len(run) > 1 and run[1].plain in WIRES and f"{run[0].plain} {run[1].plain}" not in PULLED:
             wire, used = _wire_of(run[0], vocabulary) or _own_of(run[0]), 2
         elif len(run) == 3 and run[2].plain in WIRES and run[1].whole() and run[0].means("part", "injector"):
             wire = _wire_of(run[0], vocabulary) or run[0].senses

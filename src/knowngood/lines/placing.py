@@ -106,6 +106,9 @@ def _row_of_bank(reader: Reader, elements: Sequence[Element]) -> list[Cell] | No
         return _rows_of_banks(reader, elements)
     numbers = cylinders_of(reader, banks[0]) or reader.all_cylinders()
     size = len(numbers)
+    if len(cells) == 1 and any(e.kind == "ALL" for e in elements) and cylinders_of(reader, banks[0]):
+        reader.suppose(f"{banks[0]}: cylinders {', '.join(place.name for place in numbers)}")
+        return [Cell(cells[0], place, conditions_in(elements)) for place in numbers]
     if len(cells) != size or size < 2:
         return None
     letter = "R" if banks[0].name == "right" else "L"

@@ -127,6 +127,8 @@ class Reader:
         told = getattr(self.bodies[-1], "part", "") if self.bodies else ""
         if told in known:
             return told
+        if headed := self._headed_before(token, known):
+            return headed
         for name in known:
             if self.fits(self.library.parts[name].needs):
                 return name
@@ -134,6 +136,17 @@ class Reader:
             name for name in names if any(self.fits(f.needs) for f in self.library.faults.values() if f.part == name)
         ]
         return next(iter((*in_faults, *known, *names)), "")
+
+    def _headed_before(self, token: Token, names: Sequence[str]) -> str:
+        """``nest in the air box, filter chewed``: of the air, fuel and oil filter the one whose first word stands
+        before it; empty where none or several do, or where a name has no such word.
+        """
+        heads = {name: name.removesuffix(f"_{token.plain}") for name in names}
+        if len(names) < 2 or any(name == head for name, head in heads.items()):
+            return ""
+        words = self.text[: token.start].casefold().split()
+        said = [name for name, head in heads.items() if any(word.startswith(head) for word in words)]
+        return said[0] if len(said) == 1 else ""
 
     def either_part(self, words: str, meant: str) -> list[str]:
         """Names of the parts of different areas that words may mean; none where the line names others beside it.

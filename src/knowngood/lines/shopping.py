@@ -22,11 +22,12 @@ _CAR = (
     (rf"(?:it |car |will |would |is |be )*worth (?:about |some )?{_AMOUNT} (?:when|once) .*", "worth_done"),
     (rf"(?:it |car |is )*worth (?:about |some )?{_AMOUNT} (?:now|as it (?:is|stands)|as is)", "worth_now"),
     (
-        rf"(?:paid|bought (?:it|the car) for|i paid|(?:the )?car cost)(?: me)? {_AMOUNT}(?: for (?:it|the car))?",
+        rf"(?:i )?(?:paid|bought(?: (?:it|the car))?(?: for)?|(?:the )?car cost)(?: me)? {_AMOUNT}"
+        r"(?: for (?:it|the car))?",
         "price_paid",
     ),
     (
-        rf"(?:asking(?: price)?|he asks|she asks|they ask|(?:the )?seller (?:asks|wants))(?: is)?:? {_AMOUNT}",
+        rf"(?:asking(?: price)?|(?:he |she |(?:the )?seller )?asks|they ask|(?:the )?seller wants)(?: is)?:? {_AMOUNT}",
         "price_asked",
     ),
 )

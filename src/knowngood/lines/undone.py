@@ -99,7 +99,7 @@ PUT_BACK = frozenset(["plugged", "plug", "connected", "connect", "clipped", "cli
 def is_put_back(tokens: Sequence[Token]) -> bool:
     """``plugged coil 3 back in``, ``coil 3 connected again``: a verb of joining, and "back" or "again" behind it."""
     words = [word for token in tokens for word in token.plain.split()]
-    if is_denied_work(tokens):
-        return False
+    if is_denied_work(tokens) or ("back" not in words and any(token.means("mark", "bad") for token in tokens)):
+        return False  # "plug 4 fouled again"
     joins = next((index for index, word in enumerate(words) if word in PUT_BACK), len(words))
     return any(word in ("back", "again") for word in words[joins + 1 :])

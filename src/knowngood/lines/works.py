@@ -271,11 +271,14 @@ def read_work(reader: Reader, elements: Sequence[Element]) -> bool:
 
 
 TO_DO = frozenset(["need", "needs", "must", "should", "will", "gonna", "want", "wants", "plan", "todo", "tomorrow"])
+DUE = frozenset(["due", "overdue", "tomorrow"])
+"""Wherever it stands beside work, that is still to come."""
 
 
 def is_to_do(tokens: Sequence[Token], verb: Token) -> bool:
-    """``needs new plugs``, ``will replace the pump``: not done yet."""
-    return any(set(token.plain.split()) & TO_DO and token.end <= verb.start for token in tokens)
+    """``needs new plugs``, ``will replace the pump``, ``belt change due``: not done yet."""
+    said = [(token, set(token.plain.split())) for token in tokens]
+    return any(words & DUE or (words & TO_DO and token.end <= verb.start) for token, words in said)
 
 
 def _things(form: Parsed, places: Sequence[Place]) -> list[tuple[Token, list[Place]]]:
