@@ -14,6 +14,7 @@ from knowngood.app.tasks import access_graph, repairs_of
 from knowngood.belief.protocol import Bools
 from knowngood.evidence import Entry, Stock, Tool, Work
 from knowngood.library.find import part_name
+from knowngood.library.records import Library
 from knowngood.planner.problem import AccessGraph, Repair
 from knowngood.sheets.words import money
 
@@ -73,15 +74,15 @@ class Money(msgspec.Struct, frozen=True, kw_only=True):
     stop: bool
 
 
-def parts_of(state: State) -> list[PartLine]:
+def parts_of(library: Library, entries: Sequence[Entry]) -> list[PartLine]:
     """Every part and tool that was wanted or bought, in the order it was first spoken of."""
     lines: list[PartLine] = []
-    for entry in state.entries:
+    for entry in entries:
         match entry.body:
             case Stock() as stock:
-                _next_stage(state, lines, entry, stock)
+                _next_stage(library, lines, entry, stock)
             case Tool(price=price, name=name) if price is not None:
-                tool = state.library.tools.get(name)
+                tool = library.tools.get(name)
                 label = tool.name if tool is not None else name.replace("_", " ")
                 lines.append(PartLine(at=bay_day(entry.at), part="", name=label, stage=ARRIVED, price=price))
             case Work(do=do, part=part, who="here") if do in GETS_FITTED:
@@ -91,14 +92,14 @@ def parts_of(state: State) -> list[PartLine]:
     return lines
 
 
-def _next_stage(state: State, lines: list[PartLine], entry: Entry, stock: Stock) -> None:
+def _next_stage(library: Library, lines: list[PartLine], entry: Entry, stock: Stock) -> None:
     stage = stock.state or (ORDERED if stock.wait_days else ARRIVED)
     came_from = {ORDERED: (WANTED,), ARRIVED: (ORDERED, WANTED), RETURNED: (FITTED, ARRIVED, ORDERED)}.get(stage, ())
     line = _latest(lines, stock.part, came_from)
     if line is None:
         if stage == RETURNED or (not stock.state and stage == ARRIVED and stock.price is None):
             return  # on the shelf all along, or nothing known that could go back
-        name = part_name(state.library, stock.part)
+        name = part_name(library, stock.part)
         line = PartLine(at="", part=stock.part, name=name, stage=stage, count=stock.count)
         lines.append(line)
     line.at, line.stage, line.wait_days = bay_day(entry.at), stage, stock.wait_days
@@ -113,7 +114,7 @@ def _latest(lines: Sequence[PartLine], part: str, stages: Iterable[str]) -> Part
 
 def money_of(state: State, answer: Answer) -> Money:
     """Sums of what was said, what is still expected, and whether going on pays."""
-    parts = parts_of(state)
+    parts = parts_of(state.library, state.entries)
     noted = [entry.body.price for entry in state.entries if isinstance(entry.body, Work)]
     spent = _sum(parts, (ARRIVED, FITTED)) + sum(price or 0.0 for price in noted)
     low, expected, high = to_finish(state, answer)
@@ -146,9 +147,8 @@ def money_words(told: Money, paid: float | None) -> list[str]:
         car = f" and {money(paid)} for the car" if paid is not None else ""
         lines.append(f"Spent {money(told.spent)} on parts and tools{car}; ordered and not here {money(told.promised)}.")
     if told.unpriced:
-        lines.append(
-            f"{told.unpriced} {'line has' if told.unpriced == 1 else 'lines have'} no price and no part in it."
-        )
+        one = told.unpriced == 1
+        lines.append(f"No price was said for {told.unpriced} {'part: it is' if one else 'parts: they are'} in no sum.")
     if told.expected is not None and told.low is not None and told.high is not None:
         lines.append(
             f"Expected from here to the end, time and parts: about {money(told.expected)} "

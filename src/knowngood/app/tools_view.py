@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from knowngood.app.state import State
+from knowngood.evidence import Entry, Tool
+from knowngood.library.records import Library
 
 ON_HAND = "on hand"
 
@@ -25,11 +27,12 @@ class ToolView:
         return self.state == ON_HAND
 
 
-def tools_of(state: State) -> list[ToolView]:
-    """Every tool: those lent out or missing first, then those on hand, each by name."""
+def tools_of(library: Library, entries: Sequence[Entry]) -> list[ToolView]:
+    """Every tool by what stands: those lent out or missing first, then those on hand, each by name."""
+    told = {entry.body.name: entry.body for entry in entries if isinstance(entry.body, Tool)}
     views = []
-    for tool in state.library.tools.values():
-        said = state.tools.get(tool.id)
+    for tool in library.tools.values():
+        said = told.get(tool.id)
         at_hand = ON_HAND if tool.common else "missing"
         views.append(
             ToolView(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from knowngood.app.answer import Answer
@@ -18,10 +19,12 @@ from knowngood.app.money import (
     money_of,
     money_words,
     part_words,
+    parts_of,
 )
 from knowngood.app.service import base_service, service_words
 from knowngood.app.state import State
 from knowngood.car import ENGINE
+from knowngood.evidence import Entry
 
 STAGES = (
     (ARRIVED, "Here, to be fitted"),
@@ -70,11 +73,17 @@ class WorkView:
     clock_runs: bool = False
 
 
-def work_view(state: State, answer: Answer) -> WorkView:
-    """Everything the page of work shows."""
-    told = money_of(state, answer)
+def work_view(state: State, answer: Answer, now: Sequence[Entry]) -> WorkView:
+    """Everything the page of work shows.
+
+    Parameters
+    ----------
+    now : sequence of Entry
+        All that stands, of which the answer may not know yet: parts are where these say.
+    """
+    told, lines = money_of(state, answer), parts_of(state.library, now)
     groups = tuple(
-        (heading, tuple(_part(state, line) for line in told.parts if line.stage == stage)) for stage, heading in STAGES
+        (heading, tuple(_part(state, line) for line in lines if line.stage == stage)) for stage, heading in STAGES
     )
     words = money_words(told, state.car.price_paid)
     sheet = work_of(state)

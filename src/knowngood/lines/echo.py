@@ -166,7 +166,8 @@ def _stock(stock: Stock, library: Library) -> str:
     count = f"{stock.count} " if stock.count != 1 else ""
     price = f", {stock.price:g}" if stock.price is not None else ""
     source = f", from {stock.source}" if stock.source else ""
-    wait = f"ordered, {stock.wait_days:g} days" if stock.wait_days else stock.state or "in stock"
+    days = f"{stock.wait_days:g} {'day' if stock.wait_days == 1 else 'days'}"
+    wait = f"ordered, {days}" if stock.wait_days else stock.state or "in stock"
     return f"{count}{_part(stock.part, library)}: {wait}{price}{source}"
 
 

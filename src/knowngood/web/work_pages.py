@@ -82,8 +82,9 @@ class WorkPages:
         return workshop.state(job), workshop.answer(job)
 
     async def work(self, request: Request) -> Response:
-        """What was done, what is apart, minutes and money so far."""
-        return await self._shown(request, "work", work_view)
+        """What was done, what is apart, minutes and money so far; parts as they stand now: none is tapped twice."""
+        car = await run_in_threadpool(open_car, self.desk, request)
+        return await self._shown(request, "work", lambda state, answer: work_view(state, answer, car.entries))
 
     async def todo(self, request: Request) -> Response:
         """What is left, in the order to work it off; what is decided, in the order with the fewest minutes."""
@@ -130,7 +131,17 @@ class WorkPages:
 
     async def tools(self, request: Request) -> Response:
         """Every tool, and whether it is on hand, missing or lent out."""
-        return await self._shown(request, "tools", lambda state, _: tools_of(state))
+
+        def read() -> dict[str, Any]:
+            car = open_car(self.desk, request)
+            return {
+                **car.page(),
+                "mark": car.mark(),
+                "fresh": True,
+                "view": tools_of(self.desk.library, car.entries),
+            }
+
+        return self.desk.show("tools.html", here="tools", **await run_in_threadpool(read))
 
     async def road(self, request: Request) -> Response:
         """The road test as a page: opened beforehand by every screen, so that it is there away from the machine."""

@@ -61,7 +61,7 @@ def test_part_without_a_price_is_counted_as_such(shop: Workshop) -> None:
     code = shop.jobs()[0].code
     told = money_of(shop.state(code), shop.answer(code))
     assert told.unpriced == 1
-    assert "1 line has no price and no part in it." in money_words(told, None)
+    assert "No price was said for 1 part: it is in no sum." in money_words(told, None)
 
 
 @pytest.mark.parametrize(

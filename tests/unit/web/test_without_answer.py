@@ -89,7 +89,7 @@ def test_list_asks_for_what_is_not_worked_on_yet(thinking_still: TestClient) -> 
 
 
 EVIDENCE = ("", "/engine", "/cylinder/3", "/suspects", "/suspect/lead_open")
-PAGES = (*EVIDENCE, "/work", "/todo", "/proof", "/story", "/tools", "/road")
+PAGES = (*EVIDENCE, "/work", "/todo", "/proof", "/story", "/road")
 
 
 @pytest.mark.usefixtures("impossible")
@@ -132,3 +132,37 @@ def test_sheet_is_worked_out_where_it_is_not_there_yet(folder: Path) -> None:
         assert UNPLUGGED in browser.get(f"{car}/sheet/todo?form=txt").text
         browser.post(f"{car}/say", data={"line": "oil cap left off"})
         assert "oil cap" in browser.get(f"{car}/sheet/todo?form=txt").text
+
+
+def test_tools_are_there_before_anything_is_worked_out(thinking_still: TestClient) -> None:
+    """A tool that was lent out stands so at once; nothing about it has to be worked out."""
+    car = begun(thinking_still, "4 cylinders inline")
+    thinking_still.post(f"{car}/tap", data={"tool|multimeter": "lent"})
+    page = words(thinking_still.get(f"{car}/tools").text)
+    assert "being worked out" not in page
+    assert "Multimeterlent On hand" in page
+
+
+def test_part_that_has_come_is_not_offered_again(folder: Path) -> None:
+    """The sums are still those before it; the part stands where it is now."""
+    held = threading.Event()
+    held.set()
+
+    def slow(*args: object) -> object:
+        held.wait(60.0)
+        return state_of(*args)  # type: ignore[arg-type]
+
+    with (
+        mock.patch("knowngood.app.workshop.state_of", side_effect=slow),
+        TestClient(Page(folder, load(), patience_s=60.0).app(), base_url=ADDRESS) as client,
+    ):
+        car = begun(client, "4 cylinders inline, coil on plug", "P0302", "ordered coil, 38, 1 day")
+        assert "It has come" in client.get(f"{car}/work").text
+        held.clear()
+        with mock.patch.object(Thinking, "thought", lambda thinking, job, _: thinking.last(job)):
+            client.post(f"{car}/tap", data={"stock|arrived|coil": "yes"})
+            page = words(client.get(f"{car}/work").text)
+        held.set()
+        assert "This does not know of the last yet" in page
+        assert "It has come" not in page
+        assert "Here, to be fitted Ignition coil, 38" in page

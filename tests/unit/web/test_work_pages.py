@@ -46,7 +46,7 @@ def test_tools_by_what_was_said(browser: TestClient, worked: str, folder: Path) 
     assert "Vacuum gaugemissing On hand" in words(browser.get(f"{worked}/tools").text)
     browser.post(f"{worked}/tap", data={"tool|vacuum_gauge": "on hand"})
     with Workshop(folder, load()) as workshop:
-        views = {view.id: view for view in tools_of(workshop.state(worked.rsplit("/", 1)[-1]))}
+        views = {view.id: view for view in tools_of(workshop.library, workshop.entries(worked.rsplit("/", 1)[-1]))}
     assert (views["vacuum_gauge"].state, views["vacuum_gauge"].said) == ("on hand", True)
     assert (views["multimeter"].state, views["multimeter"].said) == ("on hand", False)
 
