@@ -94,7 +94,7 @@ def urgency_of(library: Library, fault: Fault) -> tuple[str, str]:
     acts = {act.on for act in fault.acts}
     if fault.stop:
         return DANGER, "a stop item"
-    if acts & _ways_to_burn(library):
+    if {act.on for act in fault.acts if act.when != ("cranking",)} & _ways_to_burn(library):
         return HARM, UNBURNT
     for ladders, why in HARMS:
         if acts & set(ladders):
