@@ -6,8 +6,10 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
+from msgspec import structs
 
-from knowngood.app.service import base_service, last_done, service_words
+from knowngood.app.service import _why_due_again, base_service, last_done, service_words
+from knowngood.app.tasks import access_graph
 from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
 
@@ -110,3 +112,31 @@ def test_pieces_that_lie_here_are_not_bought(shop: Workshop) -> None:
     _say(shop, "spare plug on the shelf")
     plugs = next(due for due in base_service(shop.state(shop.jobs()[0].code)).due if due.name == "plugs")
     assert plugs.money == 3 * load().parts["plug"].price
+
+
+def test_what_comes_off_for_an_item_is_in_its_minutes(shop: Workshop) -> None:
+    """Off and on again with all that is in its way, beside the item itself."""
+    state = shop.state(shop.jobs()[0].code)
+    (item,) = [one for one in base_service(state).due if one.name == "air filter"]
+    record, graph = shop.library.services["air_filter"], access_graph(state)
+    hands = graph.open_minutes(record.access) + graph.close_minutes(record.access)
+    assert record.access == ("air_box_off",) and hands > 0.0
+    assert item.minutes == pytest.approx(record.minutes + hands)
+
+
+def test_car_that_was_not_said_to_have_stood_has_not(tmp_path: Path) -> None:
+    """Fuel is not due, and nothing is due for having stood."""
+    with Workshop(tmp_path, load()) as other:
+        code = other.new("runner").code
+        other.say(code, SOME)
+        service = base_service(other.state(code))
+    assert "fresh fuel" not in {due.name for due in service.due}
+    assert not any("stood" in due.why for due in (*service.due, *service.belts))
+
+
+def test_work_of_today_was_done_no_month_ago(shop: Workshop) -> None:
+    """What is due by age is so by whole days."""
+    code = shop.jobs()[0].code
+    _say(shop, "base service done")
+    oil = structs.replace(shop.library.services["oil_and_filter"], months=0.01)  # a third of a day
+    assert _why_due_again(shop.state(code), oil, last_done(shop.state(code), oil)) == ""

@@ -40,6 +40,20 @@ def test_part_on_the_shelf_costs_nothing_more() -> None:
     assert (bought.money, bought.wait_days) == (coil.price, coil.wait_days)
     shelf = coil_of(problem_of(told("spare coil on the shelf")))
     assert (shelf.money, shelf.wait_days) == (0.0, 0.0)
+    ordered = coil_of(problem_of(told("coil ordered, 5 days")))
+    assert (ordered.money, ordered.wait_days) == (0.0, 5.0)
+    both = coil_of(problem_of(told("spare coil on the shelf", "coil ordered, 5 days")))
+    assert (both.money, both.wait_days) == (0.0, 0.0)
+
+
+def test_wait_is_said_only_where_there_is_one() -> None:
+    """Of a tool and of a part; one day is no days."""
+    problem = problem_of(told("got a compression gauge"))
+    check = replace(check_of(problem, "compression_row"), engine="")
+    coil = coil_of(problem)
+    assert wait_words(problem, check) == wait_words(problem, replace(coil, wait_days=0.0)) == ""
+    assert wait_words(problem, replace(check, wait_days=1.0)) == "the tool is back in about 1 day"
+    assert wait_words(problem, replace(coil, wait_days=3.0)) == "the part comes in about 3 days"
 
 
 def test_day_of_waiting_has_a_price() -> None:
