@@ -24,6 +24,7 @@ PUTS_NEW = ("replaced", "tried", "fitted")
 CHANGES = ("reseated", "cleaned", "adjusted", "repaired", "refilled", "bled", "relearned", "removed")
 
 AT_ONCE = ("reseated", "cleaned", "adjusted", "repaired")  # what these do not put right at first they seldom do later
+FILLED = "refilled"
 SECOND_TRY = 0.2  # of the chance that such a cure works, what is left when it is made again; from memory
 HERE = "here"
 HANDS_ON = ("swapped", *PUTS_NEW, "cleaned", "repaired", "removed")
@@ -180,8 +181,17 @@ class Timeline:
             fresh = Instance(old.fault, old.home, old.serial, old.generation + 1)
             after.generation[(old.fault, old.home, old.serial)] = fresh.generation
             self.births[fresh] = Birth("left", old, chance * self.share_left(do, part, old))
-            if here and do in AT_ONCE:
+            if here and seldom_later(self.library.faults[at.fault], do):
                 self.tried.add(_trial(do, part, old))
+
+
+def seldom_later(fault: Fault, do: str) -> bool:
+    """Whether a cure that did not put a fault right seldom does when it is made again.
+
+    A level that is low is filled up again, as often as it takes. Where there is another cure, as a new battery for one
+    that was charged, filling it is a try, and what that did not put right is a matter of the part.
+    """
+    return do in AT_ONCE or (do == FILLED and any(cure.do != FILLED for cure in fault.cures))
 
 
 def _trial(do: str, part: str, instance: Instance) -> tuple[str, str, str, Place, int]:

@@ -20,7 +20,7 @@ from knowngood.belief.clues import IT_RAN, RUNNING, regime_of
 from knowngood.belief.evaluate import Evaluator
 from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Ask, Bools, FaultAt
-from knowngood.belief.timeline import AT_ONCE, SECOND_TRY, new_part_chances
+from knowngood.belief.timeline import SECOND_TRY, new_part_chances, seldom_later
 from knowngood.car import ENGINE, Car, Place
 from knowngood.evidence import Body, CarFact, Entry, Reading, Work
 from knowngood.library.code_run import code_run
@@ -223,7 +223,7 @@ class SimulatedCar:
     def _tried(self, at: FaultAt, repair: Repair) -> None:
         if repair.do in REPLACED:
             self.tried -= {each for each in self.tried if each[2] == at}
-        elif repair.do in AT_ONCE:
+        elif at.fault in self.library.faults and seldom_later(self.library.faults[at.fault], repair.do):
             self.tried.add((repair.do, repair.part, at))
 
     def share_left(self, at: FaultAt, do: str, part: str) -> float:

@@ -59,3 +59,28 @@ def test_what_helped_once_may_help_again() -> None:
 def test_what_others_did_may_be_done_right() -> None:
     """The owner's cleaning is no reason not to clean."""
     assert "cleaned" in meters(SHAKES, replace(CLEANED, who="owner"))
+
+
+def test_a_battery_is_charged_once_then_replaced() -> None:
+    """Charging brings an old one back once in four, and hardly where it was charged before; a new one is another."""
+    slow, charged = Reading(kind="slow_crank", word="yes"), Work(do="refilled", part="battery", places=(ENGINE,))
+
+    def share(*bodies: Body) -> float:
+        planned = repairs_of(state_after(slow, *bodies), 0.0)
+        every = {one.do: one.works for one in planned if one.part == "battery"}
+        assert every["replaced"] > 0.9
+        belief = state_after(slow, *bodies).belief
+        old = FaultAt("battery_weak", ENGINE)
+        return belief.model.timeline.share_left("refilled", "battery", belief.instance_now(old))
+
+    assert share() == 1.0
+    assert share(charged) == SECOND_TRY
+    assert share(charged, Work(do="replaced", part="battery", places=(ENGINE,))) == 1.0
+
+
+def test_a_level_that_is_low_is_filled_up_again() -> None:
+    """Coolant that ran out through a leak: the second filling fills it as well as the first."""
+    filled = Work(do="refilled", part="coolant", places=(ENGINE,))
+    belief = state_after(Reading(kind="coolant_level_look", word="low"), filled).belief
+    low = FaultAt("coolant_not_topped", ENGINE)
+    assert belief.model.timeline.share_left("refilled", "coolant", belief.instance_now(low)) == 1.0
