@@ -101,7 +101,7 @@ class Timeline:
         self.births: dict[Instance, Birth] = {}
         self.now = Snapshot()
         self.serials: dict[tuple[str, Place], int] = {}
-        self.tried: set[tuple[str, str, str, Place, int]] = set()
+        self.tried: dict[tuple[str, str, str, Place, int], int] = {}
         self.by_part: dict[str, list[FaultAt]] = {}
         self.cured_by: dict[tuple[str, str], list[tuple[FaultAt, float]]] = {}
         for at in places:
@@ -159,11 +159,12 @@ class Timeline:
                 fresh = replace(old, generation=old.generation + 1)
                 after.generation[(old.fault, old.home, old.serial)] = fresh.generation
                 self.births[fresh] = Birth("disturbed", old, 0.0, chance)
-                self.tried = {trial for trial in self.tried if trial[2:] != (old.fault, old.home, old.serial)}
+                gone = (old.fault, old.home, old.serial)
+                self.tried = {trial: times for trial, times in self.tried.items() if trial[2:] != gone}
 
     def share_left(self, do: str, part: str, instance: Instance) -> float:
         """Share of its chance with which a cure of a fault works now: less where it was made before."""
-        return SECOND_TRY if _trial(do, part, instance) in self.tried else 1.0
+        return share_at(self.tried.get(_trial(do, part, instance), 0))
 
     def _cure(self, after: Snapshot, do: str, part: str, place: Place, *, here: bool = False) -> None:
         """Faults this work puts right, also those of another part; those of a part that went went with it.
@@ -182,7 +183,20 @@ class Timeline:
             after.generation[(old.fault, old.home, old.serial)] = fresh.generation
             self.births[fresh] = Birth("left", old, chance * self.share_left(do, part, old))
             if here and seldom_later(self.library.faults[at.fault], do):
-                self.tried.add(_trial(do, part, old))
+                trial = _trial(do, part, old)
+                self.tried[trial] = self.tried.get(trial, 0) + 1
+
+
+def share_at(times: int) -> float:
+    """Share of its chance with which a cure works that was made so many times in vain.
+
+    Of parts of one kind some take it and some do not: with a chance that is spread over them as a Beta distribution is,
+    each try in vain leaves less of it. One try leaves :data:`SECOND_TRY`.
+
+    >>> [round(share_at(times), 3) for times in range(4)]
+    [1.0, 0.2, 0.111, 0.077]
+    """
+    return 1.0 / (1.0 + times * (1.0 / SECOND_TRY - 1.0))
 
 
 def seldom_later(fault: Fault, do: str) -> bool:

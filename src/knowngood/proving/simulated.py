@@ -20,7 +20,7 @@ from knowngood.belief.clues import IT_RAN, RUNNING, regime_of
 from knowngood.belief.evaluate import Evaluator
 from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Ask, Bools, FaultAt
-from knowngood.belief.timeline import SECOND_TRY, new_part_chances, seldom_later
+from knowngood.belief.timeline import new_part_chances, seldom_later, share_at
 from knowngood.car import ENGINE, Car, Place
 from knowngood.evidence import Body, CarFact, Entry, Reading, Work
 from knowngood.library.code_run import code_run
@@ -82,7 +82,7 @@ class SimulatedCar:
     entries: list[Entry] = field(init=False)
     drives: int = 0
     touched: dict[str, int] = field(default_factory=dict)
-    tried: set[tuple[str, str, FaultAt]] = field(default_factory=set)
+    tried: dict[tuple[str, str, FaultAt], int] = field(default_factory=dict)
     _evaluator: Evaluator | None = None
 
     def __post_init__(self) -> None:
@@ -222,13 +222,14 @@ class SimulatedCar:
 
     def _tried(self, at: FaultAt, repair: Repair) -> None:
         if repair.do in REPLACED:
-            self.tried -= {each for each in self.tried if each[2] == at}
+            self.tried = {each: times for each, times in self.tried.items() if each[2] != at}
         elif at.fault in self.library.faults and seldom_later(self.library.faults[at.fault], repair.do):
-            self.tried.add((repair.do, repair.part, at))
+            trial = repair.do, repair.part, at
+            self.tried[trial] = self.tried.get(trial, 0) + 1
 
     def share_left(self, at: FaultAt, do: str, part: str) -> float:
-        """Share of its chance with which a cure works now: made a second time it seldom does."""
-        return SECOND_TRY if (do, part, at) in self.tried else 1.0
+        """Share of its chance with which a cure works now: made again it seldom does."""
+        return share_at(self.tried.get((do, part, at), 0))
 
     def _new_part(self, repair: Repair, rng: np.random.Generator) -> None:
         """A new part may be bad, too: in the ways its kind is, as often as each."""

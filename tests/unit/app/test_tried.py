@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 from msgspec.structs import replace
+from scipy.special import beta
 
 from knowngood.app.state import State, state_of
 from knowngood.app.tasks import repairs_of
 from knowngood.belief.protocol import FaultAt
-from knowngood.belief.timeline import SECOND_TRY
+from knowngood.belief.timeline import SECOND_TRY, share_at
 from knowngood.car import ENGINE
 from knowngood.evidence import Body, CarFact, Entry, Reading, Work
 from knowngood.library.load import load
@@ -84,3 +85,16 @@ def test_a_level_that_is_low_is_filled_up_again() -> None:
     belief = state_after(Reading(kind="coolant_level_look", word="low"), filled).belief
     low = FaultAt("coolant_not_topped", ENGINE)
     assert belief.model.timeline.share_left("refilled", "coolant", belief.instance_now(low)) == 1.0
+
+
+@pytest.mark.parametrize("works", [0.25, 0.7, 0.97])
+@pytest.mark.parametrize("times", [1, 2, 5])
+def test_each_try_in_vain_leaves_less_as_of_a_beta_distribution(works: float, times: int) -> None:
+    """Chance q of success spread over parts as Beta(a, b): after n failures its mean is B(a + 1, b + n) / B(a, b + n).
+
+    Against scipy, with a + b such that one failure leaves a fifth (textbook result of conjugate priors).
+    """
+    spread = SECOND_TRY / (1.0 - SECOND_TRY)
+    a, b = works * spread, (1.0 - works) * spread
+    mean = beta(a + 1.0, b + times) / beta(a, b + times)
+    assert works * share_at(times) == pytest.approx(mean)
