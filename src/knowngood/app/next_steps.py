@@ -20,7 +20,7 @@ from knowngood.app.what_it_tells import likely_then, what_it_tells
 from knowngood.car import ENGINE
 from knowngood.planner.advice import Advice, After, Flip, Step, advise
 from knowngood.planner.problem import CheckAt, Problem, Repair
-from knowngood.sheets.words import in_words, minutes, money
+from knowngood.sheets.words import in_words, minutes, money, small
 
 SHOWN_STEPS, SHOWN_ANSWERS = 12, 5
 FAR_OFF = 4.0  # times what a step takes or costs: a change of advice beyond that decides nothing and is not said
@@ -160,7 +160,7 @@ def _answer(state: State, after: After, *, known: bool) -> AfterAnswer:
     if known:
         step = after.check or after.repair
         do = "prove it on the road" if step is None else step.name
-    then = f"{leading}; then {do}" if do else leading
+    then = f"{leading}; then {small(do)}" if do else leading
     return AfterAnswer(after.outcome, round(float(after.chance), 4), then, do)
 
 
@@ -180,7 +180,7 @@ def _flips(advice: Advice, step: Step) -> list[str]:
     if len(advice.steps) < 2:
         return []
     if advice.toss_up:
-        return [f"A toss-up with: {advice.steps[1].action.name}. Take what suits you."]
+        return [f"A toss-up with: {small(advice.steps[1].action.name)}. Take what suits you."]
     return [_flip(flip, step) for flip in advice.flips if _near(flip)]
 
 

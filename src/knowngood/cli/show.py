@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Iterator
+from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,7 +14,7 @@ import msgspec
 from knowngood.app.answer import Answer, NextStep
 from knowngood.app.whereabouts import how_likely, places_beside, where
 from knowngood.cli.screen import shown
-from knowngood.sheets.words import in_words, minutes, money, signed, strokes
+from knowngood.sheets.words import in_words, minutes, money, signed, small, strokes
 
 if TYPE_CHECKING:
     from knowngood.app.workshop import Workshop
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 WIDTH = 78
 ANSWERS = 3  # of a step that must fit a phone
 MANY = 3  # cautions
+MARKED = 0.2  # so much likelier than the one before it, a suspect stands there for another reason than its chance
 UNWEIGHED = 2  # lines of which is not known how far they moved a suspect
 BLANKS = 7  # before the text of an answer
 REFUSED, ALIKE, ASKED = 2, 1, 4  # refusals, pairs that nothing tells apart, questions: so many are shown
@@ -90,6 +92,8 @@ def suspect_lines(answer: Answer, most: int = 10) -> Iterator[str]:
         if reasons:
             yield wrap("because of " + ", ".join(reasons), indent=" " * 16)
     yield f"    {strokes(answer.unlisted) or '.':<11} something not in my list: {in_words(answer.unlisted)}"
+    if any(after.shown > before.shown + MARKED for before, after in pairwise(answer.suspects[:most])):
+        yield wrap("First what can be behind what it does, then what is there beside it.", indent="    ", first="    ")
 
 
 def step_lines(step: NextStep, number: int | None = None, *, full: bool = True) -> Iterator[str]:
@@ -112,7 +116,7 @@ def step_lines(step: NextStep, number: int | None = None, *, full: bool = True) 
     yield wrap(step.why, indent="   ")
     lines = 2 if len(step.cautions) < MANY else 1  # of an answer: a caution is not shortened for it
     for after in step.answers if full else step.answers[:ANSWERS]:
-        then = f"then {after.do}" if after.do and not full else after.then
+        then = f"then {small(after.do)}" if after.do and not full else after.then
         said = f"{after.answer} ({in_words(after.chance)}): {then}"
         yield wrap(said if full else cut(said, lines * (WIDTH - BLANKS)), indent=" " * BLANKS, first="   - ")
     if step.against_replace:
@@ -147,7 +151,7 @@ def next_lines(answer: Answer, *, full: bool, most: int) -> Iterator[str]:
     at_length = most if full else 1
     for number, step in enumerate(answer.next[:at_length], start=1):
         yield from step_lines(step, number, full=full)
-    others = [f"{step.name} ({minutes(step.minutes)})" for step in answer.next[at_length : at_length + 4]]
+    others = [f"{small(step.name)} ({minutes(step.minutes)})" for step in answer.next[at_length : at_length + 4]]
     if others:
         yield wrap("Else: " + "; ".join(others), indent="   ")
     if answer.next and not full:

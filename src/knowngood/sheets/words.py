@@ -112,10 +112,10 @@ def capital(words: str) -> str:
 def small(words: str) -> str:
     """Words that go on in a sentence.
 
-    >>> small("Row of compression")
-    'row of compression'
+    >>> small("Row of compression"), small("MAP hose off")
+    ('row of compression', 'MAP hose off')
     """
-    return f"{words[:1].lower()}{words[1:]}"
+    return f"{words[:1].lower()}{words[1:]}" if not words[1:2].isupper() else words
 
 
 def signed(weight: float) -> str:

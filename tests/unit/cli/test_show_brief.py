@@ -109,3 +109,26 @@ def test_line_of_unknown_weight_is_named_where_no_other_speaks_for_the_suspect()
     beside = msgspec.structs.replace(answer(), suspects=[weighed])
     assert "because of line 4 +6.0" in " ".join(suspect_lines(beside))
     assert "line 59" not in " ".join(suspect_lines(beside))
+
+
+def test_suspect_beside_the_complaint_is_told_as_such() -> None:
+    """A flat battery is nearly sure and stands below the brakes that are complained of: the order is said, once."""
+    brakes = Suspect(
+        fault="brakes_unsafe", name="brakes unsafe", part="brakes", chance=0.3, low=0.2, high=0.5,
+        behind=0.3, shown=0.3, stand_out=0, held=0.0, several=False, places=[], because=[],
+    )  # fmt: skip
+    battery = msgspec.structs.replace(brakes, fault="battery_dead", name="battery dead", chance=0.99, shown=0.99)
+    order = "First what can be behind what it does, then what is there beside it."
+    marked = [line.strip() for line in suspect_lines(msgspec.structs.replace(answer(), suspects=[brakes, battery]))]
+    assert marked.count(order) == 1
+    plain = [line.strip() for line in suspect_lines(msgspec.structs.replace(answer(), suspects=[battery, brakes]))]
+    assert order not in plain
+
+
+def test_names_of_checks_go_on_in_a_sentence() -> None:
+    """ "Else: look for soot", "then look for soot"; an abbreviation keeps its capitals."""
+    other = msgspec.structs.replace(STEP, name="Look for soot")
+    then = msgspec.structs.replace(STEP, answers=[AfterAnswer("sooty", 0.5, "x", "MAP hose off")])
+    text = " ".join(" ".join(next_lines(answer(then, other), full=False, most=5)).split())
+    assert "Else: look for soot (3 min)" in text
+    assert "then MAP hose off" in text
