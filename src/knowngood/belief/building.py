@@ -201,7 +201,7 @@ def cheaper(laid_out: Callable[[bool], Network]) -> Network:
         if tangled.cells > HOPELESS * MOST_CELLS:
             raise
         return laid_out(True)
-    if long.tree.cells <= SMALL_NETWORK:
+    if long.tree.cells <= SMALL_NETWORK or not long.shortens:
         return long
     try:
         short = laid_out(True)

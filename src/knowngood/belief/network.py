@@ -69,6 +69,11 @@ class Network:
     ------
     TooTangled
         The tables would not fit.
+
+    Attributes
+    ----------
+    shortens : bool
+        Whether it would be another one, were it ``short``.
     """
 
     def __init__(
@@ -87,7 +92,7 @@ class Network:
         thresholds: bool = False,
     ) -> None:
         self.seat = seat
-        self.short = short
+        self.short, self.shortens = short, False
         self.nodes = nodes
         self.clues = list(clues)
         self.fabric = fabric = Fabric()
@@ -265,10 +270,10 @@ class Network:
         if known is None:
             view = self.view(source)
             known = View(view.scope, np.array(through)[view.value])
-            if (self.short or not self.nodes[source].cylinder) and 2 * len(set(through)) <= self.fabric.cells(
-                view.scope
-            ):
-                known = self.fabric.coded(known)
+            if 2 * len(set(through)) <= self.fabric.cells(view.scope):
+                short = self.short or not self.nodes[source].cylinder
+                known = self.fabric.coded(known) if short else known
+                self.shortens |= not short
             self._handed[(source, through)] = known
         return known
 
