@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
+from itertools import islice
 
 import numpy as np
 
@@ -54,9 +55,9 @@ def which_is_behind(state: State, draws: int = DRAWN, gone: Collection[FaultAt] 
     assert matters is not None
     matters = matters[:draws]
     column = state.belief.model.column
-    left = [[column[at] for at in one.every if at not in gone] for one in suspected(state)]
-    behind = [matters[:, columns].any(axis=1) for columns in left]
-    open_yet = [each for each in behind if each.mean() <= SETTLED][:SUSPECTS]
+    left = ([column[at] for at in one.every if at not in gone] for one in suspected(state))
+    behind = (matters[:, columns].any(axis=1) for columns in left)
+    open_yet = list(islice((each for each in behind if each.mean() <= SETTLED), SUSPECTS))
     kinds = np.full(len(matters), SUSPECTS)
     for index, each in reversed(list(enumerate(open_yet))):
         kinds[each] = index

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -17,8 +18,33 @@ from knowngood.car import Place
 States = NDArray[np.int16]
 
 
+@dataclass(frozen=True)
+class Acts:
+    """What acts on one ladder at one place.
+
+    Parameters
+    ----------
+    columns : int array (fault,)
+        Of the faults that act there by themselves, the weakest first.
+    sizes : array (fault, 1)
+        How strongly.
+    levels : list of (size, first row, row after the last)
+        Faults of the same size.
+    hidden : list of (row, Strength)
+        Those that do so by their grade or look only.
+    fed : list of (ladder id, place, array (state,))
+        Ladders that hand something on, and what, by their state.
+    """
+
+    columns: NDArray[np.intp]
+    sizes: States
+    levels: list[tuple[int, int, int]]
+    hidden: list[tuple[int, Strength]]
+    fed: list[tuple[str, Place, States]]
+
+
 class Strengths:
-    """How strongly faults act by themselves on each ladder at each place, by their columns; each worked out once.
+    """What acts on each ladder at each place, faults by their columns; each worked out once.
 
     Parameters
     ----------
@@ -31,27 +57,40 @@ class Strengths:
         self.columns: dict[str, list[tuple[Place, int]]] = {}
         for at, column in columns.items():
             self.columns.setdefault(at.fault, []).append((at.place, column))
-        self._known: dict[tuple[str, Place, Regime], tuple[NDArray[np.intp], States, list[tuple[int, Strength]]]] = {}
+        self._known: dict[tuple[str, Place, Regime], Acts] = {}
 
-    def of(
-        self, ladder_id: str, place: Place, regime: Regime
-    ) -> tuple[NDArray[np.intp], States, list[tuple[int, Strength]]]:
-        """Columns of the faults that act there, how strongly (fault, 1); which do so by their grade or look only."""
+    def of(self, ladder_id: str, place: Place, regime: Regime) -> Acts:
+        """What acts there under a regime."""
         key = (ladder_id, place, regime)
         if key not in self._known:
-            ladder = self.acting.ladders[ladder_id]
-            shared = ladder.combine == "sum" and ladder.place != "cylinder"  # as in NodeBuilder._build_sum
-            some = [
-                (column, one)
-                for one in self.acting.strengths(ladder_id, regime)
-                for at, column in self.columns.get(one.fault, ())
-                if self.acting.feeds(at, place) and not (shared and is_single(at))
-            ]
-            columns = np.array([column for column, _ in some], dtype=np.intp)
-            sizes = np.array([one.size for _, one in some], dtype=np.int16).reshape(-1, 1)
-            hidden = [(row, one) for row, (_, one) in enumerate(some) if one.grade or one.goes]
-            self._known[key] = columns, sizes, hidden
+            self._known[key] = self._acts(ladder_id, place, regime)
         return self._known[key]
+
+    def _acts(self, ladder_id: str, place: Place, regime: Regime) -> Acts:
+        acting, ladder = self.acting, self.acting.ladders[ladder_id]
+        shared = ladder.combine == "sum" and ladder.place != "cylinder"  # as in NodeBuilder._build_sum
+        some = [
+            (column, one)
+            for one in acting.strengths(ladder_id, regime)
+            for at, column in self.columns.get(one.fault, ())
+            if acting.feeds(at, place) and not (shared and is_single(at))
+        ]
+        some.sort(key=lambda pair: pair[1].size)
+        sizes = np.array([one.size for _, one in some], dtype=np.int16)
+        each, first = np.unique(sizes, return_index=True)
+        ends = [*first.tolist(), len(some)]
+        return Acts(
+            columns=np.array([column for column, _ in some], dtype=np.intp),
+            sizes=sizes.reshape(-1, 1),
+            levels=list(zip(each.tolist(), ends[:-1], ends[1:], strict=True)),
+            hidden=[(row, one) for row, (_, one) in enumerate(some) if one.grade or one.goes],
+            fed=[
+                (source, other, np.array(through, dtype=np.int16))
+                for source in ladder.inputs
+                if any(through := acting.through(source, ladder_id))
+                for other in acting.sources(acting.ladders[source].place, place)
+            ],
+        )
 
 
 class Evaluator:
@@ -85,29 +124,22 @@ class Evaluator:
         return known
 
     def _work_out(self, ladder_id: str, place: Place, regime: Regime, habit: bool) -> States:
-        ladder = self.acting.ladders[ladder_id]
-        columns, sizes, hidden = self.strengths.of(ladder_id, place, regime)
-        there = self.there[columns]
-        for row, one in hidden:
-            there[row] &= self._acts(one, columns[row], "" if habit else condition_of(regime))
-        own = there * sizes
-        fed = []
-        for source_id in ladder.inputs:
-            source = self.acting.ladders[source_id]
-            through = np.array(self.acting.through(source_id, ladder_id), dtype=np.int16)
-            fed += [
-                through.take(self.states(source_id, other, regime, habit=habit))
-                for other in self.acting.sources(source.place, place)
-            ]
+        ladder, acts = self.acting.ladders[ladder_id], self.strengths.of(ladder_id, place, regime)
+        there = self.there[acts.columns]
+        for row, one in acts.hidden:
+            there[row] &= self._acts(one, acts.columns[row], "" if habit else condition_of(regime))
+        fed = [through.take(self.states(source, at, regime, habit=habit)) for source, at, through in acts.fed]
         if ladder.combine == "sum":
-            every = np.concatenate([own, *(state[None] for state in fed)])
+            every = np.concatenate([there * acts.sizes, *(state[None] for state in fed)])
             up = np.minimum(np.maximum(every, 0).sum(axis=0), ladder.high)
             down = np.minimum(np.maximum(-every, 0).sum(axis=0), -ladder.low)
             net: States = (up - down - ladder.low).astype(np.int16)
             return net
-        worst: States = own.max(axis=0, initial=0)
+        worst: States = np.zeros(self.there.shape[1], dtype=np.int16)
+        for level, begin, end in acts.levels:  # rising: the worst is put last
+            worst[there[begin:end].any(axis=0)] = max(level, 0)
         for state in fed:
-            worst = np.maximum(worst, state)
+            np.maximum(worst, state, out=worst)
         return worst
 
     def _acts(self, one: Strength, column: int, condition: str) -> NDArray[np.bool_]:

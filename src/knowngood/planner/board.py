@@ -100,6 +100,13 @@ class Board:
         return sums
 
     @cached_property
+    def enders(self) -> tuple[NDArray[np.intp], NDArray[np.intp], NDArray[np.intp]]:
+        """Faults that some repair ends, those repairs one fault's behind the other's, and where each fault's begin."""
+        fault, repair = np.nonzero(self.fixes.T > 0)
+        faults, starts = np.unique(fault, return_index=True)
+        return faults, repair, starts
+
+    @cached_property
     def for_nothing(self) -> Bools:
         """Whether each repair puts nothing right in a pattern (r, p)."""
         nothing: Bools = (self.fixes > 0.0).astype(float) @ self.present.T == 0.0
@@ -226,12 +233,11 @@ def foresight(board: Board, present: Array | None = None) -> Array:
     """
     present = board.present if present is None else present
     repairs = np.zeros(len(present))
-    if board.repairs:
-        ends = board.fixes.T > 0  # (f, r)
-        share = board.cost / np.maximum(present @ ends, 1.0)  # (p, r)
-        for fault, some in enumerate(ends):
-            if some.any():
-                repairs += present[:, fault] * share[:, some].min(axis=1)
+    faults, enders, starts = board.enders
+    if len(faults):
+        share = board.cost / np.maximum(present @ (board.fixes.T > 0), 1.0)  # (p, r)
+        least = np.minimum.reduceat(share.T[enders], starts, axis=0)
+        repairs = np.multiply(present.T[faults], least, order="C").sum(axis=0)  # fault by fault, in their order
     cost: Array = repairs + board.proof_cost
     if board.hand_over is not None:
         cost = np.where(board.present.any(axis=1), np.minimum(cost, board.hand_over), cost)

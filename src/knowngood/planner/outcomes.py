@@ -80,29 +80,26 @@ def _put_together(
         return groups, table
     costs = table @ priced
     money = costs.mean(axis=1)
-    alive = list(range(len(groups)))
+    alive, gone = list(range(len(groups))), list[int]()
     groups, table = list(groups), table.copy()
     lowest = costs.min(axis=1)
     loss = (costs[:, None, :] + costs[None, :, :]).min(axis=2) - lowest[:, None] - lowest[None, :]
     np.fill_diagonal(loss, np.inf)
+    loss = np.round(loss, DIGITS)
     while len(alive) > most:
-        kept = np.array(alive)
-        block = loss[np.ix_(kept, kept)]
-        first, second = divmod(int(np.round(block, DIGITS).argmin()), len(kept))
-        one, other = sorted(
-            (int(kept[first]), int(kept[second])),
-            key=lambda group: (-round(float(money[group]), NAMED_BY), group),
-        )
+        first, second = divmod(int(loss.argmin()), len(loss))
+        one, other = sorted((first, second), key=lambda group: (-round(float(money[group]), NAMED_BY), group))
         table[one] += table[other]
         costs[one] += costs[other]
         money[one] += money[other]
         lowest[one] = costs[one].min()
         groups[one] = (groups[one][0], True)
         alive.remove(other)
-        kept = np.array(alive)
-        row = (costs[one] + costs[kept]).min(axis=1) - lowest[one] - lowest[kept]
-        loss[one, kept], loss[kept, one] = row, row
-        loss[one, one] = np.inf
+        gone.append(other)
+        row = np.round((costs[one] + costs).min(axis=1) - lowest[one] - lowest, DIGITS)
+        row[[one, *gone]] = np.inf
+        loss[one], loss[:, one] = row, row
+        loss[other], loss[:, other] = np.inf, np.inf
     return [groups[group] for group in alive], table[alive]
 
 
