@@ -12,6 +12,7 @@ from knowngood.lines.elements import Element
 from knowngood.lines.location import BEHIND, is_location
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
+from knowngood.lines.unread import weighs
 from knowngood.lines.vocabulary import forms_of
 
 
@@ -106,6 +107,10 @@ def _read_findings(reader: Reader, elements: Sequence[Element], places: Sequence
         )
         numbered = any(sign.isdigit() for sign in token.plain)  # "fuse 5" is what is read there and what is blown
         alone = not any(_is_read(other) for other in tokens if other is not token)
+        if token.means("wrong") and any(_is_other(other, token) for other in tokens):
+            continue  # "bleed nipple seized" is not the engine
+        if index and _is_owner(reader, tokens[index - 1], faults[0]):
+            continue  # "exhaust clamp loose" is not the clamp of the intake
         if token.means("condition") and not alone:
             continue  # "vacuum hose off" is how a pressure was read; by itself it is what was found
         if (plain_name and not numbered) or not (visible or token.means("condition")):
@@ -118,6 +123,21 @@ def _read_findings(reader: Reader, elements: Sequence[Element], places: Sequence
         reader.use(other for other in tokens if other.kind not in ("num", "unit", "code") and not other.means("work"))
         return
     _read_bad_part(reader, elements, places)
+
+
+def _is_other(other: Token, bad: Token) -> bool:
+    """A thing beside one word for what is wrong: it is said of that thing."""
+    return other is not bad and other.kind in ("word", "term") and weighs(other) and not other.means("condition")
+
+
+def _is_owner(reader: Reader, before: Token, fault: Fault) -> bool:
+    """A part in the singular right before the name of a fault of another part."""
+    return (
+        before.means("part")
+        and not before.plain.endswith("s")
+        and fault.part not in before.ids("part")
+        and (not set(before.plain.split()) & {word for phrase in (fault.name, *fault.words) for word in phrase.split()})
+    )
 
 
 def _is_read(token: Token) -> bool:

@@ -32,6 +32,8 @@ def _joined(tokens: Sequence[Token], text: str, senses: tuple[Sense, ...]) -> To
     )
 
 
+BLOCKED = frozenset(["blocked", "blocks", "blocking"])
+"""Said of anything; the block is the engine's."""
 EVEN_SO = frozenset(["with", "when", "after", "if", "though", "on", "at", "in", "while"])
 """Behind "even" these make it stress, and no judgement."""
 
@@ -44,6 +46,8 @@ def _opened(tokens: Sequence[Token]) -> list[Token]:
     for index, token in enumerate(tokens):
         if token.plain in ("clamp", "clamps") and not battery:
             token = replace(token, kind="word", senses=())
+        if token.text.casefold() in BLOCKED:
+            token = replace(token, senses=tuple(sense for sense in token.senses if sense.kind != "part"))
         behind = tokens[index + 1] if index + 1 < len(tokens) else None
         if token.plain == "even" and behind is not None and behind.plain.split()[0] in EVEN_SO:
             token = replace(token, senses=(Sense("filler", "even"),))
