@@ -92,12 +92,28 @@ class Assembly:
                 self.standing.gone(reading, place)
 
     def _said(self, index: int, reading: Reading, place: Place) -> None:
-        """What a reading says; of a complaint that is gone, knowing that it was noticed under the same conditions."""
+        """What a reading says; of a complaint that is not there, knowing that it was noticed: before, or elsewhere."""
         said = self.model.clues.from_reading(index, reading, place, self.moment, self.known.session)
-        if reading.word == "no" and self.standing.was_noticed(self.moment, reading, place):
+        gone = reading.word == "no" and self.standing.was_noticed(self.moment, reading, place)
+        if gone or self._is_contrast(index, reading):
             said = [as_noticed(one) if one.same == f"{reading.kind} no" else one for one in said]
+        if gone:
             self.model.timeline.tried.clear()  # what helped once may help again
         self.known.said += said
+
+    def _is_contrast(self, index: int, reading: Reading) -> bool:
+        """Whether the line says that it is there, and not under these conditions: "only in the wet"."""
+        if reading.word != "no":
+            return False
+        line, told = self.entries[index].line, (reading.kind, reading.place, reading.who)
+        bodies = (entry.body for entry in self.entries if entry.line == line)
+        return any(
+            isinstance(body, Reading)
+            and body.word == "yes"
+            and (body.kind, body.place, body.who) == told
+            and body.conditions != reading.conditions
+            for body in bodies
+        )
 
     def _code(self, index: int, reading: Reading) -> None:
         if reading.doubt:

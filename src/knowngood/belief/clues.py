@@ -82,10 +82,11 @@ class Said:
 
 
 def as_noticed(said: Said) -> Said:
-    """``no`` from somebody who noticed the complaint before, under the same conditions: it would have been noticed."""
+    """``no`` from somebody who noticed the complaint before, or under other conditions: it would have been noticed."""
     table = said.table
-    missed = np.minimum(table, MISSED_AGAIN * table.max())
-    return replace(said, table=np.where(table < table.max(), missed, table), same=f"{said.same} again")
+    likeliest, there = table.max(), np.where(table < table.max(), table, 0.0)
+    missed = there * min(1.0, MISSED_AGAIN * likeliest / max(there.max(), 1e-12))  # what shows more is missed less
+    return replace(said, table=np.where(table < likeliest, missed, table), same=f"{said.same} again")
 
 
 @dataclass

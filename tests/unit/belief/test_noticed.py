@@ -20,13 +20,18 @@ CAR = "petrol, 3 cylinders inline, coil on plug, direct injection, turbo, manifo
 AFTER = ("P0299 stored", "replaced boost hose")
 
 
-def odds(*lines: str) -> float:
-    """Of the small hose of the boost valve, which takes some power."""
+def chance(fault: str, *lines: str) -> float:
+    """Of a fault, at the first of its places."""
     library = load()
     state = state_of(library, entries_of(read_notes("\n".join((CAR, *lines)), library).lines))
-    column = next(number for number, at in enumerate(state.belief.faults) if at.fault == "boost_hose_to_valve")
-    chance = float(state.belief.chances()[column])
-    return chance / (1.0 - chance)
+    column = next(number for number, at in enumerate(state.belief.faults) if at.fault == fault)
+    return float(state.belief.chances()[column])
+
+
+def odds(*lines: str) -> float:
+    """Of the small hose of the boost valve, which takes some power."""
+    there = chance("boost_hose_to_valve", *lines)
+    return there / (1.0 - there)
 
 
 def falls(*lines: str) -> float:
@@ -47,8 +52,15 @@ def test_other_conditions_are_another_matter() -> None:
 
 
 def test_table_of_a_noticed_complaint() -> None:
-    """Never likelier than a tenth of the best level, and never likelier than it was."""
+    """Never likelier than a tenth of the best level; of what shows more, less in proportion."""
     target = Target("power", ENGINE, Regime("pull"), 0, 0)
     said = as_noticed(Said(1, target, np.array([0.98, 0.45, 0.08]), same="no_power no"))
-    assert said.table == pytest.approx([0.98, MISSED_AGAIN * 0.98, 0.08])
+    assert said.table == pytest.approx([0.98, MISSED_AGAIN * 0.98, MISSED_AGAIN * 0.98 * 0.08 / 0.45])
     assert said.same == "no_power no again"
+
+
+def test_who_notices_it_in_the_wet_would_notice_it_in_the_dry() -> None:
+    """ "Only in the wet": likelier what leaks in the damp, not what is there always (common practice)."""
+    wet, only = "misfires in the wet", "misfires only in the wet"
+    assert chance("boot_tracked", only) > 1.5 * chance("boot_tracked", wet)
+    assert chance("plug_worn", only) < chance("plug_worn", wet)
