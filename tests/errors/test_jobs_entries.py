@@ -12,7 +12,7 @@ import msgspec
 import pytest
 
 from knowngood.errors import Refused
-from knowngood.evidence import CarFact, Entry, Note, Reading, Strike, Value
+from knowngood.evidence import CarFact, Entry, Note, Reading, Setting, Strike, Value
 from knowngood.jobs import birth, undo
 from knowngood.jobs.card import write_card
 from knowngood.jobs.copies import copy_day, restore
@@ -291,3 +291,12 @@ def test_undo(store: Store) -> None:
     assert message(lambda: birth([entry("x", Note(""))])) == (
         "These entries tell no nickname. A job begins with the nickname of its car."
     )
+
+
+def test_workshop_itself_holds_settings_only(store: Store) -> None:
+    """What is said of a car is refused there; a setting and its strike are let in."""
+    store.append("shop", [entry("s", Setting("rate", "50"))])
+    store.append("shop", [entry("t", Strike("s", "mistyped"))])
+    words = message(lambda: store.append("shop", [entry("r", Reading(kind="compression"), line="comp 175")]))
+    assert words == f"'comp 175' (shop, typed {stamp(0)}) is no setting. Say it of a car."
+    assert [one.id for one in store.kept("shop")] == ["s", "t"]

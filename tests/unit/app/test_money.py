@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from pathlib import Path
+from types import SimpleNamespace
 
 import msgspec
 import pytest
 
-from knowngood.app.money import money_of, money_words, part_words
+from knowngood.app.money import _verdict, money_of, money_words, part_words
 from knowngood.app.workshop import Workshop
+from knowngood.car import Car
 from knowngood.evidence import Entry, Stock
 from knowngood.library.load import load
 
@@ -85,3 +87,25 @@ def test_entry_of_an_older_journal_still_reads() -> None:
         b'"body":{"type":"stock","part":"coil","count":1,"price":38.0,"wait_days":2.0}}'
     )
     assert msgspec.json.decode(text, type=Entry).body == Stock(part="coil", price=38.0, wait_days=2.0)
+
+
+@pytest.mark.parametrize(
+    ("worth", "now", "begins", "stop"),
+    [
+        (1000.0, None, "It pays to go on: to finish costs about 500 (300 to 800); it is worth 1000 when done.", False),
+        (700.0, None, "It pays on average, not surely: to finish costs about 500 (300 to 800); it is worth 700", False),
+        (400.0, None, "Stop here: to finish costs about 500 (300 to 800) and it is worth 400 when done.", True),
+        (1000.0, 450.0, "It pays on average, not surely: to finish costs about 500 (300 to 800); it is worth 1000 when "
+         "done against 450 as it stands.", False),
+        (1000.0, 600.0, "Stop here: ", True),
+        (None, 600.0, "", False),
+    ],
+)  # fmt: skip
+def test_going_on_is_weighed_against_what_it_gains(
+    worth: float | None, now: float | None, begins: str, stop: bool
+) -> None:
+    """What it is worth as it stands is there already; what was spent is not asked about."""
+    state = SimpleNamespace(car=Car(worth_done=worth, worth_now=now))
+    words, stops = _verdict(state, 300.0, 500.0, 800.0)  # type: ignore[arg-type]
+    assert words.startswith(begins) and bool(words) == bool(begins)
+    assert stops is stop

@@ -149,3 +149,13 @@ def test_nothing_is_asked_again_for_a_repair_that_is_proved(tmp_path: Path) -> N
     assert "look of the spark plug, cylinder 3" in asked
     assert [proof.verdict for proof in proofs_of(state)] == [PROVED]
     assert to_read_again(state).words == ()
+
+
+def test_old_code_is_cleared_before_it_says_anything_of_the_work(tmp_path: Path) -> None:
+    """Asked for until it was done after the work; clearing it before the work is none."""
+    ask = "write the codes down, then clear them: an old code says nothing of the work"
+    told = ("shakes at cold idle", "P0303 stored")
+    (before,) = proofs(tmp_path / "before", *told, "cleared codes", "replaced coil 3")
+    (after,) = proofs(tmp_path / "after", *told, "replaced coil 3", "cleared codes")
+    assert ask in before.needs
+    assert ask not in after.needs

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from knowngood.app.settings import Settings, setting
+from knowngood.app.settings import NAMES, Settings, setting, settings_view
 from knowngood.app.tasks import problem_of
 from knowngood.app.workshop import Workshop
 from knowngood.errors import Refused
@@ -116,3 +116,15 @@ def test_setting_that_cannot_be_is_refused(name: str, value: str, words: str) ->
 def test_number_typed_for_a_reading_of_words_keeps_its_unit() -> None:
     """60 psi after a spoon of oil is no "413.7"."""
     assert shown_in(Value(413.685, unit="psi", step=6.894757), "", "bar") == "60 psi"
+
+
+def test_form_of_the_settings_offers_what_each_can_be() -> None:
+    """Yes or no, units, or a field to type in."""
+    view = {one.name: one for one in settings_view(Settings(units={"compression": "bar"}, night=True))}
+    assert list(view) == list(NAMES)
+    assert (view["night"].now, view["night"].choice) == ("yes", (("no", "no"), ("yes", "yes")))
+    assert view["currency"].choice == view["rate"].choice == ()
+    assert view["compression"].now == "bar"
+    assert view["compression"].choice[0] == ("as typed", "as typed")
+    assert ("bar", "bar") in view["compression"].choice
+    assert view["temperature"].choice[1:] == (("degC", "°C"), ("degF", "°F"))

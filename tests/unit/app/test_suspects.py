@@ -6,9 +6,10 @@ import pytest
 
 from knowngood.app.answer import Suspect
 from knowngood.app.state import State, state_of
-from knowngood.app.suspects import KIND_SHARE, suspected, suspects_of
+from knowngood.app.suspects import KIND_SHARE, _range, suspected, suspects_of
 from knowngood.app.weigh import entries_of, weigh_notes
 from knowngood.library.load import load
+from knowngood.library.records import Chance, Fault
 from knowngood.lines import read_notes
 
 NOTES = "4 cylinders inline, coil on plug, port injection\nP0302\ncoil 2>3, now P0303\n"
@@ -73,3 +74,20 @@ def test_what_was_seen_has_the_line_that_says_so_for_its_only_reason() -> None:
     others = [reason for one in answer.suspects if one is not missing for reason in one.because]
     assert others
     assert not any(reason.settled for reason in others)
+
+
+@pytest.mark.parametrize(
+    ("chance", "low", "high"),
+    [
+        (0.02, 0.01, 0.04),  # nothing was read: the range of the prior itself
+        (0.5, 0.33108, 0.67123),  # even odds, times (1/99) / (2/98) and (4/96) / (2/98)
+        (0.0, 0.0, 0.0),
+        (1.0, 1.0, 1.0),
+    ],
+)
+def test_range_is_the_answer_with_the_prior_at_either_end(chance: float, low: float, high: float) -> None:
+    """Worked by hand: the odds go with the prior odds, other numbers held."""
+    fault = Fault(
+        id="f", name="f", part="p", place="engine", chance=Chance(per_1000=20.0, low=10.0, high=40.0, source="memory")
+    )
+    assert _range(fault, chance) == pytest.approx((low, high), abs=5e-5)
