@@ -108,6 +108,34 @@ def test_a_broken_winding_has_a_key(opened: Opened, served: tuple[str, Path]) ->
     assert "coil primary 3: over 1 MΩ" in page.locator(".echo").inner_text()
 
 
+def test_a_row_is_left_and_found_at_the_same_digits(opened: Opened, served: tuple[str, Path]) -> None:
+    """The next key goes on where the hand was called away from, not in the cylinder after it."""
+    page = opened("phone")
+    begin(page, served[0], "called away", "4 cylinders inline")
+    page.goto(f"{page.url.split('?')[0]}/check/compression_row")
+    for key in ("1", "7", "5", "Next", "1", "7"):
+        page.locator(".keypad").get_by_role("button", name=key, exact=True).tap()
+    page.reload()
+    page.locator(".keypad").get_by_role("button", name="2", exact=True).tap()
+    assert [cell.input_value() for cell in page.locator(".cells input").all()] == ["175", "172", "", ""]
+
+
+def test_parts_still_to_be_driven_come_first(opened: Opened, served: tuple[str, Path]) -> None:
+    """After a tap the page is at its top, and there stands the next part; what was said of one stands below."""
+    page = opened("phone")
+    begin(page, served[0], "driven in order", "4 cylinders inline", "shakes at cold idle")
+    worked_out(page)
+    page.goto(f"{page.url.split('?')[0]}/road")
+    parts = page.locator("section", has=page.get_by_role("button", name="As it should be"))
+    assert parts.first.locator("h2").inner_text() == "Cold start"
+    with kept(page):
+        parts.first.get_by_role("button", name="As it should be").tap()
+    worked_out(page)
+    assert parts.first.locator("h2").inner_text() == "Idle"
+    assert parts.last.locator("h2").inner_text() == "Cold start"
+    assert "Said: as it should be." in parts.last.inner_text()
+
+
 def test_one_number_has_one_save(opened: Opened, served: tuple[str, Path]) -> None:
     """The long key; the button under it comes back where the keys are not there."""
     page = opened("phone")

@@ -30,8 +30,11 @@ const Typed = {
     this.sent.delete(entry);
   },
 
+  // Whether something was typed here and not saved.
   restore(form) {
-    this.fill(form, JSON.parse(localStorage.getItem(this.place(form.dataset.keeps)) || "[]"));
+    const fields = JSON.parse(localStorage.getItem(this.place(form.dataset.keeps)) || "[]");
+    this.fill(form, fields);
+    return fields.length > 0;
   },
 
   fill(form, fields) {
@@ -71,7 +74,7 @@ const Keypad = {
     return this.does(form, field) === "send" ? form.dataset.done || form.dataset.says || "Save" : "Next";
   },
 
-  build(form) {
+  build(form, wasLeft) {
     const pad = form.querySelector(".keypad");
     const fields = [...form.querySelectorAll(".cells input")];
     if (!pad || !fields.length) return;
@@ -89,8 +92,9 @@ const Keypad = {
     pad.hidden = false;
     for (const field of fields) field.inputMode = "none";
     const open = this.fields(form);
-    // A page opens at its top, where what was saved last stands; one that was left amid a row opens there.
-    if (open.length) this.select(open.find((field) => !field.value) || open[0], open.some((field) => field.value));
+    // A page opens at its top, where what was saved last stands; one that was left amid a row opens at its last digits.
+    const left = wasLeft && open.filter((field) => field.value).pop();
+    if (open.length) this.select(left || open.find((field) => !field.value) || open[0], Boolean(left));
   },
 
   select(field, moves = true) {
@@ -165,8 +169,7 @@ function begin() {
   for (const form of document.querySelectorAll("form[data-keeps]")) {
     if (form.dataset.begun) continue;
     form.dataset.begun = "yes";
-    Typed.restore(form);
-    Keypad.build(form);
+    Keypad.build(form, Typed.restore(form));
     spread(form);
   }
 }
