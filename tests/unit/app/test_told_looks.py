@@ -59,6 +59,21 @@ def test_what_was_told_settles_a_look(lines: tuple[str, ...], bad: list[str]) ->
     assert must_not_run(state(*lines)) >= (frozenset(RUNNING) if bad else frozenset())
 
 
+@pytest.mark.parametrize(
+    ("lines", "bad"),
+    [
+        (("smell look: good", "smells of petrol at the back"), ["fuel_smell_look"]),
+        (("smells of petrol", "smell look: good"), []),
+        (("smells of petrol", "replaced fuel hose"), []),
+        (("smells rich",), []),
+        (("exhaust smells of fuel",), []),
+    ],
+)
+def test_smell_of_petrol_shuts_until_it_is_looked_at_again(lines: tuple[str, ...], bad: list[str]) -> None:
+    """However good the look was before; what comes out of the tail pipe is a mixture and no leak."""
+    assert bad_at_start(*lines) == bad
+
+
 def test_engine_is_not_run_to_find_out_why_the_oil_lamp_flickers() -> None:
     """No idle, no listening and no drive is advised; the gauge while it is cranked is (common practice)."""
     told = advised(state("oil lamp flickers at hot idle"))
