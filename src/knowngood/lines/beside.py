@@ -130,8 +130,10 @@ def pairs_of(reader: Reader, quantity: str, groups: Sequence[Sequence[Element]])
         heads_whole = [head.whole for head in heads if reader.is_cylinder(head.whole)]
         if not heads or len(heads_whole) != len(heads):
             return []
-        if len(heads) > 1 and not (value.unit and not any(head.unit for head in heads) and _linked(group, len(heads))):
+        together = _are_together(reader, group, found)
+        if len(heads) > 1 and not together:
             return []
+        sure = sure or together
         numbers += heads_whole
         sure = sure or any(element.kind == "EQUALS" for element in group)
         said = conditions_in(group)
@@ -160,7 +162,7 @@ def _split_alternating(reader: Reader, quantity: str, groups: list[list[Element]
     unlikely = not all(is_likely(quantity, Element("CELL", (), text=str(number))) for number in numbers)
     crowded = reader.cylinders is not None and len(at) > reader.cylinders
     if not (unlikely or crowded) and not all(
-        groups[0][index].unit or groups[0][index].text == "OL" for index in at[1::2]
+        groups[0][index].unit or groups[0][index].text == "OL" or "." in groups[0][index].text for index in at[1::2]
     ):
         return groups
     starts = [0, *at[2::2], len(groups[0])]
@@ -180,8 +182,14 @@ def headed(reader: Reader, elements: Sequence[Element]) -> list[Cell]:
     return [Cell(cell, cylinder(number), conditions_in(elements)) for cell in cells[1:]]
 
 
-def _linked(group: Sequence[Element], heads: int) -> bool:
-    return sum(element.kind in ("LINK", "DASH") for element in group) >= heads - 1
+def _are_together(reader: Reader, group: Sequence[Element], cells: Sequence[Element]) -> bool:
+    """``1 and 2 165``, ``3/4 12.1 ohm``: cylinders joined, and behind them one number that is none."""
+    *heads, value = cells
+    links = sum(element.kind in ("LINK", "DASH") for element in group)
+    if len(heads) < 2 or any(head.unit for head in heads) or links < len(heads) - 1:
+        return False
+    apart = group[group.index(value) - 1].kind not in ("LINK", "DASH") and not reader.is_cylinder(value.whole)
+    return bool(value.unit) or apart
 
 
 def _split_at_equals(groups: Sequence[Sequence[Element]]) -> list[list[Element]]:

@@ -10,7 +10,22 @@ from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.vocabulary import PASSED_OVER
 
-GONE = frozenset(["gone", "cured", "fixed", "solved", "disappeared", "vanished", "went away", "cleared up", "away"])
+GONE = frozenset(
+    [
+        "gone",
+        "cured",
+        "fixed",
+        "solved",
+        "disappeared",
+        "vanished",
+        "went away",
+        "cleared up",
+        "away",
+        "stopped",
+        "ceased",
+    ]
+)
+STANDS_BETWEEN = frozenset(["has", "have", "had", "is", "was", "now", "then", "all", "just", *PASSED_OVER])
 DARK = frozenset(["out", "off", "goes out", "went out", "goes off", "went off", "goes", "extinguished"])
 """Of a lamp: it is not lit."""
 NOT = frozenset(["no", "not", "never", "doesnt", "dont", "isnt", "didnt", "wont"])
@@ -29,7 +44,7 @@ def denied_word(reader: Reader, record: ReadingKind, word: str) -> str:
 def is_denied(token: Token, tokens: Sequence[Token]) -> bool:
     """A negation stands right before a phrase, small words passed over, or ends it: ``shakes no``."""
     behind = [other for other in tokens if other.start >= token.end and not other.is_sign(":", "=", "-")]
-    if len(behind) == 1 and behind[0].plain in ("no", "not", "none", "never"):
+    if len(behind) == 1 and behind[0].plain in ("no", "not", "none", "never", "no longer"):
         return True
     for before in reversed([other for other in tokens if other.end <= token.start]):
         if before.means("mark", "negation"):
@@ -48,7 +63,7 @@ def is_denied_behind(token: Token, tokens: Sequence[Token]) -> bool:
 
 def gone_behind(token: Token, tokens: Sequence[Token]) -> Token | None:
     """``misfire cured``, ``hesitation gone``: the word that says that what is named was there and is no more."""
-    behind = next((t for t in tokens if t.start >= token.end and t.plain not in PASSED_OVER), None)
+    behind = next((t for t in tokens if t.start >= token.end and t.plain not in STANDS_BETWEEN), None)
     lamp = {"lamp", "light"} & set(token.plain.split())
     says = behind is not None and (
         behind.plain in GONE or "cured" in behind.ids("effect") or (lamp and behind.plain in DARK)

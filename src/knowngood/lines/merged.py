@@ -19,7 +19,8 @@ TO = frozenset(["to", "at", "of", "for"])
 
 def merged(tokens: Sequence[Token], text: str, vocabulary: Vocabulary) -> tuple[Token, ...]:
     """The tokens with those that name one thing together made one."""
-    found = _with_positions(_with_leak_rows(_opened(tokens)), text, vocabulary)
+    found = _with_whole_names(_opened(tokens), text, vocabulary)
+    found = _with_positions(_with_leak_rows(found), text, vocabulary)
     found = with_compounds(_with_wires(with_connectors(found, vocabulary), text, vocabulary), text)
     return tuple(_with_moments(_with_properties(found, vocabulary), text))
 
@@ -59,6 +60,32 @@ def _opened(tokens: Sequence[Token]) -> list[Token]:
         worked = bool(out) and any(out[-1].means(kind) for kind in ("work", "origin", "part"))
         named = any(part.means("part") for part in token.parts)
         out += token.parts if worked and named and token.means("condition") else (token,)
+    return out
+
+
+MOST_OF_A_NAME = 3
+"""So many words at most go on with the name of a part; a convention of ours."""
+
+
+def _with_whole_names(tokens: list[Token], text: str, vocabulary: Vocabulary) -> list[Token]:
+    """``changed oil pressure switch``: where what ends a verb begins the name of a part, the verb ends before."""
+    out: list[Token] = []
+    index = 0
+    while index < len(tokens):
+        token, end = tokens[index], index + 1
+        senses: tuple[Sense, ...] = ()
+        if token.means("work") and token.parts and token.parts[-1].means("part"):
+            for end in range(min(index + 1 + MOST_OF_A_NAME, len(tokens)), index + 1, -1):
+                name = text[token.parts[-1].start : tokens[end - 1].end]
+                senses = tuple(sense for sense in vocabulary.look_up(name) if sense.kind == "part")
+                if senses:
+                    break
+        if senses:
+            out += [*token.parts[:-1], _joined([token.parts[-1], *tokens[index + 1 : end]], text, senses)]
+        else:
+            out.append(token)
+            end = index + 1
+        index = end
     return out
 
 

@@ -6,6 +6,7 @@ cylinder belongs to it, before or behind as the line does it.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -165,6 +166,7 @@ def joined_ranges(reader: Reader, kind: str, quantity: str, elements: list[Eleme
             and out[-1].kind == "CELL"
             and not out[-1].ranged
             and elements[index].text != "/"
+            and not (places == "cylinder" and _is_cylinder_before(reader, elements, index))
         ):
             first, second = out[-1], elements[index + 1]
             number = first.text.removesuffix(first.unit).strip()
@@ -177,6 +179,25 @@ def joined_ranges(reader: Reader, kind: str, quantity: str, elements: list[Eleme
         out.append(elements[index])
         index += 1
     return out
+
+
+FAR_APART = 3.0
+"""No range of one reading goes up so many times over; a convention of ours."""
+
+
+def _is_cylinder_before(reader: Reader, elements: Sequence[Element], index: int) -> bool:
+    """``comp 3 - 170 psi``: a small number, a dash and a number far from it are a cylinder and what it reads; so are
+    those behind one part (``lead 3 - 4.2k``), and a range that would fall (``gap 3 - 0.9 mm``).
+    """
+    first, second = elements[index - 1], elements[index + 1]
+    if not reader.is_cylinder(first.whole) or first.unit or (reader.is_cylinder(second.whole) and not second.unit):
+        return False
+    name = elements[index - 2].token if index > 1 else None
+    one = name is not None and name.means("part") and not name.plain.endswith("s")
+    if one and second.unit and second.token.spaced:
+        return True
+    number = float(re.sub(r"[^\d.]", "", second.text.removesuffix(second.unit).replace(",", ".")) or 0)
+    return number >= FAR_APART * first.whole or (bool(second.unit) and number < first.whole)
 
 
 def _places_behind_prepositions(reader: Reader, elements: list[Element]) -> list[Element]:

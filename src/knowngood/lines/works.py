@@ -271,14 +271,21 @@ def read_work(reader: Reader, elements: Sequence[Element]) -> bool:
 
 
 TO_DO = frozenset(["need", "needs", "must", "should", "will", "gonna", "want", "wants", "plan", "todo", "tomorrow"])
+NOT_DONE = frozenset(["before", "instead", "without", "than", "avoid", "consider", "considering", "thinking"])
+"""Before ``replacing``, it was not done, or not by then."""
 DUE = frozenset(["due", "overdue", "tomorrow"])
 """Wherever it stands beside work, that is still to come."""
 
 
 def is_to_do(tokens: Sequence[Token], verb: Token) -> bool:
-    """``needs new plugs``, ``will replace the pump``, ``belt change due``: not done yet."""
+    """``needs new plugs``, ``told to replace the pump``, ``belt change due``, ``pump replaced?``: not done yet."""
     said = [(token, set(token.plain.split())) for token in tokens]
-    return any(words & DUE or (words & TO_DO and token.end <= verb.start) for token, words in said)
+    if tokens[-1].is_sign("?") or any(words & DUE or (words & TO_DO and t.end <= verb.start) for t, words in said):
+        return True
+    before = [word for token in tokens if token.end <= verb.start for word in token.plain.split()][-2:]
+    if before[-1:] == ["to"]:
+        return verb.plain != "new" and before[:-1] != ["had"]  # "had to replace it": done
+    return verb.plain.endswith("ing") and bool(NOT_DONE & set(before))
 
 
 def _things(form: Parsed, places: Sequence[Place]) -> list[tuple[Token, list[Place]]]:
