@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from knowngood.app.workshop import STAMP, Workshop
 from knowngood.jobs.store import Job
 
+LONGEST_KEEPING_S = 60.0  # a form that is farther behind than that was told of another day
 LONGEST_WAIT_S = 90 * 86400.0  # a form that says it waited longer is taken as sent now
 
 
@@ -33,6 +34,27 @@ def begun_by(workshop: Workshop, sent: str) -> Job | None:
         ),
         None,
     )
+
+
+def behind(workshop: Workshop, job: str, at: str, before: str) -> str:
+    """When a form was filled in, moved behind the one that its sender filled in before it.
+
+    How long a form waited is told when it is sent, and counted back from when it is kept: on a machine that keeps one
+    slowly and the next at once, the two would change places.
+
+    Parameters
+    ----------
+    at : str
+        As :func:`typed_at` tells it; empty stays empty.
+    before : str
+        Name of the form that was filled in before; one that is not in this car moves nothing.
+    """
+    kept = [entry.at for entry in workshop.store.entries(job) if before and entry.id.startswith(f"{before}-")]
+    if not at or not kept or at > max(kept):
+        return at
+    just_after = datetime.strptime(max(kept), STAMP) + timedelta(microseconds=1)
+    late_s = (just_after - datetime.strptime(at, STAMP)).total_seconds()
+    return just_after.strftime(STAMP) if late_s < LONGEST_KEEPING_S else at
 
 
 def typed_at(now: str, waited_s: str) -> str:

@@ -28,7 +28,7 @@ T = TypeVar("T")
 
 MOST_FIELDS = 200  # a check with many readings, a row of twelve
 _SENT = re.compile(r"[0-9a-f]{16,32}")  # 64 random bits or more, which no two forms share, and short enough for an id
-_OF_THE_WAY = ("sent", "waited")  # fields that say how a form came here, not what it says
+_OF_THE_WAY = ("sent", "waited", "before")  # fields that say how a form came here, not what it says
 
 
 class Desk:
@@ -106,7 +106,15 @@ class Form:
     @property
     def sent(self) -> str:
         """The name the sender gave this form, the same each time it is sent again; empty without a script."""
-        name = self.get("sent")
+        return self._name("sent")
+
+    @property
+    def before(self) -> str:
+        """The name of the form that was filled in before this one on the same screen."""
+        return self._name("before")
+
+    def _name(self, field: str) -> str:
+        name = self.get(field)
         return name if _SENT.fullmatch(name) else ""
 
 

@@ -10,7 +10,7 @@ from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
-from knowngood.app.sent import ids_from, typed_at, was_sent
+from knowngood.app.sent import behind, ids_from, typed_at, was_sent
 from knowngood.app.workshop import SaidLine, Workshop, random_id
 from knowngood.errors import KnownGoodError
 from knowngood.web.desk import Desk, Form
@@ -38,7 +38,8 @@ def keep_once(desk: Desk, code: str, form: Form, keep: Keep) -> Kept:
         job = workshop.job(code).code
         if form.sent and was_sent(workshop, job, form.sent):
             return Kept(TWICE)
-        said = keep(workshop, job, typed_at(workshop.now(), form.get("waited")))
+        at = typed_at(workshop.now(), form.get("waited"))
+        said = keep(workshop, job, behind(workshop, job, at, form.before))
     desk.thinking.want(job)
     if isinstance(said, Kept):
         return said

@@ -22,7 +22,7 @@ HOSTILE = {
 }
 FORMS = {
     "/new": ("nickname",),
-    "{car}/say": ("line", "back", "sent", "waited"),
+    "{car}/say": ("line", "back", "sent", "waited", "before"),
     "{car}/tap": ("line", "back", "word|shakes|engine", "number|compression|cylinder 1", "{hostile}"),
     "{car}/undo": ("of", "sent", "back"),
     "{car}/longer": ("sent",),

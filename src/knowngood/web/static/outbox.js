@@ -12,6 +12,7 @@ const Outbox = {
   busy: false,
   unpaired: false,
   failing: "",  // what the machine said when it failed
+  before: "",  // the form that was kept last: the next one was filled in after it
   tapped: new Map(),  // form -> what was last sent with it
 
   all() {
@@ -94,6 +95,7 @@ const Outbox = {
           if (!this.refuse(item, answer.problem)) break;
         } else {
           last = { item, answer };
+          this.before = item.sent;
           this.change(item, null);
           document.dispatchEvent(new CustomEvent("kept", { detail: last }));
         }
@@ -126,6 +128,7 @@ const Outbox = {
     const body = new URLSearchParams(item.fields);
     body.set("sent", item.sent);
     body.set("waited", String((Date.now() - item.at) / 1000));
+    body.set("before", this.before);
     const answer = await fetch(item.action, { method: "POST", body, headers: { Accept: "application/json" } }).catch(() => null);
     const told = await answer?.json().catch(() => null);
     this.failing = "";
