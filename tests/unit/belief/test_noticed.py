@@ -62,5 +62,5 @@ def test_table_of_a_noticed_complaint() -> None:
 def test_who_notices_it_in_the_wet_would_notice_it_in_the_dry() -> None:
     """ "Only in the wet": likelier what leaks in the damp, not what is there always (common practice)."""
     wet, only = "misfires in the wet", "misfires only in the wet"
-    assert chance("boot_tracked", only) > 1.5 * chance("boot_tracked", wet)
+    assert chance("coil_cracked", only) > 1.5 * chance("coil_cracked", wet)
     assert chance("plug_worn", only) < chance("plug_worn", wet)
