@@ -13,6 +13,7 @@ part has to be waited for is in its price already: it makes no check worth more.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping, Sequence
 
 from knowngood.app.found_first import found_first
@@ -36,6 +37,7 @@ def by_telling(
     problem: Problem,
     steps: Sequence[Step],
     spared_by: Callable[[Step, Repair], float] = not_known,
+    unlooked: float = math.inf,
 ) -> tuple[Step, ...]:
     """The steps; those whose prices do not settle which of them comes first ordered by what they tell.
 
@@ -44,7 +46,8 @@ def by_telling(
     Repairs keep to their prices: a part is not put before a check for being sure, nor after one that tells nothing.
     So where a repair or a proof is cheapest it stays first, also where its part has yet to come: checks at 2 minutes
     each, all within what the draws can tell, would else be made one after the other before it. But a repair waits for a
-    look that costs less than it spares (``spared_by``: as the advice has it).
+    look that costs less than it spares. A check that leads to more money than going on without it is not drawn forward,
+    however much it tells. ``spared_by``, ``unlooked``: as the advice has them.
     """
     if len(steps) < 2:
         return tuple(steps)
@@ -58,7 +61,8 @@ def by_telling(
         first = steps[0].action
         look = look_first(state, problem, steps[0], looks, spared_by) if isinstance(first, Repair) else None
         return tuple(steps) if look is None else (look, *(step for step in steps if step is not look))
-    near = [step for step in steps if step.cost <= (further if _asks(step) else alike)]
+    checks_to = min(further, max(unlooked, steps[0].cost))
+    near = [step for step in steps if step.cost <= (checks_to if _asks(step) else alike)]
     kinds = which_is_behind(state)
     checks = [step.action for step in near if isinstance(step.action, CheckAt)]
     shown = shown_in_draws(state, checks, len(kinds))

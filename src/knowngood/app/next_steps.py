@@ -52,7 +52,9 @@ def next_steps(state: State, told: Advised | None) -> list[NextStep]:
     if told is None:
         return []
     problem, advice = told.problem, told.advice
-    steps = without_needless_checks(by_telling(state, problem, advice.steps, advice.spared_by), advice.foretold)
+    steps = without_needless_checks(
+        by_telling(state, problem, advice.steps, advice.spared_by, advice.unlooked), advice.foretold
+    )
     if steps[0].action is not advice.steps[0].action:
         advice = replace(advice, toss_up=not isinstance(steps[0].action, Repair), flips=())
     advice = replace(advice, steps=steps[:SHOWN_STEPS])

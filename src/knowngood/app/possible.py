@@ -10,6 +10,7 @@ from knowngood.belief.protocol import Ask
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading, Work
 from knowngood.library.healthy import UNTOLD
+from knowngood.library.records import Library
 from knowngood.planner.gates import RUN
 
 RUNNING = ("idle", "held at speed", "driven")
@@ -29,6 +30,7 @@ KEEPS_IT_OFF_FROM = 0.3
 # Nor while one of these looks is bad, whatever is likely: no oil pressure, a fuel leak, no oil, no coolant.
 NEVER_RUN_ON = ("oil_pressure_look", "fuel_tight_look", "oil_there_look", "coolant_there_look")
 BURNS = "burn"
+DRIVEN_FAR = "fifty"  # the stage after 50 km
 
 
 def impossible_now(state: State) -> frozenset[str]:
@@ -94,3 +96,13 @@ def _ran(reading: Reading) -> bool:
     if reading.kind == "starting":
         return reading.word not in UNTOLD
     return any(word in RUNNING_REGIMES for word in reading.conditions)
+
+
+def only_after_a_drive(library: Library) -> frozenset[str]:
+    """Readings that set the car after 50 km against how it stood before them.
+
+    Said in two minutes, but only of a car that was driven so far: they belong to that stage and are no way to find out
+    what is wrong with one that stands in the bay.
+    """
+    stage = library.stages.get(DRIVEN_FAR)
+    return frozenset(stage.looks) if stage is not None else frozenset()

@@ -11,7 +11,7 @@ from knowngood.app.killed import killers_of, may_have_killed
 from knowngood.app.knowledge import telling_readings
 from knowngood.app.may_break import risk_of
 from knowngood.app.planned import Planned
-from knowngood.app.possible import impossible_now, must_not_run, only_says_which
+from knowngood.app.possible import impossible_now, must_not_run, only_after_a_drive, only_says_which
 from knowngood.app.state import State
 from knowngood.app.taken_back import comes_back
 from knowngood.app.verbs import work_asked
@@ -183,14 +183,14 @@ def checks_of(state: State) -> tuple[CheckAt, ...]:
     """Every check that could be made now, place by place and as rows, without those already answered.
 
     Without those that need the engine running, where it was said that it will not, or where it must not; and without
-    those that would say once more which cylinder it is.
+    those that would say once more which cylinder it is, and those of a car that was driven far.
     """
     done = answered(state)
     least = max(WORTH_A_CHECK, WORTH_A_CHECK_SHARE * float(state.behind.max(initial=0.0)))
     leading = {at.fault for at, chance in zip(state.belief.faults, state.behind, strict=True) if chance >= least}
     telling = telling_readings(state.library, leading | killers_of(state.library, leading))
     out = impossible_now(state) | must_not_run(state)
-    known = only_says_which(state)
+    known = only_says_which(state) | only_after_a_drive(state.library)
     result: list[CheckAt] = []
     last = read_last(state)
     for check in state.library.checks.values():

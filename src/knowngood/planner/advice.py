@@ -84,6 +84,7 @@ def advice_of(pricing: Pricing, candidates: Sequence[Candidate], held: tuple[Hel
     return Advice(
         steps=steps,
         replace_now=pricing.base,
+        unlooked=pricing.unlooked,
         order=order,
         toss_up=gap <= toss_up_of(problem, steps[0].cost),
         exact=pricing.scenarios.exact,

@@ -153,6 +153,8 @@ class Advice:
     steps : tuple of Step
     replace_now : float
         Expected money of repairing in the best order without any check.
+    unlooked : float
+        Expected money as things stand, what to look at not yet chosen: a check that leads to more does not pay.
     order : tuple of Repair
         That order.
     toss_up : bool
@@ -188,6 +190,7 @@ class Advice:
     order: tuple[Repair, ...]
     toss_up: bool
     exact: bool
+    unlooked: float = math.inf
     leading: tuple[tuple[FaultAt, float], ...] = ()
     flips: tuple[Flip, ...] = ()
     compared: tuple[tuple[FaultAt, float], ...] = ()

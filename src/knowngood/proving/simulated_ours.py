@@ -83,9 +83,9 @@ def _first_of(bay: Bay, advising: Callable[..., Advice]) -> None:
         bay.drive()
         return
     advice = advising(problem, seed=seed_of(state.entries))
-    action = without_needless_checks(by_telling(state, problem, advice.steps, advice.spared_by), advice.foretold)[
-        0
-    ].action
+    action = without_needless_checks(
+        by_telling(state, problem, advice.steps, advice.spared_by, advice.unlooked), advice.foretold
+    )[0].action
     if isinstance(action, Repair):
         bay.repair(action)
     elif action.kind == PROVE:

@@ -6,7 +6,7 @@ import pytest
 from msgspec.structs import replace
 
 from knowngood.app.answered import answered
-from knowngood.app.possible import RUNNING
+from knowngood.app.possible import RUNNING, only_after_a_drive
 from knowngood.app.state import State, state_of
 from knowngood.app.tasks import check_places, checks_of, read_last
 from knowngood.car import Place
@@ -30,6 +30,17 @@ def test_checks_of_a_running_engine_are_offered_where_it_may_run(complaint: str,
     offered = [state.library.checks[check.id] for check in checks_of(state) if check.id in state.library.checks]
     assert any(check.engine in RUNNING for check in offered) is runs
     assert offered
+
+
+@pytest.mark.parametrize("complaint", ["coolant_loss", "needle_red"])
+def test_looks_after_50_km_are_no_way_to_find_out_what_is_wrong(complaint: str) -> None:
+    """Levels against where they were before the drive: two minutes, after a drive that nobody has made."""
+    state = state_after(complaint)
+    after = only_after_a_drive(state.library)
+    assert "levels_again_look" in after
+    read = {ask.reading for check in checks_of(state) for ask in check.asks}
+    assert read
+    assert not read & after
 
 
 def plug_wells(*bodies: Reading | Work) -> list[CheckAt]:

@@ -63,6 +63,22 @@ def test_a_dearer_repair_is_not_drawn_forward() -> None:
     assert ordered[-1] is repair
 
 
+def test_a_check_dearer_than_going_on_without_it_is_not_drawn_forward() -> None:
+    """However much it tells: made later, or not at all, it costs less."""
+    library = load()
+    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
+    told = advised(state)
+    assert told is not None
+    assert told.advice.steps[0].cost < told.advice.unlooked
+    checks = [step for step in told.advice.steps if isinstance(step.action, CheckAt) and step.action.asks]
+    best, *others = by_telling(state, told.problem, [replace(step, cost=400.0) for step in checks])
+    cheap, dear = replace(others[-1], cost=400.0), replace(best, cost=410.0)
+    assert by_telling(state, told.problem, (cheap, dear))[0] is dear
+    assert by_telling(state, told.problem, (cheap, dear), unlooked=420.0)[0] is dear
+    assert by_telling(state, told.problem, (cheap, dear), unlooked=405.0) == (cheap, dear)
+    assert by_telling(state, told.problem, (cheap, dear), unlooked=395.0) == (cheap, dear)
+
+
 def test_what_has_to_be_waited_for_comes_after_what_can_be_done_at_once() -> None:
     """Of steps of like price one whose tool is away comes last, however much it tells."""
     library = load()
