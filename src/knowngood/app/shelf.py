@@ -29,7 +29,8 @@ class Shelf:
         """Take in what was said of a part.
 
         One that is only wanted is not there, one sent back no longer. What arrives joins what lies here, all that was
-        ordered of it. Without a state the count is that of all that lie here.
+        ordered of it. Without a state the count is that of all that lie here, and an order before it has come, as
+        :mod:`knowngood.app.money` counts it, too.
         """
         match said.state:
             case "wanted":
@@ -40,8 +41,11 @@ class Shelf:
                 here, coming = self._here.get(said.part), self._coming.pop(said.part, said)
                 lay = here.count if here is not None else 0
                 self._here[said.part] = replace(said, count=lay + max(said.count, coming.count))
+            case _ if said.state == "ordered" or said.wait_days:
+                self._coming[said.part] = said
             case _:
-                (self._coming if said.state == "ordered" or said.wait_days else self._here)[said.part] = said
+                self._here[said.part] = said
+                self._coming.pop(said.part, None)
 
     def take(self, part: str, count: int) -> None:
         """Take pieces of a part off the shelf as far as they lie there; what is over had been on its way."""

@@ -7,11 +7,12 @@ from collections.abc import Sequence
 
 from knowngood.evidence import Entry, Reading, Tool
 from knowngood.library.records import ReadingKind
+from knowngood.lines.waits import days_in, number_said
 from knowngood.planner.problem import CheckAt, Problem, Repair
 from knowngood.sheets.words import minutes
 
-DAYS = {"day": 1.0, "week": 7.0, "month": 30.0}
-SOON = {"now": 0.0, "today": 0.0, "tonight": 0.5, "tomorrow": 1.0, "week": DAYS["week"], "month": DAYS["month"]}
+A_MONTH = 30.0  # days
+SOON = {"now": 0.0, "today": 0.0, "tonight": 0.5, "tomorrow": 1.0, "week": 7.0, "fortnight": 14.0, "month": A_MONTH}
 NOT_SAID = 3.0  # days: half a week, as for a weekday that is named without a date
 A_DAY = 10.0  # money a day of waiting costs: a bay that is taken, a car that is not sold (memory)
 
@@ -23,9 +24,13 @@ def days_until(tool: Tool) -> float:
     (1.0, 2.0)
     """
     said = tool.back.lower()
-    number = re.search(rf"(\d+)\s*({'|'.join(DAYS)})", said)
+    told, _ = days_in(said)
+    if told is not None:
+        return told
+    months = re.search(r"(\S+) months?\b", said)
+    number = number_said(months[1]) if months is not None else None
     if number is not None:
-        return float(number[1]) * DAYS[number[2]]
+        return number * A_MONTH
     words = {word.removesuffix("s") for word in re.findall(r"[a-z]+", said)}
     return next((days for word, days in SOON.items() if word in words), NOT_SAID)
 

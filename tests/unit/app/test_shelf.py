@@ -33,7 +33,7 @@ def there(met: Shelf) -> tuple[int, float] | None:
         ([ONE_ORDERED], (1, 3.0), 1),
         ([Stock(part="coil", wait_days=2.0)], (1, 2.0), 1),
         ([TWO_HERE, ONE_ORDERED], (2, 0.0), 3),
-        ([ONE_ORDERED, TWO_HERE], (2, 0.0), 3),
+        ([ONE_ORDERED, TWO_HERE], (2, 0.0), 2),
         ([TWO_HERE, ONE_ORDERED, Stock(part="coil", state="arrived")], (3, 0.0), 3),
         ([Stock(part="coil", count=4, state="ordered"), Stock(part="coil", state="arrived")], (4, 0.0), 4),
         ([TWO_HERE, TWO_HERE], (2, 0.0), 2),
