@@ -115,7 +115,7 @@ class Blame:
     def matrix(self, present: Bools) -> Bools:
         """Faults of this moment (draw, fault) behind something that was found, also what was found before work that
         left them there."""
-        so_far = [self._so_far(self.belief.instance_now(at)) for at in self.belief.faults]
+        so_far = [self._so_far(instance) for instance in self.belief.instances_now]
         return unpacked(np.array(so_far)) & present
 
     def _so_far(self, instance: Instance) -> Bits:

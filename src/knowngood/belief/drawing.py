@@ -17,7 +17,6 @@ from knowngood.belief.model import Known, Model
 from knowngood.belief.node_states import Bools, Levels, NodeStates, packed
 from knowngood.belief.opened import Opened
 from knowngood.belief.outer import Outer, Weighing
-from knowngood.belief.protocol import FaultAt
 from knowngood.belief.rejuvenation import Branches, Crowd, Ints, Rejuvenated, Rejuvenation
 from knowngood.belief.timeline import Instance
 
@@ -235,13 +234,11 @@ class Draws:
         return result
 
     def present_now(
-        self, faults: Sequence[FaultAt], drawn: dict[Instance, Bools], count: int, rng: np.random.Generator
+        self, instances: Sequence[Instance], drawn: dict[Instance, Bools], count: int, rng: np.random.Generator
     ) -> Bools:
-        """Draws of instances as fault sets of this moment (draw, fault); what no evidence bears on is drawn besides."""
-        snapshot, library = self.known.snapshots[-1], self.model.library
-        present = np.zeros((len(faults), count), dtype=bool)
-        for row, at in enumerate(faults):
-            instance = snapshot.instance(library.faults[at.fault], at.place)
+        """Draws as sets of these instances (draw, instance); what no evidence bears on is drawn besides."""
+        present = np.zeros((len(instances), count), dtype=bool)
+        for row, instance in enumerate(instances):
             present[row] = self._drawn_now(instance, drawn, count, rng)
         return np.ascontiguousarray(present.T)
 

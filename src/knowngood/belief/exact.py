@@ -121,7 +121,13 @@ class ExactBelief:
 
     def instance_now(self, at: FaultAt) -> Instance:
         """The instance of a fault at its place at this moment."""
-        return self.known.snapshots[self.now].instance(self.model.library.faults[at.fault], at.place)
+        return self.instances_now[self.model.column[at]]
+
+    @cached_property
+    def instances_now(self) -> list[Instance]:
+        """Of each fault, the instance at its place at this moment."""
+        snapshot, records = self.known.snapshots[self.now], self.model.library.faults
+        return [snapshot.instance(records[at.fault], at.place) for at in self.faults]
 
     def chances(self) -> Array:
         """Chance of each fault (fault,)."""
@@ -185,8 +191,7 @@ class ExactBelief:
         instances, common = self._position, self.built.common
         position = np.full(len(self.faults), len(instances), dtype=np.intp)
         share, alone = np.ones(len(self.faults)), np.zeros((len(self.faults), common.states))
-        for column, at in enumerate(self.faults):
-            instance = self.instance_now(at)
+        for column, instance in enumerate(self.instances_now):
             while instance not in instances:
                 birth = self.model.timeline.births.get(instance)
                 if birth is None or birth.parent is None:
@@ -385,4 +390,4 @@ class ExactBelief:
 
     def present_now(self, drawn: dict[Instance, Bools], count: int, rng: np.random.Generator) -> Bools:
         """Draws of instances as fault sets of this moment (draw, fault); what no evidence bears on is drawn besides."""
-        return self.draws.present_now(self.faults, drawn, count, rng)
+        return self.draws.present_now(self.instances_now, drawn, count, rng)

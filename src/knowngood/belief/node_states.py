@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,6 +14,7 @@ from knowngood.belief.timeline import Instance
 
 Bits = NDArray[np.uint64]
 Levels = NDArray[np.uint8]
+Narrow = TypeVar("Narrow", Levels, Bools)
 
 
 def packed(there: Bools) -> Bits:
@@ -21,6 +23,15 @@ def packed(there: Bools) -> Bits:
     wide = np.zeros((len(narrow), -(-narrow.shape[1] // 8) * 8), dtype=np.uint8)
     wide[:, : narrow.shape[1]] = narrow
     return wide.view(np.uint64)
+
+
+def either(kept: Bools, others: Narrow, these: Narrow) -> Narrow:
+    """The others' draws (row, draw) where ``kept``, else these; of bytes, so that whole words are taken at once."""
+    one, other = these.view(np.uint8), others.view(np.uint8)
+    result = one ^ other
+    result &= -kept.view(np.uint8)  # all bits of a draw, or none
+    result ^= one
+    return result.view(these.dtype)
 
 
 class NodeStates:

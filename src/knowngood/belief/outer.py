@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from knowngood.belief.clues import Said
 from knowngood.belief.elimination import Array
 from knowngood.belief.model import Known, Model
-from knowngood.belief.node_states import Bits, Bools, Levels, NodeStates, packed
+from knowngood.belief.node_states import Bits, Bools, Levels, NodeStates, either, packed
 from knowngood.belief.nodes import NodeBuilder
 from knowngood.belief.timeline import Instance
 
@@ -59,8 +59,8 @@ class Rest:
     def where(self, kept: Bools, other: Rest) -> Rest:
         """The other's draws where ``kept``, else these."""
         return Rest(
-            np.where(kept, other.acted, self.acted),
-            np.where(kept, other.states, self.states),
+            either(kept, other.acted, self.acted),
+            either(kept, other.states, self.states),
             np.where(kept, other.log_chance, self.log_chance),
         )
 

@@ -20,7 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from knowngood.belief.elimination import Array, Pass
-from knowngood.belief.node_states import Bools
+from knowngood.belief.node_states import Bools, either
 from knowngood.belief.outer import Rest
 
 POPULATIONS = 4
@@ -69,10 +69,10 @@ class Crowd:
 
     def where(self, kept: Bools, other: Crowd) -> Crowd:
         """The other's draws where ``kept``, else these; both have the same dice."""
-        there = self.there if other.there is self.there else np.where(kept, other.there, self.there)
+        there = self.there if other.there is self.there else either(kept, other.there, self.there)
         states = np.where(kept, other.states, self.states)
         rest = self.rest.where(kept, other.rest) if self.rest is not None and other.rest is not None else None
-        return Crowd(states, np.where(kept, other.inside, self.inside), self.dice, there, rest)
+        return Crowd(states, either(kept, other.inside, self.inside), self.dice, there, rest)
 
 
 class Branches:
@@ -277,7 +277,8 @@ class Rejuvenation:
 
     def _one_there(self, there: Bools) -> tuple[Ints, Ints]:
         """Draws in which some fault outside is there, and one of those that are, any alike often."""
-        present = np.flatnonzero(np.ascontiguousarray(there.T)) % max(len(there), 1)
+        present, draw = np.divmod(np.flatnonzero(there), there.shape[1])
+        present = present[np.argsort(draw.astype(np.min_scalar_type(there.shape[1])), kind="stable")]
         count = there.view(np.uint8).sum(axis=0, dtype=np.uint16).astype(np.intp)
         picked = np.cumsum(count) - count + (self.rng.random(len(count)) * count).astype(np.intp)
         draws = np.flatnonzero(count)
