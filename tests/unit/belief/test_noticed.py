@@ -15,15 +15,14 @@ from knowngood.library.load import load
 from knowngood.lines import read_notes
 
 CAR = "petrol, 3 cylinders inline, coil on plug, direct injection, turbo, manifold pressure"
-
-
+LEADS = "petrol, 4 cylinders inline, wasted spark, port injection"
 AFTER = ("P0299 stored", "replaced boost hose")
 
 
-def chance(fault: str, *lines: str) -> float:
+def chance(fault: str, *lines: str, car: str = CAR) -> float:
     """Of a fault, at the first of its places."""
     library = load()
-    state = state_of(library, entries_of(read_notes("\n".join((CAR, *lines)), library).lines))
+    state = state_of(library, entries_of(read_notes("\n".join((car, *lines)), library).lines))
     column = next(number for number, at in enumerate(state.belief.faults) if at.fault == fault)
     return float(state.belief.chances()[column])
 
@@ -62,5 +61,5 @@ def test_table_of_a_noticed_complaint() -> None:
 def test_who_notices_it_in_the_wet_would_notice_it_in_the_dry() -> None:
     """ "Only in the wet": likelier what leaks in the damp, not what is there always (common practice)."""
     wet, only = "misfires in the wet", "misfires only in the wet"
-    assert chance("coil_cracked", only) > 1.5 * chance("coil_cracked", wet)
-    assert chance("plug_worn", only) < chance("plug_worn", wet)
+    assert chance("lead_leaks", only, car=LEADS) > 1.5 * chance("lead_leaks", wet, car=LEADS)
+    assert chance("plug_worn", only, car=LEADS) < chance("plug_worn", wet, car=LEADS)
