@@ -84,6 +84,9 @@ def _verbs_of(reader: Reader, tokens: Sequence[Token], parts: Sequence[Token]) -
     ]
     tried = [token for token in tokens if token.means("mark", "swap") and reader.is_unread(token)]
     whole = bool(parts) and all(reader.part_place(reader.part(token)) != "cylinder" for token in parts)
+    plain = " ".join(token.plain for token in tokens)
+    if any(said in plain for said in ("side to side", "bank to bank", "left to right", "left and right")):
+        return verbs  # they changed places with each other, and none came from elsewhere
     return tried if tried and not verbs and whole else verbs
 
 

@@ -294,7 +294,9 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
             continue
         before = tokens[index - 1] if index else None
         behind = tokens[end] if end < len(tokens) else None
-        if element.kind == "CELL" and _counts_things(element, before, behind):
+        if element.kind == "CELL" and (
+            _counts_things(element, before, behind) or _is_below(element, tokens[end : end + 2])
+        ):
             element = replace(element, kind="WORD")
         if element.kind == "CELL" and found and found[-1].kind == "EXCEPT" and reader.is_cylinder(element.whole):
             element = replace(element, kind="PLACE", places=(cylinder(str(element.whole)),))
@@ -310,6 +312,12 @@ def elements_of(reader: Reader, tokens: Sequence[Token]) -> list[Element]:
         found.append(element)
         index = end
     return found
+
+
+def _is_below(cell: Element, behind: Sequence[Token]) -> bool:
+    """``3 bar down on 4``: how far below the others it is, and no reading; ``9 bar down from 11`` is one."""
+    words = [token.plain.split()[0] for token in behind]
+    return bool(cell.unit) and words[:1] == ["down"] and words[1:] not in (["from"], ["to"])
 
 
 def _counts_things(cell: Element, before: Token | None, behind: Token | None) -> bool:

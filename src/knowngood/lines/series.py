@@ -80,6 +80,11 @@ def read_segment(reader: Reader, segment: Segment, kind: str = "") -> bool:
     if not cells:
         return put_window(reader, kind, quantity, window)
     cells = _spread(kind, at_banks(reader, kind, cells))
+    if kind == "battery_cranking" and len(cells) > 1 and not any(cell.conditions for cell in cells):
+        tokens = [token for element in segment.elements for token in element.tokens]
+        words = reader.words(tokens)
+        reader.doubt(tokens, "when each was read is not said", f"{words}: which at rest, cranking, running?")
+        return True
     try:
         values = read_cells([cell.element for cell in cells], quantity, _last_unit(reader, kind))
     except Refused as refused:
@@ -167,10 +172,8 @@ def _fitted(elements: Sequence[Element], kind: str, quantity: str) -> list[Eleme
             element = replace(element, kind="PLACE", places=(Place("bank", str(element.whole)),))
         if element.kind == "SPEED":
             element = replace(element, kind="CELL" if quantity == "engine_speed" else "COND")
-        elif (
-            element.kind == "CELL" and quantity == "trim" and element.whole is not None and 500 <= element.whole <= 7500
-        ):
-            names = ("cruise" if element.whole >= 1300 else "hot idle", f"{element.whole} rpm")
+        elif element.kind == "CELL" and (speed := _speed_beside(element, quantity, elements)):
+            names = ("cruise" if speed >= 1300 else "hot idle", f"{speed} rpm")
             element = replace(element, kind="COND", names=names)
         elif element.kind == "CELL" and element.unit and not takes_unit(quantity, element.unit):
             element = replace(element, kind="COND", names=(f"at {element.text}",))
@@ -178,6 +181,17 @@ def _fitted(elements: Sequence[Element], kind: str, quantity: str) -> list[Eleme
             element, relative = replace(element, kind="WORD"), True
         found.append(element)
     return found
+
+
+def _speed_beside(element: Element, quantity: str, elements: Sequence[Element]) -> int:
+    """``4 bar 3000``, ``trims +4 2500``: a bare number of the size of an engine speed, and of no size of this kind; 0
+    for any other.
+    """
+    if element.unit or element.whole is None or not 500 <= element.whole <= 7500:
+        return 0
+    measured = any(other.kind == "CELL" and other.unit for other in elements)
+    pressed = measured and quantity in ("oil_pressure", "fuel_pressure", "vacuum")
+    return element.whole if quantity == "trim" or pressed else 0
 
 
 def _without_window(elements: Sequence[Element]) -> tuple[Element | None, list[Element]]:
