@@ -298,10 +298,6 @@ class Pass:
         self._beliefs.clear()
         self.bucket_tables.clear()
 
-    def marginals(self) -> list[Array]:
-        """Chance of each state of every variable, indexed by variable."""
-        return [self.marginal(variable) for variable in range(len(self.tree.sizes))]
-
     def draw(self, n: int, rng: np.random.Generator) -> NDArray[np.intp]:
         """``n`` joint draws: an array (variable, n) of states."""
         states = np.zeros((len(self.tree.sizes), n), dtype=np.intp)
