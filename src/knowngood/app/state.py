@@ -11,6 +11,7 @@ import numpy as np
 
 from knowngood.app.history import with_story
 from knowngood.app.left_undone import left_undone
+from knowngood.app.put_back import with_work
 from knowngood.app.settings import Settings
 from knowngood.app.shelf import Shelf
 from knowngood.belief.assemble import believe
@@ -173,6 +174,7 @@ def state_of(library: Library, entries: Sequence[Entry], settings: Settings | No
     ImpossibleEvidence
         No set of faults explains the readings.
     """
+    entries = with_work(entries, library)
     car = with_story(car_of(entries), library, entries)
     library = library_of(library, car)
     layout = layout_of(car)

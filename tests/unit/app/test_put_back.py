@@ -1,0 +1,45 @@
+"""What was found off and put back is work: no more suspected, and proved like any other."""
+
+from __future__ import annotations
+
+import pytest
+
+from knowngood.app.proof import proofs_of
+from knowngood.app.state import State, state_of
+from knowngood.app.weigh import entries_of
+from knowngood.evidence import Undone, Work
+from knowngood.library.load import load
+from knowngood.lines import read_notes
+
+LIBRARY = load()
+CAR = "4 cylinders inline, coil on plug, port injection\n"
+
+
+def told(*lines: str) -> State:
+    """After these lines."""
+    return state_of(LIBRARY, entries_of(read_notes(CAR + "\n".join(lines), LIBRARY).lines))
+
+
+def chance(state: State, fault: str) -> float:
+    """Where it is likeliest."""
+    chances = zip(state.belief.faults, state.belief.chances(), strict=True)
+    return max(float(one) for at, one in chances if at.fault == fault)
+
+
+@pytest.mark.parametrize("back", ["put the earth strap back on", "earth strap plugged back in"])
+def test_strap_found_off_and_put_back_is_not_suspected(back: str) -> None:
+    """And its proof compares what was read before it and after."""
+    before, drop = "found: earth strap off at gearbox", "drop engine to body while cranking 0.7 V"
+    off = told(drop, before)
+    on = told(drop, before, back, "drop engine to body while cranking 0.05 V")
+    assert chance(off, "engine_ground_poor") > 0.99
+    assert chance(on, "engine_ground_poor") < 0.1
+    assert [proof.work for proof in proofs_of(on)] == ["reseated engine ground strap"]
+
+
+def test_what_was_only_left_so_is_no_work() -> None:
+    """A coil unplugged for a test and plugged back in was never at fault."""
+    state = told("coil 3 left unplugged", "coil 3 plugged back in")
+    assert not any(isinstance(entry.body, Work) for entry in state.entries)
+    assert any(isinstance(entry.body, Undone) for entry in state.entries)
+    assert not state.undone
