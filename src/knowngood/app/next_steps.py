@@ -28,6 +28,7 @@ WORTH_SAYING = 0.15  # chance that a part is dead from which on it is said that 
 IN_VAIN_IS_LESS = "Looking first would cost more than doing it for nothing."
 NEXT_ANYWAY = "Whatever a look first would say, this would come next."
 AS_GOOD = "about the same, and nothing is done in vain"
+MOSTLY_WORKS = 0.5  # chance that a repair works, from which on it is not said how often
 LEAST_FLIP = {"minutes": 10.0, "money": 5.0}
 
 
@@ -142,12 +143,18 @@ def _why(state: State, problem: Problem, advice: Advice, step: Step) -> str:
     any_of = state.belief.chance_of_any(step.action.fixes)
     if is_needed(state, step):
         return "It is needed in any case, and what is read after it is read without that fault."
-    why = f"{in_words(any_of)[:1].upper()}{in_words(any_of)[1:]} that something is wrong there, and this puts it right."
+    likely = in_words(any_of)
+    why = f"{likely[:1].upper()}{likely[1:]} that something is wrong there, and {_rights(step.action)}."
     if step.action.refund >= 1.0:
         why = f"{why} About {money(step.action.refund)} of it comes back if nothing was."
     if not _before_its_price(advice, step):
         return why
     return f"{why} {NEXT_ANYWAY if led_to((advice.steps[1], step)) else IN_VAIN_IS_LESS}"
+
+
+def _rights(repair: Repair) -> str:
+    """That a repair puts right what is wrong; how often, where that is not nearly always."""
+    return "this puts it right" if repair.works >= MOSTLY_WORKS else f"this puts it right {in_words(repair.works)}"
 
 
 def _before_its_price(advice: Advice, step: Step) -> bool:

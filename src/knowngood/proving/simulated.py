@@ -75,6 +75,8 @@ class SimulatedCar:
         What is known so far: the car, the complaint, what was read and done.
     drives : int
         Road tests so far.
+    made : dict
+        How often each repair was made.
     """
 
     arrival: Arrival
@@ -82,6 +84,7 @@ class SimulatedCar:
     entries: list[Entry] = field(init=False)
     drives: int = 0
     touched: dict[str, int] = field(default_factory=dict)
+    made: dict[str, int] = field(default_factory=dict)
     tried: dict[tuple[str, str, FaultAt], int] = field(default_factory=dict)
     _evaluator: Evaluator | None = None
 
@@ -193,9 +196,14 @@ class SimulatedCar:
         return self.check(asks)
 
     def repair(self, repair: Repair) -> bool:
-        """Do it and write it down; whether the old part was bad, or there was what was put right."""
+        """Do it and write it down; whether the old part was bad, or there was what was put right.
+
+        Made for the first time it comes out alike whatever was done before it: whether it takes is a matter of the car,
+        and ways of working compared on one car do not differ by luck.
+        """
         was_bad = False
-        rng = dice(self.arrival.seed, repair.id, len(self.entries))
+        self.made[repair.id] = self.made.get(repair.id, 0) + 1
+        rng = dice(self.arrival.seed, repair.id, self.made[repair.id])
         for at in repair.fixes:
             column = self.model.column.get(at)
             if column is None:
