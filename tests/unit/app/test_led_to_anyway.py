@@ -97,6 +97,7 @@ def test_it_is_said_why_a_repair_comes_before_a_cheaper_look() -> None:
     told = advised(state)
     assert told is not None
     coil = next(one for one in told.advice.steps if one.action.name == "replace ignition coil of cylinder 3")
+    assert isinstance(coil.action, Repair)
     look = next(one for one in told.advice.steps if one.after)
     look = replace(
         look, cost=coil.cost - 0.1, after=tuple(replace(one, repair=coil.action, check=None) for one in look.after)
@@ -119,6 +120,7 @@ def test_a_repair_that_seldom_works_does_not_promise_to_put_it_right() -> None:
     told = advised(state)
     assert told is not None
     charge = next(one for one in told.advice.steps if isinstance(one.action, Repair) and one.action.do == "refilled")
+    assert isinstance(charge.action, Repair)
     assert charge.action.part == "battery"
     (first,) = next_steps(state, replace(told, advice=replace(told.advice, steps=(charge,), flips=())))
     assert ", and this puts it right about 2 in 10." in first.why
