@@ -16,6 +16,12 @@ Opened = Callable[[str], Any]
 
 IN_SIGHT = "one => { const at = one.getBoundingClientRect(); return at.top >= 0 && at.bottom <= innerHeight; }"
 
+LINES = """one => {
+  const words = document.createRange();
+  words.selectNodeContents(one);
+  return words.getClientRects().length;
+}"""
+
 
 def in_sight(one: Any) -> bool:
     """Whether the whole of it is on the screen."""
@@ -47,6 +53,8 @@ def test_a_check_is_found_without_typing(opened: Opened, served: tuple[str, Path
     begin(page, served[0], "found by taps")
     car = page.url.split("?")[0]
     page.goto(f"{car}/checks")
+    for word in page.locator(".words a").all():  # on one line each: no word is broken
+        assert word.evaluate(LINES) == 1
     page.get_by_role("link", name="compression", exact=True).tap()
     page.get_by_text("Another word").wait_for()
     page.locator("a[href$='/check/compression_row']").tap()
