@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from knowngood.app.workshop import SaidLine, Workshop
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import Strike
-from knowngood.jobs.fold import birth, standing, typed
+from knowngood.jobs.fold import UNDO, birth, standing, typed
 
 REASONS = ("mistyped", "read wrong", "wrong place", "not of this car")
 LONGEST = 200
@@ -33,7 +33,8 @@ def strike_line(workshop: Workshop, job: str, entry_id: str, why: str, *, at: st
     if named.id == birth(entries).id:
         raise Refused(Problem(f"'{named.line}' began this job and stays.", "Type another nickname to change it."))
     of_line = [entry for entry in entries if (entry.line, entry.entered) == (named.line, named.entered)]
-    strikes = [Strike(entry.id, why) for entry in of_line]
+    reason = why if why != UNDO else f"typed: {why}"  # an undo passes over what is marked as one of its own
+    strikes = [Strike(entry.id, reason) for entry in of_line]
     return workshop.keep(job, f"struck: {named.line} ({why})", strikes, at=at)
 
 

@@ -39,6 +39,7 @@ WORTH_A_TRY = 0.8  # share of the surest cure's price for each time it works, un
 REPLACING = "replaced"
 ROAD_TEST_SEES = 0.95  # chance that a road test shows a complaint that is there; from memory
 FITTED_SHARE = 0.05
+SWAP_WORTH = 2.0  # times as suspected as the least suspected like part: under it a swap tells little (ours)
 USUAL_SHARE = 0.5  # a step that was not told comes off when most cars have it
 
 
@@ -282,7 +283,7 @@ def _swaps_of(state: State, part: Part) -> Iterator[CheckAt]:
     for at in faults:
         by_place[at.place] = by_place.get(at.place, 0.0) + float(chances[column[at]])
     ranked = sorted(by_place, key=lambda place: -by_place[place])
-    if len(ranked) < 2 or by_place[ranked[0]] < 2.0 * by_place[ranked[-1]]:
+    if len(ranked) < 2 or by_place[ranked[0]] < SWAP_WORTH * by_place[ranked[-1]]:
         return
     suspect, healthy = ranked[0], ranked[-1]
     here = tuple(at for at in faults if at.place == suspect)
