@@ -109,7 +109,8 @@ def name_of(state: State, reading: Reading) -> str:
     """What was read, and where: ``cranking compression, cylinder 3``."""
     kind = state.library.readings.get(reading.kind)
     name = kind.name if kind is not None else reading.kind
-    conditions = f" ({', '.join(reading.conditions)})" if reading.conditions else ""
+    beside = [condition for condition in reading.conditions if condition not in name]
+    conditions = f" ({', '.join(beside)})" if beside else ""
     return name + conditions + ("" if reading.place == ENGINE else f", {reading.place}")
 
 
@@ -124,6 +125,12 @@ def _complains(state: State, reading: Reading) -> bool:
     return kind is not None and kind.complaint and is_bad(state, reading)
 
 
+def _lies_in(found: Place, places: Sequence[Place]) -> bool:
+    """Whether work was done where something was found: of leads crossed between two cylinders, at both."""
+    ends = {Place("cylinder", number) for number in found.name.split("-")} if "-" in found.name else {found}
+    return found in places or ends <= set(places)
+
+
 def _found(state: State, index: int, work: Work) -> str:
     faults = state.library.faults
     said = [
@@ -132,7 +139,7 @@ def _found(state: State, index: int, work: Work) -> str:
         if isinstance(entry.body, Finding)
         and entry.body.seen
         and _same_part(faults[entry.body.fault].part if entry.body.fault in faults else entry.body.part, work.part)
-        and (entry.body.place in work.places or ENGINE in (entry.body.place, *work.places))
+        and (_lies_in(entry.body.place, work.places) or ENGINE in (entry.body.place, *work.places))
     ]
     return said[-1] if said else ""
 

@@ -7,8 +7,9 @@ from pathlib import Path
 from knowngood.app.pieces import piece_words, repairs_made
 from knowngood.app.repair_order import OrderWords, RepairOrder, order_words
 from knowngood.app.state import State
-from knowngood.app.story import Chapter, came_in_with, story_of
+from knowngood.app.story import Chapter, came_in_with, name_of, story_of
 from knowngood.app.workshop import Workshop
+from knowngood.evidence import Reading
 from knowngood.library.load import load
 
 CAR = "petrol, 4 cylinders inline, coil on plug, port injection, flow meter, 180000 km"
@@ -76,3 +77,21 @@ def test_order_is_told_with_what_it_saves_and_waits_for() -> None:
             "Not sooner: leak-down: tool back in 1 d.",
         ],
     )
+
+
+def test_leads_found_crossed_are_what_was_put_right_at_both(tmp_path: Path) -> None:
+    """Found at the pair, mended at each: no repair on suspicion."""
+    found = "found: plug leads 3 and 4 crossed"
+    with Workshop(tmp_path, load()) as shop:
+        job = shop.new("leads").code
+        for line in ("4 cylinders inline, port injection, pair coil", found, "leads 3 and 4 put right, smooth now"):
+            shop.say(job, line)
+        (chapter,) = story_of(shop.state(job))
+    assert chapter.was == "plug leads 3 and 4 crossed"
+
+
+def test_condition_that_the_name_has_is_not_said_again(tmp_path: Path) -> None:
+    """A drop while cranking is not "while cranking (cranking)"."""
+    state = told(tmp_path, "drop engine to body while cranking 0.7 V", "reseated engine ground strap")
+    drop = next(one.body for one in state.entries if isinstance(one.body, Reading))
+    assert name_of(state, drop) == "drop from engine to battery minus while cranking"
