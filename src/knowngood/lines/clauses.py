@@ -67,7 +67,7 @@ def clauses_of(tokens: Sequence[Token]) -> list[list[Token]]:
             or (token.plain in FRAMES and index > 0)
             or (token.plain == "but" and found[-1] and not _excepts(tokens, index))
         ):
-            keeps = token.plain in ("no", *FRAMES) or (token.means("judge") and not token.is_sign(","))
+            keeps = token.plain in ("no", *FRAMES, *ELSEWHERE)
             found.append([token] if keeps else [])
         else:
             found[-1].append(token)
@@ -95,13 +95,13 @@ def _finds_another(before: Sequence[Token], tokens: Sequence[Token], index: int)
     return _names_wrong(before) and _names_wrong(tokens[index + 1 : next(ends, len(tokens))])
 
 
-WELL = frozenset(["fine", "ok", "okay", "good", "perfect", "alright"])
+ELSEWHERE = frozenset(["fine", "ok", "okay", "good", "perfect", "alright", "not", "never", "gone"])
 
 
 def _is_well_elsewhere(before: Sequence[Token], tokens: Sequence[Token], index: int) -> bool:
-    """``gets hot on hills fine in traffic``: behind a complaint, "fine" with a condition of its own."""
+    """``gets hot on hills fine in traffic``, ``not at idle``: behind a complaint, the contrary and when."""
     behind = [token for token in tokens[index + 1 : index + 4] if not token.means("filler")]
-    if tokens[index].plain not in WELL or not behind or not behind[0].means("condition"):
+    if tokens[index].plain not in ELSEWHERE or not behind or not behind[0].means("condition"):
         return False
     said = any(token.means("says") or token.means("alone") for token in before)
     when = any(piece.means("condition") for token in before for piece in (token, *token.parts))
