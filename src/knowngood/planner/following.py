@@ -52,7 +52,7 @@ def next_after(pricing: Pricing, option: Option, outcome: int, others: Sequence[
     others : sequence of Option
         Checks that were priced as first steps.
     """
-    priced = _priced_after(pricing, option, outcome, others)
+    priced = _priced(after_outcome(pricing, option, outcome), option, others)
     return min(priced, key=lambda pair: round(pair[0], 6))[1] if priced else None
 
 
@@ -60,39 +60,44 @@ def spared_by(pricing: Pricing, candidates: Sequence[Candidate], look: Step, rep
     """Money that a look spares where its answers make one do something better than a repair that would come first.
 
     After each answer the repair at once is set against the best there is then, on the same weights; where no answer
-    leads elsewhere nothing is spared. The price of the look itself is not taken off. Of many answers the likeliest are
-    counted. Infinite where it is not known: all fault sets are, so that prices look ahead, or the step is no check.
+    leads elsewhere nothing is spared. What something else would save without the look, priced alike, is no merit of
+    the look. The price of the look itself is not taken off. Of many answers the likeliest are counted. Infinite where
+    it is not known: all fault sets are, so that prices look ahead, or the step is no check.
     """
     option = next((one.option for one in candidates if one.step.action is look.action), None)
     row = next((row for row, one in enumerate(pricing.board.repairs) if one == repair), NOBODY)
     if option is None or row == NOBODY or look.together or not pricing.looks_on:
         return np.inf
     others = _others(candidates, option)
-    spared = 0.0
-    for outcome in np.argsort(-option.chance, kind="stable")[:OUTCOMES]:
-        if option.chance[outcome] > LEAST_CHANCE:
-            priced = _priced_after(pricing, option, int(outcome), others, [row])
-            at_once = min(cost for cost, step in priced if step == repair)
-            spared += float(option.chance[outcome]) * (at_once - min(cost for cost, _ in priced))
-    return spared
+
+    def better(there: Pricing) -> float:
+        priced = _priced(there, option, others, [row])
+        return min(cost for cost, step in priced if step == repair) - min(cost for cost, _ in priced)
+
+    answers = [int(each) for each in np.argsort(-option.chance, kind="stable")[:OUTCOMES]]
+    spared = sum(
+        float(option.chance[each]) * better(after_outcome(pricing, option, each))
+        for each in answers
+        if option.chance[each] > LEAST_CHANCE
+    )
+    return max(0.0, spared - better(pricing))
 
 
 def _others(candidates: Sequence[Candidate], option: Option) -> list[Option]:
     return [one.option for one in candidates if one.option is not None and one.option is not option][:CHECKS]
 
 
-def _priced_after(
-    pricing: Pricing, option: Option, outcome: int, others: Sequence[Option], besides: Sequence[int] = ()
+def _priced(
+    there: Pricing, option: Option, others: Sequence[Option], besides: Sequence[int] = ()
 ) -> list[tuple[float, Repair | CheckAt | None]]:
-    """Steps after an outcome with the money they lead to: best repairs and those ``besides`` (rows), proof, checks."""
-    there = after_outcome(pricing, option, outcome)
+    """Steps from there with the money they lead to: best repairs and those ``besides`` (rows), proof, checks."""
     heads = [head for head in heads_of(there)[:REPAIRS] if head != NOBODY]
     heads = list(dict.fromkeys([*heads, *besides]))
     priced: list[tuple[float, Repair | CheckAt | None]] = [
         (one.cost, there.board.repairs[head] if isinstance(head, int) else None)
         for head, one in onward_from(there, beginnings(there, heads)).items()
     ]
-    return priced + [(_with(there, option, other), pricing.problem.checks[other.index]) for other in others]
+    return priced + [(_with(there, option, other), there.problem.checks[other.index]) for other in others]
 
 
 def after_outcome(pricing: Pricing, option: Option, outcome: int) -> Pricing:
