@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 
 import msgspec
@@ -104,4 +105,6 @@ def _words(state: State, entry: Entry) -> str:
     body = entry.body
     if isinstance(body, Work) and body.do in DONE and body.who == "here" and body.words != BUNDLE:
         return work_words(state, body)
+    if isinstance(body, Finding):
+        return re.sub(r"^found\s*:?\s+", "", entry.line, flags=re.IGNORECASE)  # it stands under that word
     return entry.line

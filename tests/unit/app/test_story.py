@@ -8,6 +8,7 @@ from knowngood.app.pieces import piece_words, repairs_made
 from knowngood.app.repair_order import OrderWords, RepairOrder, order_words
 from knowngood.app.state import State
 from knowngood.app.story import Chapter, came_in_with, name_of, story_of
+from knowngood.app.time_line import days_of, time_line
 from knowngood.app.workshop import Workshop
 from knowngood.evidence import Reading
 from knowngood.library.load import load
@@ -95,3 +96,9 @@ def test_condition_that_the_name_has_is_not_said_again(tmp_path: Path) -> None:
     state = told(tmp_path, "drop engine to body while cranking 0.7 V", "reseated engine ground strap")
     drop = next(one.body for one in state.entries if isinstance(one.body, Reading))
     assert name_of(state, drop) == "drop from engine to battery minus while cranking"
+
+
+def test_word_found_stands_once_in_the_story_of_a_day(tmp_path: Path) -> None:
+    """A line that begins with it stands under it."""
+    moments = time_line(told(tmp_path, "found: vacuum hose split"))
+    assert days_of(moments)[-1][1].endswith("Found: vacuum hose split")
