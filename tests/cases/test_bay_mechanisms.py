@@ -37,6 +37,7 @@ def chances(*lines: str) -> dict[str, float]:
         ("egr_open", (FOUR,), "vacuum 45 kPa"),
         ("plug_well_water", (FOUR, "misfires"), "done last: engine wash"),
         ("exhaust_blocked", (FOUR,), "will not rev past 3000"),
+        ("tank_hose_split", (FOUR, "cranks, no start"), "fuel pressure 0.4 bar"),
         ("coolant_sensor_reads_cold", (FOUR,), "black smoke"),
         ("thermostat_open", (FOUR,), "uses much fuel"),
         ("head_cracked_in", (FOUR, "loses coolant", "white smoke"), "cooling pressure holds"),
