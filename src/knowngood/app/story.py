@@ -260,16 +260,23 @@ def _all_readings(state: State, start: int, end: int) -> dict[str, list[Reading]
     """The readings of each thing among some entries, in time order, by name and place.
 
     A word stands for the thing under whatever conditions it was said; a number only under its own. A code that names
-    a cylinder is read again, and gone, where a later line says that there are none.
+    a cylinder is read again, and gone, where a later line says that there are none; not where they were cleared and
+    nothing was read on the car in between: no code comes back before the engine has run.
     """
     result: dict[str, list[Reading]] = {}
+    just_cleared = False
     for entry in state.entries[start:end]:
         body = entry.body
+        if isinstance(body, Work):
+            just_cleared = body.do == "cleared" or just_cleared
         if not isinstance(body, Reading) or body.doubt:
             continue
         if body.kind != "code":
+            just_cleared = False
             name = name_of(state, body) if body.value is not None else _without_conditions(state, body)
             result.setdefault(name, []).append(body)
+        elif not body.code and just_cleared:
+            continue
         elif not body.code:
             for name in _cylinder_codes(state, end):
                 result.setdefault(name, []).append(msgspec.structs.replace(body, word="none"))

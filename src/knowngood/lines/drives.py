@@ -76,11 +76,12 @@ def read_drive(reader: Reader) -> bool:
 
 
 def _pieces(text: str) -> Iterator[str]:
-    """What stands between the signs; parts named one behind the other without a sign come apart, too."""
+    """What stands between the signs; a distance and parts one behind the other without a sign come apart, too."""
     for piece in _CUT.split(f" {text} "):
         rest = piece.strip()
         while rest:
-            said = [match for _, part in _PARTS if (match := part.match(rest)) and _ends(rest, match.end())]
+            known = (_TRIP, *(part for _, part in _PARTS))
+            said = [match for part in known if (match := part.match(rest)) and _ends(rest, match.end())]
             longest = max(said, key=lambda match: match.end(), default=None)
             if longest is None:
                 yield rest

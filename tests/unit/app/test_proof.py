@@ -42,6 +42,16 @@ def test_fact_that_is_gone_proves(tmp_path: Path) -> None:
     assert proof.needs == []
 
 
+def test_codes_looked_for_right_after_they_were_cleared_prove_nothing(tmp_path: Path) -> None:
+    """No code comes back before the engine has run: the coil waits until it was driven and they are read again."""
+    told = (*COIL[:2], "replaced coil 3", "runs well, no shake", "cleared codes", "no codes")
+    (proof,) = proofs(tmp_path, *told)
+    assert proof.verdict == NOT_YET
+    assert any(words.startswith("read again: code P0303") for words in proof.needs)
+    (proof,) = proofs(tmp_path / "driven", *told, "drove 15 km town and motorway, all good", "no codes")
+    assert proof.verdict == PROVED
+
+
 def test_code_that_was_not_read_again_leaves_it_open(tmp_path: Path) -> None:
     """It runs well, but what the car came with is looked at again before it counts: the code, too."""
     told = ("shakes at cold idle", "P0303 stored", "coil plug loose 3", "reseated coil connector 3", "cleared codes")
