@@ -61,8 +61,8 @@ def test_a_line_that_tells_nothing_of_a_fault_is_not_named_for_it(example: State
 
 
 def test_other_draws_bear_the_moves_out(example: State) -> None:
-    """Every move of the first suspects is that to the car never told the line, which is drawn by itself: within 1.5 of
-    10 log10, where each has its own error."""
+    """Every move of the first suspects is that to the car never told the line, which is drawn by itself: within 2 of
+    10 log10, where each has its own error, and what is said of one cylinder shares it."""
     line_of = {number: example.entries[number].line for number in example.belief.entries_in() if number >= 0}
     texts = list(dict.fromkeys(line_of.values()))
     columns = list(np.argsort(-example.behind)[:12])
@@ -77,7 +77,7 @@ def test_other_draws_bear_the_moves_out(example: State) -> None:
         other = log_odds(never.belief.chances())
         for column, moved in zip(columns, moves, strict=True):
             if row in moved:
-                assert now[column] - other[place[example.belief.faults[column]]] == pytest.approx(moved[row], abs=1.5)
+                assert now[column] - other[place[example.belief.faults[column]]] == pytest.approx(moved[row], abs=2.0)
                 told += 1
     assert told >= 6
 
