@@ -34,9 +34,7 @@ def test_without_a_finding_nothing_is_certain() -> None:
     assert first(CAR + RUNS_BADLY).do in ("look", "measure")
 
 
-@pytest.mark.parametrize(
-    ("found", "part"), [("brake pipes rusted", "brake_pipes"), ("radiator cap leaks", "pressure_cap")]
-)
+@pytest.mark.parametrize(("found", "part"), [("brake pipes rusted", "brake_pipes"), ("radiator cap leaks", "cap")])
 def test_what_bears_on_no_complaint_waits(found: str, part: str) -> None:
     """A rusted brake pipe that was found is no help in finding a misfire."""
     steps = weigh_notes(CAR + RUNS_BADLY + found, load()).next
