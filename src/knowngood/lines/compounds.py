@@ -31,18 +31,24 @@ PIECES = frozenset(
     for word in (one, f"{one}s")
 )
 """What belongs to a part and is none of its own by that part's name; common practice."""
+FASTENERS = frozenset(("bolt", "bolts", "nut", "nuts", "screw", "screws", "stud", "studs"))
+JOINTS = ("ground", "cable", "clamps")
+"""How the ids of parts end that are nothing but a joint: what holds them is the joint (common practice)."""
 
 
 def with_compounds(tokens: Sequence[Token], text: str) -> list[Token]:
     """The tokens with a part in front of such a piece read as where the piece belongs, and as nothing else.
 
     A piece the library knows by itself stays what it is; of one it does not know, both are one word that is not known.
+    The bolt of a joint is the joint: a ground bolt that is loose is a ground that is.
     """
     out: list[Token] = []
     for token in tokens:
         before = out[-1] if out else None
         if before is None or not _is_piece(token) or not _is_owner(before):
             out.append(token)
+        elif token.plain in FASTENERS and all(part.endswith(JOINTS) for part in before.ids("part")):
+            out[-1] = replace(before, text=text[before.start : token.end], end=token.end)
         elif token.means("part"):
             out[-1] = replace(before, senses=(Sense("filler", "in"),), parts=(), plain="the")
             out.append(token)
