@@ -6,30 +6,19 @@ one thing, and the last good point and the first bad one name what lies between.
 
 from __future__ import annotations
 
-from functools import cache
-
 import pytest
 
-from knowngood.app.state import State, state_of
+from knowngood.app.state import State
 from knowngood.app.suspects import suspected
-from knowngood.app.weigh import entries_of
-from knowngood.library.load import load
-from knowngood.library.records import Library
-from knowngood.lines import read_notes
+from tests.told import state_after
 
 FOUR = "4 cylinders inline, coil on plug, port injection, about 2003"
 EIGHT = "8 cylinders V, coil on plug, port injection, about 2003"
 
 
-@cache
-def library() -> Library:
-    """Ours."""
-    return load()
-
-
 def after(*lines: str) -> State:
     """The car after lines as typed."""
-    return state_of(library(), entries_of(read_notes("\n".join(lines), library()).lines))
+    return state_after(*lines)
 
 
 def first(state: State, count: int) -> list[str]:

@@ -7,20 +7,14 @@ from pathlib import Path
 import pytest
 
 from knowngood.app.state import State
-from knowngood.app.workshop import Workshop
-from knowngood.library.load import load
+from tests.told import kept_after
 
 CAR = "petrol, V6, coil on plug, port injection, flow meter, 214000 km, about 2004"
 
 
 def after(folder: Path, *lines: str) -> State:
     """The car with some lines told."""
-    with Workshop(folder, load()) as shop:
-        job = shop.new("six").code
-        for line in (CAR, *lines):
-            said = shop.say(job, line)
-            assert said.counts, (line, said.why)
-        return shop.state(job)
+    return kept_after(folder, CAR, *lines)
 
 
 def chance(state: State, fault: str) -> float:

@@ -2,26 +2,17 @@
 
 from __future__ import annotations
 
-from functools import cache
-
 import pytest
 
 from knowngood.app.state import State, state_of
 from knowngood.app.suspects import suspected
 from knowngood.app.weigh import entries_of, is_understood
-from knowngood.library.load import load
-from knowngood.library.records import Library
 from knowngood.lines import read_notes
+from tests.told import library
 
 FOUR = "4 cylinders inline, coil on plug, port injection, naturally aspirated, about 2003"
 SIX = "6 cylinders V, coil on plug, port injection, naturally aspirated, about 2003"
 OLD = "4 cylinders inline, port injection, naturally aspirated, about 1994"
-
-
-@cache
-def library() -> Library:
-    """Ours."""
-    return load()
 
 
 def weighed(*lines: str) -> State:

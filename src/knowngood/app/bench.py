@@ -152,7 +152,9 @@ def gate_words(state: GateState, readings: Mapping[str, ReadingKind] | None = No
     if state.undone or state.closing:
         lines.append(f"{state.gate.name}: no, until this is put right.")
         lines += [undone_said(words) for words in state.undone]
-        lines += [f"bad: {look.name}" for look in state.closing]
+        for look in state.closing:
+            again = f"; once it is right, look again and say '{say_of(readings[look.kind])}'" if readings else ""
+            lines.append(f"bad: {look.name}{again}")
     elif state.missing:
         lines.append(f"{state.gate.name}: not yet. Look first:")
     else:

@@ -14,37 +14,12 @@ from knowngood.errors import Problem, Refused
 from knowngood.library.records import Check, Fault, Library
 
 MOST_FOUND = 40
-TO_TAP = (
-    *("battery", "charging", "starter", "fuse", "relay", "ground", "wire", "loom", "key", "ecu", "fuel", "pump"),
-    *(
-        "injector",
-        "air",
-        "vacuum",
-        "hose",
-        "throttle",
-        "plug",
-        "coil",
-        "spark",
-        "compression",
-        "valve",
-        "cam",
-        "timing",
-    ),
-    *(
-        "crank",
-        "oil",
-        "coolant",
-        "exhaust",
-        "oxygen",
-        "sensor",
-        "brake",
-        "wheel",
-        "steering",
-        "gearbox",
-        "clutch",
-        "nest",
-    ),
+_TO_TAP = (
+    "battery charging starter fuse relay ground wire loom key ecu fuel pump injector air vacuum hose throttle plug "
+    "coil spark compression valve cam timing crank oil coolant exhaust oxygen sensor brake wheel steering gearbox "
+    "clutch nest"
 )
+TO_TAP = tuple(_TO_TAP.split())
 """Words to find something by without typing; what has none of them stands in the list of all."""
 WORTH_A_PLACE = 0.02  # a fault under this stands in the list by its name
 

@@ -18,7 +18,8 @@ Shut = dict[str, tuple[str, str]]
 def shut_gates(state: State) -> Shut:
     """What the engine does -> the gate before it and how that stands, for gates that are not open.
 
-    A gate refuses nothing here: the step stays the one that tells most, and the looks are said with it.
+    It refuses nothing here: the looks are said with the step. What must not run at all is not among the steps
+    (:func:`knowngood.app.possible.must_not_run`).
     """
     gates = {name: may_of(state, name) for name in dict.fromkeys(LEADS_THROUGH.values()) if name in state.library.gates}
     return {

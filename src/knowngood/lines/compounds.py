@@ -8,28 +8,11 @@ from dataclasses import replace
 from knowngood.lines.token import Token
 from knowngood.lines.vocabulary import Sense
 
-PIECES = frozenset(
-    word
-    for one in (
-        *("gasket", "bracket", "bolt", "nut", "screw", "stud", "housing", "belt", "mount", "mounting", "clip", "tray"),
-        *(
-            "flange",
-            "cover",
-            "shield",
-            "pipe",
-            "line",
-            "hose",
-            "fuse",
-            "spring",
-            "washer",
-            "cable",
-            "tensioner",
-            "bush",
-        ),
-        "heat shield",
-    )
-    for word in (one, f"{one}s")
+_NAMES = (
+    "gasket bracket bolt nut screw stud housing belt mount mounting clip tray flange cover shield pipe line hose fuse "
+    "spring washer cable tensioner bush"
 )
+PIECES = frozenset(f"{name}{many}" for name in (*_NAMES.split(), "heat shield") for many in ("", "s"))
 """What belongs to a part and is none of its own by that part's name; common practice."""
 FASTENERS = frozenset(("bolt", "bolts", "nut", "nuts", "screw", "screws", "stud", "studs"))
 JOINTS = ("ground", "cable", "clamps")

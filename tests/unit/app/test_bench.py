@@ -54,7 +54,7 @@ def test_bad_look_shuts_until_a_good_one(workshop: Workshop, car: str) -> None:
     shut = may_of(workshop.state(car), "crank")
     assert list(gate_words(shut, readings)) == [
         "crank the engine: no, until this is put right.",
-        "bad: oil on the stick, between the marks",
+        "bad: oil on the stick, between the marks; once it is right, look again and say 'oil there: good'",
     ]
     workshop.say(car, "oil there: good")
     assert may_of(workshop.state(car), "crank").is_open

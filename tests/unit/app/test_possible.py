@@ -2,32 +2,21 @@
 
 from __future__ import annotations
 
-from functools import cache
-
 import pytest
 
 from knowngood.app.next_steps import advised, next_steps
 from knowngood.app.possible import CRANKED, RUNNING, impossible_now, must_not_run, only_says_which
-from knowngood.app.state import State, state_of
+from knowngood.app.state import State
 from knowngood.app.tasks import checks_of, repairs_of
-from knowngood.app.weigh import entries_of
-from knowngood.library.load import load
-from knowngood.library.records import Library
-from knowngood.lines import read_notes
 from knowngood.planner.steps import PROVE
+from tests.told import library, state_after
 
 CAR = "4 cylinders inline, coil on plug, port injection"
 
 
-@cache
-def library() -> Library:
-    """Ours."""
-    return load()
-
-
 def state(*lines: str) -> State:
     """After these lines."""
-    return state_of(library(), entries_of(read_notes("\n".join((CAR, *lines)), library()).lines))
+    return state_after(CAR, *lines)
 
 
 @pytest.mark.parametrize(

@@ -12,18 +12,14 @@ from knowngood.app.time_line import days_of, time_line
 from knowngood.app.workshop import Workshop
 from knowngood.evidence import Reading
 from knowngood.library.load import load
+from tests.told import kept_after
 
 CAR = "petrol, 4 cylinders inline, coil on plug, port injection, flow meter, 180000 km"
 
 
 def told(folder: Path, *lines: str) -> State:
     """A car of which these lines were said."""
-    with Workshop(folder, load()) as shop:
-        job = shop.new("four").code
-        for line in (CAR, *lines):
-            said = shop.say(job, line)
-            assert said.counts, (line, said.why)
-        return shop.state(job)
+    return kept_after(folder, CAR, *lines)
 
 
 def test_came_in_with_what_was_said_before_anything_was_put_right_here(tmp_path: Path) -> None:

@@ -2,33 +2,22 @@
 
 from __future__ import annotations
 
-from functools import cache
-
 import pytest
 
 from knowngood.app.bench import may_of
 from knowngood.app.next_steps import advised
 from knowngood.app.possible import RUNNING, must_not_run
-from knowngood.app.state import State, state_of
-from knowngood.app.weigh import entries_of
-from knowngood.library.load import load
-from knowngood.library.records import Library
-from knowngood.lines import read_notes
+from knowngood.app.state import State
 from knowngood.planner.steps import PROVE
+from tests.told import library, state_after
 
 CAR = "4 cylinders inline, coil on plug, port injection"
 OIL = "oil_pressure_look"
 
 
-@cache
-def library() -> Library:
-    """Ours."""
-    return load()
-
-
 def state(*lines: str) -> State:
     """After these lines."""
-    return state_of(library(), entries_of(read_notes("\n".join((CAR, *lines)), library()).lines))
+    return state_after(CAR, *lines)
 
 
 def bad_at_start(*lines: str) -> list[str]:

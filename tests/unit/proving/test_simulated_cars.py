@@ -189,38 +189,45 @@ def test_engine_that_does_not_run_is_said_so(car: SimulatedCar, ours: Library) -
     assert shown[-1].kind == "starting" and shown[-1].word in ("no crank", "cranks dead", "fires and dies")
 
 
+GAP = FaultAt("plug_gap_closed", Place("cylinder", "2"))
+
+
+def taking_in_half(ours: Library, do: str) -> tuple[Library, Repair]:
+    """Ours with a cure of a closed gap that works in half of the cars, and that repair."""
+    fault = ours.faults[GAP.fault]
+    cure = structs.replace(fault.cures[0], do=do, part="plug", works=0.5)
+    library = structs.replace(ours, faults={**ours.faults, fault.id: structs.replace(fault, cures=(cure,))})
+    return library, Repair(id=f"{do} plug", name="", fixes=(GAP,), minutes=1.0, do=do, part="plug", place=GAP.place)
+
+
+def seeded(car: SimulatedCar, library: Library, seed: int) -> SimulatedCar:
+    """The car with the closed gap alone, of another seed."""
+    one = only(car, GAP)
+    one.library = library
+    one.arrival = replace(one.arrival, seed=seed)
+    return one
+
+
 def test_a_repair_comes_out_alike_whatever_was_done_before_it(car: SimulatedCar, ours: Library) -> None:
     """Ways of working do not differ by luck: a cleaning that takes in half of the cars takes in the same cars."""
-    fault = ours.faults["plug_gap_closed"]
-    cure = structs.replace(fault.cures[0], do="cleaned", part="plug", works=0.5)
-    library = structs.replace(ours, faults={**ours.faults, fault.id: structs.replace(fault, cures=(cure,))})
-    at = FaultAt(fault.id, Place("cylinder", "2"))
-    cleaning = Repair(id="cleaned plug", name="", fixes=(at,), minutes=1.0, do="cleaned", part="plug", place=at.place)
+    library, cleaning = taking_in_half(ours, "cleaned")
 
     def left_on(seed: int, *looks: Ask) -> bool:
-        one = only(car, at)
-        one.library = library
-        one.arrival = replace(one.arrival, seed=seed)
+        one = seeded(car, library, seed)
         one.check(looks)
         one.repair(cleaning)
         return bool(one.present.any())
 
     before = [left_on(seed) for seed in range(40)]
     assert 8 < sum(before) < 32
-    assert before == [left_on(seed, Ask("compression", Place("cylinder", "2"))) for seed in range(40)]
+    assert before == [left_on(seed, Ask("compression", GAP.place)) for seed in range(40)]
 
 
 def test_a_second_try_is_another_throw(car: SimulatedCar, ours: Library) -> None:
     """A cure of others' making, made until it takes, is not bound to fail for ever as it failed first."""
-    fault = ours.faults["plug_gap_closed"]
-    cure = structs.replace(fault.cures[0], do="refilled", part="plug", works=0.5)
-    library = structs.replace(ours, faults={**ours.faults, fault.id: structs.replace(fault, cures=(cure,))})
-    at = FaultAt(fault.id, Place("cylinder", "2"))
-    filling = Repair(id="refilled plug", name="", fixes=(at,), minutes=1.0, do="refilled", part="plug", place=at.place)
+    library, filling = taking_in_half(ours, "refilled")
     for seed in range(10):
-        one = only(car, at)
-        one.library = library
-        one.arrival = replace(one.arrival, seed=seed)
+        one = seeded(car, library, seed)
         tries = sum(one.repair(filling) for _ in range(30))
         assert tries < 30
         assert not one.present.any()
