@@ -21,6 +21,7 @@ from knowngood.belief.rejuvenation import Branches, Crowd, Ints, Rejuvenated, Re
 from knowngood.belief.timeline import Instance
 
 SURE = 1e-12  # a chance of 0 or 1 would leave a fault outside nothing to be moved to
+FEW_WAYS = 8  # of a fault: counted through for all such faults at once; more are looked up fault by fault
 DRAWS = 2000  # a whole number of populations of :mod:`knowngood.belief.rejuvenation`
 
 
@@ -112,12 +113,17 @@ class Draws:
 
     @cached_property
     def _outside(self) -> list[Instance]:
-        """Faults that only the rest of the evidence bears on, by their roots; those of several faces last."""
+        """Faults that only the rest of the evidence bears on, by their roots: of one face, of several, of many ways."""
         if not self.weighing:
             return []
         known = set(self._opened.instances)
         met = dict.fromkeys(root_of(face) for node in self.outside.nodes for face in node.faults)
-        return sorted((root for root in met if root not in known), key=lambda root: len(self.courses[root].faces) > 1)
+
+        def place(root: Instance) -> int:
+            course = self.courses[root]
+            return (len(course.faces) > 1) + (len(course.shares) > FEW_WAYS)
+
+        return sorted((root for root in met if root not in known), key=place)
 
     @cached_property
     def _faces_outside(self) -> list[Instance]:
@@ -140,39 +146,69 @@ class Draws:
 
     def _faces_of_several(self, crowd: Crowd) -> Bools:
         """Those of the faults that have several faces (face, draw)."""
-        dice, climbing = crowd.dice[self._plain :], self._climbing
+        dice, there = crowd.dice[self._plain :], crowd.there[self._plain :]
         # with one state of the common causes all draws have the same
-        by_draw = climbing if self.common.states == 1 else climbing[:, :, self._opened.cause(crowd.states)]
+        cause = None if self.common.states == 1 else self._opened.cause(crowd.states)
+        few = self._faces_of_few(dice[: self._few], there[: self._few], cause)
+        many = [
+            table[:, ways_under(one, climbing, cause)] & true
+            for one, true, (climbing, table) in zip(dice[self._few :], there[self._few :], self._many, strict=True)
+        ]
+        return np.concatenate([few, *many])
+
+    def _faces_of_few(self, dice: Array, there: Bools, cause: Ints | None) -> Bools:
+        """Those of the faults that have few ways (face, draw), all at once."""
+        climbing = self._climbing
         way = np.zeros(dice.shape, dtype=np.uint8)
-        for climbed in by_draw:
+        for climbed in climbing if cause is None else climbing[:, :, cause]:
             way += climbed <= dice
         fault, true_in = self._of_ways
-        way, there = way[fault], crowd.there[self._plain :][fault]
+        way = way[fault]
         faces = np.zeros(way.shape, dtype=bool)
         for number, some in enumerate(true_in):
             faces |= (way == number) & some[:, None]
-        return faces & there
-
-    @cached_property
-    def _climbing(self) -> Array:
-        """Climbing chances of the ways, but the last, of each fault of several faces (way, fault, cause); filled up
-        with what no die reaches."""
-        several = self._outside[self._plain :]
-        most = max((len(self.courses[root].shares) for root in several), default=1)
-        result = np.full((most - 1, len(several), self.common.states), np.inf)
-        for row, root in enumerate(several):
-            chances = self.courses[root].chances(self.model.chance_of(root, self.common))
-            result[: chances.shape[1] - 1, row] = np.cumsum(chances, axis=1)[:, :-1].T
+        result: Bools = faces & there[fault]
         return result
 
     @cached_property
+    def _few(self) -> int:
+        """How many of the faults with several faces have few ways; they are the first of them."""
+        return sum(len(self.courses[root].shares) <= FEW_WAYS for root in self._outside[self._plain :])
+
+    def _climbing_of(self, root: Instance) -> Array:
+        """Climbing chances of the ways of a fault, but the last (way, cause)."""
+        chances = self.courses[root].chances(self.model.chance_of(root, self.common))
+        result: Array = np.cumsum(chances, axis=1)[:, :-1].T
+        return result
+
+    @cached_property
+    def _climbing(self) -> Array:
+        """The same of each fault of several faces and few ways (way, fault, cause); filled up with what no die
+        reaches."""
+        few = self._outside[self._plain :][: self._few]
+        most = max((len(self.courses[root].shares) for root in few), default=1)
+        result = np.full((most - 1, len(few), self.common.states), np.inf)
+        for row, root in enumerate(few):
+            climbing = self._climbing_of(root)
+            result[: len(climbing), row] = climbing
+        return result
+
+    @cached_property
+    def _many(self) -> list[tuple[Array, Bools]]:
+        """Of faults of many ways the climbing chances (way, cause), and which faces are true in which (face, way)."""
+        return [
+            (self._climbing_of(root), self.courses[root].table) for root in self._outside[self._plain + self._few :]
+        ]
+
+    @cached_property
     def _of_ways(self) -> tuple[Ints, Bools]:
-        """Of each face of those faults, which fault it is of (face,), and in which ways it is true (way, face)."""
-        several = [self.courses[root].table for root in self._outside[self._plain :]]
-        fault = np.repeat(np.arange(len(several)), [len(table) for table in several])
+        """Of each face of the faults of few ways, which fault it is of (face,), and in which ways it is true (way,
+        face)."""
+        few = [self.courses[root].table for root in self._outside[self._plain :][: self._few]]
+        fault = np.repeat(np.arange(len(few)), [len(table) for table in few])
         true_in = np.zeros((len(self._climbing) + 1, len(fault)), dtype=bool)
         face = 0
-        for table in several:
+        for table in few:
             true_in[: table.shape[1], face : face + len(table)] = table.T
             face += len(table)
         return fault, true_in
@@ -257,3 +293,28 @@ class Draws:
         if self.common.states == 1:
             return rng.random(most) < chance[0]
         return rng.random(most) < chance @ [drawn[causes_in_state(state)] for state in range(self.common.states)]
+
+
+def ways_under(dice: Array, climbing: Array, cause: Ints | None) -> Ints:
+    """Which way each die tells (draw,).
+
+    Parameters
+    ----------
+    dice : array (draw,)
+    climbing : array (way, cause)
+        Climbing chances of the ways, but the last.
+    cause : int array (draw,) or None
+        State of the common causes in each draw; ``None`` where there is one only.
+
+    Examples
+    --------
+    >>> ways_under(np.array([0.05, 0.25, 0.7]), np.array([[0.1], [0.3]]), None).tolist()
+    [0, 1, 2]
+    """
+    if cause is None:
+        return np.searchsorted(climbing[:, 0], dice, side="right")
+    result = np.zeros(len(dice), dtype=np.intp)
+    for state in range(climbing.shape[1]):
+        here = cause == state
+        result[here] = np.searchsorted(climbing[:, state], dice[here], side="right")
+    return result

@@ -5,18 +5,18 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from knowngood.belief import exact
+from knowngood.belief import drawing, exact
 from knowngood.belief.assemble import believe
 from knowngood.belief.exact import ExactBelief
 from tests.naive.small_car import small_car, small_entries, small_library
 
 
-def partly_outside(patch: pytest.MonkeyPatch) -> ExactBelief:
+def partly_outside(patch: pytest.MonkeyPatch, seed: int = 11, works: int = 0) -> ExactBelief:
     """A small car's belief with one reading in the tables and the others outside."""
-    rng = np.random.default_rng(11)
+    rng = np.random.default_rng(seed)
     records = small_library(rng, 3, 3)
     car, layout = small_car(2)
-    entries = small_entries(rng, records, layout, 6, 0)
+    entries = small_entries(rng, records, layout, 6, works)
     patch.setattr(exact, "smaller_parts", lambda said, model: iter([said[:1]]))
     belief = believe(records, car, layout, entries)
     assert belief.weighing
@@ -62,3 +62,29 @@ def test_chance_of_any_is_counted_in_the_draws_it_is_asked_of(monkeypatch: pytes
     met = float(sets.present[:, some].any(axis=1).mean())
     error = 5.0 * np.sqrt(0.25 / exact.DRAWS)
     assert belief.chance_of_any([belief.faults[one] for one in some]) == pytest.approx(met, abs=error)
+
+
+def test_faces_come_out_alike_whether_ways_are_counted_through_or_looked_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A draw's faces hang on its dice, not on how many ways are few."""
+    draws = partly_outside(monkeypatch, seed=24, works=3).draws
+    crowd = draws.begun
+    counted = draws._faces_of_several(crowd)
+    assert counted.any() and draws._few == len(draws._outside) - draws._plain
+    for name in ("_few", "_climbing", "_of_ways", "_many"):
+        vars(draws).pop(name, None)
+    monkeypatch.setattr(drawing, "FEW_WAYS", 0)
+    assert not draws._few
+    assert np.array_equal(draws._faces_of_several(crowd), counted)
+
+
+@pytest.mark.parametrize("states", [1, 2])
+def test_a_fault_may_have_more_ways_than_a_byte_can_count(states: int) -> None:
+    """Each die tells the way that brute counting tells, also beyond the 256th."""
+    rng = np.random.default_rng(5)
+    climbing = np.sort(rng.random((700, states)), axis=0)
+    dice = rng.random(400)
+    cause = rng.integers(states, size=400) if states > 1 else None
+    at = np.zeros(400, dtype=int) if cause is None else cause
+    by_hand = [int((climbing[:, state] <= die).sum()) for die, state in zip(dice, at, strict=True)]
+    assert max(by_hand) > 256
+    assert drawing.ways_under(dice, climbing, cause).tolist() == by_hand
