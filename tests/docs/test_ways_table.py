@@ -35,10 +35,13 @@ def test_table_by_hand() -> None:
     """A thousand has its comma, a share its interval and whether it reaches its goal."""
     share = {"value": 0.75, "low": 0.5, "high": 1.25, "goal": 0.5, "holds": False}
     content = {"command": "make prove", "date": "2026-01-02", "commit": "abc", "ways": {"by_price": ROW}}
-    text = ways_in_words({**content, "figures": {"planner.excess_share_of_voi1": share}})
+    figures = {"planner.excess_share_of_voi1": share, "planner.excess_share_of_voi1_evened": {**share, "value": 0.7}}
+    text = ways_in_words({**content, "figures": figures, "many": {"knows": {**ROW, "cars": 400.0}}})
     assert text.splitlines()[0] == "`make prove`, 2026-01-02, commit abc: 3 cars with something behind it."
     assert "| by price | 1,234 | 80 | 200 | 0.33 | 12.00 | 1.00 | 1.00 | 0.00 | 0.00 |" in text
-    assert "| 0.75 (0.50 to 1.25) | 0.50 | no |" in text
+    assert "| 0.75 (0.50 to 1.25) | 0.70 (0.50 to 1.25) | 0.50 | no |" in text
+    assert "The ways that take little, on 400 cars with something behind it:" in text
+    assert text.splitlines()[-1].startswith("| knows | 1,234 |")
 
 
 def test_page_without_marks_is_refused() -> None:

@@ -76,18 +76,29 @@ def of_chances(wanted: Asked) -> dict[str, Figure]:
 
 
 def of_ways(wanted: Asked) -> dict[str, Figure]:
-    """What ways of working cost."""
+    """What ways of working cost; in a full run those that take little on many more cars besides."""
     cars = wanted.cars or (policies.FULL_CARS if wanted.full else policies.SHORT_CARS)
     found = policies.compare(fresh(cars), wanted.ways or policies.USUAL)
-    table = policies.table_of_ways(found)
-    for way, row in table.items():
-        print(f"{way:<18}", "  ".join(f"{name} {value:g}" for name, value in row.items()))
+    table = table_shown(found)
     came = policies.drawn(found[policies.KNOWS])
     print("least, mean, most of", "  ".join(f"{name} {counts}" for name, counts in came.items()))
     figures = policies.figures_of_ways(found)
     shown = {name: {**asdict(figure), "holds": figure.holds} for name, figure in figures.items()}
-    keep("ways", {"seeds": cars, **came, "ways": table, "figures": shown}, full=wanted.full)
+    content = {"seeds": cars, **came, "ways": table, "figures": shown}
+    if wanted.full:
+        many = policies.compare(fresh(policies.MANY_CARS), policies.CHEAP)
+        content["many"] = table_shown(many)
+        figures.update(policies.figures_of_each(many, "many"))
+    keep("ways", content, full=wanted.full)
     return figures
+
+
+def table_shown(found: dict[str, list[policies.Outcome]]) -> dict[str, dict[str, float]]:
+    """The table of some ways, printed."""
+    table = policies.table_of_ways(found)
+    for way, row in table.items():
+        print(f"{way:<18}", "  ".join(f"{name} {value:g}" for name, value in row.items()))
+    return table
 
 
 if __name__ == "__main__":

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -12,10 +14,13 @@ from knowngood.car import ENGINE
 from knowngood.library.load import load
 from knowngood.library.records import Library
 from knowngood.planner.problem import Repair
+from knowngood.proving import policies
+from knowngood.proving.__main__ import of_ways
+from knowngood.proving.asked import Asked
 from knowngood.proving.policies import WAYS, Outcome, figures_of_ways, table_of_ways
 from knowngood.proving.simulated import Prices, SimulatedCar
 from knowngood.proving.simulated_arrivals import arrival
-from knowngood.proving.simulated_bay import MOST_STEPS, Account, Bay, knows_the_faults, run
+from knowngood.proving.simulated_bay import GIVEN_UP, MOST_STEPS, Account, Bay, knows_the_faults, run
 from knowngood.proving.simulated_rules import chance_over_cost, cheapest_part_first, likeliest_first
 from knowngood.proving.simulated_worlds import OWN
 
@@ -119,3 +124,46 @@ def test_shares_of_excess_by_hand() -> None:
     assert figures["planner.wrong_parts"].value == pytest.approx(0.5)
     assert figures["planner.excess_share_of_voi1"].holds and not figures["planner.wrong_parts"].holds
     assert table_of_ways(found)["ours"]["median"] == pytest.approx(120.0)
+
+
+def test_luck_of_road_tests_is_evened_by_hand() -> None:
+    """Two road tests in vain, one of which passed: 220 for the comeback go, twice 5 % of 220 come."""
+    account = Account(road_tests=3, comebacks=1)
+    assert Outcome(1, "ours", account, 500.0).evened(Prices()) == pytest.approx(500.0 - 220.0 + 2 * 0.05 * 220.0)
+    account.pay(GIVEN_UP, "handed over", 0.0)
+    assert Outcome(1, "ours", account, 500.0).evened(Prices()) == pytest.approx(500.0 - 220.0 + 3 * 0.05 * 220.0)
+
+
+def test_evening_luck_leaves_the_mean_and_narrows_it() -> None:
+    """Cars driven until a test passes, a repair that works in 1 of 3 before each: same mean, less spread."""
+    rng = np.random.default_rng(4)
+    plain, evened = [], []
+    for _ in range(4000):
+        account, done = Account(), False
+        while not done:
+            done = bool(rng.random() < 1 / 3)
+            account.road_tests += 1
+            account.comebacks += not done and bool(rng.random() < 0.05)
+        one = Outcome(1, "ours", account, 220.0 * account.comebacks)
+        plain.append(one.total)
+        evened.append(one.evened(Prices()))
+    assert np.mean(evened) == pytest.approx(np.mean(plain), abs=4.0 * np.std(plain) / np.sqrt(4000))
+    assert np.mean(evened) == pytest.approx(220.0 * 0.05 * 2.0, rel=0.05)  # two in vain on average
+    assert np.std(evened) < 0.5 * np.std(plain)
+
+
+def test_full_run_counts_the_cheap_ways_on_many_cars(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """Those that ask the program on as many as asked for; 500 cars for the others, told besides."""
+    asked_for: list[tuple[int, tuple[str, ...]]] = []
+
+    def compared(seeds: list[int], ways: tuple[str, ...]) -> dict[str, list[Outcome]]:
+        asked_for.append((len(seeds), tuple(ways)))
+        return {way: outcomes(way, [100.0, 120.0]) for way in ways}
+
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(policies, "compare", compared)
+    figures = of_ways(Asked(full=True, cars=3))
+    assert asked_for == [(3, policies.USUAL), (500, policies.CHEAP)]
+    assert figures["planner.over_omniscient_c4.textbook_many"].value == pytest.approx(1.0)
+    kept = json.loads((tmp_path / "docs" / "figures" / "ways.json").read_text())
+    assert set(kept["many"]) == set(policies.CHEAP) and set(kept["ways"]) == set(policies.USUAL)
