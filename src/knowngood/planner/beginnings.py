@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from knowngood.belief.protocol import Array
 from knowngood.planner.board import foresight
 from knowngood.planner.plans import NOBODY, plan
 from knowngood.planner.pricing import Pricing
@@ -94,24 +95,47 @@ def _beginning(pricing: Pricing, repairs: tuple[int, ...], proved: bool) -> Begi
     return Beginning(repairs, paid, Starts(weight[None, :], opened[None, :], left, stopped), going)
 
 
-def onward_from(pricing: Pricing, begun: Sequence[Beginning]) -> dict[int | str, Onward]:
-    """The cheapest way to begin with each repair, or with a proof, when one looks on after it."""
-    if not begun:
-        return {}
-    board = pricing.board
-    blind = plan(board, joined([each.then for each in begun]), [pricing.style]).cost
-    going = np.array([each.going for each in begun])
-    known = np.array(
-        [
-            float((board.weight * (1.0 - each.then.stopped[0])) @ foresight(board, board.present * each.then.left[0]))
-            for each in begun
-        ]
-    )
-    left = pricing.onward(blind, known, going)
-    share = pricing.looking.share((blind - known) / np.maximum(going, 1e-12))
+def onward_from(several: Sequence[tuple[Pricing, Sequence[Beginning]]]) -> list[dict[int | str, Onward]]:
+    """The cheapest way to begin with each repair, or with a proof, when one looks on after it.
+
+    Parameters
+    ----------
+    several : sequence of (Pricing, beginnings from there)
+        Of one problem, as it stands and after outcomes: planned in one go.
+
+    Returns
+    -------
+    list of dict
+        One for each of them: first repair, or the proof, to what it leads to.
+    """
+    every = [(there, one) for there, begun in several for one in begun]
+    if not every:
+        return [{} for _ in several]
+    board, style = several[0][0].board, several[0][0].style  # outcomes change weights and what is open, no more
+    blind = plan(board, joined([one.then for _, one in every]), [style]).cost
+    # what it costs whoever sees it hangs on the repairs before alone, not on a proof or an outcome
+    seen = {one.repairs: one.then.left[0] for _, one in every}
+    costs = {repairs: foresight(board, board.present * left) for repairs, left in seen.items()}
+    result, row = [], 0
+    for there, begun in several:
+        going = np.array([one.going for one in begun])
+        known = np.array(
+            [float((there.board.weight * (1.0 - one.then.stopped[0])) @ costs[one.repairs]) for one in begun]
+        )
+        result.append(_cheapest(there, begun, blind[row : row + len(begun)], known, going))
+        row += len(begun)
+    return result
+
+
+def _cheapest(
+    there: Pricing, begun: Sequence[Beginning], blind: Array, known: Array, going: Array
+) -> dict[int | str, Onward]:
+    """Of each first repair the cheapest beginning, each with what it costs blind and knowing (beginning,)."""
+    left = there.onward(blind, known, going)
+    share = there.looking.share((blind - known) / np.maximum(going, 1e-12))
     result: dict[int | str, Onward] = {}
-    for each, then, some in zip(begun, left, share, strict=True):
-        one = Onward(each.paid + float(then), float(some))
-        if each.head not in result or one.cost < result[each.head].cost:
-            result[each.head] = one
+    for one, then, some in zip(begun, left, share, strict=True):
+        onward = Onward(one.paid + float(then), float(some))
+        if one.head not in result or onward.cost < result[one.head].cost:
+            result[one.head] = onward
     return result

@@ -33,27 +33,14 @@ def foretold(pricing: Pricing, candidates: Sequence[Candidate], step: Step) -> S
     if option is None or step.together or not pricing.looks_on:
         return step
     others = _others(candidates, option)
+    likelier = step.after[:OUTCOMES]
+    outcomes = [after_outcome(pricing, option, option.shown.names.index(one.outcome)) for one in likelier]
     after = []
-    for one in step.after[:OUTCOMES]:
-        then = next_after(pricing, option, option.shown.names.index(one.outcome), others)
+    for one, priced in zip(likelier, _priced(outcomes, option, others), strict=True):
+        then = min(priced, key=lambda pair: round(pair[0], 6))[1] if priced else None  # no step: prove
         check, repair = (then, None) if isinstance(then, CheckAt) else (None, then)
         after.append(replace(one, check=check, repair=repair))
     return replace(step, after=(*after, *step.after[OUTCOMES:]))
-
-
-def next_after(pricing: Pricing, option: Option, outcome: int, others: Sequence[Option]) -> Repair | CheckAt | None:
-    """The step that leads to the least money after an outcome; ``None``: prove.
-
-    Parameters
-    ----------
-    option : Option
-        The check that was made.
-    outcome : int
-    others : sequence of Option
-        Checks that were priced as first steps.
-    """
-    priced = _priced(after_outcome(pricing, option, outcome), option, others)
-    return min(priced, key=lambda pair: round(pair[0], 6))[1] if priced else None
 
 
 def spared_by(pricing: Pricing, candidates: Sequence[Candidate], look: Step, repair: Repair) -> float:
@@ -70,17 +57,15 @@ def spared_by(pricing: Pricing, candidates: Sequence[Candidate], look: Step, rep
         return np.inf
     others = _others(candidates, option)
 
-    def better(there: Pricing) -> float:
-        priced = _priced(there, option, others, [row])
-        return min(cost for cost, step in priced if step == repair) - min(cost for cost, _ in priced)
-
-    answers = [int(each) for each in np.argsort(-option.chance, kind="stable")[:OUTCOMES]]
-    spared = sum(
-        float(option.chance[each]) * better(after_outcome(pricing, option, each))
-        for each in answers
-        if option.chance[each] > LEAST_CHANCE
+    likeliest = [int(each) for each in np.argsort(-option.chance, kind="stable")[:OUTCOMES]]
+    answers = [each for each in likeliest if option.chance[each] > LEAST_CHANCE]
+    outcomes = [after_outcome(pricing, option, each) for each in answers]
+    *after, before = (
+        min(cost for cost, step in priced if step == repair) - min(cost for cost, _ in priced)
+        for priced in _priced([*outcomes, pricing], option, others, [row])
     )
-    return max(0.0, spared - better(pricing))
+    spared = sum(float(option.chance[each]) * better for each, better in zip(answers, after, strict=True))
+    return max(0.0, spared - before)
 
 
 def _others(candidates: Sequence[Candidate], option: Option) -> list[Option]:
@@ -88,16 +73,22 @@ def _others(candidates: Sequence[Candidate], option: Option) -> list[Option]:
 
 
 def _priced(
-    there: Pricing, option: Option, others: Sequence[Option], besides: Sequence[int] = ()
-) -> list[tuple[float, Repair | CheckAt | None]]:
-    """Steps from there with the money they lead to: best repairs and those ``besides`` (rows), proof, checks."""
-    heads = [head for head in heads_of(there)[:REPAIRS] if head != NOBODY]
-    heads = list(dict.fromkeys([*heads, *besides]))
-    priced: list[tuple[float, Repair | CheckAt | None]] = [
-        (one.cost, there.board.repairs[head] if isinstance(head, int) else None)
-        for head, one in onward_from(there, beginnings(there, heads)).items()
-    ]
-    return priced + [(_with(there, option, other), there.problem.checks[other.index]) for other in others]
+    several: Sequence[Pricing], option: Option, others: Sequence[Option], besides: Sequence[int] = ()
+) -> list[list[tuple[float, Repair | CheckAt | None]]]:
+    """From each of several, steps with the money they lead to: best repairs and those ``besides`` (rows), proof,
+    checks."""
+    begun = []
+    for there in several:
+        heads = [head for head in heads_of(there)[:REPAIRS] if head != NOBODY]
+        begun.append(beginnings(there, list(dict.fromkeys([*heads, *besides]))))
+    result = []
+    for there, onward in zip(several, onward_from(list(zip(several, begun, strict=True))), strict=True):
+        priced: list[tuple[float, Repair | CheckAt | None]] = [
+            (one.cost, there.board.repairs[head] if isinstance(head, int) else None) for head, one in onward.items()
+        ]
+        checks = there.problem.checks
+        result.append(priced + [(_with(there, option, other), checks[other.index]) for other in others])
+    return result
 
 
 def after_outcome(pricing: Pricing, option: Option, outcome: int) -> Pricing:

@@ -176,10 +176,10 @@ class Pricing:
         worth = chance * np.minimum(board.cost + board.proof_cost, DEAREST_POOLED)
         top = firm_order(worth)[:POOLED_REPAIRS]
         doubted = (1.0 - POOL_DOUBT) * np.concatenate([needed[top], ~needed[top]]) + POOL_DOUBT
-        rows = board.weight * doubted
-        both = [plan(board, starts(board, rows), [style]) for style in (FEW_LEFT, MANY_LEFT)]
-        self.style = FEW_LEFT if both[0].cost.sum() <= both[1].cost.sum() else MANY_LEFT
-        return np.concatenate([self.bare.each, both[0].each, both[1].each])
+        rows, count = board.weight * doubted, len(doubted)
+        both = plan(board, starts(board, np.tile(rows, (2, 1))), [FEW_LEFT] * count + [MANY_LEFT] * count)
+        self.style = FEW_LEFT if both.cost[:count].sum() <= both.cost[count:].sum() else MANY_LEFT
+        return np.concatenate([self.bare.each, both.each])
 
     def joint(self, like: Array) -> Array:
         """Chance of outcome and pattern together (outcome, p), from that of the outcome in each fault set."""

@@ -58,7 +58,7 @@ def ranked(pricing: Pricing, effort: Effort = FULL) -> list[Candidate]:
     later = price_later(pricing, options[: effort.later], heads) if pricing.scenarios.exact else []
     looking = min((option.cost for option in options), default=float("inf"))
     candidates = check_candidates(pricing, options, effort.described)
-    onward = onward_from(pricing, beginnings(pricing, heads)) if pricing.looks_on else {}
+    onward = onward_from([(pricing, beginnings(pricing, heads))])[0] if pricing.looks_on else {}
     candidates += repair_candidates(pricing, heads, later, onward, looking)
     return _one_of_a_kind(in_firm_order(candidates + end_candidates(pricing, later, onward)))
 

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from knowngood.planner.advice import advise
-from knowngood.planner.candidates import check_candidate
+from knowngood.planner.beginnings import beginnings, onward_from
+from knowngood.planner.candidates import check_candidate, heads_of
 from knowngood.planner.following import after_outcome, spared_by
 from knowngood.planner.pricing import Pricing
 from knowngood.planner.problem import CheckAt, Repair
@@ -60,6 +61,22 @@ def test_weights_after_an_outcome_are_those_of_the_belief() -> None:
     assert there.weight == pytest.approx(joint / joint.sum())
     assert there.board.weight.sum() == pytest.approx(1.0)
     assert np.array_equal(pricing.board.weight_of_sets, pricing.weight), "the prices before are left alone"
+
+
+def test_outcomes_planned_in_one_go_lead_to_what_each_leads_to_alone() -> None:
+    """Each first repair costs the same, whatever else is planned beside it; nothing asked, nothing answered."""
+    pricing = Pricing(drawn(), seed=SEED, most=DRAWS)
+    (option,) = pricing.priced(pricing.shortlist(12)[:1])
+    theres = [pricing, *(after_outcome(pricing, option, outcome) for outcome in range(len(option.chance)))]
+    begun = [(there, beginnings(there, heads_of(there))) for there in theres]
+    alone = [onward_from([one])[0] for one in begun]
+    assert len({min(one.cost for one in each.values()) for each in alone}) > 1, "the outcomes differ"
+    for together, each in zip(onward_from(begun), alone, strict=True):
+        assert list(together) == list(each)
+        for head, one in each.items():
+            assert (together[head].cost, together[head].share) == pytest.approx((one.cost, one.share))
+    assert onward_from([(pricing, []), begun[0]])[0] == {}
+    assert onward_from([]) == []
 
 
 def test_where_all_sets_are_known_it_stays_as_it_was_planned() -> None:
