@@ -25,11 +25,9 @@ class Acts:
     Parameters
     ----------
     columns : int array (fault,)
-        Of the faults that act there by themselves, the weakest first.
+        Of the faults that act there by themselves.
     sizes : array (fault, 1)
         How strongly.
-    levels : list of (size, first row, row after the last)
-        Faults of the same size.
     hidden : list of (row, Strength)
         Those that do so by their grade or look only.
     fed : list of (ladder id, place, array (state,))
@@ -38,7 +36,6 @@ class Acts:
 
     columns: NDArray[np.intp]
     sizes: States
-    levels: list[tuple[int, int, int]]
     hidden: list[tuple[int, Strength]]
     fed: list[tuple[str, Place, States]]
 
@@ -75,14 +72,9 @@ class Strengths:
             for at, column in self.columns.get(one.fault, ())
             if acting.feeds(at, place) and not (shared and is_single(at))
         ]
-        some.sort(key=lambda pair: pair[1].size)
-        sizes = np.array([one.size for _, one in some], dtype=np.int16)
-        each, first = np.unique(sizes, return_index=True)
-        ends = [*first.tolist(), len(some)]
         return Acts(
             columns=np.array([column for column, _ in some], dtype=np.intp),
-            sizes=sizes.reshape(-1, 1),
-            levels=list(zip(each.tolist(), ends[:-1], ends[1:], strict=True)),
+            sizes=np.array([one.size for _, one in some], dtype=np.int16).reshape(-1, 1),
             hidden=[(row, one) for row, (_, one) in enumerate(some) if one.grade or one.goes],
             fed=[
                 (source, other, np.array(through, dtype=np.int16))
@@ -125,7 +117,7 @@ class Evaluator:
 
     def _work_out(self, ladder_id: str, place: Place, regime: Regime, habit: bool) -> States:
         ladder, acts = self.acting.ladders[ladder_id], self.strengths.of(ladder_id, place, regime)
-        there = self.there[acts.columns]
+        there = self.there.take(acts.columns, axis=0)
         for row, one in acts.hidden:
             there[row] &= self._acts(one, acts.columns[row], "" if habit else condition_of(regime))
         fed = [through.take(self.states(source, at, regime, habit=habit)) for source, at, through in acts.fed]
@@ -135,9 +127,7 @@ class Evaluator:
             down = np.minimum(np.maximum(-every, 0).sum(axis=0), -ladder.low)
             net: States = (up - down - ladder.low).astype(np.int16)
             return net
-        worst: States = np.zeros(self.there.shape[1], dtype=np.int16)
-        for level, begin, end in acts.levels:  # rising: the worst is put last
-            worst[there[begin:end].any(axis=0)] = max(level, 0)
+        worst: States = np.maximum.reduce(there * acts.sizes, axis=0, initial=0)
         for state in fed:
             np.maximum(worst, state, out=worst)
         return worst

@@ -38,6 +38,7 @@ from knowngood.planner.ties import firm, firm_order
 Ints = NDArray[np.intp]
 ALMOST_NOTHING = 1e-12
 HAIR = 1e-9  # share by which sums may differ between machines
+PASSED_OVER = 1e-6  # share by which a bound must be worse: far more than a hair
 ONE_BY_ONE, AT_A_TIME = 8, 4  # repairs far down a plan are chosen several at a time: their order matters little there
 NOBODY = -1
 
@@ -242,21 +243,32 @@ class _Run:
         return np.where(nothing, NOBODY, chosen), gain
 
     def _best_behind_access(self, gain: Array, price: Array, ratio: Array) -> Ints:
-        """The first repair of the best run behind any set of steps."""
+        """The first repair of the best run behind any set of steps.
+
+        No run is better than its best repair would be with all open, and the best is no worse than any repair with
+        what comes off for it alone: most sets of steps need no more than that to be passed over.
+        """
         board, count = self.board, len(self.rows)
         every_gain, every_price = np.zeros((count, gain.shape[1] + 1)), np.ones((count, gain.shape[1] + 1))
         every_gain[:, :-1], every_price[:, :-1] = gain, price
-        behind_gain, behind_price = every_gain.take(board.behind, axis=1), every_price.take(board.behind, axis=1)
+        at_most = (every_gain / every_price).take(board.behind, axis=1).max(axis=2)
+        at_least = (gain / (price + (~self.opened * board.access_cost) @ board.mask.T)).max(axis=1, keepdims=True)
+        row, target = np.nonzero(at_most >= at_least * (1.0 - PASSED_OVER))
+        behind = board.behind[target]
+        places = behind + row[:, None] * every_gain.shape[1]
+        behind_gain, behind_price = every_gain.take(places), every_price.take(places)
         by_ratio = firm_order(behind_gain / behind_price)
-        begins = np.arange(0, behind_gain.size, behind_gain.shape[2]).reshape(count, -1, 1)
-        gains = np.cumsum(behind_gain.take(by_ratio + begins), axis=2)
-        prices = np.cumsum(behind_price.take(by_ratio + begins), axis=2)
+        gains = np.cumsum(np.take_along_axis(behind_gain, by_ratio, axis=1), axis=1)
+        prices = np.cumsum(np.take_along_axis(behind_price, by_ratio, axis=1), axis=1)
         extra = (~self.opened) @ (board.targets * board.access_cost).T
-        runs = firm((gains / (extra[:, :, None] + prices)).max(axis=2))
-        target = runs.argmax(axis=1)
-        first = board.behind[target, by_ratio[self.rows, target, 0]]
+        runs, first = np.zeros(extra.shape), np.zeros(extra.shape, dtype=np.intp)
+        runs[row, target] = (gains / (extra[row, target, None] + prices)).max(axis=1)
+        first[row, target] = np.take_along_axis(behind, by_ratio[:, :1], axis=1)[:, 0]
+        runs = firm(runs)
+        best = runs.argmax(axis=1)
         free = np.where(board.mask.any(axis=1), -1.0, ratio)
-        chosen: Ints = np.where(free.max(axis=1) >= (1.0 - HAIR) * runs[self.rows, target], free.argmax(axis=1), first)
+        sooner = free.max(axis=1) >= (1.0 - HAIR) * runs[self.rows, best]
+        chosen: Ints = np.where(sooner, free.argmax(axis=1), first[self.rows, best])
         return chosen
 
     def _extra(self, repairs: Ints, opened: Bools) -> Array:

@@ -10,7 +10,7 @@ import pytest
 import knowngood.planner.plans as plans_module
 from knowngood.planner.board import Board, board_of
 from knowngood.planner.improve import best_plan
-from knowngood.planner.plans import NOBODY, Plans, plan
+from knowngood.planner.plans import NOBODY, Plans, Style, plan
 from knowngood.planner.problem import AccessGraph, AccessTime, Problem
 from knowngood.planner.starts import starts
 from tests.naive.toy_belief import Toy, fault, independent, one_of
@@ -116,6 +116,39 @@ def test_best_plan_is_no_dearer_than_any_order_it_could_follow(seed: int, return
     best = best_plan(board, starts(board, board.weight[None, :]))
     assert best.cost[0] <= every.cost.min() * 1.01
     assert best.cost[0] == pytest.approx(walked(problem, board, best, 0), rel=1e-9)
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_first_repair_is_that_of_the_best_run_behind_what_comes_off(seed: int) -> None:
+    """Against every choice of repairs behind every set of steps, none passed over."""
+    rng = np.random.default_rng(seed)
+    steps = ("cover", "duct", "manifold")
+    problem = told(
+        independent(dict(zip("ABCDEFG", map(float, rng.uniform(0.05, 0.5, 7)), strict=True))),
+        [
+            repair(
+                name,
+                float(rng.uniform(5.0, 80.0)),
+                access=tuple(step for step in steps if index and rng.random() < 0.5),
+            )
+            for index, name in enumerate("ABCDEFG")
+        ],
+        access=AccessGraph({step: AccessTime(float(rng.uniform(1.0, 90.0)), 4.0) for step in steps}),
+    )
+    board = board_for(problem)
+    gain = (board.weight @ board.present) @ board.fixes.T
+    ratio, masked = gain / board.cost, board.mask.any(axis=1)
+    best, first = 0.0, NOBODY
+    for target in board.targets:
+        behind = np.flatnonzero(masked & ~(board.mask & ~target).any(axis=1))
+        for some in (list(one) for size in range(len(behind)) for one in itertools.combinations(behind, size + 1)):
+            worth = gain[some].sum() / (board.access_cost[target].sum() + board.cost[some].sum())
+            if worth > best * (1.0 + 1e-9):
+                best, first = worth, int(behind[ratio[behind].argmax()])
+    free = np.flatnonzero(~masked)
+    if ratio[free].max() >= best:
+        first = int(free[ratio[free].argmax()])
+    assert plan(board, starts(board, board.weight[None, :]), [Style(fade=1.0)]).first(0) == first
 
 
 def test_plans_of_one_call_do_not_disturb_each_other() -> None:
