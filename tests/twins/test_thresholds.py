@@ -36,10 +36,10 @@ def drawn(seed: int) -> Told:
 def below(told: Told, patch: pytest.MonkeyPatch) -> ExactBelief:
     """The belief when nothing fits level after level."""
 
-    def only_below(*given: object, thresholds: bool = False, **more: object) -> Built:
-        if not thresholds:
+    def only_below(*given: object, thresholds: tuple[bool, ...] = (False,), **more: object) -> Built:
+        if True not in thresholds:
             raise TooTangled(1)
-        return Built(*given, thresholds=True, **more)  # type: ignore[arg-type]
+        return Built(*given, thresholds=(True,), **more)  # type: ignore[arg-type]
 
     with patch.context() as only:
         only.setattr(exact, "Built", only_below)
@@ -95,12 +95,9 @@ def test_digits_that_would_be_lost_are_told(monkeypatch: pytest.MonkeyPatch) -> 
 
 def below_or_draws(told: Told, patch: pytest.MonkeyPatch) -> ExactBelief:
     """The belief when all evidence does not fit level after level; parts of it do."""
-    first = [True]
 
-    def not_all_at_once(*given: object, thresholds: bool = False, **more: object) -> Built:
-        if not thresholds and first.pop() if first else False:
-            raise TooTangled(1)
-        return Built(*given, thresholds=thresholds, **more)  # type: ignore[arg-type]
+    def not_all_at_once(*given: object, thresholds: tuple[bool, ...] = (False,), **more: object) -> Built:
+        return Built(*given, thresholds=thresholds[-1:], **more)  # type: ignore[arg-type]
 
     with patch.context() as only:
         only.setattr(exact, "Built", not_all_at_once)

@@ -80,8 +80,8 @@ class Built:
         Checks that may be asked for.
     beside : sequence of Node
         Nodes outside the tables, which meet the same faults.
-    thresholds : bool
-        Whether to lay out below thresholds what can be.
+    thresholds : sequence of bool
+        Whether to lay out below thresholds what can be: each is tried where the one before does not fit.
 
     Raises
     ------
@@ -97,7 +97,7 @@ class Built:
         asks: Sequence[Ask] = (),
         beside: Sequence[Node] = (),
         *,
-        thresholds: bool = False,
+        thresholds: Sequence[bool] = (False,),
     ) -> None:
         asked = [(target_of(model, ask, known), outcomes_by_state(model, ask).T) for ask in asks]
         self.classes = classes = classes_of(model.acting, [*((said.target, said.table) for said in every), *asked])
@@ -119,21 +119,25 @@ class Built:
         self.chance = {root: model.chance_of(root, common) for root in self.courses if root not in self.stems}
         levels = {said.level: len(known.levels[said.level]) for said in every if said.level}
         nodes = tuple(dict.fromkeys(self.node_of.values()))
-        self.network = cheaper(
-            lambda short: Network(
-                builder.nodes,
-                clues,
-                self.chance,
-                self.stems,
-                self.courses,
-                levels,
-                model.seat,
-                nodes,
-                common.chance,
-                short=short,
-                thresholds=thresholds,
+
+        def laid_out(below: bool) -> Network:
+            return cheaper(
+                lambda short: Network(
+                    builder.nodes,
+                    clues,
+                    self.chance,
+                    self.stems,
+                    self.courses,
+                    levels,
+                    model.seat,
+                    nodes,
+                    common.chance,
+                    short=short,
+                    thresholds=below,
+                )
             )
-        )
+
+        self.network = first_that_fits(laid_out, thresholds)
 
     def _clues(self, known: Known, every: Sequence[Said], builder: NodeBuilder) -> list[Clue]:
         """What was said as tables on nodes, what was found as tables on faults."""
@@ -183,6 +187,23 @@ def rounding_of(network: Network, full: Pass) -> float:
     if not bound <= LARGEST_ERROR:
         raise TooTangled(network.tree.cells)
     return bound
+
+
+def first_that_fits(laid_out: Callable[[bool], Network], thresholds: Sequence[bool]) -> Network:
+    """A network laid out in the first of some ways that fits.
+
+    Raises
+    ------
+    TooTangled
+        None does.
+    """
+    *others, last = thresholds
+    for below in others:
+        try:
+            return laid_out(below)
+        except TooTangled:
+            continue
+    return laid_out(last)
 
 
 def cheaper(laid_out: Callable[[bool], Network]) -> Network:

@@ -335,8 +335,7 @@ class Pass:
             used, row = np.unique(row, return_inverse=True)
             climbing = _climbing(self._left(position, axis)[used])
         found = np.searchsorted(climbing, row + dice, side="right") - row * size
-        # dice a hair under 1 may round up to the next row
-        return np.clip(found, 0, size - 1)
+        return np.minimum(found, size - 1, out=found)  # dice a hair under 1 may round up to the next row
 
     def _left(self, position: int, axis: int) -> Array:
         """What is left of a bucket with the variables before an axis summed out (the others, state)."""

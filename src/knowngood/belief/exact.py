@@ -105,14 +105,12 @@ class ExactBelief:
     def _laid_out(
         self, kept: Sequence[Said], every: Sequence[Node], *, whole: bool
     ) -> tuple[Built, Pass, float] | None:
-        for thresholds in (False, True) if whole else (False,):
-            try:
-                built = Built(self.model, self.known, kept, beside=every, thresholds=thresholds)
-                full = built.network.run()
-                return built, full, rounding_of(built.network, full)
-            except TooTangled:
-                continue
-        return None
+        try:
+            built = Built(self.model, self.known, kept, beside=every, thresholds=(False, True) if whole else (False,))
+            full = built.network.run()
+            return built, full, rounding_of(built.network, full)
+        except TooTangled:
+            return None
 
     @property
     def faults(self) -> tuple[FaultAt, ...]:

@@ -98,7 +98,12 @@ class Lattice:
 
     def grown(self, codes: Codes, members: Sequence[Ways], most: int) -> Codes | None:
         """All of these with some of the faults or none, ascending; ``None`` where they are too many."""
+        once: set[Ways] = set()  # faults that do no more together with another of the kind
         for ways in members:
+            if ways in once:
+                continue
+            if len(ways) == 1 and not any(rule.adds and more for rule, more in zip(self.rules, ways[0], strict=True)):
+                once.add(ways)
             codes = np.unique(np.concatenate([codes, *(self.joined(codes, vector) for vector in ways)]))
             if len(codes) > most:
                 return None

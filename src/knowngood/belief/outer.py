@@ -16,6 +16,7 @@ from knowngood.belief.nodes import NodeBuilder
 from knowngood.belief.timeline import Instance
 
 LEAST = 1e-30
+MOST_KINDS = 2**62  # what a whole number holds
 
 
 class Outer:
@@ -120,7 +121,25 @@ def _summed(plain: Mapping[int, Array], levels: Sequence[Mapping[int, Array]], s
     for node, table in plain.items():
         result += table.take(states[node])
     for level in levels:
-        sums = np.sum([table.take(states[node], axis=1) for node, table in level.items()], axis=0)
+        nodes = list(level)
+        first, draw = alike(states[nodes])
+        sums = np.sum([level[node].take(states[node, first], axis=1) for node in nodes], axis=0)
         top = sums.max(axis=0)
-        result += top + np.log(np.exp(sums - top).mean(axis=0))
+        result += (top + np.log(np.exp(sums - top).mean(axis=0)))[draw]
     return result
+
+
+def alike(states: Levels) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Draws with the same states (node, draw): one of each kind, and of each draw which kind it is of.
+
+    >>> [some.tolist() for some in alike(np.array([[0, 1, 0], [2, 2, 2]], dtype=np.uint8))]
+    [[0, 1], [0, 1, 0]]
+    """
+    key, kinds = np.zeros(states.shape[1], dtype=np.intp), 1
+    for row, most in zip(states, states.max(axis=1).tolist(), strict=True):
+        if kinds * (most + 1) > MOST_KINDS:
+            met, key = np.unique(key, return_inverse=True)
+            kinds = len(met)
+        key, kinds = key * (most + 1) + row, kinds * (most + 1)
+    _, first, draw = np.unique(key, return_index=True, return_inverse=True)
+    return first, draw

@@ -99,7 +99,7 @@ class Branches:
             bucket = self.run.tree.buckets[at]
             for axis in range(bucket.gone - 1, -1, -1):
                 known = [result[variable].take(rows) for variable in bucket.scope[axis + 1 :]]
-                result[bucket.scope[axis], rows] = self.run.drawn(at, axis, known, rng.random(len(rows)))
+                result[bucket.scope[axis]][rows] = self.run.drawn(at, axis, known, rng.random(len(rows)))
         return result
 
 

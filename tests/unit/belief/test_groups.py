@@ -225,3 +225,22 @@ def test_ways_times_states_are_held_too() -> None:
     ways = tuple(itertools.product((0, 1), repeat=12))[1:]
     with pytest.raises(TooTangled):
         Group([(0.1 / len(ways),) * len(ways)], [ways], rules)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_what_can_be_reached_is_what_every_choice_of_faults_does(seed: int) -> None:
+    """Many of them alike, some that add up, some that are one thing or another."""
+    rng = np.random.default_rng(seed)
+    rules = [Rule(adds=False, most=3), Rule(adds=bool(seed % 2), most=3)]
+    kinds = [tuple(tuple(map(int, rng.integers(0, 3, 2))) for _ in range(rng.integers(1, 3))) for _ in range(3)]
+    members = [kinds[kind] for kind in rng.integers(0, 3, 6)]
+    expected = set()
+    for chosen in itertools.product(*([(0, 0), *ways] for ways in members)):
+        state = (0, 0)
+        for one in chosen:
+            state = tuple(joined(rule, a, b) for rule, a, b in zip(rules, state, one, strict=True))
+        expected.add(state)
+    lattice = Lattice(rules)
+    found = lattice.reachable(members, 100)
+    assert found is not None
+    assert {(code // lattice.weights[0], code % lattice.weights[0]) for code in found.tolist()} == expected
