@@ -94,10 +94,15 @@ class Board:
 
     def gathered(self, rows: Array) -> Array:
         """Rows over fault sets (k, s) summed up over those of one pattern: (k, p)."""
-        order = np.argsort(self.pattern, kind="stable")
-        begins = np.searchsorted(self.pattern[order], np.arange(len(self.weight)))
-        sums: Array = np.add.reduceat(rows[:, order], begins, axis=1)
+        order, begins = self._by_pattern
+        sums: Array = np.add.reduceat(rows.take(order, axis=1), begins, axis=1)
         return sums
+
+    @cached_property
+    def _by_pattern(self) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+        """The fault sets, those of one pattern behind each other, and where each pattern's begin."""
+        order = np.argsort(self.pattern, kind="stable")
+        return order, np.searchsorted(self.pattern[order], np.arange(len(self.weight)))
 
     @cached_property
     def enders(self) -> tuple[NDArray[np.intp], NDArray[np.intp], NDArray[np.intp]]:

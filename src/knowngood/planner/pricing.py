@@ -106,9 +106,10 @@ class Pricing:
         Of each fault set, those left out that cannot be priced.
     now : Starts
         How things stand: one row.
+    matters : int array (fault,)
+        Places in the belief's order of the faults that must be put right.
     present : array (s, fault)
-        1 where a fault of the belief is there; ``chances`` (fault,) are its means, ``matters`` (fault,) whether it must
-        be put right.
+        1 where one of these is there; ``chances`` (fault,) are its means.
     style : Style
         How plans pick their next repair: whichever came out cheaper.
     looks_on, looking
@@ -132,10 +133,11 @@ class Pricing:
         self.board: Board = board_of(problem, self.scenarios)
         self.weight = self.board.weight_of_sets
         self.now = starts(self.board, self.board.weight[None, :])
-        self.present = self.scenarios.present.astype(float)
-        self.chances = self.weight @ self.present
         must = problem.must
-        self.matters = np.array([must is None or fault in must for fault in problem.belief.faults], dtype=bool)
+        matters = [must is None or fault in must for fault in problem.belief.faults]
+        self.matters = np.flatnonzero(matters)
+        self.present = self.scenarios.present[:, self.matters].astype(float)
+        self.chances = self.weight @ self.present
         self.style = FEW_LEFT
         self.looks_on = not self.scenarios.exact and problem.hand_over is None
         self.looking = Looking()
@@ -368,9 +370,9 @@ class Pricing:
     def leading(self, like: Array, chance: float) -> tuple[Moved, Moved]:
         """The faults an outcome raises most and lowers most, of those that must be put right."""
         after = (like * self.weight) @ self.present / chance
-        moved = after - self.chances
-        ends = (np.where(self.matters, moved, -2.0).argmax(), np.where(self.matters, moved, 2.0).argmin())
+        moved, faults = after - self.chances, self.problem.belief.faults
         raised, fallen = (
-            Moved(self.problem.belief.faults[int(end)], float(after[end]), float(moved[end])) for end in ends
+            Moved(faults[self.matters[end]], float(after[end]), float(moved[end]))
+            for end in (moved.argmax(), moved.argmin())
         )
         return raised, fallen

@@ -32,7 +32,7 @@ def priced(*repairs: Repair) -> tuple[Pricing, dict[str, float]]:
 def chance(pricing: Pricing, *names: str) -> float:
     """Share of the draws in which one of these is there."""
     columns = [column for column, at in enumerate(pricing.problem.belief.faults) if at.fault in names]
-    return float(pricing.weight @ (pricing.present[:, columns] > 0).any(axis=1))
+    return float(pricing.weight @ (pricing.scenarios.present[:, columns] > 0).any(axis=1))
 
 
 def sensor(money: float, **more: object) -> Repair:
