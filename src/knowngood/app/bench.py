@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from weakref import WeakKeyDictionary
 
 import msgspec
 
@@ -89,8 +90,17 @@ def undone_said(words: str) -> str:
     return f"left undone: {words}; once it is right, say 'put back' and what it is"
 
 
-def looks_of(state: State) -> list[Look]:
+def looks_of(state: State) -> tuple[Look, ...]:
     """Looks that were made, or settled by a finding or another reading, with whether work since can disturb them."""
+    if state not in _LOOKS:  # every gate asks for them
+        _LOOKS[state] = tuple(_looks(state))
+    return _LOOKS[state]
+
+
+_LOOKS: WeakKeyDictionary[State, tuple[Look, ...]] = WeakKeyDictionary()
+
+
+def _looks(state: State) -> list[Look]:
     result: list[Look] = []
     for entry in state.entries:
         body = entry.body

@@ -20,17 +20,17 @@ def killers_of(library: Library, faults: Iterable[str]) -> set[str]:
 
 def may_have_killed(state: State, dead: Sequence[FaultAt]) -> tuple[FaultAt, ...]:
     """Faults that may have killed a part with these faults: of the engine, or at the same place."""
-    kinds = killers_of(state.library, {at.fault for at in dead})
+    kinds, model = killers_of(state.library, {at.fault for at in dead}), state.belief.model
     places = {at.place for at in dead}
     of_cylinder = any(place.kind == "cylinder" for place in places)
     ended = set(dead)
-    return tuple(
+    some = (
         at
-        for at in state.belief.faults
-        if at.fault in kinds
-        and at not in ended
-        and (at.place in places or at.place.kind != "cylinder" or not of_cylinder)
+        for kind in kinds
+        for at in model.places.get(kind, ())
+        if at not in ended and (at.place in places or at.place.kind != "cylinder" or not of_cylinder)
     )
+    return tuple(sorted(some, key=model.column.__getitem__))
 
 
 def held_words(state: State, held: Held, named: str) -> str:

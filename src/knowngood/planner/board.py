@@ -136,7 +136,10 @@ def board_of(problem: Problem, scenarios: Scenarios) -> Board:
     weight = scenarios.weight
     if not scenarios.exact:
         weight = _within_reach(weight, matter.present, matter.of_sets)
-    matrix, pattern = np.unique(matter.of_sets, axis=0, return_inverse=True)
+    # as whole bytes: the same order, and soon told apart
+    packed = np.packbits(matter.of_sets > 0.0, axis=1)
+    _, first, pattern = np.unique(packed, axis=0, return_index=True, return_inverse=True)
+    matrix = matter.of_sets[first]
     repairs = matter.repairs
     fixes = _fixes(repairs, matter.faults, matrix.shape[1])
     cost = np.array([problem.repair_cost(repair) for repair in repairs])
