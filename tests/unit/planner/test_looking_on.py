@@ -136,7 +136,8 @@ def test_a_repair_first_adds_at_most_what_it_costs_in_vain() -> None:
     problem = told(belief, drawn().repairs, drawn().checks, proof_minutes=15.0)
     pricing = Pricing(problem, seed=1, most=200)
     row = [one.id for one in pricing.board.repairs].index("f0")
-    needed = float(pricing.weight @ pricing.scenarios.present[:, list(problem.belief.faults).index(problem.repairs[0].fixes[0])])
+    column = list(problem.belief.faults).index(problem.repairs[0].fixes[0])
+    needed = float(pricing.weight @ pricing.scenarios.present[:, column])
     assert in_vain_of(pricing)[row] == pytest.approx(20.0 * (1.0 - needed))
     steps = advise(problem, seed=1, most=200).steps
     looks = min(step.cost for step in steps if step.after)
