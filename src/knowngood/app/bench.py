@@ -9,7 +9,7 @@ import msgspec
 
 from knowngood.app.bay_time import bay_time
 from knowngood.app.clock import Session, sessions_of
-from knowngood.app.found_looks import level_shown, looks_found_bad
+from knowngood.app.found_looks import looks_found_bad, shown_by
 from knowngood.app.pieces import piece_words, pieces_of, works_at
 from knowngood.app.state import State
 from knowngood.app.told_looks import looks_told
@@ -126,10 +126,8 @@ def _disturbs(state: State, kind: str, touched: set[str]) -> bool:
     record = state.library.readings.get(kind)
     if record is None:
         return False
-    shown_by = [record, *(state.library.readings[name] for name in record.bad_by)]
     return kind in touched or any(
-        fault.part in touched and any(level_shown(one, fault) for one in shown_by)
-        for fault in state.library.faults.values()
+        fault.part in touched and shown_by(state.library, record, fault) for fault in state.library.faults.values()
     )
 
 

@@ -26,6 +26,11 @@ def looks_found_bad(library: Library, finding: Finding) -> Iterator[Look]:
             yield Look(kind.id, max(kind.words, key=lambda word: kind.chance[level].get(word, 0.0)))
 
 
+def shown_by(library: Library, kind: ReadingKind, fault: Fault) -> bool:
+    """Whether a look shows a fault, by itself or by a reading that settles it."""
+    return any(level_shown(one, fault) for one in (kind, *(library.readings[name] for name in kind.bad_by)))
+
+
 def level_shown(kind: ReadingKind, fault: Fault) -> str:
     """The level a look shows where the fault is there; empty where it does not see it."""
     if fault.id in kind.direct:

@@ -3,8 +3,9 @@
 The price of a repair that comes first counts the road test that may end it all; the price of a check does not count
 what may come right after its answer. So a hose that is split in one case of three came before the look at it. Here the
 two are set against each other by themselves: the part at once, or the look, and the part unless that speaks against it.
-That says what a look spares at most. For the few that may pay, each answer is then priced with what comes next: where
-after none of them anything is better than the part, nothing is spared, however dear it is.
+That says what a look spares at most; one whose answers move no suspect clearly spares nothing but luck of the draws.
+For the few that may pay, each answer is then priced with what comes next: where after none of them anything is better
+than the part, nothing is spared, however dear it is.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ import numpy as np
 from knowngood.app.seen_again import without_false_alarms
 from knowngood.app.state import State
 from knowngood.app.telling import DRAWN, outcomes_in_draws, shown_in_draws
+from knowngood.app.what_it_tells import tells_something
 from knowngood.belief.protocol import Array, Bools
 from knowngood.planner.problem import CheckAt, Problem, Repair
 from knowngood.planner.steps import Step, not_known
@@ -45,6 +47,7 @@ def look_first(
     assert isinstance(buy.action, Repair)
     matters = without_false_alarms(state).matters
     assert matters is not None
+    looks = [step for step in looks if tells_something(step)]
     columns = [state.belief.model.column[at] for at in buy.action.fixes]
     needed = np.asarray(matters[:DRAWN, columns].any(axis=1), dtype=bool).reshape(-1)
     waiting = buy.action.wait_days * problem.money_per_day

@@ -19,6 +19,7 @@ from collections.abc import Callable, Mapping, Sequence
 from knowngood.app.found_first import found_first
 from knowngood.app.look_first import look_first
 from knowngood.app.made_anyway import made_anyway
+from knowngood.app.opens_gate import opens_gate
 from knowngood.app.state import State
 from knowngood.app.telling import shown_in_draws, tells, which_is_behind
 from knowngood.belief.protocol import Array, Ask
@@ -53,7 +54,7 @@ def by_telling(
         return tuple(steps)
     alike = steps[0].cost + max(TOSS_UP_MINUTES * problem.per_minute, TOSS_UP_SHARE * steps[0].cost)
     further = max(alike, (1.0 + ORDER_SHARE) * steps[0].cost)
-    found = found_first(state, [step for step in steps if step.cost <= further])
+    found = opens_gate(state, steps) or found_first(state, [step for step in steps if step.cost <= further])
     if found is not None:
         return (found, *(step for step in steps if step is not found))
     if not _asks(steps[0]):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from knowngood.app.answer import AfterAnswer, Asked, NextStep
@@ -12,8 +13,10 @@ from knowngood.app.killed import held_words
 from knowngood.app.led_to_anyway import led_to, without_needless_checks
 from knowngood.app.may_break import step_words
 from knowngood.app.near_steps import by_telling
+from knowngood.app.opens_gate import gate_opened
 from knowngood.app.state import State, seed_of
 from knowngood.app.tasks import problem_of
+from knowngood.app.told_apart import told_apart
 from knowngood.app.verbs import imperative
 from knowngood.app.waiting import wait_words
 from knowngood.app.what_it_tells import likely_then, what_it_tells
@@ -97,7 +100,7 @@ def _in_words(state: State, problem: Problem, advice: Advice, step: Step, shut: 
         money=round(float(step.money), 2),
         cost=round(float(step.cost), 2),
         why=_why(state, problem, advice, step),
-        answers=[_answer(state, after, known=first or advice.exact) for after in step.after[:SHOWN_ANSWERS]],
+        answers=_answers(state, step.after[:SHOWN_ANSWERS], known=first or advice.exact),
         cautions=[state.library.cautions[name].text for name in cautions if name in state.library.cautions],
         tools=_tools(state, action.id) if isinstance(action, CheckAt) else [],
         opens=[step_words(state.library.access[name]) for name in step.opens],
@@ -141,6 +144,8 @@ def _why(state: State, problem: Problem, advice: Advice, step: Step) -> str:
     if isinstance(step.action, CheckAt):
         return what_it_tells(state, step)
     any_of = state.belief.chance_of_any(step.action.fixes)
+    if (gate := gate_opened(state, step)) is not None:
+        return f"It was found not as it should be; until it is put right do not {gate.name}."
     if is_needed(state, step):
         return "It is needed in any case, and what is read after it is read without that fault."
     likely = in_words(any_of)
@@ -162,7 +167,12 @@ def _before_its_price(advice: Advice, step: Step) -> bool:
     return step is advice.steps[0] and any(other.cost < step.cost for other in advice.steps)
 
 
-def _answer(state: State, after: After, *, known: bool) -> AfterAnswer:
+def _answers(state: State, after: Sequence[After], *, known: bool) -> list[AfterAnswer]:
+    said = told_apart([one.outcome for one in after])
+    return [_answer(state, one, words, known=known) for one, words in zip(after, said, strict=True)]
+
+
+def _answer(state: State, after: After, words: str, *, known: bool) -> AfterAnswer:
     """What an answer makes likely, and where it is ``known`` what is done next then."""
     leading = likely_then(state, after)
     do = ""
@@ -170,7 +180,7 @@ def _answer(state: State, after: After, *, known: bool) -> AfterAnswer:
         step = after.check or after.repair
         do = "prove it on the road" if step is None else step.name
     then = f"{leading}; then {small(do)}" if do else leading
-    return AfterAnswer(after.outcome, round(float(after.chance), 4), then, do)
+    return AfterAnswer(words, round(float(after.chance), 4), then, do)
 
 
 def _against(advice: Advice, step: Step) -> str:

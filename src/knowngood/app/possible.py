@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from knowngood.app.bench import may_of
+from knowngood.app.bench import looks_of, may_of
 from knowngood.app.state import State
 from knowngood.belief.assemble import STILL_THERE
 from knowngood.belief.clues import RUNNING as RUNNING_REGIMES
@@ -10,11 +10,12 @@ from knowngood.belief.protocol import Ask
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading, Work
 from knowngood.library.healthy import UNTOLD
-from knowngood.library.records import Library
+from knowngood.library.records import Fault, Library
 from knowngood.planner.gates import RUN
 
 RUNNING = ("idle", "held at speed", "driven")
 CRANKED = ("cranked",)
+POWERED = ("key on", "key at start", *CRANKED, *RUNNING)
 NO_START = {
     ("starting", "fires and dies"): RUNNING,
     ("starting", "cranks dead"): RUNNING,
@@ -24,11 +25,16 @@ NO_START = {
     ("does_not_crank", "yes"): (*RUNNING, *CRANKED),
 }
 UNLIKELY = 0.8  # chance of not starting above which nothing is planned on the running engine; below it, trying is quick
+FLAT_FROM = 0.9  # chance of a flat battery from which on nothing is planned that needs it
+BATTERY = "battery"
 # Until these are put right the engine is not run (until_then): too high a voltage kills computers.
 KEEPS_IT_OFF = {"overcharge": RUNNING, "bearing_and_oil": RUNNING, "no_coolant": RUNNING, "nest": RUNNING}
 KEEPS_IT_OFF_FROM = 0.3
-# Nor while one of these looks is bad, whatever is likely: no oil pressure, a fuel leak, no oil, no coolant.
-NEVER_RUN_ON = ("oil_pressure_look", "fuel_tight_look", "oil_there_look", "coolant_there_look")
+# Nor while one of these looks is bad, whatever is likely: no oil pressure, no oil, no coolant.
+NEVER_RUN_ON = ("oil_pressure_look", "oil_there_look", "coolant_there_look")
+# Nor is it cranked while fuel leaks, or is smelt and nobody has looked where it is.
+LEAKS, SMELT = "fuel_tight_look", "fuel_smell_look"
+LOOKED_FOR = (LEAKS, "fuel_leak_look")
 BURNS = "burn"
 DRIVEN_FAR = "fifty"  # the stage after 50 km
 
@@ -64,10 +70,37 @@ def _unlikely_now(state: State) -> frozenset[str]:
     return frozenset(one for one, chance in shut.items() if chance > UNLIKELY)
 
 
+def without_power(state: State) -> frozenset[str]:
+    """States of the engine that need the battery, where that is as good as known to be flat.
+
+    No lamp is looked at on 3 V. What was read on the running engine since the battery was read ends it: it was jumped.
+    """
+    for entry in reversed(state.entries):
+        body = entry.body
+        if isinstance(body, Reading) and not body.doubt and _ran(body):
+            return frozenset()
+        if isinstance(body, Reading) and body.kind in state.library.readings and _is_of_battery(state, body.kind):
+            break
+    flat = [at for at in state.belief.faults if _empties(state.library.faults[at.fault])]
+    return frozenset(POWERED) if state.belief.chance_of_any(flat) >= FLAT_FROM else frozenset()
+
+
+def _is_of_battery(state: State, kind: str) -> bool:
+    record = state.library.readings[kind]
+    return BATTERY in (record.on, *record.inputs)
+
+
+def _empties(fault: Fault) -> bool:
+    """Whether a fault leaves the battery flat, whatever went before."""
+    return any(act.on == BATTERY and act.level == "flat" and not act.only for act in fault.acts)
+
+
 def must_not_run(state: State) -> frozenset[str]:
     """States of the engine that are not advised: a look says so, or what running it makes a danger is likely behind."""
     bad = {look.kind for look in may_of(state, RUN).closing} if RUN in state.library.gates else set()
     out = frozenset(RUNNING) if bad & {*NEVER_RUN_ON} else frozenset[str]()
+    if LEAKS in bad or fuel_smelt(state):
+        out |= frozenset((*CRANKED, *RUNNING))
     for until, states in KEEPS_IT_OFF.items():
         record = state.library.until_then.get(until)
         if record is not None and any(
@@ -76,6 +109,17 @@ def must_not_run(state: State) -> frozenset[str]:
         ):
             out |= frozenset(states)
     return out
+
+
+def fuel_smelt(state: State) -> bool:
+    """Whether fuel was smelt, not at the tail pipe, and since then neither looked for nor worked on."""
+    smelt = False
+    for look in looks_of(state):
+        if look.kind == SMELT:
+            smelt = look.word == state.library.readings[SMELT].words[-1] and not look.disturbed
+        elif look.kind in LOOKED_FOR:
+            smelt = False
+    return smelt
 
 
 def only_says_which(state: State) -> frozenset[str]:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from knowngood.app.after_work import still_to_settle
 from knowngood.app.answer import Answer
 from knowngood.app.bench import may_of, say_of, undone_words
@@ -45,8 +43,6 @@ ASKED = (
 ROW_READINGS = ("compression", "plug_look", "plug_gap", "lead_resistance", "coil_primary", "injector_resistance")
 SHOWN_NOTES = 3
 SHOWN_STEPS, ANSWERS = 3, 3
-MOST_PARTS = 4
-OR_THE_LIKE = ", or the like"
 LIKELY_FITTED = 0.2  # a column for what may well not be there costs only ink
 
 
@@ -102,10 +98,7 @@ def next_sheet(state: State, answer: Answer, date: str) -> Sheet:
         blocks.append(Words(" ".join([*with_words, *off, step.why])))
         if number == 1 and step.answers:
             shown = step.answers[:ANSWERS]
-            said = told_apart([each.answer for each in shown])
-            rows = tuple(
-                (f"{words} ({in_words(each.chance)})", each.then) for words, each in zip(said, shown, strict=True)
-            )
+            rows = tuple((f"{each.answer} ({in_words(each.chance)})", each.then) for each in shown)
             blocks.append(Table("", ("if it shows", "then"), rows))
         blocks.append(Lines("", 1))
     offer = service_offer(state, base_service(state))
@@ -119,22 +112,6 @@ def next_sheet(state: State, answer: Answer, date: str) -> Sheet:
     if not blocks:
         blocks = [Words("Nothing to do is known yet. Say what the car does.")]
     return Sheet(title="Next steps", car=state.name, date=date, blocks=tuple(blocks), foot=TYPED_BACK)
-
-
-def told_apart(answers: Sequence[str]) -> list[str]:
-    """Answers of many readings, each with only what the others do not all say too, and at most a few of those.
-
-    >>> told_apart(["hisses no, smell no, lamp on", "hisses yes, smell no, lamp on"])
-    ['hisses no', 'hisses yes']
-    """
-    parts = [answer.removesuffix(OR_THE_LIKE).split(", ") for answer in answers]
-    same: set[str] = set(parts[0]).intersection(*parts[1:]) if len(parts) > 1 else set()
-    result = []
-    for whole in parts:
-        own = [part for part in whole if part not in same] or whole
-        more = ", and so on" if len(own) > MOST_PARTS else ""
-        result.append(", ".join(own[:MOST_PARTS]) + more)
-    return result
 
 
 def closing_sheet(state: State, date: str) -> Sheet:

@@ -11,7 +11,7 @@ from knowngood.app.killed import killers_of, may_have_killed
 from knowngood.app.knowledge import telling_readings
 from knowngood.app.may_break import risk_of
 from knowngood.app.planned import Planned
-from knowngood.app.possible import impossible_now, must_not_run, only_after_a_drive, only_says_which
+from knowngood.app.possible import impossible_now, must_not_run, only_after_a_drive, only_says_which, without_power
 from knowngood.app.state import State
 from knowngood.app.taken_back import comes_back
 from knowngood.app.verbs import work_asked
@@ -21,6 +21,8 @@ from knowngood.belief.protocol import Ask, FaultAt
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading
 from knowngood.library.access_on import access_on
+from knowngood.library.healthy import healthy_word
+from knowngood.library.reach import good_level
 from knowngood.library.records import Check, Cure, Fault, Part
 from knowngood.planner.problem import (
     AccessGraph,
@@ -183,14 +185,15 @@ def _places(state: State, kind: str) -> list[Place]:
 def checks_of(state: State) -> tuple[CheckAt, ...]:
     """Every check that could be made now, place by place and as rows, without those already answered.
 
-    Without those that need the engine running, where it was said that it will not, or where it must not; and without
-    those that would say once more which cylinder it is, and those of a car that was driven far.
+    Without those that need the engine running, where it was said that it will not, or where it must not, and those that
+    need a battery that is flat; without those that would say once more which cylinder it is, and those of a car that
+    was driven far.
     """
     done = answered(state)
     least = max(WORTH_A_CHECK, WORTH_A_CHECK_SHARE * float(state.behind.max(initial=0.0)))
     leading = {at.fault for at, chance in zip(state.belief.faults, state.behind, strict=True) if chance >= least}
     telling = telling_readings(state.library, leading | killers_of(state.library, leading))
-    out = impossible_now(state) | must_not_run(state)
+    out = impossible_now(state) | must_not_run(state) | without_power(state)
     known = only_says_which(state) | only_after_a_drive(state.library)
     result: list[CheckAt] = []
     last = read_last(state)
@@ -237,6 +240,7 @@ def check_places(
     }
     places = _places(state, place_kind)
     here = [kind.id for kind in kinds if kind.place == place_kind]
+    good = {kind.id: healthy_word(state.library, kind) or str(good_level(state.library, kind)) for kind in kinds}
     wanted = {place: tuple(Ask(kind, place) for kind in here if (kind, place) not in done) for place in places}
     left = {place: asks for place, asks in wanted.items() if asks}
     begin = check.each_minutes if at_it and check.row and check.each_minutes else check.minutes
@@ -245,6 +249,7 @@ def check_places(
             id=check.id,
             name=check.name,
             asks=asks,
+            usual=tuple(good[ask.reading] for ask in asks),
             minutes=begin,
             place=place,
             **common,  # type: ignore[arg-type]
@@ -254,6 +259,7 @@ def check_places(
             id=check.id,
             name=f"{check.name}, the row",
             asks=tuple(ask for asks in left.values() for ask in asks),
+            usual=tuple(good[ask.reading] for asks in left.values() for ask in asks),
             minutes=begin + check.each_minutes * (len(left) - 1),
             place=ENGINE,
             **common,  # type: ignore[arg-type]

@@ -34,11 +34,11 @@ def what_it_tells(state: State, step: Step) -> str:
         raised = after.leading
         if _is_clear(raised, after):
             worth[raised.at] = worth.get(raised.at, 0.0) + after.chance * raised.by
-        for one in (raised, after.fallen):
+        for one in (one for one in (raised, after.fallen) if _is_clear(one, after)):
             moves[one.at] = max(moves.get(one.at, 0.0), abs(one.by))
     if not moves:
         kind = step.action.kind if isinstance(step.action, CheckAt) else ""
-        return WITHOUT_ANSWERS.get(kind, "It bears on what is suspected.")
+        return WITHOUT_ANSWERS.get(kind, "No answer moves a suspect by much.")
     rivals = sorted(worth, key=lambda at: -worth[at])
     if len(rivals) > 1 and _is_of_cylinders(step.action):
         kinds = {at.fault for at in rivals}
@@ -48,8 +48,7 @@ def what_it_tells(state: State, step: Step) -> str:
         first, second = sorted(rivals[:2], key=lambda at: -now[at])
         return f"It tells {_with_chance(state, first, now)} from {_with_chance(state, second, now)}."
     most = max(moves, key=lambda at: moves[at])
-    said = _with_chance(state, most, now)
-    return f"It shows whether it is {said}." if moves[most] >= MOVED else f"It bears on {said}."
+    return f"It shows whether it is {_with_chance(state, most, now)}."
 
 
 def likely_then(state: State, after: After) -> str:
@@ -60,6 +59,11 @@ def likely_then(state: State, after: After) -> str:
     if _is_clear(fallen, after):
         return f"{fault_words(state, fallen.at)} only {in_words(fallen.chance)}"
     return LITTLE_NEW
+
+
+def tells_something(step: Step) -> bool:
+    """Whether an answer of a check moves a suspect by more than the draws do by themselves."""
+    return any(_is_clear(one, after) for after in step.after for one in (after.leading, after.fallen))
 
 
 def _now(state: State, step: Step) -> dict[FaultAt, float]:

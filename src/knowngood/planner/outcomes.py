@@ -23,6 +23,7 @@ MOST_OUTCOMES = 12
 DIGITS = 8  # of money: what loses no more than that loses the same on every machine
 NAMED_BY = 12  # digits of money: two groups whose money differs less are told apart by their order
 OR_THE_LIKE = ", or the like"
+ALL_GOOD = "all as it should be"
 
 Pattern = tuple[int, ...]
 
@@ -68,7 +69,7 @@ def shown_by(
         groups = [((*pattern, outcome), mixed) for pattern, mixed in groups for outcome in range(len(one))]
         groups, table = _put_together(groups, table, priced, most)
     names_of = [belief.outcomes(ask) for ask in check.asks]
-    names = tuple(_name(check.asks, names_of, pattern) + (OR_THE_LIKE if mixed else "") for pattern, mixed in groups)
+    names = tuple(_name(check, names_of, pattern) + (OR_THE_LIKE if mixed else "") for pattern, mixed in groups)
     return Shown(names, table)
 
 
@@ -103,13 +104,19 @@ def _put_together(
     return [groups[group] for group in alive], table[alive]
 
 
-def _name(asks: Sequence[Ask], names_of: Sequence[tuple[str, ...]], pattern: Pattern) -> str:
-    """``cylinder 5 none, the others good``: what differs from the commonest word is said place by place."""
+def _name(check: CheckAt, names_of: Sequence[tuple[str, ...]], pattern: Pattern) -> str:
+    """``cylinder 5 none, the others good``: what differs from the commonest word is said place by place.
+
+    Of readings of several kinds, what differs from a healthy car.
+    """
+    asks = check.asks
     shown = [names[state] for names, state in zip(names_of, pattern, strict=True)]
     if len(asks) == 1:
         return shown[0]
     if len({ask.reading for ask in asks}) > 1:
-        return ", ".join(_reading_word(ask, name, asks) for ask, name in zip(asks, shown, strict=True))
+        usual = check.usual or ("",) * len(asks)
+        read = zip(asks, shown, usual, strict=True)
+        return ", ".join(_reading_word(ask, name, asks) for ask, name, good in read if name != good) or ALL_GOOD
     if len(asks) == 2:
         return ", ".join(f"{ask.place} {name}" for ask, name in zip(asks, shown, strict=True))
     common = Counter(shown).most_common(1)[0][0]

@@ -91,6 +91,8 @@ class CheckAt:
     engine : str
         ``hot`` or ``cold`` where it must be so; empty: as it is.
     cautions : tuple of str
+    usual : tuple of str
+        The outcome of each reading on a healthy car: of several kinds only others are named. Empty: all are named.
     after : callable or None
         What the fault sets (scenario, fault) become before the readings are taken: see :func:`swapped` and
         :func:`put_right`. ``None``: nothing is changed.
@@ -109,6 +111,7 @@ class CheckAt:
     wait_days: float = 0.0
     engine: str = ""
     cautions: tuple[str, ...] = ()
+    usual: tuple[str, ...] = field(default=(), compare=False)
     after: Callable[[Bools], Bools] | None = field(default=None, compare=False, repr=False)
 
 

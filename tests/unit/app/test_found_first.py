@@ -25,7 +25,7 @@ def test_a_chewed_loom_is_mended_before_more_is_measured() -> None:
     """Seen, so needed in any case, and it can make the engine shake."""
     step = first(CAR + RUNS_BADLY + CHEWED)
     assert (step.do, step.what) == ("repair", "loom")
-    assert step.why == "It is needed in any case, and what is read after it is read without that fault."
+    assert step.why == "It was found not as it should be; until it is put right do not connect the battery."
     assert not step.toss_up
 
 

@@ -11,7 +11,6 @@ import pytest
 from knowngood.app.answer import Answer
 from knowngood.app.example import tell_example
 from knowngood.app.sheets import SHEETS, sheet_of
-from knowngood.app.sheets_bay import told_apart
 from knowngood.app.state import State
 from knowngood.app.story import came_in_with, story_of
 from knowngood.app.weigh import is_understood
@@ -126,14 +125,6 @@ def _inflated(stream: bytes) -> bytes:
         return zlib.decompress(stream)
     except zlib.error:
         return b""
-
-
-def test_answers_of_many_readings_are_told_by_what_differs() -> None:
-    """What all of them say is left out; a long one is cut and says so; one alone keeps what it says."""
-    assert told_apart(["a no, b no, c on, or the like", "a yes, b no, c off"]) == ["a no, c on", "a yes, c off"]
-    assert told_apart(["a, b, c, d, e"]) == ["a, b, c, d, and so on"]
-    assert told_apart(["same", "same"]) == ["same", "same"]
-    assert told_apart([]) == []
 
 
 def test_row_before_and_after_stand_on_one_strip(tmp_path: Path) -> None:

@@ -8,11 +8,12 @@ from knowngood.app.fault_words import fault_words
 from knowngood.app.next_steps import advised, next_steps
 from knowngood.app.state import State, state_of
 from knowngood.app.weigh import entries_of
-from knowngood.app.what_it_tells import LITTLE_NEW, MOVED, likely_then, what_it_tells
+from knowngood.app.what_it_tells import LITTLE_NEW, MOVED, WITHOUT_ANSWERS, likely_then, tells_something, what_it_tells
 from knowngood.library.load import load
 from knowngood.lines import read_notes
 from knowngood.planner.problem import CheckAt
 from knowngood.planner.steps import Step
+from tests.told import state_after
 
 LIBRARY = load()
 
@@ -50,6 +51,24 @@ def test_a_weak_battery_is_what_the_volts_while_cranking_tell() -> None:
     state, steps = _steps("slow crank")
     (step,) = [step for step in steps if {ask.reading for ask in step.action.asks} == {"battery_cranking"}]
     assert what_it_tells(state, step).startswith("It tells battery aged: weak (about ")
+
+
+def test_a_look_that_moves_no_suspect_is_neither_praised_nor_made_first() -> None:
+    """Air at the exhaust of a low cylinder: the clearance is set; a hand over the oil filler says nothing of it."""
+    state = state_after(
+        "4 cylinders inline, coil on plug, port injection, flow meter, 160000 km",
+        "P0304 stored, shakes at idle",
+        "comp 175 172 178 60 psi",
+        "leakdown 8 9 7 60",
+        "leakdown 4 60% exhaust",
+    )
+    told = advised(state)
+    assert told is not None
+    assert next_steps(state, told)[0].name == "set the valve clearance of cylinder 4"
+    idle = [step for step in told.advice.steps if isinstance(step.action, CheckAt) and not tells_something(step)]
+    assert idle
+    said = {what_it_tells(state, step) for step in idle}
+    assert said <= {"No answer moves a suspect by much.", *WITHOUT_ANSWERS.values()}
 
 
 def test_a_row_shows_which_cylinder() -> None:
