@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from knowngood.app.disagree import disagreements_of
+from knowngood.app.recent import trims_about_100
 from knowngood.app.state import State
 from knowngood.evidence import Reading, named_places
+from knowngood.lines.understood import TRIMS_ASKED
 
 
 def asks_of(state: State, from_lines: Sequence[str]) -> list[str]:
     """Questions to put now; those of lines that do not agree or do not fit, and of doubtful ones, first."""
     car = state.car
-    result = list(dict.fromkeys([*disagreements_of(state), *_of_another_engine(state), *from_lines]))
+    scale = [TRIMS_ASKED] if car.neutral_trim is None and trims_about_100(state.entries) else []
+    result = list(dict.fromkeys([*disagreements_of(state), *_of_another_engine(state), *from_lines, *scale]))
     if not car.drive:
         result.append("Petrol only, hybrid, or a gas conversion?")
     if not car.last_done:

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import math
+import re
 from collections.abc import Sequence
 
-from knowngood.evidence import Body, Entry
+import msgspec
+
+from knowngood.evidence import Body, Entry, Reading
 from knowngood.lines import Recent, Understood, recent_after
 
 
@@ -16,4 +20,17 @@ def recent_of(entries: Sequence[Entry]) -> Recent:
         lines.setdefault((entry.entered, entry.line), []).append(entry.body)
     for bodies in lines.values():
         recent = recent_after(recent, Understood(tuple(bodies), echo=""))
-    return recent
+    return msgspec.structs.replace(recent, trims_asked=trims_about_100(entries))
+
+
+def trims_about_100(entries: Sequence[Entry]) -> bool:
+    """Whether a trim was typed on the scale about 100: then it was asked which trim of this car is neutral."""
+    return any(_is_about_100(entry) for entry in entries)
+
+
+def _is_about_100(entry: Entry) -> bool:
+    body = entry.body
+    if not isinstance(body, Reading) or "trim" not in body.kind or body.value is None:
+        return False
+    typed = re.findall(r"\d+(?:[.,]\d+)?", entry.line)
+    return any(math.isclose(float(number.replace(",", ".")), body.value.number + 100.0) for number in typed)

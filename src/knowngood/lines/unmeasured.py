@@ -144,16 +144,25 @@ def _without_before(reader: Reader, tokens: list[Token]) -> list[Token]:
     return [*tokens[:start], *tokens[end:]]
 
 
+def _is_scale(tokens: Sequence[Token], index: int) -> bool:
+    return 0 <= index < len(tokens) and tokens[index].plain in ("100", "0")
+
+
 def _without_scale(reader: Reader, tokens: list[Token]) -> list[Token]:
-    """``100 is neutral``, by itself or beside a trim: how the trims of this car are shown."""
+    """``100 is neutral``, ``trims neutral 100``, by itself or beside a trim: how the trims of this car are shown."""
     trims = any(quantity_of(reader, kind) == "trim" for token in tokens for kind in token.ids("kind"))
     for index, token in enumerate(tokens):
         start = index - 1
         while start > 0 and tokens[start].plain in PASSED_OVER:
             start -= 1
-        if not token.means("mark", "neutral") or start < 0 or tokens[start].plain not in ("100", "0"):
+        end = index + 1
+        if not token.means("mark", "neutral"):
             continue
-        neutral, end = tokens[start].plain, index + 1
+        if trims and not _is_scale(tokens, start) and _is_scale(tokens, end):
+            start, end = index, end + 1
+        if not _is_scale(tokens, start) and not _is_scale(tokens, end - 1):
+            continue
+        neutral = tokens[start if _is_scale(tokens, start) else end - 1].plain
         if start and tokens[start - 1].is_sign("("):
             start -= 1
             end = next((at + 1 for at in range(end, len(tokens)) if tokens[at].is_sign(")")), end)

@@ -243,6 +243,7 @@ def test_neutral_trim_of_the_car_says_what_a_trim_is(neutral: float, line: str, 
     ("line", "told"),
     [
         ("100 is neutral", ["100.0"]),
+        ("trims neutral 100", ["100.0"]),
         ("trims: 0 is neutral", ["0.0"]),
         ("lt 125 (100 is neutral on this one)", ["100.0"]),
         ("oil level 0 is normal", []),
