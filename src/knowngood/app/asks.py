@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from knowngood.app.disagree import disagreements_of
 from knowngood.app.recent import trims_about_100
 from knowngood.app.state import State
+from knowngood.app.wet_compression import wet_without_dry
 from knowngood.evidence import Reading, named_places
 from knowngood.lines.understood import TRIMS_ASKED
 
@@ -16,6 +17,10 @@ def asks_of(state: State, from_lines: Sequence[str]) -> list[str]:
     car = state.car
     scale = [TRIMS_ASKED] if car.neutral_trim is None and trims_about_100(state.entries) else []
     result = list(dict.fromkeys([*disagreements_of(state), *_of_another_engine(state), *from_lines, *scale]))
+    result += [
+        f"What did {place} read dry? The wet compression says nothing without it."
+        for place in wet_without_dry(state.entries)
+    ]
     if not car.drive:
         result.append("Petrol only, hybrid, or a gas conversion?")
     if not car.last_done:

@@ -14,6 +14,7 @@ from knowngood.app.left_undone import left_undone
 from knowngood.app.put_back import with_work
 from knowngood.app.settings import Settings
 from knowngood.app.shelf import Shelf
+from knowngood.app.wet_compression import with_wet_words
 from knowngood.belief.assemble import believe
 from knowngood.belief.blame import behind_findings
 from knowngood.belief.elimination import Array
@@ -174,7 +175,7 @@ def state_of(library: Library, entries: Sequence[Entry], settings: Settings | No
     ImpossibleEvidence
         No set of faults explains the readings.
     """
-    entries = with_work(entries, library)
+    entries = with_wet_words(with_work(entries, library))
     car = with_story(car_of(entries), library, entries)
     library = library_of(library, car)
     layout = layout_of(car)

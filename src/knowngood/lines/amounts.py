@@ -20,13 +20,17 @@ OPEN = "OL"
 SENSES = {"none_seen": "none seen"}
 
 
+BESIDE_THE_DRY = "compression_wet"
+"""Judged by a word, typed as a number: what it says is told by the dry one of the same cylinder."""
+
+
 def quantity_of(reader: Reader, kind: str) -> str:
     """Kind of measurement in which a kind of reading is given; empty for a reading by word."""
     record = reader.kind_record(kind)
     if record is not None and record.quantity in kinds():
         return record.quantity
     words = reader.vocabulary.kinds.get(kind)
-    if record is not None and not record.quantity:
+    if record is not None and not record.quantity and kind != BESIDE_THE_DRY:
         return ""
     return words.quantity if words else ""
 

@@ -38,6 +38,8 @@ def counted(line: str) -> list[str]:
         ("comp warm psi 1-8: 165 160 162 168 158 163 118 160", [f"compression cylinder {n}" for n in range(1, 9)]),
         ("plugs out: 3 wet fuel, 5 sooty black", ["plug_look cylinder 3 wet with fuel", "plug_look cylinder 5 black"]),
         ("stft +4/+1 idle hot", ["short_trim bank 1 4", "short_trim bank 2 1"]),
+        ("comp wet 4 150 psi", ["compression_wet cylinder 4 103"]),
+        ("compression wet 3 9.8 kg/cm2", ["compression_wet cylinder 3 96"]),
         ("leakdown 5 9% 3 8%", ["leakdown cylinder 5 9", "leakdown cylinder 3 8"]),
     ],
 )
