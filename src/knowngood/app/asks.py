@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from knowngood.app.compression_row import wet_without_dry
 from knowngood.app.disagree import disagreements_of
 from knowngood.app.recent import trims_about_100
 from knowngood.app.state import State
-from knowngood.app.wet_compression import wet_without_dry
 from knowngood.evidence import Reading, named_places
 from knowngood.lines.understood import TRIMS_ASKED
 

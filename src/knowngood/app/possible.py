@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from knowngood.app.bench import looks_of, may_of
+from knowngood.app.compression_row import low_cylinders
 from knowngood.app.state import State
 from knowngood.belief.assemble import STILL_THERE
 from knowngood.belief.clues import RUNNING as RUNNING_REGIMES
+from knowngood.belief.priors import has_stood
 from knowngood.belief.protocol import Ask
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading, Work
@@ -27,6 +29,7 @@ NO_START = {
 UNLIKELY = 0.8  # chance of not starting above which nothing is planned on the running engine; below it, trying is quick
 FLAT_FROM = 0.9  # chance of a flat battery from which on nothing is planned that needs it
 BATTERY = "battery"
+TURNS = "turns"
 # Until these are put right the engine is not run (until_then): too high a voltage kills computers.
 KEEPS_IT_OFF = {"overcharge": RUNNING, "bearing_and_oil": RUNNING, "no_coolant": RUNNING, "nest": RUNNING}
 KEEPS_IT_OFF_FROM = 0.3
@@ -123,7 +126,10 @@ def fuel_smelt(state: State) -> bool:
 
 
 def only_says_which(state: State) -> frozenset[str]:
-    """Kinds of reading that only compare how cylinders burn, where a code has already named the one that does not."""
+    """Kinds of reading that only compare how cylinders burn, where it is known already which one does not.
+
+    A code has named it, or its compression is far under the others'.
+    """
     named: set[Place] = set()
     for entry in state.entries:
         body = entry.body
@@ -131,9 +137,18 @@ def only_says_which(state: State) -> frozenset[str]:
             named.clear()
         elif isinstance(body, Reading) and body.kind == "code" and body.place.kind == "cylinder" and not body.doubt:
             named.add(body.place)
-    if len(named) != 1:
+    if len(named | low_cylinders(state.entries)) != 1:
         return frozenset()
     return frozenset(kind.id for kind in state.library.readings.values() if kind.on == BURNS and kind.relative)
+
+
+def only_says_it_turns(state: State) -> frozenset[str]:
+    """Kinds of reading that only say whether the engine turns by hand, where it runs and has not stood for long."""
+    runs = any(isinstance(entry.body, Reading) and not entry.body.doubt and _ran(entry.body) for entry in state.entries)
+    if not runs or has_stood(state.car) or impossible_now(state) & {*CRANKED}:
+        return frozenset()
+    by_word = (kind for kind in state.library.readings.values() if kind.words and not kind.direct)
+    return frozenset(kind.id for kind in by_word if {kind.on, *kind.inputs} - {""} == {TURNS})
 
 
 def _ran(reading: Reading) -> bool:

@@ -9,12 +9,12 @@ from functools import cached_property
 
 import numpy as np
 
+from knowngood.app.compression_row import with_wet_words
 from knowngood.app.history import with_story
 from knowngood.app.left_undone import left_undone
 from knowngood.app.put_back import with_work
 from knowngood.app.settings import Settings
 from knowngood.app.shelf import Shelf
-from knowngood.app.wet_compression import with_wet_words
 from knowngood.belief.assemble import believe
 from knowngood.belief.blame import behind_findings
 from knowngood.belief.elimination import Array

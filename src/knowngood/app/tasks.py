@@ -11,7 +11,14 @@ from knowngood.app.killed import killers_of, may_have_killed
 from knowngood.app.knowledge import telling_readings
 from knowngood.app.may_break import risk_of
 from knowngood.app.planned import Planned
-from knowngood.app.possible import impossible_now, must_not_run, only_after_a_drive, only_says_which, without_power
+from knowngood.app.possible import (
+    impossible_now,
+    must_not_run,
+    only_after_a_drive,
+    only_says_it_turns,
+    only_says_which,
+    without_power,
+)
 from knowngood.app.state import State
 from knowngood.app.taken_back import comes_back
 from knowngood.app.verbs import work_asked
@@ -186,15 +193,15 @@ def checks_of(state: State) -> tuple[CheckAt, ...]:
     """Every check that could be made now, place by place and as rows, without those already answered.
 
     Without those that need the engine running, where it was said that it will not, or where it must not, and those that
-    need a battery that is flat; without those that would say once more which cylinder it is, and those of a car that
-    was driven far.
+    need a battery that is flat; without those that would say once more which cylinder it is, or that a running engine
+    turns, and those of a car that was driven far.
     """
     done = answered(state)
     least = max(WORTH_A_CHECK, WORTH_A_CHECK_SHARE * float(state.behind.max(initial=0.0)))
     leading = {at.fault for at, chance in zip(state.belief.faults, state.behind, strict=True) if chance >= least}
     telling = telling_readings(state.library, leading | killers_of(state.library, leading))
     out = impossible_now(state) | must_not_run(state) | without_power(state)
-    known = only_says_which(state) | only_after_a_drive(state.library)
+    known = only_says_which(state) | only_says_it_turns(state) | only_after_a_drive(state.library)
     result: list[CheckAt] = []
     last = read_last(state)
     for check in state.library.checks.values():
@@ -237,10 +244,10 @@ def check_places(
         "wait_days": max(map(days_until, lent), default=0.0),
         "engine": engine_for(kinds),
         "cautions": check.cautions,
+        "usual": {kind.id: healthy_word(state.library, kind) or str(good_level(state.library, kind)) for kind in kinds},
     }
     places = _places(state, place_kind)
     here = [kind.id for kind in kinds if kind.place == place_kind]
-    good = {kind.id: healthy_word(state.library, kind) or str(good_level(state.library, kind)) for kind in kinds}
     wanted = {place: tuple(Ask(kind, place) for kind in here if (kind, place) not in done) for place in places}
     left = {place: asks for place, asks in wanted.items() if asks}
     begin = check.each_minutes if at_it and check.row and check.each_minutes else check.minutes
@@ -249,7 +256,6 @@ def check_places(
             id=check.id,
             name=check.name,
             asks=asks,
-            usual=tuple(good[ask.reading] for ask in asks),
             minutes=begin,
             place=place,
             **common,  # type: ignore[arg-type]
@@ -259,7 +265,6 @@ def check_places(
             id=check.id,
             name=f"{check.name}, the row",
             asks=tuple(ask for asks in left.values() for ask in asks),
-            usual=tuple(good[ask.reading] for asks in left.values() for ask in asks),
             minutes=begin + check.each_minutes * (len(left) - 1),
             place=ENGINE,
             **common,  # type: ignore[arg-type]

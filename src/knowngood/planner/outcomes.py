@@ -114,9 +114,8 @@ def _name(check: CheckAt, names_of: Sequence[tuple[str, ...]], pattern: Pattern)
     if len(asks) == 1:
         return shown[0]
     if len({ask.reading for ask in asks}) > 1:
-        usual = check.usual or ("",) * len(asks)
-        read = zip(asks, shown, usual, strict=True)
-        return ", ".join(_reading_word(ask, name, asks) for ask, name, good in read if name != good) or ALL_GOOD
+        read = [(ask, name) for ask, name in zip(asks, shown, strict=True) if name != check.usual.get(ask.reading)]
+        return ", ".join(_reading_word(ask, name, asks) for ask, name in read) or ALL_GOOD
     if len(asks) == 2:
         return ", ".join(f"{ask.place} {name}" for ask, name in zip(asks, shown, strict=True))
     common = Counter(shown).most_common(1)[0][0]

@@ -360,7 +360,8 @@ class Pricing:
             if not needed or len(best) < size or len(asks) > 2 * size:
                 continue
             checks = [self.problem.checks[option.index] for option in best]
-            together = CheckAt(id="", name="", asks=asks, minutes=0.0, access=checks[0].access)
+            usual = {reading: word for check in checks for reading, word in check.usual.items()}
+            together = CheckAt(id="", name="", asks=asks, minutes=0.0, access=checks[0].access, usual=usual)
             shown = shown_by(self.problem.belief, together, self.like, self.priced_in_pool)
             (option,) = self.priced([(best[0].index, shown)])
             option.own = sum(map(self.problem.check_cost, checks)) + self.opening(checks[0], self.board.opened)

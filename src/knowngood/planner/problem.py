@@ -91,8 +91,8 @@ class CheckAt:
     engine : str
         ``hot`` or ``cold`` where it must be so; empty: as it is.
     cautions : tuple of str
-    usual : tuple of str
-        The outcome of each reading on a healthy car: of several kinds only others are named. Empty: all are named.
+    usual : dict reading -> outcome
+        Of a healthy car: where several kinds are read only other outcomes are named.
     after : callable or None
         What the fault sets (scenario, fault) become before the readings are taken: see :func:`swapped` and
         :func:`put_right`. ``None``: nothing is changed.
@@ -111,7 +111,7 @@ class CheckAt:
     wait_days: float = 0.0
     engine: str = ""
     cautions: tuple[str, ...] = ()
-    usual: tuple[str, ...] = field(default=(), compare=False)
+    usual: Mapping[str, str] = field(default_factory=dict, compare=False)
     after: Callable[[Bools], Bools] | None = field(default=None, compare=False, repr=False)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from knowngood.app.next_steps import advised, next_steps
-from knowngood.app.possible import CRANKED, RUNNING, impossible_now, must_not_run, only_says_which
+from knowngood.app.possible import CRANKED, RUNNING, impossible_now, must_not_run, only_says_it_turns, only_says_which
 from knowngood.app.state import State
 from knowngood.app.tasks import checks_of, repairs_of
 from knowngood.planner.steps import PROVE
@@ -96,3 +96,26 @@ def test_a_strap_is_cleaned_before_it_is_replaced() -> None:
     order = [one.do for one in told.advice.order if one.part == "engine_ground"]
     assert order[0] in ("reseated", "cleaned")
     assert not [step.action.id for step in told.advice.steps[:1] if step.action.id.startswith("replaced")]
+
+
+def test_which_cylinder_is_not_asked_where_its_compression_has_said_it() -> None:
+    """60 psi against 171: heat of the header pipes says nothing new; two low ones, or work since, leave it open."""
+    row = "comp 170 172 60 171 psi"
+    assert only_says_which(state("misfires", row)) == frozenset({"header_temperature"})
+    assert only_says_which(state("misfires", "comp 170 60 60 171 psi")) == frozenset()
+    assert only_says_which(state("misfires", row, "new head gasket")) == frozenset()
+    assert only_says_which(state("misfires", "comp 170 172 165 171 psi")) == frozenset()
+
+
+@pytest.mark.parametrize(
+    ("lines", "asked"),
+    [
+        (("shakes at hot idle",), False),
+        (("no crank",), True),
+        (("stood 5 years", "shakes at hot idle"), True),
+    ],
+)
+def test_a_running_engine_is_not_turned_by_hand_to_see_whether_it_turns(lines: tuple[str, ...], asked: bool) -> None:
+    """One that stood for long, or does not crank, is."""
+    looks = {"turn_by_hand", "hand_turn_look", "engine_moves_look"}
+    assert only_says_it_turns(state(*lines)) == (frozenset() if asked else looks)

@@ -1,4 +1,4 @@
-"""What a wet compression says: a number that tells something only beside the dry one of the same cylinder.
+"""What compressions say of each other: which cylinder is low, and what a wet one tells beside the dry one.
 
 Oil seals worn rings for some turns of the crank, and neither a valve nor a gasket. A low cylinder that comes up with
 oil loses its air past the rings; one that stays low loses it elsewhere (common practice). How far it must come up is a
@@ -13,7 +13,7 @@ from statistics import median
 import msgspec
 
 from knowngood.car import Place
-from knowngood.evidence import Entry, Reading
+from knowngood.evidence import Entry, Reading, Work
 from knowngood.measure.compression import wet_gain
 
 DRY, WET = "compression", "compression_wet"
@@ -72,6 +72,22 @@ def wet_word(dry_kpa: float, wet_kpa: float, others_kpa: Sequence[float]) -> str
         return "as dry"
     wanted = COMES_UP * (usual - dry_kpa) if usual is not None else OF_THE_DRY * dry_kpa
     return "rises" if gain >= max(wanted, error) else "stays low"
+
+
+def low_cylinders(entries: Sequence[Entry]) -> set[Place]:
+    """Cylinders whose dry compression, as read last, is under three quarters of the others'; none after work."""
+    dry: dict[Place, float] = {}
+    for entry in entries:
+        body = entry.body
+        if isinstance(body, Work):
+            dry.clear()
+        elif isinstance(body, Reading) and body.kind == DRY and body.value is not None and not body.doubt:
+            dry[body.place] = body.value.number
+    return {
+        place
+        for place, number in dry.items()
+        if len(dry) > 2 and number < LOW_SHARE * median(other for at, other in dry.items() if at != place)
+    }
 
 
 def wet_without_dry(entries: Sequence[Entry]) -> list[Place]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from knowngood.app.asks import asks_of
-from knowngood.app.wet_compression import wet_without_dry
+from knowngood.app.compression_row import wet_without_dry
 from knowngood.evidence import Reading
 from tests.told import state_after
 
