@@ -28,11 +28,11 @@ def with_wet_words(entries: Sequence[Entry]) -> list[Entry]:
     It is set against the last dry one before it, or the first after it, where that was told late. One of a cylinder
     that was never read dry is left as it is: it says nothing.
     """
-    told = [entry.body for entry in entries if isinstance(entry.body, Reading) and not entry.body.doubt]
     dry: dict[Place, float] = {}
-    for body in told:
-        if body.kind == DRY and body.value is not None:
-            dry.setdefault(body.place, body.value.number)
+    for entry in reversed(entries):
+        told = entry.body
+        if isinstance(told, Reading) and told.kind == DRY and told.value is not None and not told.doubt:
+            dry[told.place] = told.value.number
     result: list[Entry] = []
     for entry in entries:
         body = entry.body

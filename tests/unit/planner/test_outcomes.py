@@ -115,3 +115,12 @@ def test_what_was_put_together_says_so_once(row: Toy) -> None:
     """Of eight patterns seven groups are left: one of them stands for two."""
     result, _ = shown(row, 3, most=7)
     assert [name.endswith(", or the like") for name in result.names].count(True) == 1
+
+
+def test_of_several_kinds_only_what_is_not_usual_is_named(row: Toy) -> None:
+    """All usual in one phrase; also of a check of which a reading was taken already, and is left out."""
+    whole = replace(check("row", 1.0, *NAMES[:3]), usual=dict.fromkeys(NAMES[:3], "no"))
+    like = likelihoods(row, whole.asks, row.sets)
+    left = replace(whole, asks=whole.asks[1:])
+    named = set(shown_by(row, left, like, row.weight[:, None]).names)
+    assert named == {"all as it should be", "f2 yes", "f3 yes", "f2 yes, f3 yes"}
