@@ -16,11 +16,13 @@ from typing import TYPE_CHECKING, Any
 
 import msgspec
 
+from knowngood.library.healthy import AS_IT_SHOULD_BE, COULD_NOT_TELL, NOT_AS_IT_SHOULD_BE
+
 if TYPE_CHECKING:
     from knowngood.app.measuring_entry import Given
     from knowngood.units import Quantity
 
-GOOD, BAD, UNSURE = "as it should be", "not as it should be", "could not tell"
+GOOD, BAD, UNSURE = AS_IT_SHOULD_BE, NOT_AS_IT_SHOULD_BE, COULD_NOT_TELL
 """Words of a verdict."""
 
 

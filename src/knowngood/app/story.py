@@ -12,7 +12,7 @@ from knowngood.app.state import State
 from knowngood.belief.worked_on import does
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Entry, Finding, Reading, Work
-from knowngood.library.healthy import NOT_SEEN, healthy_word
+from knowngood.library.healthy import JUDGED_GOOD, NOT_SEEN, healthy_word
 from knowngood.library.reach import reach_of
 from knowngood.library.records import Fault, ReadingKind
 from knowngood.lines.amounts import shown_in
@@ -203,7 +203,7 @@ def is_bad(state: State, reading: Reading) -> bool:
     if kind is None:
         return False
     if reading.value is None:
-        return reading.word not in (*NOT_SEEN, healthy_word(state.library, kind))
+        return reading.word not in (*NOT_SEEN, *JUDGED_GOOD, healthy_word(state.library, kind))
     low, high = as_it_should_be(state, kind)
     return (low is not None and reading.value.number < low) or (high is not None and reading.value.number > high)
 

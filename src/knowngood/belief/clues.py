@@ -16,7 +16,6 @@ from knowngood.belief.faces import Target
 from knowngood.belief.likelihood import (
     CALLED_GOOD,
     CALLED_GOOD_WHEN_BAD,
-    GOOD_WORDS,
     METER_SHARE,
     OPEN,
     bell_below,
@@ -31,7 +30,7 @@ from knowngood.belief.likelihood import (
 from knowngood.belief.timeline import Instance
 from knowngood.car import ENGINE, Car, Layout, Place
 from knowngood.evidence import Reading, Value
-from knowngood.library.healthy import DENIED, UNTOLD
+from knowngood.library.healthy import DENIED, JUDGED_GOOD, UNTOLD
 from knowngood.library.records import MODIFIERS, REGIMES, Code, Ladder, Library, ReadingKind
 from knowngood.library.steps import steps_of
 
@@ -265,7 +264,7 @@ class ClueMaker:
     @staticmethod
     def _sum_word(entry: int, ladder: Ladder, reading: Reading, target: Target) -> list[Said]:
         """A judgement of a sum; words of its own a reading of a sum has none (``library.rules.shows``)."""
-        if reading.word not in GOOD_WORDS:
+        if reading.word not in JUDGED_GOOD:
             return []
         low, high = SUM_BANDS["about right"]
         steps = np.arange(ladder.low, ladder.high + 1)

@@ -19,6 +19,7 @@ import numpy as np
 
 from knowngood.belief.protocol import Array
 from knowngood.evidence import Value
+from knowngood.library.healthy import JUDGED_BAD, JUDGED_GOOD
 from knowngood.library.records import ReadingKind, Spread
 
 METER_SHARE = 0.02  # one standard error of a plain gauge or meter, share of reading; common practice
@@ -28,8 +29,6 @@ SWINGS = 0.35  # a range wider than this share of its upper end is no doubt of o
 EXACT_SHARE = 0.004  # no number is taken to be nearer than this share of it, either way; from memory
 NONE_SEEN_SHARE = 0.02  # of the healthy level: what a gauge that shows nothing may still hold; from memory
 ODD = 1e-6  # least share of a number's best chance that any level keeps; from memory
-GOOD_WORDS = ("good", "as it should be")
-BAD_WORDS = ("bad", "not as it should be")
 CALLED_GOOD, CALLED_GOOD_WHEN_BAD = 0.9, 0.3  # chance that a judgement without a number is "good"; from memory
 
 
@@ -119,9 +118,9 @@ def word_table(kind: ReadingKind, levels: tuple[str, ...], word: str) -> Array:
     if word in kind.words:
         return np.array([kind.chance[level].get(word, 0.0) for level in levels])
     good = np.array([CALLED_GOOD] + [CALLED_GOOD_WHEN_BAD] * (len(levels) - 1))
-    if word in GOOD_WORDS:
+    if word in JUDGED_GOOD:
         return good
-    if word in BAD_WORDS:
+    if word in JUDGED_BAD:
         return 1.0 - good
     return np.ones(len(levels))
 

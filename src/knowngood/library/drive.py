@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from knowngood.library.healthy import AS_IT_SHOULD_BE
 from knowngood.library.records import Library, ReadingKind
 
-GOOD, NOT_DRIVEN = "as it should be", "not driven"
+GOOD, NOT_DRIVEN = AS_IT_SHOULD_BE, "not driven"
 
 
 @dataclass(frozen=True)

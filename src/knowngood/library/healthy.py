@@ -5,6 +5,8 @@ from __future__ import annotations
 from knowngood.library.records import Library, ReadingKind
 
 COULD_NOT_TELL = "could not tell"
+AS_IT_SHOULD_BE, NOT_AS_IT_SHOULD_BE = "as it should be", "not as it should be"
+JUDGED_GOOD, JUDGED_BAD = ("good", AS_IT_SHOULD_BE), ("bad", NOT_AS_IT_SHOULD_BE)  # in place of a word of the kind
 UNTOLD = (COULD_NOT_TELL, "not measured")  # of a complaint, no word at all says that it is there
 NOT_SEEN = (*UNTOLD, "")
 DENIED = ("no", "starts")  # words that say of a complaint that it is not there

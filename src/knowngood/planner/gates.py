@@ -12,12 +12,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from knowngood.library.healthy import NOT_SEEN
+from knowngood.library.healthy import JUDGED_GOOD, NOT_SEEN
 from knowngood.library.job_records import Gate
 from knowngood.library.records import ReadingKind
 
 GOOD, BAD, LIMITED, NOT_LOOKED = "good", "bad", "limited", "not looked"
-SEEN_GOOD = ("good", "as it should be", "ok")
 TURNED, RUN, MOVED = "crank", "start", "yard"  # gates from which the engine turns, runs, and the car moves
 
 
@@ -86,7 +85,7 @@ class GateState:
 def _state_of(kind: ReadingKind, look: Look | None) -> str:
     if look is None or look.word in NOT_SEEN or look.disturbed:
         return NOT_LOOKED
-    if look.word in SEEN_GOOD or (kind.words and look.word == kind.words[0]):
+    if look.word in JUDGED_GOOD or (kind.words and look.word == kind.words[0]):
         return GOOD
     return BAD if kind.stop else LIMITED
 

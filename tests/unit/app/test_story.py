@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from knowngood.app.pieces import piece_words, repairs_made
 from knowngood.app.repair_order import OrderWords, RepairOrder, order_words
 from knowngood.app.state import State
-from knowngood.app.story import Chapter, came_in_with, name_of, story_of
+from knowngood.app.story import Chapter, came_in_with, is_bad, name_of, story_of
 from knowngood.app.time_line import days_of, time_line
 from knowngood.app.workshop import Workshop
 from knowngood.evidence import Reading
 from knowngood.library.load import load
-from tests.told import kept_after
+from tests.told import kept_after, state_after
 
 CAR = "petrol, 4 cylinders inline, coil on plug, port injection, flow meter, 180000 km"
 
@@ -98,3 +100,11 @@ def test_word_found_stands_once_in_the_story_of_a_day(tmp_path: Path) -> None:
     """A line that begins with it stands under it."""
     moments = time_line(told(tmp_path, "found: vacuum hose split"))
     assert days_of(moments)[-1][1].endswith("Found: vacuum hose split")
+
+
+@pytest.mark.parametrize("word", ["good", "as it should be", "no", "could not tell"])
+def test_judged_good_is_not_bad_whatever_the_words_of_its_kind(word: str) -> None:
+    """A kind that is said by yes and no is not bad where it was judged good."""
+    state = state_after("4 cylinders inline, coil on plug, port injection")
+    assert not is_bad(state, Reading(kind="shakes", word=word))
+    assert is_bad(state, Reading(kind="shakes", word="bad"))
