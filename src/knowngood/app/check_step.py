@@ -49,6 +49,7 @@ def step_of_check(library: Library, layout: Layout, check_id: str) -> NextStep:
         cautions=[library.cautions[name].text for name in check.cautions if name in library.cautions],
         tools=[library.tools[name].name for name in check.tools if name in library.tools],
         opens=[library.access[name].name for name in check.access if name in library.access],
+        off=[name for name in check.access if name in library.access],
         reads=[Asked(kind.id, str(place)) for kind in kinds for place in layout.places(kind.place)],
     )
 

@@ -12,6 +12,7 @@ from knowngood.app.bay_time import bay_day
 from knowngood.app.state import State
 from knowngood.app.tasks import access_graph, repairs_of
 from knowngood.belief.protocol import Bools
+from knowngood.car import ENGINE
 from knowngood.evidence import Entry, Stock, Tool, Work
 from knowngood.library.find import part_name
 from knowngood.library.records import Library
@@ -85,11 +86,40 @@ def parts_of(library: Library, entries: Sequence[Entry]) -> list[PartLine]:
                 tool = library.tools.get(name)
                 label = tool.name if tool is not None else name.replace("_", " ")
                 lines.append(PartLine(at=bay_day(entry.at), part="", name=label, stage=ARRIVED, price=price))
-            case Work(do=do, part=part, who="here") if do in GETS_FITTED:
-                here = _latest(lines, part, (ARRIVED,))
-                if here is not None:
-                    here.stage, here.at = FITTED, bay_day(entry.at)
+            case Work(do=do, who="here") as work if do in GETS_FITTED:
+                _fit(lines, work.part, _pieces(library, work), bay_day(entry.at))
     return lines
+
+
+def _pieces(library: Library, work: Work) -> int | None:
+    """How many pieces a work takes; None for all there are, where the part has places and none was named."""
+    part = library.parts.get(work.part)
+    return None if part is not None and part.place != "engine" and work.places == (ENGINE,) else len(work.places)
+
+
+def _fit(lines: list[PartLine], part: str, pieces: int | None, day: str) -> None:
+    """Pieces go from the lines that are here to those fitted; what is not used up stays, with its share of the price.
+
+    Pieces of one line that are fitted on one day stand together.
+    """
+    here = _latest(lines, part, (ARRIVED,))
+    if here is None or pieces == 0:
+        return
+    at = next(index for index, line in enumerate(lines) if line is here)
+    taken = here.count if pieces is None else min(pieces, here.count)
+    share = None if here.price is None else here.price * taken / here.count
+    before = lines[at - 1] if at else None
+    if before is not None and (before.part, before.stage, before.at, before.source) == (part, FITTED, day, here.source):
+        before.count += taken
+        before.price = None if before.price is None or share is None else before.price + share
+    else:
+        lines.insert(at, msgspec.structs.replace(here, count=taken, price=share, stage=FITTED, at=day))
+    here.count -= taken
+    here.price = None if here.price is None or share is None else here.price - share
+    if here.count == 0:
+        lines[:] = [line for line in lines if line is not here]
+    if pieces is not None:
+        _fit(lines, part, pieces - taken, day)
 
 
 def _next_stage(library: Library, lines: list[PartLine], entry: Entry, stock: Stock) -> None:

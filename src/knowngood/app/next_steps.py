@@ -104,6 +104,7 @@ def _in_words(state: State, problem: Problem, advice: Advice, step: Step, shut: 
         cautions=[state.library.cautions[name].text for name in cautions if name in state.library.cautions],
         tools=_tools(state, action.id) if isinstance(action, CheckAt) else [],
         opens=[step_words(state.library.access[name]) for name in step.opens],
+        off=list(step.opens),
         against_replace=_against(advice, step) if first else "",
         flips=_flips(advice, step) if first else [],
         toss_up=first and bool(advice.toss_up),

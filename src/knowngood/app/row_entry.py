@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from statistics import median
 
 from knowngood.app.taps import Fields, typed_row
+from knowngood.app.unit_meant import unit_meant
 from knowngood.errors import Refused
 from knowngood.library.records import Library
 from knowngood.lines.amounts import slip
@@ -36,6 +37,9 @@ def spread_of(library: Library, fields: Fields) -> str:
         except Refused:
             continue
     odd = [f"{_label(place)}: {slip(one)}" for place, one in row if slip(one)]
+    # One number may not be whole yet: 12 of 120. Of two at least one is.
+    meant = unit_meant(library, kind, [one for _, one in row]) if len(row) > 1 and not odd else ""
+    odd += [f"{meant[:1].upper()}{meant[1:]}"] if meant else []
     # Against a slip of the unit the others tell nothing, and there is room for two lines only.
     return f"{' '.join(odd)} Save it if it is really so." if odd else _against_others(row)
 

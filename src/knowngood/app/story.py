@@ -109,7 +109,8 @@ def name_of(state: State, reading: Reading) -> str:
     """What was read, and where: ``cranking compression, cylinder 3``."""
     kind = state.library.readings.get(reading.kind)
     name = kind.name if kind is not None else reading.kind
-    beside = [condition for condition in reading.conditions if condition not in name]
+    own = kind.when if kind is not None and kind.complaint else ""
+    beside = [condition for condition in reading.conditions if condition not in name and condition != own]
     conditions = f" ({', '.join(beside)})" if beside else ""
     return name + conditions + ("" if reading.place == ENGINE else f", {reading.place}")
 

@@ -40,7 +40,7 @@ class LineWeight:
 
 @dataclass(frozen=True)
 class SuspectView:
-    """A suspect with everything that can be asked of it."""
+    """A suspect with all that can be asked of it; ``everywhere``: what puts it right at all its places at once."""
 
     fault: Fault
     chance: float
@@ -48,6 +48,7 @@ class SuspectView:
     lines: tuple[LineWeight, ...]
     story: tuple[OfStory, ...]
     checks: tuple[Check, ...]
+    everywhere: tuple[tuple[str, str], ...] = ()
     effects: tuple[tuple[str, str], ...] = WORK_EFFECTS
 
 
@@ -87,6 +88,7 @@ def suspect_view(state: State, fault_id: str, lines: dict[int, int]) -> SuspectV
         _weights(state, column[here[0]], lines),
         tuple(of_story(state, fault)),
         tuple(seen_by(state.library, fault)[:CHECKS]),
+        tuple(_everywhere(state, fault)),
     )
 
 
@@ -114,6 +116,17 @@ def _cures(state: State, fault: Fault, place: Place, *, first: bool) -> Iterator
             at = ENGINE if whole else place
             words = _done_words(state, fault, cure.do, cure.part, at)
             yield f"work|{cure.do}|{cure.part or fault.part}|{at}", words
+
+
+def _everywhere(state: State, fault: Fault) -> Iterator[tuple[str, str]]:
+    """What puts it right at every place its part has: a set of plugs is one work, not one for each."""
+    for cure in fault.cures:
+        part = cure.part or fault.part
+        record = state.library.parts.get(part)
+        places = state.layout.places(record.place) if record is not None and record.place != "engine" else ()
+        if len(places) > 1:
+            words = f"{_done_words(state, fault, cure.do, cure.part, ENGINE)}, all {len(places)}"
+            yield f"work|{cure.do}|{part}|{','.join(map(str, places))}", words
 
 
 def _done_words(state: State, fault: Fault, do: str, part: str, place: Place) -> str:

@@ -9,15 +9,18 @@ field                               value
 ``word|<kind>|<place>``             a word of that kind of reading, or ``could not tell``
 ``number|<kind>|<place>``           a number as typed; empty is not measured
 ``unit|<kind>``                     name of the unit of the numbers of that kind; empty: guessed as in a line
-``work|<do>|<part>|<place>``        what the work changed: one of EFFECTS; ``paid`` and ``took`` may stand beside it
+``work|<do>|<part>|<place>``        what the work changed: one of EFFECTS; ``paid`` and ``took`` may stand beside it;
+                                    several places with commas between them
 ``swap|<part>|<place>|<other>``     ``moved``, ``stayed`` or ``no change``
 ``spare|<part>|<place>``            what the known-good spare changed
 ``found|<fault>|<place>``           anything: the fault was seen at its place
 ``rest``                            anything: all words not answered are those of ``healthy|<kind>|<place>``
 ``when``                            the regime all words of the form were observed in; empty: as usual
 ``tool|<id>``                       ``on hand``, ``missing`` or ``lent``
-``stock|<state>|<part>``            anything: a part is ordered, has arrived or goes back; ``price`` may stand beside it
+``stock|<state>|<part>``            anything: a part is ordered, has arrived or goes back; ``price`` and ``count`` may
+                                    stand beside it
 ``put right|<what>|<place>``        anything: what was left undone is as it must be again
+``access|<step>``                   ``off``, or ``on``: it went back on
 ``drive|<part>``                    ``as it should be``, ``not driven``, or a kind of complaint that showed in that part
                                     of the road test; as often as it is so
 ==================================  =====================================================================
@@ -29,12 +32,15 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+from knowngood.app.apart import OFF, ON
+from knowngood.app.apart import said as said_apart
 from knowngood.app.road_drive import driven
+from knowngood.app.unit_meant import unit_meant
 from knowngood.app.verbs import work_done
 from knowngood.car import ENGINE, Car, Place
 from knowngood.car.place import read_place
 from knowngood.errors import Problem, Refused
-from knowngood.evidence import Body, Finding, Reading, Stock, Tool, Undone, Work
+from knowngood.evidence import Access, Body, Finding, Reading, Stock, Tool, Undone, Work
 from knowngood.evidence.bodies import EFFECTS, STOCK_STATES, TOOL_STATES, WORKS
 from knowngood.library.find import part_name
 from knowngood.library.healthy import COULD_NOT_TELL
@@ -104,6 +110,8 @@ def _words(library: Library, answers: Sequence[tuple[str, ...]], given: dict[str
         when = given.get("when", "")
         if when and when not in REGIMES:
             raise Refused(Problem(f"'{when}' is no regime.", f"Regimes that are: {', '.join(REGIMES)}."))
+        kind = _under(library, kind, when) if word == "yes" else kind
+        when = "" if when == kind.when else when  # hard to start hot is of a hot restart without a word
         said = f"{spoken(kind)}{_at(places)}"
         line = (
             f"{said}{f' {when}' if when else ''}" if word == "yes" else f"{said}: {word}{f', {when}' if when else ''}"
@@ -112,6 +120,13 @@ def _words(library: Library, answers: Sequence[tuple[str, ...]], given: dict[str
         bodies = tuple(Reading(kind=kind.id, place=place, word=word, conditions=conditions) for place in places)
         found.append(Tapped(line, bodies))
     return found
+
+
+def _under(library: Library, kind: ReadingKind, when: str) -> ReadingKind:
+    """The complaint that a complaint is under a condition: hard to start at a hot restart is hard to start hot."""
+    said = f"{spoken(kind)} {when.partition(' ')[0]}"
+    own = (one for one in library.readings.values() if one.complaint and one.when == when and said in one.says)
+    return next(own, kind) if kind.complaint and when else kind
 
 
 def _numbers(library: Library, answers: Sequence[tuple[str, ...]], given: dict[str, str]) -> list[Tapped]:
@@ -132,6 +147,7 @@ def _numbers(library: Library, answers: Sequence[tuple[str, ...]], given: dict[s
             for place, quantity in zip(places, quantities, strict=True)
         )
         odd = [f"{place}: {slip(one)}" for place, one in zip(places, quantities, strict=True) if slip(one)]
+        odd = odd or list(filter(None, [unit_meant(library, kind, quantities)]))
         found.append(Tapped(line, bodies, " ".join(odd)))
     return found
 
@@ -169,13 +185,13 @@ def _work(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> T
     _, do, part, where, effect = _of_length(answer, 5)
     if do not in WORKS:
         raise Refused(Problem(f"'{do}' is no work.", f"Works that are: {', '.join(WORKS)}."))
-    place = _place(where)
-    line = f"{_said(library, do, part)}{_of(place)}{_effect(effect)}"
+    places = tuple(_place(one) for one in where.split(","))
+    line = f"{_said(library, do, part)}{_of(places[0]) if len(places) == 1 else _at(places)}{_effect(effect)}"
     paid = _price(given.get("paid", ""))
     took = _number(given.get("took", ""), lambda typed: float(typed.replace(",", ".")))
     line += f", paid {paid:g}" if paid is not None else ""
     line += f", took {took:g} min" if took is not None else ""
-    body = Work(do=do, part=part, places=(place,), effect=effect, minutes=took, price=paid, words=line)
+    body = Work(do=do, part=part, places=places, effect=effect, minutes=took, price=paid, words=line)
     return Tapped(line, (body,))
 
 
@@ -211,8 +227,8 @@ def _found(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> 
     if fault is None:
         raise Refused(Problem(f"There is no fault '{name}'.", "Open the page again."))
     place = _place(where)
-    line = f"seen: {fault.name}{_of(place)}"
-    return Tapped(line, (Finding(fault=name, part=fault.part, place=place, words=line),))
+    words = f"{fault.name}{_of(place)}"
+    return Tapped(f"seen: {words}", (Finding(fault=name, part=fault.part, place=place, words=words),))
 
 
 def _tool(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> Tapped:
@@ -228,17 +244,26 @@ def _stock(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> 
     _, state, part, _ = _of_length(answer, 4)
     if state not in STOCK_STATES or part not in library.parts:
         raise Refused(Problem(f"There is no part '{part}', or it cannot be '{state}'.", "Open the page again."))
+    count = int(_number(given.get("count", ""), float) or 1)
     price, source = _price(given.get("price", "")), _short(given.get("from", ""))
     wait = library.parts[part].wait_days if state == "ordered" else 0.0
-    line = f"{state} {part_name(library, part)}"
+    line = f"{state} {f'{count} ' if count > 1 else ''}{part_name(library, part)}"
     line += f", {price:g}" if price is not None else ""
     line += f", from {source}" if source else ""
-    return Tapped(line, (Stock(part=part, state=state, price=price, source=source, wait_days=wait),))
+    return Tapped(line, (Stock(part=part, state=state, count=count, price=price, source=source, wait_days=wait),))
 
 
 def _right(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> Tapped:
     _, what, where, _ = _of_length(answer, 4)
     return Tapped(f"put right: {what}", (Undone(what=what, place=_place(where), put_right=True),))
+
+
+def _access(library: Library, answer: tuple[str, ...], given: dict[str, str]) -> Tapped:
+    _, name, state = _of_length(answer, 3)
+    step = library.access.get(name)
+    if step is None or state not in (OFF, ON):
+        raise Refused(Problem(f"Nothing is called '{name}', or it cannot be '{state}'.", "Open the page again."))
+    return Tapped(said_apart(library, step, is_open=state == OFF), (Access(name, state == OFF),))
 
 
 _OTHERS: dict[str, Callable[[Library, tuple[str, ...], dict[str, str]], Tapped]] = {
@@ -249,6 +274,7 @@ _OTHERS: dict[str, Callable[[Library, tuple[str, ...], dict[str, str]], Tapped]]
     "tool": _tool,
     "stock": _stock,
     "put right": _right,
+    "access": _access,
 }
 
 

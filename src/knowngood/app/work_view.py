@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from knowngood.app.answer import Answer
+from knowngood.app.apart import field_of, name_of, now_apart
 from knowngood.app.bench import WorkSheet, work_of
 from knowngood.app.clock import clock_words
 from knowngood.app.money import (
@@ -50,6 +51,8 @@ class PartView:
         No price was said yet.
     fit : tuple of (field, label)
         Where it can be fitted.
+    count : int
+        Pieces that the tap moves on.
     """
 
     words: str
@@ -57,11 +60,15 @@ class PartView:
     button: str = ""
     asks_price: bool = False
     fit: tuple[tuple[str, str], ...] = ()
+    count: int = 1
 
 
 @dataclass(frozen=True)
 class WorkView:
-    """Work, parts by stage, sums, the one that says to stop, whether parts were bought, the service, the clock."""
+    """Work, parts by stage, sums, the one that says to stop, whether parts were bought, the service, the clock.
+
+    ``apart``: field and name of what is off now; ``to_come_off``: of what the next steps want off.
+    """
 
     sheet: WorkSheet
     parts: tuple[tuple[str, tuple[PartView, ...]], ...]
@@ -71,6 +78,8 @@ class WorkView:
     service: tuple[str, ...]
     clock: tuple[str, ...] = ()
     clock_runs: bool = False
+    apart: tuple[tuple[str, str], ...] = ()
+    to_come_off: tuple[tuple[str, str], ...] = ()
 
 
 def work_view(state: State, answer: Answer, now: Sequence[Entry]) -> WorkView:
@@ -86,7 +95,10 @@ def work_view(state: State, answer: Answer, now: Sequence[Entry]) -> WorkView:
         (heading, tuple(_part(state, line) for line in lines if line.stage == stage)) for stage, heading in STAGES
     )
     words = money_words(told, state.car.price_paid)
-    sheet = work_of(state)
+    sheet, apart = work_of(state), now_apart(state.library, now)
+    to_come_off = dict.fromkeys(
+        (field_of(one), name_of(state.library, one)) for step in answer.next for one in step.off
+    )
     return WorkView(
         sheet,
         tuple((heading, parts) for heading, parts in groups if parts),
@@ -96,6 +108,8 @@ def work_view(state: State, answer: Answer, now: Sequence[Entry]) -> WorkView:
         tuple(service_words(base_service(state), state.settings.rate_per_hour)),
         tuple(clock_words(session) for session in sheet.sessions),
         any(not session.end for session in sheet.sessions),
+        apart,
+        tuple(one for one in to_come_off if one not in apart),
     )
 
 
@@ -110,7 +124,8 @@ def _part(state: State, line: PartLine) -> PartView:
         return PartView(words)
     stage, button = NEXT[line.stage]
     fit = _where(state, line.part) if line.stage == ARRIVED else ()
-    return PartView(words, f"stock|{stage}|{line.part}", button, line.price is None and line.stage != ARRIVED, fit)
+    asks_price = line.price is None and line.stage != ARRIVED
+    return PartView(words, f"stock|{stage}|{line.part}", button, asks_price, fit, line.count)
 
 
 def _where(state: State, part: str) -> tuple[tuple[str, str], ...]:

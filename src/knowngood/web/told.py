@@ -98,6 +98,7 @@ class Told:
             states=CODE_STATES,
             so=complained_of(car.entries),
             codes_first="codes" in request.query_params,
+            mark=car.mark(),
             **car.page(),
         )
 

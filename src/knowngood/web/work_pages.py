@@ -15,7 +15,7 @@ from knowngood.app.bay_time import today_of
 from knowngood.app.handover import hand_over
 from knowngood.app.photo import photos_in
 from knowngood.app.proof import NOTHING, UPKEEP, all_proved, proofs_of
-from knowngood.app.read_again import to_read_again
+from knowngood.app.read_again import not_yet_read, to_read_again
 from knowngood.app.repair_order import order_words, repair_order
 from knowngood.app.road_drive import road_view
 from knowngood.app.sheets import SHEETS, sheet_of
@@ -100,13 +100,14 @@ class WorkPages:
 
     async def proof(self, request: Request) -> Response:
         """Whether each repair is proved, and what is still to be read."""
+        car = await run_in_threadpool(open_car, self.desk, request)
         return await self._shown(
             request,
             "proof",
             lambda state, _: {
                 "proofs": (proofs := proofs_of(state)),
                 "proved": all_proved(proofs),
-                "again": to_read_again(state),
+                "again": not_yet_read(to_read_again(state), state, car.entries),
                 "nothing_to_prove": (UPKEEP, NOTHING),
             },
         )

@@ -49,6 +49,17 @@ def test_part_goes_from_wanted_to_fitted_and_is_paid_once(shop: Workshop) -> Non
     assert shop.state(shop.jobs()[0].code).stock.lying("coil") == 0
 
 
+def test_one_piece_of_four_is_fitted_and_three_stay_here(shop: Workshop) -> None:
+    """Each with its share of the price; pieces fitted on one day stand together; the last leaves nothing here."""
+    _say(shop, "ordered 4 coils 80 two days", "coils arrived", "replaced coil 3")
+    assert _told(shop)[0] == ["ignition coil: fitted, 20", "3 x ignition coil: arrived, 60"]
+    assert shop.state(shop.jobs()[0].code).stock.lying("coil") == 3
+    _say(shop, "replaced coil 1")
+    assert _told(shop) == (["2 x ignition coil: fitted, 40", "2 x ignition coil: arrived, 40"], 80.0, 0.0)
+    _say(shop, "replaced coil 2, 4")
+    assert _told(shop) == (["4 x ignition coil: fitted, 80"], 80.0, 0.0)
+
+
 def test_part_sent_back_costs_nothing_and_tool_stays_paid(shop: Workshop) -> None:
     """Money back for the part; the tester is kept."""
     _say(shop, "bought a coil 30", "bought compression tester 45", "returned coil")

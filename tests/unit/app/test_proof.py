@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from knowngood.app.proof import CAME_BACK, NOT_YET, NOTHING, PROVED, STILL_THERE, WANTED, Proof, proofs_of
-from knowngood.app.read_again import to_read_again
+from knowngood.app.read_again import not_yet_read, to_read_again
 from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
 
@@ -169,3 +169,32 @@ def test_old_code_is_cleared_before_it_says_anything_of_the_work(tmp_path: Path)
     (after,) = proofs(tmp_path / "after", *told, "replaced coil 3", "cleared codes")
     assert ask in before.needs
     assert ask not in after.needs
+
+
+def test_numbers_and_codes_are_led_back_to(tmp_path: Path) -> None:
+    """A number leads to the check that reads it; codes are asked for, also those that name no cylinder."""
+    with Workshop(tmp_path, load()) as shop:
+        job = shop.new("four").code
+        for line in (CAR, "P0171 stored", "charging voltage 12.2 V", "replaced alternator"):
+            assert shop.say(job, line).counts, line
+        state = shop.state(job)
+        again = to_read_again(state)
+        assert [(one.was, one.check) for one in again.numbers] == [("12.2 V", "charging_measured")]
+        assert again.codes
+        shop.say(job, "no codes")
+        assert not not_yet_read(again, state, shop.entries(job)).codes
+        assert not to_read_again(shop.state(job)).codes
+
+
+def test_what_was_tapped_a_moment_ago_is_not_asked_again(tmp_path: Path) -> None:
+    """While the answer to it is still being worked out."""
+    with Workshop(tmp_path, load()) as shop:
+        job = shop.new("four").code
+        for line in (CAR, *COIL):
+            shop.say(job, line)
+        state = shop.state(job)
+        again = to_read_again(state)
+        assert "word|shakes|engine" in [one.field for one in again.words]
+        shop.say(job, "shakes: no")
+        left = not_yet_read(again, state, shop.entries(job))
+        assert "word|shakes|engine" not in [one.field for one in left.words]

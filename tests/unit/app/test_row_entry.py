@@ -26,3 +26,27 @@ def test_wrong_unit_is_questioned_beside_the_field() -> None:
     assert row("kohm", "5100", "4.8", "4.6") == (
         "Cylinder 1: 5100 kΩ is outside the usual 0 to 100 kΩ; Ω meant? Save it if it is really so."
     )
+
+
+def compression(unit: str, *typed: str) -> str:
+    """The words beside a row of compressions, cylinder by cylinder."""
+    cells = [(f"number|compression|cylinder {at}", one) for at, one in enumerate(typed, 1)]
+    return spread_of(LIBRARY, [("unit|compression", unit), *cells])
+
+
+def test_a_row_of_another_unit_is_questioned_as_a_whole() -> None:
+    """11.8 bar typed where psi stood beside the fields is a sound row, and would be a dead engine."""
+    assert compression("psi", "11.8", "11.6", "10.9") == (
+        "These are far from sound in psi, as on a sound car in bar; bar meant? Save it if it is really so."
+    )
+    assert compression("bar", "11.8", "11.6", "10.9").startswith("From 10.9 bar to 11.8 bar.")
+
+
+def test_a_dead_cylinder_amid_sound_ones_is_no_slip() -> None:
+    """12 psi beside 172 and 170 is what a hole in a piston reads."""
+    assert compression("psi", "172", "12", "170").startswith("From 12 psi to 172 psi. Cylinder 2 is ")
+
+
+def test_a_number_that_is_still_being_typed_is_not_questioned() -> None:
+    """12 of 120."""
+    assert compression("psi", "12") == ""

@@ -49,6 +49,14 @@ SIX = Car(cylinders=6, form="inline", ignition="coil on plug")
         ([("work|replaced|coil|cylinder 3", "no change")], "replaced ignition coil 3, no change"),
         ([("work|refilled|battery|engine", "no change")], "charged battery, no change"),
         ([("tool|infrared_thermometer", "missing")], "no infrared thermometer"),
+        (
+            [("work|replaced|plug|cylinder 1,cylinder 2,cylinder 3", "no change")],
+            "replaced spark plug 1, 2, 3, no change",
+        ),
+        ([("access|plenum_off", "off"), ("access|engine_cover", "on")], "plenum off, engine cover back on"),
+        ([("word|hard_start|engine", "yes"), ("when", "hot restart")], "hard to start hot"),
+        ([("word|hard_start_hot|engine", "yes"), ("when", "hot restart")], "hard to start hot"),
+        ([("word|crank_sound|engine", "turns")], "sound at start: turns"),
     ],
 )
 def test_tapped_line_reads_back(fields: list[tuple[str, str]], line: str) -> None:
@@ -88,6 +96,48 @@ def test_odd_number_is_kept_and_questioned() -> None:
     assert "kPa meant?" in tapped.odd
 
 
+@pytest.mark.parametrize(
+    ("kind", "unit", "typed", "meant"),
+    [
+        ("fuel_pressure", "psi", "3.5", "bar"),
+        ("lead_resistance", "ohm", "4.2", "kΩ"),
+        ("map_at_rest", "kPa", "29", "inHg"),
+        ("map_reading", "kPa", "28", ""),  # a sound car at idle
+        ("back_pressure", "kPa", "1", ""),
+        ("drain_current", "mA", "3", ""),
+        ("drop_ground_cranking", "V", "0.9", ""),  # bad, and no size of millivolts
+        ("charge_ripple", "V", "0.5", ""),
+    ],
+)
+def test_unit_that_was_hardly_meant_is_asked_about(kind: str, unit: str, typed: str, meant: str) -> None:
+    """Where the number is a sound car's in another unit and no sound car's in the one beside the field."""
+    tapped = read_taps(LIBRARY, [(f"unit|{kind}", unit), (f"number|{kind}|engine", typed)])
+    assert len(tapped.bodies) == 1
+    assert (f"{meant} meant?" in tapped.odd) if meant else tapped.odd == ""
+
+
+def test_row_of_another_unit_is_kept_and_questioned_as_one() -> None:
+    """11.8 psi in every cylinder is a row in bar."""
+    row = [("number|compression|cylinder 1", "11,8"), ("number|compression|cylinder 2", "11,6")]
+    assert read_taps(LIBRARY, [("unit|compression", "psi"), *row]).odd == (
+        "these are far from sound in psi, as on a sound car in bar; bar meant?"
+    )
+    assert read_taps(LIBRARY, [("unit|compression", "bar"), *row]).odd == ""
+
+
+def test_what_was_seen_is_said_once() -> None:
+    """The echo says "seen" by itself."""
+    (found,) = read_taps(LIBRARY, [("found|vacuum_hose_chewed|engine", "yes")]).bodies
+    assert found.words == "vacuum hose chewed by animals"  # type: ignore[union-attr]
+
+
+def test_what_comes_off_is_known_or_refused() -> None:
+    """Word for word."""
+    with pytest.raises(Refused) as refused:
+        read_taps(LIBRARY, [("access|bonnet", "off")])
+    assert str(refused.value) == "Nothing is called 'bonnet', or it cannot be 'off'. Open the page again."
+
+
 def step(do: str, what: str, place: str = "engine", *reads: tuple[str, str]) -> NextStep:
     """A step as the answer gives it."""
     return NextStep(
@@ -113,6 +163,8 @@ def test_only_units_are_offered_that_such_a_number_is_read_in() -> None:
     assert not asked["battery_rested"].opens
     assert asked["battery_rested"].usual == "0 to 18 V"
     assert asked["oxygen_heater_resistance"].usual == ""
+    ripple = question_of(LIBRARY, LIBRARY.readings["charge_ripple"], ["engine"])
+    assert (ripple.usual, ripple.signed) == ("0 to 10 V", False)
     for kind in LIBRARY.readings.values():
         if kind.quantity and not kind.words:
             assert "e+" not in question_of(LIBRARY, kind, ["engine"]).usual, kind.id

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import time
 import zipfile
 from pathlib import Path
@@ -31,8 +32,44 @@ def test_work_tells_what_was_done_and_what_it_cost(browser: TestClient, worked: 
     text = words(browser.get(f"{worked}/work").text)
     assert "30 min and 12 in parts so far" in text
     assert "replaced vacuum hose: better, 30 min, paid 12" in text
-    assert "Apart now engine cover" in text
+    assert "Apart now Engine cover Back again" in text
     assert "Left as it must not staycoil 3 left unplugged" in text
+
+
+def test_what_is_apart_goes_back_by_a_tap(browser: TestClient, worked: str) -> None:
+    """One after the other, what came off last first, or all of it."""
+    browser.post(f"{worked}/tap", data={"access|coil_cover": "off"})
+    text = words(browser.get(f"{worked}/work").text)
+    assert "Apart now Coils or plug leads Back againEngine cover Back again All of it is back again" in text
+    browser.post(f"{worked}/tap", data={"access|coil_cover": "on", "access|engine_cover": "on"})
+    assert "Apart now Nothing that was said." in words(browser.get(f"{worked}/work").text)
+
+
+def test_a_step_says_by_one_tap_that_what_hides_it_is_off(browser: TestClient, car: str) -> None:
+    """Then nothing comes off for it any more."""
+    for line in ("petrol, 4 cylinders inline, coil on plug, port injection, flow meter", "P0303 now", "shakes"):
+        browser.post(f"{car}/say", data={"line": line})
+    page = browser.get(car).text
+    steps = [None, *re.findall(r'href="(/car/[^"]*\?step=[^"]*)"', page)]
+    shown = next(text for step in steps if "is off now" in (text := browser.get(step or car).text))
+    fields = re.findall(r'name="(access\|[a-z_]+)" value="off"', shown)
+    browser.post(f"{car}/tap", data=dict.fromkeys(fields, "off"))
+    assert words(browser.get(f"{car}/work").text).count("Back again") == len(fields)
+    step = re.search(r'href="(/car/[^"]*\?step=[^"]*)"', page)
+    assert step is not None
+    assert not set(fields) & set(re.findall(r'name="(access\|[a-z_]+)"', browser.get(car).text))
+
+
+def test_a_set_of_plugs_is_one_tap(browser: TestClient, car: str) -> None:
+    """All four at once, as one work."""
+    for line in ("petrol, 4 cylinders inline, coil on plug, port injection, flow meter", "shakes"):
+        browser.post(f"{car}/say", data={"line": line})
+    page = browser.get(f"{car}/suspect/plug_worn").text
+    assert "Replaced: spark plug, all 4" in words(page)
+    field = re.search(r'name="(work\|replaced\|plug\|cylinder 1,[^"]*)"', page)
+    assert field is not None
+    answer = browser.post(f"{car}/tap", data={field[1]: "no change"})
+    assert "Saved: replaced spark plug 1..4, no change." in words(answer.text)
 
 
 def test_todo_puts_danger_first(browser: TestClient, worked: str) -> None:

@@ -42,7 +42,7 @@ const Typed = {
       for (const field of form.querySelectorAll(`[name="${CSS.escape(name)}"]`)) {
         const tapped = field.type === "radio" || field.type === "checkbox";
         const before = tapped ? field.checked : field.value;
-        if (tapped) field.checked = field.value === value;
+        if (tapped) field.checked ||= field.value === value;  // several of one name may be ticked
         else field.value = value;
         const folded = field.closest("details");
         if (folded && before !== (tapped ? field.checked : value)) folded.open = true;
@@ -104,7 +104,7 @@ const Keypad = {
     pad.querySelector("[data-key=next]").textContent = this.says(field.form, field);
     field.form.classList.toggle("whole", this.does(field.form, field) === "send");
     pad.querySelector("[data-key=minus]").style.visibility = "signed" in field.dataset ? "" : "hidden";  // its place stays
-    field.focus({ preventScroll: true });
+    if (!document.activeElement?.closest(".bar")) field.focus({ preventScroll: true });  // a line being typed goes on
     if (moves) field.scrollIntoView({ block: "nearest", behavior: "instant" });
   },
 

@@ -55,7 +55,7 @@ const Pages = {
     }
   },
 
-  async change(path, { push = true, top = true } = {}) {
+  async change(path, { push = true, top = true, entered = [] } = {}) {
     let text, led = path, note = "";
     const turn = ++this.turn;
     if (push) this.view = Math.random();
@@ -69,7 +69,10 @@ const Pages = {
     }
     if (turn !== this.turn) return false;  // a later wish has come
     if (!push && !top && this.held) return false;  // nothing moves under a finger; it is asked again in a second
+    const page = new DOMParser().parseFromString(text || "", "text/html");
+    if (!entered.every((one) => this.formLike(page, one))) return false;  // what was entered has no place there any more
     if (text) this.put(text);
+    for (const one of entered) Typed.fill(this.formLike(document, one), one.fields);
     if (led === "/pair" && this.here() !== led) sessionStorage.setItem(this.back, path === led ? this.here() : this.bare(path));
     if (push && text) history.pushState(null, "", led);
     if (note) this.note(note);
@@ -123,13 +126,27 @@ const Pages = {
     document.dispatchEvent(new Event("shown"));
   },
 
+  // Whether letters are being typed: the keys of the phone would go away with their field.
   typing() {
-    return [...document.querySelectorAll("main input:not([type=radio]):not([type=hidden])")].some(
-      (field) => field.value !== field.defaultValue || field.checked !== field.defaultChecked);
+    return [...document.querySelectorAll("main input:not([type=radio]):not([type=checkbox]):not([type=hidden])")].some(
+      (field) => !field.closest(".cells") && field.value !== field.defaultValue);
+  },
+
+  // What was tapped and not saved yet, form by form; it stands there again on the page that follows.
+  entered() {
+    const forms = [...document.querySelectorAll("main form")];
+    return forms.filter((form) => [...form.elements].some((field) => field.value !== field.defaultValue && field.closest(".cells")
+      || field.checked !== field.defaultChecked)).map((form) => ({ action: form.getAttribute("action"),
+      label: form.getAttribute("aria-label"), fields: [...new FormData(form).entries()] }));
+  },
+
+  formLike(page, { action, label, fields }) {
+    return [...page.querySelectorAll("main form")].find((form) => form.getAttribute("action") === action
+      && form.getAttribute("aria-label") === label && fields.every(([name]) => form.elements.namedItem(name)));
   },
 
   // Another screen, or the terminal, has entered something, or an answer has been worked out: show it, on pages that carry
-  // the mark of what they were made from. Forms to fill in (what it does, a row, the car) carry none: they stay as they are.
+  // the mark of what they were made from. Forms to fill in (a row, the car) carry none: they stay as they are.
   async follow() {
     const main = document.querySelector("main");
     const mark = main.dataset.mark;
@@ -145,7 +162,8 @@ const Pages = {
       if (now !== mark && document.querySelector("main") === main && !this.typing() && !this.showing && !Outbox.busy) {
         const echo = main.querySelector(".echo");
         const open = [...main.querySelectorAll("details[open] summary")].map((one) => one.textContent);
-        if (!await this.show(location.pathname + location.search, { push: false, top: false })) return;
+        const entered = this.entered();
+        if (!await this.show(location.pathname + location.search, { push: false, top: false, entered })) return;
         const fresh = document.querySelector("main");
         if (echo && !fresh.querySelector(".echo")) fresh.prepend(echo);
         for (const one of fresh.querySelectorAll("summary")) if (open.includes(one.textContent)) one.parentElement.open = true;
