@@ -9,7 +9,7 @@ from knowngood.app.state import State
 from knowngood.belief.protocol import FaultAt
 from knowngood.library.records import Library
 from knowngood.planner.steps import Held
-from knowngood.sheets.words import in_words
+from knowngood.sheets.words import in_words, small
 
 
 def killers_of(library: Library, faults: Iterable[str]) -> set[str]:
@@ -52,5 +52,5 @@ def held_words(state: State, held: Held, named: str) -> str:
         ),
         "",
     )
-    answer = f"This tells: {named}." if named else "Rule that out by looking before a new one goes in."
-    return f"Do not {held.repair.name} yet. What killed it? It may be {causes}. {why} {answer}"
+    answer = f"This tells: {small(named)}." if named else "Rule that out by looking before a new one goes in."
+    return f"Do not {small(held.repair.name)} yet. What killed it? It may be {causes}. {why} {answer}"

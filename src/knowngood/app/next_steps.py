@@ -211,7 +211,7 @@ def _near(flip: Flip) -> bool:
 
 
 def _flip(flip: Flip, step: Step) -> str:
-    then = flip.then.name
+    then = small(flip.then.name)
     if flip.action is not step.action:
         return f"Were it to cost under {money(flip.at)} in parts, I would not look first: {then}."
     if flip.quantity == "minutes":

@@ -132,6 +132,17 @@ def _is_told(state: State, seen: Seen) -> bool:
     return seen.reading.kind == "code" or (kind is not None and kind.complaint)
 
 
+def is_wanted_again(state: State, one: Seen, seen: Sequence[Seen], left: float, wanted: float = WANTED) -> bool:
+    """Whether a reading is to be taken once more: it was not since the work, and nothing else has shown enough.
+
+    Where a fact is gone and little is left, a check adds minutes and no proof: no spark test after a clean drive.
+    """
+    shown = left <= wanted and any(
+        other.bad_after and not other.is_level and not any(other.bad_after) for other in seen
+    )
+    return not one.bad_after and (not shown or _is_told(state, one))
+
+
 def _drives(seen: Sequence[Seen], left: float, wanted: float) -> int | None:
     """Clean drives for the fact that showed least often before, as far as was looked."""
     facts = [one for one in seen if not one.is_level]
@@ -175,9 +186,9 @@ def _needs(
     yield from still_to_settle(state, indexes)
     fact = any(one.bad_after and not one.is_level for one in seen)  # with one, no level is asked for more often
     for one in seen:
-        if not one.bad_after:
+        if is_wanted_again(state, one, seen, left):
             yield f"read again: {one.name} (was {one.before})"
-        elif not fact and one.is_level and len(one.bad_after) < LEAST_LEVELS:
+        elif one.bad_after and not fact and one.is_level and len(one.bad_after) < LEAST_LEVELS:
             more = LEAST_LEVELS - len(one.bad_after)
             drives_more = "one more drive" if more == 1 else f"{more} more drives"
             yield f"read on {drives_more}: {one.name} (a level proves nothing in one)"

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from knowngood.app.pieces import DONE, repairs_made
-from knowngood.app.proof import NO_EFFECT, PROVED, proofs_of
+from knowngood.app.proof import NO_EFFECT, PROVED, is_wanted_again, proofs_of
 from knowngood.app.state import State
 from knowngood.app.story import bears_on, name_of, seen_before_and_after
 from knowngood.evidence import Entry, Reading, Work
@@ -62,22 +62,25 @@ def to_read_again(state: State) -> ToReadAgain:
     found: dict[str, ReadAgain] = {}
     numbers: dict[str, MeasureAgain] = {}
     codes = False
-    proved = _proved(state)
+    told = {index: proof for made, proof in zip(repairs_made(state), proofs_of(state), strict=True) for index in made}
     for index, entry in enumerate(state.entries):
         work = entry.body
         if not isinstance(work, Work) or work.do not in DONE or work.who != "here" or work.effect in NO_EFFECT:
             continue
-        if index in proved:
+        proof = told.get(index)
+        if proof is not None and proof.verdict == PROVED:
             continue
         codes = codes or _codes_wait(state, index)
-        for one in seen_before_and_after(state, index):
+        seen = [
+            one for one in seen_before_and_after(state, index) if one.was_bad and bears_on(state, one.reading, work)
+        ]
+        for one in seen:
             reading = one.reading
-            if not one.was_bad or one.bad_after or not bears_on(state, reading, work):
+            if not is_wanted_again(state, one, seen, proof.left if proof is not None else 1.0):
                 continue
             codes = codes or reading.kind == "code"
             kind = state.library.readings.get(reading.kind)
-            waits = kind is not None and reading.value is not None and not one.bad_after
-            if kind is not None and waits and (check := _check_of(state, kind)):
+            if kind is not None and reading.value is not None and (check := _check_of(state, kind)):
                 numbers[f"{kind.id} {reading.place}"] = MeasureAgain(one.name, one.before, check)
             if kind is None or not kind.words or not reading.word:
                 continue
@@ -121,9 +124,3 @@ def not_yet_read(again: ToReadAgain, state: State, now: Sequence[Entry]) -> ToRe
         again.codes and not any(isinstance(body, Reading) and body.kind == "code" for body in new),
         again.numbers,
     )
-
-
-def _proved(state: State) -> frozenset[int]:
-    """The entries of work that is proved."""
-    told = zip(repairs_made(state), proofs_of(state), strict=True)
-    return frozenset(index for indexes, proof in told if proof.verdict == PROVED for index in indexes)

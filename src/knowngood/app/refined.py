@@ -12,7 +12,7 @@ from knowngood.app.state import State, seed_of
 from knowngood.app.tasks import problem_of
 from knowngood.planner.refine import refine
 from knowngood.planner.rollout import Played
-from knowngood.sheets.words import money
+from knowngood.sheets.words import money, small
 
 
 @dataclass(frozen=True)
@@ -77,5 +77,5 @@ def refined(
     if advice.changed_from is not None:
         was = advice.changed_from.action.name
         saved = advice.changed_from.cost - advice.step.cost
-        changed = f"Played through, {steps[0].name} comes before {was}: about {money(saved)} less than I first thought."
+        changed = f"Played through, {small(steps[0].name)} comes before {small(was)}: about {money(saved)} less than I first thought."
     return Refined(steps, changed, advice.played, waiting == 0)

@@ -16,7 +16,7 @@ from knowngood.car import ENGINE
 from knowngood.errors import Problem, Refused
 from knowngood.planner.problem import COOL_MINUTES, AccessGraph, CheckAt, Repair
 from knowngood.planner.repair_plan import Job, Move, repair_plan
-from knowngood.sheets.words import in_words, minutes, money
+from knowngood.sheets.words import in_words, minutes, money, small
 
 DECIDED = 0.5  # a repair that is more likely needed than not for what was noticed is planned
 SURE = 0.9  # so is one of a fault that is all but there, whatever was noticed
@@ -77,8 +77,12 @@ def repair_order(state: State, least: float = DECIDED, checks: Sequence[str] = (
         minutes=plan.minutes,
         one_by_one=plan.one_by_one,
         gap=plan.gap,
-        waits_for=[f"{repair.name}: part in {repair.wait_days:g} d" for repair in chosen if repair.wait_days > 0],
-        tools_back=[f"{look.name}: tool back in {look.wait_days:g} d" for look in looks.values() if look.wait_days > 0],
+        waits_for=[
+            f"{small(repair.name)}: part in {repair.wait_days:g} d" for repair in chosen if repair.wait_days > 0
+        ],
+        tools_back=[
+            f"{small(look.name)}: tool back in {look.wait_days:g} d" for look in looks.values() if look.wait_days > 0
+        ],
         offers=_offers(access, opened, [repair for repair in repairs.values() if repair not in chosen], chances, rate),
     )
 
@@ -100,7 +104,7 @@ def order_words(plan: RepairOrder) -> OrderWords:
         words.append(f"{minutes(plan.minutes)} this way{off}{apart}.")
     words += [f"Order now: {part}." for part in plan.waits_for]
     words += [f"Not sooner: {tool}." for tool in plan.tools_back]
-    words += [f"While it is apart: {offer.name}: {offer.why}." for offer in plan.offers]
+    words += [f"While it is apart: {small(offer.name)}: {offer.why}." for offer in plan.offers]
     return OrderWords(plan.lines, words)
 
 

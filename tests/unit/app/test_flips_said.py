@@ -41,6 +41,16 @@ def test_flip_far_off_is_not_said(told: tuple[State, Advised], times: float, *, 
     assert bool(said[0].flips) is is_said
 
 
+def test_step_named_amid_a_sentence_begins_small(told: tuple[State, Advised]) -> None:
+    """It is a heading elsewhere."""
+    state, found = told
+    first, other = found.advice.steps[:2]
+    flip = Flip(first.action, "minutes", 8.0, 12.0, replace(other.action, name="Rail out with its injectors"))
+    advice = replace(found.advice, steps=(first, replace(other, cost=10.0 * first.cost)), flips=(flip,), toss_up=False)
+    said = next_steps(state, replace(found, advice=advice))
+    assert said[0].flips == ["If this took over 12 min, this would come first: rail out with its injectors."]
+
+
 def test_swap_names_its_places_once(told: tuple[State, Advised]) -> None:
     """``swap ignition coil of cylinder 2 with cylinder 4``, and no place behind it."""
     state, found = told

@@ -72,4 +72,4 @@ def test_words(state: State) -> None:
         "it. "
     )
     assert held_words(state, held, "") == said + "Rule that out by looking before a new one goes in."
-    assert held_words(state, held, "loom look") == said + "This tells: loom look."
+    assert held_words(state, held, "Loom look") == said + "This tells: loom look."

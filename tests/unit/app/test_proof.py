@@ -198,3 +198,20 @@ def test_what_was_tapped_a_moment_ago_is_not_asked_again(tmp_path: Path) -> None
         shop.say(job, "shakes: no")
         left = not_yet_read(again, state, shop.entries(job))
         assert "word|shakes|engine" not in [one.field for one in left.words]
+
+
+def test_no_spark_test_is_asked_for_after_a_clean_drive(tmp_path: Path) -> None:
+    """The code is gone and little is left: the shake that was told is looked at again, the tester stays in its box."""
+    with Workshop(tmp_path, load()) as shop:
+        job = shop.new("four").code
+        told = ("shakes cold idle", "P0303 stored", "spark 3: weak", "replaced coil 3, cured")
+        for line in (CAR, *told):
+            shop.say(job, line)
+        (proof,) = proofs_of(shop.state(job))
+        assert any("spark at a grounded tester" in words for words in proof.needs)
+        for line in ("cleared codes", "drove 15 km town and motorway, all good", "no codes"):
+            shop.say(job, line)
+        state = shop.state(job)
+        (proof,) = proofs_of(state)
+        assert proof.needs == ["read again: shakes, runs unevenly (was yes)"]
+        assert [one.field for one in to_read_again(state).words] == ["word|shakes|engine"]
