@@ -77,5 +77,6 @@ def refined(
     if advice.changed_from is not None:
         was = advice.changed_from.action.name
         saved = advice.changed_from.cost - advice.step.cost
-        changed = f"Played through, {small(steps[0].name)} comes before {small(was)}: about {money(saved)} less than I first thought."
+        first = f"Played through, {small(steps[0].name)} comes before {small(was)}"
+        changed = f"{first}: about {money(saved)} less than I first thought."
     return Refined(steps, changed, advice.played, waiting == 0)

@@ -123,7 +123,7 @@ def test_checks_join_the_order_with_their_engine_and_their_tools(workshop: Works
         for words in ("charging voltage", "Leak-down at top dead centre", "wait until day 1")
     )
     assert charging < wait < leakdown
-    assert order.tools_back == ["Leak-down at top dead centre, at each place: tool back in 1 d"]
+    assert order.tools_back == ["leak-down at top dead centre, at each place: tool back in 1 d"]
     each = workshop.library.checks["leakdown_check"].minutes
     assert order.lines[leakdown] == f"Leak-down at top dead centre, at each place ({minutes(6 * each)})"
     assert before.minutes < order.minutes < order.one_by_one
