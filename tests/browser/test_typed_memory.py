@@ -53,6 +53,20 @@ def test_undo_of_another_line_brings_no_digits_back(page: Any) -> None:
     assert row(page) == ["120", "9", "", ""]
 
 
+def test_row_that_was_taken_back_is_one_tap_away(page: Any) -> None:
+    """Typed in the wrong unit, say: its digits stand in its fields, and the way there stands beside the undo."""
+    row(page)
+    type_row(page, "1", "2", "0", "Next", "9")
+    with kept(page):
+        page.locator("form.entry > button").first.click()
+    with kept(page):
+        page.locator(".echo").get_by_role("button", name="Undo").click()
+    page.get_by_role("link", name="Enter it again").click()
+    page.locator(".keypad button").first.wait_for()
+    assert [cell.input_value() for cell in page.locator(".cells input").all()] == ["120", "9", "", ""]
+    assert page.get_by_role("link", name="Enter it again").count() == 0
+
+
 def test_digits_typed_while_a_form_is_on_its_way_stay(page: Any) -> None:
     """The first row is kept late; what was typed into the same fields since is still there after a reload."""
     row(page)

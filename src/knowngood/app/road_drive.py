@@ -81,8 +81,14 @@ def road_view(state: State, answer: Answer) -> RoadView:
     drives = []
     for one in STRETCHES:
         kinds = one.shown_in(state.library)
-        drives.append(Drive(one, kinds, said_of(state.entries, one), f"{kinds[0].says[0]} {one.regime}"))
+        drives.append(Drive(one, kinds, said_of(state.entries, one), _line_of(kinds[0], one)))
     return RoadView(road_looks(state), road_watch(answer), tuple(drives))
+
+
+def _line_of(kind: ReadingKind, stretch: Stretch) -> str:
+    """What is typed where it showed, under its condition: hard to start hot says that by itself."""
+    says, first = kind.says[0], stretch.regime.partition(" ")[0]
+    return says if kind.when == stretch.regime and says.endswith(f" {first}") else f"{says} {stretch.regime}"
 
 
 def said_of(entries: Sequence[Entry], stretch: Stretch) -> str:

@@ -7,7 +7,8 @@ const SAYS = { blank: "space", open: "OL", back: "rub out", next: "Next", minus:
 const NO_MEMORY = "This screen has no room to remember what is typed here: save it before the page is loaded anew.";
 
 const Typed = {
-  sent: new Map(),  // entry -> what was typed for it: undone, it stands in its fields again
+  sent: new Map(),  // entry -> what was typed for it and on which page: undone, it stands in its fields again
+  again: "",  // page of what was taken back just now
   place: (keeps) => `knowngood typed ${keeps}`,
 
   keep(form) {
@@ -20,14 +21,25 @@ const Typed = {
     const place = this.place(item.keeps), typed = localStorage.getItem(place);
     if (!typed || !JSON.parse(typed).every(([name, value]) => item.fields.some(([one, sent]) => one === name && sent === value))) return;
     localStorage.removeItem(place);
-    for (const entry of entries || []) this.sent.set(entry, [place, typed]);
+    for (const entry of entries || []) this.sent.set(entry, [place, typed, item.page]);
   },
 
   // Taken back: its digits stand in their fields again, unless others were typed there since.
   giveBack(entry) {
-    const [place, typed] = this.sent.get(entry) || [];
-    if (place && !localStorage.getItem(place)) Room.keep(place, typed);
+    const [place, typed, page] = this.sent.get(entry) || [];
+    if (place && !localStorage.getItem(place) && Room.keep(place, typed)) this.again = page;
     this.sent.delete(entry);
+  },
+
+  // The way back to its fields stands under the word that it was taken back.
+  leadBack() {
+    const echo = document.querySelector(".echo");
+    if (echo && this.again && this.again !== Pages.here()) {
+      const link = made("a", "Enter it again");
+      Object.assign(link, { className: "answer small", href: this.again });
+      echo.after(link);
+    }
+    this.again = "";
   },
 
   // Whether something was typed here and not saved.
@@ -175,3 +187,4 @@ function begin() {
 }
 document.addEventListener("DOMContentLoaded", begin);
 document.addEventListener("shown", begin);
+document.addEventListener("shown", () => Typed.leadBack());
