@@ -310,7 +310,7 @@ def _is_respelled(guess: str, words: str) -> bool:
 
 
 HISTORY = re.compile(
-    r"^(?:(?:work )?done last|last done|last work(?: done)?|last repairs?|earlier work|history)\s*[:=-]?\s*",
+    r"^(?:(?:work )?done last|last done|last work(?: done)?|last repairs?|earlier work|history)\b\s*[:=-]?\s*",
     re.IGNORECASE,
 )
 NEW_PARTS = re.compile(r"^new parts?(?: (?:are|fitted))?\s*[:=-]\s*", re.IGNORECASE)

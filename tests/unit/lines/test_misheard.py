@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from knowngood.car import Car, Place
-from knowngood.evidence import Note, Reading, Value, Work
+from knowngood.evidence import CarFact, Note, Reading, Value, Work
 from knowngood.library import load
 from knowngood.lines import read_line
 
@@ -38,6 +38,9 @@ def counted(line: str) -> list[str]:
         ("comp warm psi 1-8: 165 160 162 168 158 163 118 160", [f"compression cylinder {n}" for n in range(1, 9)]),
         ("plugs out: 3 wet fuel, 5 sooty black", ["plug_look cylinder 3 wet with fuel", "plug_look cylinder 5 black"]),
         ("stft +4/+1 idle hot", ["short_trim bank 1 4", "short_trim bank 2 1"]),
+        ("headlight out", ["lamps_told a lamp is out"]),
+        ("right headlight out", ["lamps_told a lamp is out"]),
+        ("tyres flat", ["tyres_told tyres old or flat"]),
         ("comp wet 4 150 psi", ["compression_wet cylinder 4 103"]),
         ("compression wet 3 9.8 kg/cm2", ["compression_wet cylinder 3 96"]),
         ("leakdown 5 9% 3 8%", ["leakdown cylinder 5 9", "leakdown cylinder 3 8"]),
@@ -65,3 +68,9 @@ def test_swap_says_where_the_fault_is_now(line: str, told: tuple[str, ...]) -> N
     assert swap.to is not None
     assert swap.effect_at is not None
     assert (swap.places[0].name, swap.to.name, swap.effect, swap.effect_at.name) == told
+
+
+def test_repairer_is_no_repair() -> None:
+    """``last repairer changed``: a man, not "last repair: er changed"."""
+    (body,) = read_line("last repairer changed the plugs", EIGHT, load()).bodies
+    assert body == CarFact("last_done", '["last repairer changed the plugs"]')
