@@ -8,7 +8,7 @@ is looked for before all of it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from knowngood.app.bench import may_of
 from knowngood.app.found_looks import shown_by
@@ -21,16 +21,16 @@ from knowngood.planner.gates import RUN
 from knowngood.planner.problem import CheckAt, Repair
 from knowngood.planner.steps import Step
 
+Shut = tuple[Gate, tuple[ReadingKind, ...]]
+"""A gate and those of its own looks that were bad."""
+
 FOUND = 0.8  # chance from which on what a bad look shows is put right, not looked for
 
 
 def gate_opened(state: State, step: Step) -> Gate | None:
     """The first gate up to the start that a repair opens; ``None`` where what shuts it is not as good as known."""
-    if not isinstance(step.action, Repair):
-        return None
-    column = state.belief.model.column
-    there = [at for at in step.action.fixes if state.behind[column[at]] >= FOUND]
-    return next((gate for gate, bad in _shut(state) if any(_shows(state, bad, at) for at in there)), None)
+    there = _as_good_as_known(state, step)
+    return _first_of(state, there, _shut(state)) if there else None
 
 
 def opens_gate(state: State, steps: Sequence[Step]) -> Step | None:
@@ -39,16 +39,29 @@ def opens_gate(state: State, steps: Sequence[Step]) -> Step | None:
         looked = next((step for step in steps if _looks_for_fuel(step)), None)
         if looked is not None:
             return looked
-    order = [gate.id for gate, _ in _shut(state)]
-    found = [(order.index(gate.id), step) for step in steps if (gate := gate_opened(state, step)) is not None]
+    shut = tuple(_shut(state))
+    order = [gate.id for gate, _ in shut]
+    opened = [(_first_of(state, _as_good_as_known(state, step), shut), step) for step in steps] if shut else []
+    found = [(order.index(gate.id), step) for gate, step in opened if gate is not None]
     return min(found, key=lambda pair: pair[0])[1] if found else None
+
+
+def _as_good_as_known(state: State, step: Step) -> list[FaultAt]:
+    """What a repair puts right that is as good as known to be there."""
+    column = state.belief.model.column
+    fixes = step.action.fixes if isinstance(step.action, Repair) else ()
+    return [at for at in fixes if state.behind[column[at]] >= FOUND]
+
+
+def _first_of(state: State, there: Sequence[FaultAt], shut: Iterable[Shut]) -> Gate | None:
+    return next((gate for gate, bad in shut if any(_shows(state, bad, at) for at in there)), None)
 
 
 def _looks_for_fuel(step: Step) -> bool:
     return isinstance(step.action, CheckAt) and any(ask.reading in LOOKED_FOR for ask in step.action.asks)
 
 
-def _shut(state: State) -> Iterator[tuple[Gate, tuple[ReadingKind, ...]]]:
+def _shut(state: State) -> Iterator[Shut]:
     """Gates up to the start, in the order of the job, each with its own looks that were bad."""
     for name, gate in state.library.gates.items():
         bad = tuple(
