@@ -6,11 +6,10 @@ from functools import cache
 
 import pytest
 
-from knowngood.app.state import state_of
-from knowngood.app.weigh import entries_of
 from knowngood.library.fitted_values import CAR_VALUES
 from knowngood.library.load import load
 from knowngood.lines import read_notes
+from tests.told import state_after
 
 FOUR = "petrol, 4 cylinders inline, coil on plug, port injection, flow meter, 140000 km"
 
@@ -18,8 +17,7 @@ FOUR = "petrol, 4 cylinders inline, coil on plug, port injection, flow meter, 14
 @cache
 def chances(*lines: str) -> dict[str, float]:
     """Chance of each fault, at whichever of its places it is highest."""
-    notes = read_notes("\n".join(lines), load())
-    belief = state_of(load(), entries_of(notes.lines)).belief
+    belief = state_after(*lines).belief
     result: dict[str, float] = {}
     for at, chance in zip(belief.faults, belief.chances(), strict=True):
         result[at.fault] = max(float(chance), result.get(at.fault, 0.0))

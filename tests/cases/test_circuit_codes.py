@@ -6,16 +6,10 @@ Neither a feed that all share nor a loom hurt somewhere stands before those.
 
 from __future__ import annotations
 
-from functools import cache
-
 import pytest
 
-from knowngood.app.state import state_of
 from knowngood.app.suspects import Suspected, suspected
-from knowngood.app.weigh import entries_of
-from knowngood.library.load import load
-from knowngood.library.records import Library
-from knowngood.lines import read_notes
+from tests.told import state_after
 
 HEAD = "coil on plug, port injection, naturally aspirated, flow meter, cam phaser, about 2003"
 CARS = {4: f"4 cylinders inline, {HEAD}", 6: f"6 cylinders V, {HEAD}", 8: f"8 cylinders V, {HEAD}"}
@@ -49,15 +43,9 @@ PARTS = {
 }
 
 
-@cache
-def library() -> Library:
-    """Ours."""
-    return load()
-
-
 def after(car: str, line: str) -> list[Suspected]:
     """The suspects of a car of which one line is known."""
-    return suspected(state_of(library(), entries_of(read_notes(f"{car}\n{line}", library()).lines)))
+    return suspected(state_after(f"{car}\n{line}"))
 
 
 @pytest.mark.parametrize(("kind", "first_code"), [("injector", 200), ("coil", 350)])

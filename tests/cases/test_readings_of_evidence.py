@@ -7,8 +7,8 @@ import pytest
 from knowngood.app.state import State, state_of
 from knowngood.app.suspects import suspected
 from knowngood.app.weigh import entries_of, is_understood
+from knowngood.library.load import load
 from knowngood.lines import read_notes
-from tests.told import library
 
 FOUR = "4 cylinders inline, coil on plug, port injection, naturally aspirated, about 2003"
 SIX = "6 cylinders V, coil on plug, port injection, naturally aspirated, about 2003"
@@ -17,9 +17,9 @@ OLD = "4 cylinders inline, port injection, naturally aspirated, about 1994"
 
 def weighed(*lines: str) -> State:
     """The state after a notes file of these lines, every one of which must be read."""
-    notes = read_notes("\n".join(lines), library())
+    notes = read_notes("\n".join(lines), load())
     assert [line for _, line, read in notes.lines if not is_understood(read)] == []
-    return state_of(library(), entries_of(notes.lines))
+    return state_of(load(), entries_of(notes.lines))
 
 
 def behind(state: State) -> dict[str, float]:

@@ -4,21 +4,20 @@ from __future__ import annotations
 
 import pytest
 
-from knowngood.app.state import State, state_of
+from knowngood.app.state import State
 from knowngood.app.todo import todo_of
 from knowngood.app.urgency import urgency_of
-from knowngood.app.weigh import entries_of
 from knowngood.library.load import load
-from knowngood.lines import read_notes
 from knowngood.planner.remains import COMFORT
+from tests.told import state_after
 
 LIBRARY = load()
-CAR = "4 cylinders inline, coil on plug, port injection\n"
+CAR = "4 cylinders inline, coil on plug, port injection"
 
 
 def told(notes: str) -> State:
     """The state after some notes."""
-    return state_of(LIBRARY, entries_of(read_notes(CAR + notes, LIBRARY).lines))
+    return state_after(CAR, notes)
 
 
 def chance(state: State, fault: str) -> float:

@@ -6,26 +6,15 @@ they disagree, it is what lies between them.
 
 from __future__ import annotations
 
-from functools import cache
-
-from knowngood.app.state import State, state_of
-from knowngood.app.weigh import entries_of
-from knowngood.library.load import load
-from knowngood.library.records import Library
-from knowngood.lines import read_notes
+from knowngood.app.state import State
+from tests.told import state_after
 
 CAR = "4 cylinders inline, coil on plug, port injection, about 2003"
 
 
-@cache
-def library() -> Library:
-    """Ours."""
-    return load()
-
-
 def after(*lines: str) -> State:
     """The car after lines as typed, each of which counts."""
-    state = state_of(library(), entries_of(read_notes("\n".join((CAR, *lines)), library()).lines))
+    state = state_after(CAR, *lines)
     assert state.belief.entries_in() or not lines
     return state
 

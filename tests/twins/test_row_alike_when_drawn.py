@@ -4,15 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from knowngood.app.state import car_of
-from knowngood.app.weigh import entries_of
 from knowngood.belief import exact
-from knowngood.belief.assemble import believe
 from knowngood.belief.exact import ExactBelief
 from knowngood.belief.fitting import levels_set
-from knowngood.car import layout_of
-from knowngood.library.load import load
-from knowngood.lines import read_notes
+from tests.told import state_after
 
 NOTES = """petrol, 4 cylinders inline, pair coil, port injection, manifold pressure, 150000 km, about 1999
 done last: timing belt
@@ -25,9 +20,7 @@ ROWS = {"125 123 126 124": (0.15, 0.55), "155 153 156 60": (0.005, 0.3)}
 
 def believed(row: str) -> ExactBelief:
     """The belief of the car with that row."""
-    entries = entries_of(read_notes(NOTES.format(row=row), load()).lines)
-    car = car_of(entries)
-    return believe(load(), car, layout_of(car), entries)
+    return state_after(NOTES.format(row=row)).belief
 
 
 def timing(belief: ExactBelief) -> float:

@@ -5,13 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from knowngood.app.state import state_of
-from knowngood.app.weigh import entries_of
 from knowngood.belief.elimination import Pass
 from knowngood.belief.network import Network
 from knowngood.belief.surprise import surprise_in_tables
-from knowngood.library.load import load
-from knowngood.lines import read_notes
+from tests.told import state_after
 
 CARS = (
     "4 cylinders inline, coil on plug, port injection\ncomp 175 172 60 174 psi\nP0303 stored\nshakes at idle\n",
@@ -32,8 +29,7 @@ def filled_anew(network: Network, entry: int, full: Pass, before: Pass) -> float
 @pytest.mark.parametrize("notes", CARS)
 def test_dividing_a_table_out_is_leaving_it_out(notes: str) -> None:
     """To 10 digits, for every line."""
-    library = load()
-    belief = state_of(library, entries_of(read_notes(notes, library).lines)).belief
+    belief = state_after(notes).belief
     network, full = belief.network, belief.network.run()
     before = network.run(frozenset(clue.entry for clue in network.clues))
     told = [surprise_in_tables(network, entry, full, before) for entry in sorted(belief.entries_in())]

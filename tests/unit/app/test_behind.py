@@ -10,10 +10,8 @@ import pytest
 
 from knowngood.app.state import State, behind_each, state_of
 from knowngood.app.suspects import suspected
-from knowngood.app.weigh import entries_of
 from knowngood.belief.blame import behind_findings
-from knowngood.library.load import load
-from knowngood.lines import read_notes
+from tests.told import state_after
 
 NOTES = "V6, coil on plug, port injection, flow meter\nP0171 stored\nP0174 stored\nlt b1 +14 idle\n"
 SEEDS = 8
@@ -22,8 +20,7 @@ SEEDS = 8
 @pytest.fixture(scope="module")
 def state() -> State:
     """Two banks that run lean: several causes, near to each other."""
-    library = load()
-    return state_of(library, entries_of(read_notes(NOTES, library).lines))
+    return state_after(NOTES)
 
 
 def again(state: State, seed: int) -> State:

@@ -7,26 +7,17 @@ from msgspec.structs import replace
 
 from knowngood.app.answered import answered
 from knowngood.app.possible import RUNNING, only_after_a_drive
-from knowngood.app.state import State, state_of
 from knowngood.app.tasks import check_places, checks_of, read_last
 from knowngood.car import Place
-from knowngood.evidence import CarFact, Entry, Reading, Work
-from knowngood.library.load import load
+from knowngood.evidence import Reading, Work
 from knowngood.planner.problem import CheckAt
-
-
-def state_after(complaint: str) -> State:
-    bodies = (CarFact("cylinders", "4"), Reading(kind=complaint, word="yes"))
-    entries = [
-        Entry(id=str(i), at=f"2026-01-0{i + 1}", entered="2026-01-01", body=body) for i, body in enumerate(bodies)
-    ]
-    return state_of(load(), entries)
+from tests.told import state_with
 
 
 @pytest.mark.parametrize(("complaint", "runs"), [("does_not_crank", False), ("shakes", True)])
 def test_checks_of_a_running_engine_are_offered_where_it_may_run(complaint: str, runs: bool) -> None:
     """No vacuum at idle is asked for on a car that does not crank; on one that shakes it is."""
-    state = state_after(complaint)
+    state = state_with(Reading(kind=complaint, word="yes"))
     offered = [state.library.checks[check.id] for check in checks_of(state) if check.id in state.library.checks]
     assert any(check.engine in RUNNING for check in offered) is runs
     assert offered
@@ -35,7 +26,7 @@ def test_checks_of_a_running_engine_are_offered_where_it_may_run(complaint: str,
 @pytest.mark.parametrize("complaint", ["coolant_loss", "needle_red"])
 def test_looks_after_50_km_are_no_way_to_find_out_what_is_wrong(complaint: str) -> None:
     """Levels against where they were before the drive: two minutes, after a drive that nobody has made."""
-    state = state_after(complaint)
+    state = state_with(Reading(kind=complaint, word="yes"))
     after = only_after_a_drive(state.library)
     assert "levels_again_look" in after
     read = {ask.reading for check in checks_of(state) for ask in check.asks}
@@ -45,11 +36,7 @@ def test_looks_after_50_km_are_no_way_to_find_out_what_is_wrong(complaint: str) 
 
 def plug_wells(*bodies: Reading | Work) -> list[CheckAt]:
     """The looks into plug wells that are offered on a misfiring four after these entries."""
-    every = (CarFact("cylinders", "4"), Reading(kind="misfires", word="now and then"), *bodies)
-    entries = [
-        Entry(id=str(i), at=f"2026-01-0{i + 1}", entered="2026-01-01", body=body) for i, body in enumerate(every)
-    ]
-    state = state_of(load(), entries)
+    state = state_with(Reading(kind="misfires", word="now and then"), *bodies)
     return list(
         check_places(
             state,

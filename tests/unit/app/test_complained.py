@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 from knowngood.app.complained import behind_complaints
-from knowngood.app.state import State, state_of
+from knowngood.app.state import State
 from knowngood.app.suspects import suspected
-from knowngood.app.weigh import entries_of
-from knowngood.library.load import load
-from knowngood.lines import read_notes
+from tests.told import state_after
 
-CAR = "4 cylinders inline, coil on plug, port injection, flow meter\n"
+CAR = "4 cylinders inline, coil on plug, port injection, flow meter"
 FOUND = "brake pipes rusted\n"
 
 
 def state(*lines: str) -> State:
     """Of a car and some lines."""
-    library = load()
-    return state_of(library, entries_of(read_notes(CAR + "\n".join(lines), library).lines))
+    return state_after(CAR, *lines)
 
 
 def leading(of: State) -> str:

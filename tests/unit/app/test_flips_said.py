@@ -6,24 +6,18 @@ from dataclasses import replace
 
 import pytest
 
-from knowngood.app.next_steps import FAR_OFF, Advised, advised, next_steps
-from knowngood.app.state import State, state_of
-from knowngood.app.weigh import entries_of
-from knowngood.library.load import load
-from knowngood.lines import read_notes
+from knowngood.app.next_steps import FAR_OFF, Advised, next_steps
+from knowngood.app.state import State
 from knowngood.planner.steps import Flip
+from tests.told import advised_after
 
-LIBRARY = load()
 NOTES = "4 cylinders inline, coil on plug, port injection\nP0302, shakes\n"
 
 
 @pytest.fixture(scope="module")
 def told() -> tuple[State, Advised]:
     """A car that shakes on cylinder 2, and what the planner says of it."""
-    state = state_of(LIBRARY, entries_of(read_notes(NOTES, LIBRARY).lines))
-    found = advised(state)
-    assert found is not None
-    return state, found
+    return advised_after(NOTES)
 
 
 @pytest.mark.parametrize(

@@ -5,11 +5,10 @@ from __future__ import annotations
 import pytest
 
 from knowngood.app.answer import NextStep
-from knowngood.app.state import state_of
 from knowngood.app.telling import SETTLED, which_is_behind
-from knowngood.app.weigh import entries_of, weigh_notes
+from knowngood.app.weigh import weigh_notes
 from knowngood.library.load import load
-from knowngood.lines import read_notes
+from tests.told import state_after
 
 CAR = "4 cylinders inline, coil on plug, port injection, flow meter\nstood 3 years, mice\n"
 CHEWED = "chewed insulation on the loom at the valve cover\n"
@@ -44,8 +43,7 @@ def test_what_bears_on_no_complaint_waits(found: str, part: str) -> None:
 
 def test_what_is_certain_hides_no_suspect() -> None:
     """The finding is behind in every draw; the others are still told apart."""
-    library = load()
-    state = state_of(library, entries_of(read_notes(CAR + RUNS_BADLY + CHEWED, library).lines))
+    state = state_after(CAR + RUNS_BADLY + CHEWED)
     kinds = which_is_behind(state)
     shares = [float((kinds == kind).mean()) for kind in set(kinds.tolist())]
     assert len(shares) > 3

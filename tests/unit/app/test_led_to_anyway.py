@@ -7,15 +7,14 @@ from dataclasses import replace
 import pytest
 
 from knowngood.app.led_to_anyway import led_to, without_needless_checks
-from knowngood.app.next_steps import advised, next_steps
-from knowngood.app.state import state_of
-from knowngood.app.weigh import entries_of, weigh_notes
+from knowngood.app.next_steps import next_steps
+from knowngood.app.weigh import weigh_notes
 from knowngood.belief.protocol import Ask, FaultAt
 from knowngood.car import ENGINE
 from knowngood.library.load import load
-from knowngood.lines import read_notes
 from knowngood.planner.problem import CheckAt, Repair
 from knowngood.planner.steps import PROVE, After, Moved, Step, as_it_is
+from tests.told import advised_after
 
 MOVED_ALONG = (
     "4 cylinders inline, coil on plug, port injection, flow meter\nP0302\nshakes at idle\ncoil 2>3 miss moved\n"
@@ -92,10 +91,7 @@ def test_a_coil_that_took_the_miss_with_it_is_replaced_without_another_look() ->
 
 def test_it_is_said_why_a_repair_comes_before_a_cheaper_look() -> None:
     """A look a little cheaper whose answers all lead to the coil."""
-    library = load()
-    state = state_of(library, entries_of(read_notes(MOVED_ALONG, library).lines))
-    told = advised(state)
-    assert told is not None
+    state, told = advised_after(MOVED_ALONG)
     coil = next(one for one in told.advice.steps if one.action.name == "replace ignition coil of cylinder 3")
     assert isinstance(coil.action, Repair)
     look = next(one for one in told.advice.steps if one.after)
@@ -115,10 +111,7 @@ def test_it_is_said_why_a_repair_comes_before_a_cheaper_look() -> None:
 def test_a_repair_that_seldom_works_does_not_promise_to_put_it_right() -> None:
     """Charging brings an old battery back once in four; made again it hardly ever does."""
     notes = "4 cylinders inline, coil on plug, port injection\nslow crank\nbattery 12.5 rested, 9.4 cranking\n"
-    library = load()
-    state = state_of(library, entries_of(read_notes(notes, library).lines))
-    told = advised(state)
-    assert told is not None
+    state, told = advised_after(notes)
     charge = next(one for one in told.advice.steps if isinstance(one.action, Repair) and one.action.do == "refilled")
     assert isinstance(charge.action, Repair)
     assert charge.action.part == "battery"

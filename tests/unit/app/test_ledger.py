@@ -8,17 +8,14 @@ import pytest
 from knowngood.app.example import example_lines
 from knowngood.app.ledger import LEAST_WEIGHT, log_odds, moved_by_line
 from knowngood.app.state import State, state_of
-from knowngood.app.weigh import entries_of
-from knowngood.library.load import load
-from knowngood.lines import read_notes
+from tests.told import state_after
 
 BATTERY = "battery 12.5 rested, 10.9 cranking"
 DROP = "drop engine to body while cranking 0.9 V"
 
 
 def _told(notes: str) -> State:
-    library = load()
-    return state_of(library, entries_of(read_notes(notes, library).lines))
+    return state_after(notes)
 
 
 def _column(state: State, fault: str, place: str = "engine") -> int:

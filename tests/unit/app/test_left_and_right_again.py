@@ -6,19 +6,17 @@ from pathlib import Path
 
 import pytest
 
-from knowngood.app.state import state_of
-from knowngood.app.weigh import entries_of, weigh_notes
+from knowngood.app.weigh import weigh_notes
 from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
-from knowngood.lines import read_notes
+from tests.told import entries_after, state_after
 
 FOUR = "4 cylinders inline, coil on plug, port injection, about 2003"
 
 
 def left(*lines: str) -> list[str]:
     """What is left undone after these lines."""
-    notes = read_notes("\n".join((FOUR, *lines)), load())
-    return [one.what for one in state_of(load(), entries_of(notes.lines)).undone]
+    return [one.what for one in state_after(FOUR, *lines).undone]
 
 
 @pytest.mark.parametrize(
@@ -49,7 +47,6 @@ def test_day_at_the_head_places_the_entry(tmp_path: Path) -> None:
 
 def test_full_dates_order_a_notes_file() -> None:
     """A misfire noted below the repair, with an earlier date, was before it."""
-    told = "2026-05-05 replaced coil 3\n2026-05-01 P0303"
-    entries = entries_of(read_notes(f"{FOUR}\n{told}", load()).lines)
-    assert [entry.line[:10] for entry in entries][-2:] == ["2026-05-01", "2026-05-05"]
-    assert weigh_notes(f"{FOUR}\n{told}", load()).suspects
+    told = (FOUR, "2026-05-05 replaced coil 3", "2026-05-01 P0303")
+    assert [entry.line[:10] for entry in entries_after(*told)][-2:] == ["2026-05-01", "2026-05-05"]
+    assert weigh_notes("\n".join(told), load()).suspects

@@ -8,13 +8,9 @@ import numpy as np
 import pytest
 
 from knowngood.app.look_first import look_first, spared
-from knowngood.app.next_steps import Advised, advised
-from knowngood.app.state import State, state_of
-from knowngood.app.weigh import entries_of
-from knowngood.library.load import load
-from knowngood.lines import read_notes
 from knowngood.planner.problem import CheckAt, Repair
 from knowngood.planner.steps import Step
+from tests.told import advised_after
 
 HALF = np.arange(10) < 5
 
@@ -41,18 +37,9 @@ def test_a_look_that_errs_spares_less_by_hand() -> None:
     assert spared(np.stack([like, 1.0 - like]), HALF, 30.0) == pytest.approx(10.5)
 
 
-def told(notes: str) -> tuple[State, Advised]:
-    """State and advice of a notes file."""
-    library = load()
-    state = state_of(library, entries_of(read_notes(notes, library).lines))
-    advice = advised(state)
-    assert advice is not None
-    return state, advice
-
-
 def test_a_dear_part_waits_for_a_look_a_cheap_one_does_not() -> None:
     """The same repair at 0.10 and at 500: what may be bought in vain decides."""
-    state, advice = told("4 cylinders inline, coil on plug, port injection, flow meter\nwhistles\n")
+    state, advice = advised_after("4 cylinders inline, coil on plug, port injection, flow meter\nwhistles\n")
     steps = advice.advice.steps
     looks = [step for step in steps if isinstance(step.action, CheckAt) and step.action.asks]
     buy = next(step for step in steps if isinstance(step.action, Repair) and step.action.do == "replaced")
@@ -63,7 +50,7 @@ def test_a_dear_part_waits_for_a_look_a_cheap_one_does_not() -> None:
 
 def test_days_of_waiting_in_vain_are_spared_too() -> None:
     """The same cheap part where it comes after fifty days at 10 a day."""
-    state, advice = told("4 cylinders inline, coil on plug, port injection, flow meter\nwhistles\n")
+    state, advice = advised_after("4 cylinders inline, coil on plug, port injection, flow meter\nwhistles\n")
     steps = advice.advice.steps
     looks = [step for step in steps if isinstance(step.action, CheckAt) and step.action.asks]
     buy = next(step for step in steps if isinstance(step.action, Repair) and step.action.do == "replaced")
@@ -74,7 +61,7 @@ def test_days_of_waiting_in_vain_are_spared_too() -> None:
 
 def test_a_look_that_leads_nowhere_else_is_not_made_however_dear_the_part() -> None:
     """At 500 a look may spare much at most; where each answer is priced with what comes next and spares less, none."""
-    state, advice = told("4 cylinders inline, coil on plug, port injection, flow meter\nwhistles\n")
+    state, advice = advised_after("4 cylinders inline, coil on plug, port injection, flow meter\nwhistles\n")
     steps = advice.advice.steps
     looks = [step for step in steps if isinstance(step.action, CheckAt) and step.action.asks]
     buy = priced(

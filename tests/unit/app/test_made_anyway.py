@@ -4,27 +4,17 @@ from __future__ import annotations
 
 from knowngood.app.example import BEFORE_WORK, example_lines
 from knowngood.app.made_anyway import MOSTLY, made_anyway
-from knowngood.app.next_steps import IN_VAIN_IS_LESS, Advised, advised
-from knowngood.app.state import State, state_of
+from knowngood.app.next_steps import IN_VAIN_IS_LESS, Advised
 from knowngood.app.telling import tells, which_is_behind
-from knowngood.app.weigh import entries_of, weigh_notes
+from knowngood.app.weigh import weigh_notes
 from knowngood.library.load import load
-from knowngood.lines import read_notes
 from knowngood.planner.problem import CheckAt, Repair
 from knowngood.planner.steps import Step
+from tests.told import advised_after
 
 CAR = "4 cylinders inline, coil on plug, port injection, flow meter\nslow crank\n"
 EXAMPLE = "\n".join(example_lines(BEFORE_WORK))
 LOSS = "battery 12.5 rested, 10.9 cranking\ndrop engine to body while cranking 0.9 V\n"
-
-
-def planned(notes: str) -> tuple[State, Advised]:
-    """State and advice of a notes file."""
-    library = load()
-    state = state_of(library, entries_of(read_notes(notes, library).lines))
-    told = advised(state)
-    assert told is not None
-    return state, told
 
 
 def step_of(told: Advised, name: str) -> Step:
@@ -48,7 +38,7 @@ def test_without_the_loss_a_check_comes_first() -> None:
 
 def test_a_check_of_something_else_keeps_its_place() -> None:
     """Only a check that tells less than half once the strap is right gives way to it."""
-    state, told = planned(EXAMPLE)
+    state, told = advised_after(EXAMPLE)
     strap = step_of(told, "reseat engine ground strap")
     assert isinstance(strap.action, Repair)
     kinds = which_is_behind(state)
@@ -63,7 +53,7 @@ def test_a_check_of_something_else_keeps_its_place() -> None:
 
 def test_with_its_faults_gone_a_check_tells_less_of_them() -> None:
     """A second ground tells mostly of the strap: with it right, less than half is left."""
-    state, told = planned(EXAMPLE)
+    state, told = advised_after(EXAMPLE)
     gone = tuple(at for at in state.belief.faults if at.fault == "engine_ground_poor")
     kinds = which_is_behind(state)
     check = step_of(told, "jump lead as a second engine ground").action

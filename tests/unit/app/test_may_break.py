@@ -6,12 +6,10 @@ import pytest
 from msgspec.structs import replace
 
 from knowngood.app.may_break import risk_of, step_words
-from knowngood.app.state import state_of
 from knowngood.app.tasks import access_graph
-from knowngood.app.weigh import entries_of
 from knowngood.library.job_records import Breaks
 from knowngood.library.load import load
-from knowngood.lines import read_notes
+from tests.told import state_after
 
 STUD = Breaks(what="a stud", per_1000=100, minutes=60, money=10.0, source="memory")
 
@@ -33,13 +31,12 @@ def test_it_is_said_beside_what_comes_off() -> None:
 
 def test_it_is_in_the_price_of_what_lies_behind_until_it_is_off() -> None:
     """The graph of the car adds it up over what still has to come off."""
-    library = load()
     notes = "4 cylinders inline, coil on plug, port injection\nP0420\n"
-    state = state_of(library, entries_of(read_notes(notes, library).lines))
+    state = state_after(notes)
     graph = access_graph(state)
     steps = graph.needed(("exhaust_manifold_off",))
     assert {"front_pipe_off", "exhaust_manifold_off"} <= steps
-    both = [risk_of(library.access[step], state.settings.rate_per_hour) for step in steps]
+    both = [risk_of(state.library.access[step], state.settings.rate_per_hour) for step in steps]
     assert graph.risk(("exhaust_manifold_off",)) == pytest.approx(sum(both))
     assert graph.risk(("exhaust_manifold_off",)) > 0.0
     assert type(graph)(graph.steps, steps).risk(("exhaust_manifold_off",)) == 0.0

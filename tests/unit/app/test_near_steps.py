@@ -8,24 +8,17 @@ from itertools import pairwise
 import pytest
 
 from knowngood.app.near_steps import AS_MUCH_SHARE, GETTING_READY, ORDER_SHARE, by_telling
-from knowngood.app.next_steps import advised
-from knowngood.app.state import state_of
 from knowngood.app.telling import tells, which_is_behind
-from knowngood.app.weigh import entries_of
-from knowngood.library.load import load
-from knowngood.lines import read_notes
 from knowngood.planner.problem import CheckAt, Repair
 from knowngood.planner.steps import Step
+from tests.told import advised_after
 
 NOTES = "4 cylinders inline, coil on plug, port injection\nP0302, shakes\n"
 
 
 def test_steps_of_like_price_stand_by_what_they_tell() -> None:
     """Near ones change places, dearer ones keep theirs, and none is lost."""
-    library = load()
-    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
-    told = advised(state)
-    assert told is not None
+    state, told = advised_after(NOTES)
     cost = told.advice.steps[0].cost
     even = tuple(replace(step, cost=cost + 0.01 * index) for index, step in enumerate(told.advice.steps[:6]))
     dear = tuple(replace(step, cost=10 * cost) for step in told.advice.steps[6:8])
@@ -46,10 +39,7 @@ def test_steps_of_like_price_stand_by_what_they_tell() -> None:
 
 def test_a_dearer_repair_is_not_drawn_forward() -> None:
     """Checks a tenth dearer than the first are ordered by what they tell; a repair as much dearer stays behind."""
-    library = load()
-    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
-    told = advised(state)
-    assert told is not None
+    state, told = advised_after(NOTES)
     checks = [step for step in told.advice.steps if isinstance(step.action, CheckAt) and step.action.asks]
     repairs = [step for step in told.advice.steps if not isinstance(step.action, CheckAt)]
     assert len(checks) > 3
@@ -65,10 +55,7 @@ def test_a_dearer_repair_is_not_drawn_forward() -> None:
 
 def test_a_check_dearer_than_going_on_without_it_is_not_drawn_forward() -> None:
     """However much it tells: made later, or not at all, it costs less."""
-    library = load()
-    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
-    told = advised(state)
-    assert told is not None
+    state, told = advised_after(NOTES)
     assert told.advice.steps[0].cost < told.advice.unlooked
     checks = [step for step in told.advice.steps if isinstance(step.action, CheckAt) and step.action.asks]
     best, *others = by_telling(state, told.problem, [replace(step, cost=400.0) for step in checks])
@@ -81,10 +68,7 @@ def test_a_check_dearer_than_going_on_without_it_is_not_drawn_forward() -> None:
 
 def test_what_has_to_be_waited_for_comes_after_what_can_be_done_at_once() -> None:
     """Of steps of like price one whose tool is away comes last, however much it tells."""
-    library = load()
-    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
-    told = advised(state)
-    assert told is not None
+    state, told = advised_after(NOTES)
     cost = told.advice.steps[0].cost
     even = tuple(replace(step, cost=cost) for step in told.advice.steps[:5])
     first, *others = by_telling(state, told.problem, even)
@@ -100,10 +84,7 @@ def test_repair_that_is_cheapest_is_not_put_off_by_a_check_that_costs_a_little_m
 
     That the part comes tomorrow makes no check worth more: the waiting is in the price.
     """
-    library = load()
-    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
-    told = advised(state)
-    assert told is not None
+    state, told = advised_after(NOTES)
     problem = replace(told.problem, money_per_day=0.0)
     check = replace(next(step for step in told.advice.steps if isinstance(step.action, CheckAt)), cost=101.3)
     action = replace(problem.repairs[0], wait_days=wait_days)
@@ -114,10 +95,7 @@ def test_repair_that_is_cheapest_is_not_put_off_by_a_check_that_costs_a_little_m
 
 def test_checks_that_tell_a_little_less_than_nothing_end_the_ordering(monkeypatch: pytest.MonkeyPatch) -> None:
     """Rounding leaves bits just under 0; all steps stay, none is waited for for ever."""
-    library = load()
-    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
-    told = advised(state)
-    assert told is not None
+    state, told = advised_after(NOTES)
     monkeypatch.setattr("knowngood.app.near_steps.tells", lambda *_, **__: -1e-17)
     steps = [replace(step, cost=400.0) for step in told.advice.steps if isinstance(step.action, CheckAt)]
     assert by_telling(state, told.problem, steps) == tuple(steps)
@@ -125,10 +103,7 @@ def test_checks_that_tell_a_little_less_than_nothing_end_the_ordering(monkeypatc
 
 def test_other_work_is_no_better_for_being_at_hand() -> None:
     """Where the cheapest repair waits for its part and no check is near, a dearer repair does not come before it."""
-    library = load()
-    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
-    told = advised(state)
-    assert told is not None
+    state, told = advised_after(NOTES)
     one, other, *_ = (step for step in told.advice.steps if isinstance(step.action, Repair))
     ordered_part = replace(one, cost=300.0, action=replace(one.action, wait_days=2.0))
     at_hand = replace(other, cost=302.0)

@@ -6,10 +6,8 @@ import pytest
 
 from knowngood.app.ledger import log_odds, moved_by_line
 from knowngood.app.not_weighed import not_weighed
-from knowngood.app.state import State, state_of
-from knowngood.app.weigh import entries_of
-from knowngood.library.load import load
-from knowngood.lines import read_notes
+from knowngood.app.state import State
+from tests.told import state_after
 
 NOTES = """flat four, port injection, pair coil, 168000 km
 stood 4 years
@@ -33,8 +31,7 @@ vacuum 17 inhg
 
 
 def _told(notes: str) -> State:
-    library = load()
-    return state_of(library, entries_of(read_notes(notes, library).lines))
+    return state_after(notes)
 
 
 @pytest.fixture(scope="module")

@@ -8,8 +8,9 @@ from knowngood.app.next_steps import advised, next_steps
 from knowngood.app.possible import CRANKED, RUNNING, impossible_now, must_not_run, only_says_it_turns, only_says_which
 from knowngood.app.state import State
 from knowngood.app.tasks import checks_of, repairs_of
+from knowngood.library.load import load
 from knowngood.planner.steps import PROVE
-from tests.told import library, state_after
+from tests.told import state_after
 
 CAR = "4 cylinders inline, coil on plug, port injection"
 
@@ -39,7 +40,7 @@ def test_what_the_engine_does_follows_what_was_said_last(lines: tuple[str, ...],
 
 def test_no_running_check_is_offered_for_a_car_that_does_not_start() -> None:
     """Neither an idle nor a drive nor a swap that is judged by a miss."""
-    checks = library().checks
+    checks = load().checks
     offered = checks_of(state("cranks, will not start"))
     assert offered
     assert not [one.id for one in offered if one.id in checks and checks[one.id].engine in RUNNING]
@@ -50,7 +51,7 @@ def test_nothing_that_runs_the_engine_is_advised_while_it_overcharges() -> None:
     """16.2 V at the battery: no idle, no drive and no proof until charging is put right (common practice)."""
     over = state("charging 16.2 V")
     assert must_not_run(over) == frozenset(RUNNING)
-    checks = library().checks
+    checks = load().checks
     told = advised(over)
     assert told is not None
     ids = [step.action.id for step in told.advice.steps]

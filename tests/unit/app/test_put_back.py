@@ -5,19 +5,16 @@ from __future__ import annotations
 import pytest
 
 from knowngood.app.proof import proofs_of
-from knowngood.app.state import State, state_of
-from knowngood.app.weigh import entries_of
+from knowngood.app.state import State
 from knowngood.evidence import Undone, Work
-from knowngood.library.load import load
-from knowngood.lines import read_notes
+from tests.told import state_after
 
-LIBRARY = load()
-CAR = "4 cylinders inline, coil on plug, port injection\n"
+CAR = "4 cylinders inline, coil on plug, port injection"
 
 
 def told(*lines: str) -> State:
     """After these lines."""
-    return state_of(LIBRARY, entries_of(read_notes(CAR + "\n".join(lines), LIBRARY).lines))
+    return state_after(CAR, *lines)
 
 
 def chance(state: State, fault: str) -> float:

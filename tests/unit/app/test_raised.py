@@ -5,27 +5,25 @@ from __future__ import annotations
 import math
 
 from knowngood.app.raised import WORDS, of_story
-from knowngood.app.state import state_of
 from knowngood.app.suspects import suspects_of
-from knowngood.app.weigh import entries_of
 from knowngood.belief.priors import prior_chance
 from knowngood.library.load import load
 from knowngood.library.rules.faults import RAISED_BY
-from knowngood.lines import read_notes
+from tests.told import state_after
 
 LIBRARY = load()
-CAR = "6 cylinders inline, coil on plug, port injection\n"
+CAR = "6 cylinders inline, coil on plug, port injection"
 
 
 def _of(told: str, fault: str) -> dict[str, float]:
-    state = state_of(LIBRARY, entries_of(read_notes(CAR + told, LIBRARY).lines))
+    state = state_after(CAR, told)
     return {one.text: one.weight for one in of_story(state, LIBRARY.faults[fault])}
 
 
 def test_mice_stand_beside_a_chewed_wire_with_their_points() -> None:
     """Ten times the logarithm of how many times the odds are: worked out from the chances with and without."""
-    told = state_of(LIBRARY, entries_of(read_notes(f"{CAR}mouse droppings under the bonnet\n", LIBRARY).lines))
-    plain = state_of(LIBRARY, entries_of(read_notes(CAR, LIBRARY).lines))
+    told = state_after(CAR, "mouse droppings under the bonnet")
+    plain = state_after(CAR)
     fault = LIBRARY.faults["coil_wire_broken"]
     chances = [prior_chance(fault, one.car, one.belief.model.story, LIBRARY.fitted) for one in (told, plain)]
     odds = [chance / (1.0 - chance) for chance in chances]
@@ -47,7 +45,7 @@ def test_the_farthest_stands_first_and_every_suspect_has_its_own() -> None:
     said = _of("stood 2 years\nmouse droppings under the bonnet\n", "nest_in_air_box")
     assert list(said) == ["animals were in it", "it stood for long"]
     assert list(said.values()) == sorted(said.values(), reverse=True)
-    state = state_of(LIBRARY, entries_of(read_notes(f"{CAR}mouse droppings\nshakes\n", LIBRARY).lines))
+    state = state_after(CAR, "mouse droppings", "shakes")
     for suspect in suspects_of(state):
         assert suspect.story == of_story(state, LIBRARY.faults[suspect.fault])
 

@@ -9,18 +9,14 @@ import pytest
 from knowngood.app.next_steps import advised, next_steps
 from knowngood.app.refined import refined
 from knowngood.app.state import State, state_of
-from knowngood.app.weigh import entries_of, read_notes
 from knowngood.library.load import load
+from tests.told import state_after
 
 
 @pytest.fixture(scope="module")
 def state() -> State:
     """A small car that misses on one cylinder."""
-    library = load()
-    notes = read_notes(
-        "4 cylinders in line, coil on plug, port injection, 180000 km\nP0302 stored\nshakes at idle", library
-    )
-    return state_of(library, entries_of(notes.lines))
+    return state_after("4 cylinders in line, coil on plug, port injection, 180000 km", "P0302 stored", "shakes at idle")
 
 
 def test_no_time_gives_the_first_answer(state: State) -> None:

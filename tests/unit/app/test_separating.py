@@ -9,9 +9,8 @@ from knowngood.app.separating import leading_rivals, what_separates
 from knowngood.app.state import state_of
 from knowngood.app.suspects import suspected
 from knowngood.app.tasks import checks_of
-from knowngood.app.weigh import entries_of
 from knowngood.library.load import load
-from knowngood.lines import read_notes
+from tests.told import state_after
 
 LIBRARY = load()
 
@@ -20,7 +19,7 @@ LIBRARY = load()
 def test_check_named_tells_the_two_apart(said: str) -> None:
     """Worked out again reading by reading: one outcome is three times as likely with one as with the other."""
     lines = f"4 cylinders inline, coil on plug, port injection\n{said}\n"
-    state = state_of(LIBRARY, entries_of(read_notes(lines, LIBRARY).lines))
+    state = state_after(lines)
     apart = what_separates(state)
     assert apart is not None
     assert apart.check
@@ -52,7 +51,7 @@ def test_two_that_are_both_there_are_no_rivals() -> None:
         "6 cylinders inline, coil on plug, port injection\nslow crank\ndrop engine to body while cranking 0.9 V\n"
         "shakes\nP0302 stored\nunplug inj 2, no change\n"
     )
-    state = state_of(LIBRARY, entries_of(read_notes(lines, LIBRARY).lines))
+    state = state_after(lines)
     first, second = suspected(state)[:2]
     assert state.library.faults[first.kinds[0]].part == "engine_ground"
     assert str(second.places[0]) == "cylinder 2"

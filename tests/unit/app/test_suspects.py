@@ -5,12 +5,12 @@ from __future__ import annotations
 import pytest
 
 from knowngood.app.answer import Suspect
-from knowngood.app.state import State, state_of
+from knowngood.app.state import State
 from knowngood.app.suspects import KIND_SHARE, _range, suspected, suspects_of
-from knowngood.app.weigh import entries_of, weigh_notes
+from knowngood.app.weigh import weigh_notes
 from knowngood.library.load import load
 from knowngood.library.records import Chance, Fault
-from knowngood.lines import read_notes
+from tests.told import state_after
 
 NOTES = "4 cylinders inline, coil on plug, port injection\nP0302\ncoil 2>3, now P0303\n"
 
@@ -18,8 +18,7 @@ NOTES = "4 cylinders inline, coil on plug, port injection\nP0302\ncoil 2>3, now 
 @pytest.fixture(scope="module")
 def suspects() -> tuple[State, list[Suspect]]:
     """Of a coil that took its miss along."""
-    library = load()
-    state = state_of(library, entries_of(read_notes(NOTES, library).lines))
+    state = state_after(NOTES)
     return state, suspects_of(state)
 
 

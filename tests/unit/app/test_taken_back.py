@@ -6,12 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from knowngood.app.state import State, state_of
+from knowngood.app.state import State
 from knowngood.app.taken_back import comes_back
 from knowngood.app.tasks import repairs_of
-from knowngood.app.weigh import entries_of
 from knowngood.library.load import load
-from knowngood.lines import read_notes
+from tests.told import state_after
 
 NOTES = "4 cylinders inline, coil on plug, port injection\nP0302, shakes\n"
 COIL = """
@@ -27,8 +26,7 @@ taken_back = { share = 0.8, minutes = 6, source = "common practice" }
 
 def state_with(folder: Path | None) -> State:
     """The car, with our library or a shop's own folder over it."""
-    library = load(folder)
-    return state_of(library, entries_of(read_notes(NOTES, library).lines))
+    return state_after(NOTES, knowing=load(folder))
 
 
 def test_unknown_means_nothing_comes_back() -> None:

@@ -8,8 +8,9 @@ from knowngood.app.bench import may_of
 from knowngood.app.next_steps import advised
 from knowngood.app.possible import RUNNING, must_not_run
 from knowngood.app.state import State
+from knowngood.library.load import load
 from knowngood.planner.steps import PROVE
-from tests.told import library, state_after
+from tests.told import state_after
 
 CAR = "4 cylinders inline, coil on plug, port injection"
 OIL = "oil_pressure_look"
@@ -68,7 +69,7 @@ def test_engine_is_not_run_to_find_out_why_the_oil_lamp_flickers() -> None:
     told = advised(state("oil lamp flickers at hot idle"))
     assert told is not None
     ids = [step.action.id for step in told.advice.steps]
-    checks = library().checks
+    checks = load().checks
     assert "oil_pressure_cranked" in ids
     assert PROVE not in ids
     assert not [name for name in ids if name in checks and checks[name].engine in RUNNING]

@@ -6,13 +6,14 @@ import pytest
 from msgspec.structs import replace
 from scipy.special import beta
 
-from knowngood.app.state import State, state_of
+from knowngood.app.state import State
 from knowngood.app.tasks import repairs_of
 from knowngood.belief.protocol import FaultAt
 from knowngood.belief.timeline import SECOND_TRY, share_at
 from knowngood.car import ENGINE
-from knowngood.evidence import Body, CarFact, Entry, Reading, Work
+from knowngood.evidence import Body, CarFact, Reading, Work
 from knowngood.library.load import load
+from tests.told import state_with
 
 SHAKES, STEADY = (Reading(kind="shakes", word=word) for word in ("yes", "no"))
 CLEANED, NEW = (Work(do=do, part="air_meter", places=(ENGINE,)) for do in ("cleaned", "replaced"))
@@ -21,11 +22,7 @@ LOW = FaultAt("air_meter_reads_low", ENGINE)
 
 def state_after(*bodies: Body) -> State:
     """A four with an air meter after these entries, a day apart."""
-    every = (CarFact("cylinders", "4"), CarFact("air_meter", '"flow meter"'), *bodies)
-    return state_of(
-        load(),
-        [Entry(id=str(i), at=f"2026-01-{i + 1:02d}", entered="2026-01-01", body=body) for i, body in enumerate(every)],
-    )
+    return state_with(CarFact("air_meter", '"flow meter"'), *bodies)
 
 
 def meters(*bodies: Body) -> dict[str, float]:

@@ -6,13 +6,13 @@ from dataclasses import replace
 
 import pytest
 
-from knowngood.app.state import State, state_of
+from knowngood.app.state import State
 from knowngood.app.tasks import problem_of
 from knowngood.app.waiting import days_until, engine_now, wait_words
-from knowngood.app.weigh import entries_of, read_notes
 from knowngood.evidence import Tool
 from knowngood.library.load import load
 from knowngood.planner.problem import CheckAt, Problem, Repair
+from tests.told import state_after
 
 CAR = ("4 cylinders in line, coil on plug, port injection, 180000 km", "P0302 stored", "shakes at hot idle")
 LIBRARY = load()
@@ -20,7 +20,7 @@ LIBRARY = load()
 
 def told(*lines: str) -> State:
     """A car that misses on one cylinder, and what is said besides."""
-    return state_of(LIBRARY, entries_of(read_notes("\n".join((*CAR, *lines)), LIBRARY).lines))
+    return state_after(*CAR, *lines)
 
 
 def coil_of(problem: Problem) -> Repair:

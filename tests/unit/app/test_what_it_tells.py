@@ -6,23 +6,16 @@ import pytest
 
 from knowngood.app.fault_words import fault_words
 from knowngood.app.next_steps import advised, next_steps
-from knowngood.app.state import State, state_of
-from knowngood.app.weigh import entries_of
+from knowngood.app.state import State
 from knowngood.app.what_it_tells import LITTLE_NEW, MOVED, WITHOUT_ANSWERS, likely_then, tells_something, what_it_tells
-from knowngood.library.load import load
-from knowngood.lines import read_notes
 from knowngood.planner.problem import CheckAt
 from knowngood.planner.steps import Step
-from tests.told import state_after
-
-LIBRARY = load()
+from tests.told import advised_after, state_after
 
 
 def _steps(said: str) -> tuple[State, list[Step]]:
     lines = f"4 cylinders inline, coil on plug, port injection\n{said}\n"
-    state = state_of(LIBRARY, entries_of(read_notes(lines, LIBRARY).lines))
-    told = advised(state)
-    assert told is not None
+    state, told = advised_after(lines)
     return state, [step for step in told.advice.steps if isinstance(step.action, CheckAt) and step.after]
 
 
@@ -96,7 +89,7 @@ def test_a_drive_says_what_it_is_for() -> None:
     """Smooth again with another coil: nothing else pays, and the road tells the rest."""
     lines = ("shakes", "P0302", "swapped coil 2 and 3, miss moved to 3", "new coil in 3, runs smooth")
     text = "\n".join(("4 cylinders inline, coil on plug, port injection", *lines))
-    state = state_of(LIBRARY, entries_of(read_notes(text, LIBRARY).lines))
+    state = state_after(text)
     first, *_ = next_steps(state, advised(state))
     assert (first.name, first.why) == (
         "prove it on the road",

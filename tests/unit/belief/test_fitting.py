@@ -4,24 +4,18 @@ from __future__ import annotations
 
 import pytest
 
-from knowngood.app.state import car_of
-from knowngood.app.weigh import entries_of
-from knowngood.belief.assemble import believe
 from knowngood.belief.fitting import REPEAT_SHARE, repeats_shared
-from knowngood.car import layout_of
-from knowngood.library.load import load
-from knowngood.lines import read_notes
+from tests.told import state_after
 
-CAR = "petrol, 4 cylinders inline, coil on plug, port injection, manifold pressure, 150000 km\n"
+CAR = "petrol, 4 cylinders inline, coil on plug, port injection, manifold pressure, 150000 km"
 
 
 def shares(*lines: str) -> list[float]:
     """Of what each line says, in their order."""
-    entries = entries_of(read_notes(CAR + "\n".join(lines), load()).lines)
-    car = car_of(entries)
-    belief = believe(load(), car, layout_of(car), entries)
-    said = repeats_shared(belief.known.said, belief.model, belief.known.snapshots)
-    return [one.share for one in said if entries[one.entry].line in lines]
+    state = state_after(CAR, *lines)
+    known = state.belief.known
+    said = repeats_shared(known.said, state.belief.model, known.snapshots)
+    return [one.share for one in said if state.entries[one.entry].line in lines]
 
 
 def test_word_said_twice_counts_once_and_another_word_by_itself() -> None:

@@ -5,14 +5,11 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from knowngood.app.state import state_of
-from knowngood.app.weigh import entries_of
 from knowngood.belief.acting import Regime
 from knowngood.belief.clues import MISSED_AGAIN, Said, as_noticed
 from knowngood.belief.faces import Target
 from knowngood.car import ENGINE
-from knowngood.library.load import load
-from knowngood.lines import read_notes
+from tests.told import state_after
 
 CAR = "petrol, 3 cylinders inline, coil on plug, direct injection, turbo, manifold pressure"
 LEADS = "petrol, 4 cylinders inline, wasted spark, port injection"
@@ -21,8 +18,7 @@ AFTER = ("P0299 stored", "replaced boost hose")
 
 def chance(fault: str, *lines: str, car: str = CAR) -> float:
     """Of a fault, at the first of its places."""
-    library = load()
-    state = state_of(library, entries_of(read_notes("\n".join((car, *lines)), library).lines))
+    state = state_after(car, *lines)
     column = next(number for number, at in enumerate(state.belief.faults) if at.fault == fault)
     return float(state.belief.chances()[column])
 

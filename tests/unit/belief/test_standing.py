@@ -6,10 +6,8 @@ from functools import cache
 
 import pytest
 
-from knowngood.app.state import State, state_of
-from knowngood.app.weigh import entries_of
-from knowngood.library.load import load
-from knowngood.lines import read_notes
+from knowngood.app.state import State
+from tests.told import state_after
 
 CAR = """6 cylinders inline, coil on plug, port injection
 shakes at cold idle
@@ -22,8 +20,7 @@ drop engine to body while cranking 0.9 V
 
 @cache
 def _told(more: str) -> State:
-    library = load()
-    return state_of(library, entries_of(read_notes(CAR + more, library).lines))
+    return state_after(CAR, more)
 
 
 def _chance(state: State, fault: str, place: str = "engine") -> float:

@@ -7,16 +7,14 @@ from dataclasses import dataclass, replace
 import numpy as np
 import pytest
 
-from knowngood.app.state import seed_of, state_of
+from knowngood.app.state import seed_of
 from knowngood.app.tasks import problem_of
-from knowngood.app.weigh import entries_of
 from knowngood.belief.protocol import Array, Ask, Belief, Bools, FaultAt, Scenarios
-from knowngood.library.load import load
-from knowngood.lines import read_notes
 from knowngood.planner.advice import Advice, advise
 from knowngood.planner.problem import AccessGraph, AccessTime, Problem
 from knowngood.planner.ties import firm
 from tests.naive.toy_belief import one_of
+from tests.told import state_after
 from tests.unit.planner.small import check, repair, shows, told
 
 HAIR = 1e-12
@@ -76,8 +74,7 @@ def same_however_shaken(problem: Problem, seed: int) -> None:
 )
 def test_advice_on_a_car_is_the_same_a_hair_off(notes: str) -> None:
     """Steps and their order, on fault sets drawn from the whole library."""
-    library = load()
-    state = state_of(library, entries_of(read_notes(notes, library).lines))
+    state = state_after(notes)
     problem = problem_of(state)
     assert problem.must
     same_however_shaken(problem, seed_of(state.entries))
