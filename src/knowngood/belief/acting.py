@@ -14,7 +14,7 @@ from typing import NamedTuple
 import msgspec
 from msgspec.structs import replace
 
-from knowngood.car import ENGINE, TWO, Layout, Place
+from knowngood.car import ENGINE, ONE_OR_TWO, Layout, Place
 from knowngood.library.records import Act, Fault, Ladder, Library
 from knowngood.library.steps import steps_of
 
@@ -155,12 +155,8 @@ class Acting:
 
     @cached_property
     def _cylinders(self) -> dict[Place, frozenset[int]]:
-        layout = self.layout
-        every = frozenset(layout.numbers())
-        table = {ENGINE: every}
-        for kind in ("cylinder", *TWO):
-            table |= {place: frozenset(map(int, place.name.split("-"))) for place in layout.places(kind)}
-        return table | dict(zip(layout.places("bank"), map(frozenset, layout.banks), strict=True))
+        parts = (place for kind in (*ONE_OR_TWO, "bank") for place in self.layout.places(kind))
+        return {ENGINE: frozenset(self.layout.numbers()), **{place: self.layout.cylinders_at(place) for place in parts}}
 
     def through(self, source: str, target: str) -> tuple[int, ...]:
         """What one ladder hands on to another by its state: see :func:`level_map`."""

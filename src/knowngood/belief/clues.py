@@ -28,7 +28,7 @@ from knowngood.belief.likelihood import (
     word_table,
 )
 from knowngood.belief.timeline import Instance
-from knowngood.car import ENGINE, Car, Layout, Place
+from knowngood.car import ENGINE, WITH_LEVELS, Car, Layout, Place
 from knowngood.evidence import Reading, Value
 from knowngood.library.healthy import DENIED, JUDGED_GOOD, UNTOLD
 from knowngood.library.records import MODIFIERS, REGIMES, Code, Ladder, Library, ReadingKind
@@ -106,7 +106,7 @@ class Ladders:
                 ladder = Ladder(
                     id=f"{OWN_LADDER}{record.id}",
                     name=record.name,
-                    place=record.place if record.place in ("engine", "bank", "cylinder") else "engine",
+                    place=record.place if record.place in WITH_LEVELS else "engine",
                     levels=record.levels,
                     inputs=record.inputs,
                 )

@@ -19,7 +19,7 @@ from knowngood.belief.elimination import Array
 from knowngood.belief.model import Model
 from knowngood.belief.nodes import NodeBuilder
 from knowngood.belief.timeline import Snapshot
-from knowngood.car import TWO
+from knowngood.car import ONE_OR_TWO
 
 REPEAT_SHARE = 0.3  # a second number from the same meter at the same place shares its bias; from memory
 HOPELESS_FIT = 9.0  # natural log: a healthy level that suits the row so much worse than the best is not tried
@@ -99,7 +99,7 @@ def wide_ladders(model: Model) -> frozenset[str]:
     """Engine ladders that single cylinders reach."""
     acting, wide = model.acting, set[str]()
     for fault in model.library.faults.values():
-        if fault.place in ("cylinder", *TWO):
+        if fault.place in ONE_OR_TWO:
             wide.update(act.on for act in fault.acts)
     grown = True
     while grown:

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 
 from knowngood.belief.faces import Faces, Target
 from knowngood.belief.timeline import Instance
-from knowngood.car import TWO, Place
+from knowngood.car import ONE_OR_TWO, Place
 from knowngood.library.records import Ladder
 
 
@@ -209,7 +209,7 @@ class NodeBuilder:
 
 def is_single(place: Place) -> bool:
     """Whether a place is one cylinder or a few of a bank."""
-    return place.kind in ("cylinder", *TWO)
+    return place.kind in ONE_OR_TWO
 
 
 def number_of(place: Place) -> int:

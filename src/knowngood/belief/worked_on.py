@@ -31,25 +31,16 @@ def reaches(library: Library, layout: Layout, part: str, places: Sequence[Place]
     record = library.parts.get(part)
     if ENGINE in places and record is not None and record.place == "engine":
         return True
-    inside = _cylinders(layout, wanted)
+    inside = layout.cylinders_at(wanted)
     if not inside:
         return False
     if wanted.kind == "companions":  # one plug and one driver for both
-        return any(inside & _cylinders(layout, place) for place in places)
+        return any(inside & layout.cylinders_at(place) for place in places)
     if wanted.kind in TWO:
-        return inside <= frozenset().union(*(_cylinders(layout, place) for place in places))
-    return any(place.kind in (*TWO, "bank") and inside <= _cylinders(layout, place) for place in places)
+        return inside <= frozenset().union(*(layout.cylinders_at(place) for place in places))
+    return any(place.kind in (*TWO, "bank") and inside <= layout.cylinders_at(place) for place in places)
 
 
 def does(do: str, wanted: str) -> bool:
     """Whether work of one kind does what another would: ``repaired`` leads are seated, too."""
     return do == wanted or (do == "repaired" and wanted in IN_REPAIRING)
-
-
-def _cylinders(layout: Layout, place: Place) -> frozenset[int]:
-    """Cylinder numbers of a cylinder, two of them or a bank; none of any other place."""
-    if place.kind == "bank":
-        return frozenset(layout.banks[int(place.name) - 1])
-    if place.kind in ("cylinder", *TWO):
-        return frozenset(map(int, place.name.split("-")))
-    return frozenset()

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from knowngood.car.car import Car
-from knowngood.car.place import ENGINE, Place
+from knowngood.car.place import ENGINE, ONE_OR_TWO, Place
 from knowngood.errors import Problem, Refused
 
 MOST_CYLINDERS = 12
@@ -128,6 +128,12 @@ class Layout:
             case "leads":
                 return tuple(Place(kind, f"{a}-{b}") for a, b in self.leads())
         return (ENGINE,)
+
+    def cylinders_at(self, place: Place) -> frozenset[int]:
+        """Numbers of a cylinder, of two of them or of a bank, named by present numbers; none of any other place."""
+        if place.kind == "bank":
+            return frozenset(self.banks[int(place.name) - 1])
+        return frozenset(map(int, place.name.split("-"))) if place.kind in ONE_OR_TWO else frozenset()
 
     def position(self, number: int) -> Place:
         """Where a cylinder number sits: ``L2`` is left bank, second from the pulley end (``I`` for inline)."""

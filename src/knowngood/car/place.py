@@ -12,25 +12,16 @@ import re
 
 import msgspec
 
-PLACE_KINDS = (
-    "engine",
-    "cylinder",
-    "pair",
-    "companions",
-    "leads",
-    "bank",
-    "axle",
-    "wheel",
-    "branch",
-    "connector",
-    "module",
-    "instrument",
-    "tank",
-    "cabin",
-)
-
 TWO = ("pair", "companions", "leads")
 """Kinds that name two cylinders, as ``2-3``."""
+ONE_OR_TWO = ("cylinder", *TWO)
+"""Kinds that name a cylinder, or two of them."""
+ON_ENGINE = ("engine", *ONE_OR_TWO, "bank")
+"""Kinds that the plan of an engine tells of; faults and readings sit at no other."""
+WITH_LEVELS = ("engine", "bank", "cylinder")
+"""Kinds that a ladder or a branch stands at; what lies between two cylinders acts on those of both."""
+PLACE_KINDS = (*ON_ENGINE, "axle", "wheel", "branch", "connector", "module", "instrument", "tank", "cabin")
+"""Every kind of place."""
 
 _POSITION = re.compile(r"[LRI]\d+")
 

@@ -29,7 +29,6 @@ REGIMES = (
 MODIFIERS = ("wet", "bump", "turn", "electrical load", "after standing", "hot soak")
 CONDITIONS = ("any", "cold", "hot", "wet", "shaken", "load")
 UNDER = "under"  # of a number, in ``bad_by``: under what is good
-PLACES = ("engine", "cylinder", "pair", "companions", "leads", "bank")
 
 
 class Source(Record, frozen=True, kw_only=True, forbid_unknown_fields=True):

@@ -6,7 +6,7 @@ import itertools
 
 import pytest
 
-from knowngood.car import Car, Layout, Place, layout_of
+from knowngood.car import ENGINE, ON_ENGINE, ONE_OR_TWO, PLACE_KINDS, WITH_LEVELS, Car, Layout, Place, layout_of
 from knowngood.car.layout import USUAL_FIRING_ORDERS
 from knowngood.errors import Refused
 
@@ -136,3 +136,26 @@ def test_cylinder_that_is_not_there_is_refused(name: str, told: str) -> None:
     with pytest.raises(Refused) as refused:
         layout_of(Car(form="inline", cylinders=4)).number(Place("cylinder", name))
     assert str(refused.value) == told
+
+
+def test_cylinders_at_a_place_are_those_it_names() -> None:
+    """A V6 numbered bank by bank: bank 2 holds 4, 5 and 6; the engine as a whole and a wheel name none."""
+    layout = layout_of(Car(form="V", cylinders=6, numbering="by bank"))
+    at = {
+        Place("cylinder", "5"): {5},
+        Place("pair", "2-3"): {2, 3},
+        Place("companions", "1-6"): {1, 6},
+        Place("leads", "4-5"): {4, 5},
+        Place("bank", "2"): {4, 5, 6},
+        ENGINE: set(),
+        Place("wheel", "left front"): set(),
+    }
+    assert {place: set(layout.cylinders_at(place)) for place in at} == at
+
+
+def test_kinds_of_place_hold_each_other() -> None:
+    """What a plan tells of is a kind of place, and so is what has levels; of each of them an eight has some."""
+    layout = layout_of(Car(form="V", cylinders=8))
+    assert set(WITH_LEVELS) | set(ONE_OR_TWO) == set(ON_ENGINE) < set(PLACE_KINDS)
+    assert all(place.kind == kind for kind in ON_ENGINE for place in layout.places(kind))
+    assert all(layout.places(kind) for kind in ON_ENGINE)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from knowngood.car import WITH_LEVELS
 from knowngood.errors import Problem
 from knowngood.library.branch_records import BRANCH_LEVELS, KINDS_OF_BRANCH
 from knowngood.library.branching import CARRIES, HERE
 from knowngood.library.records import Library
-from knowngood.library.rules.ladders import LADDER_PLACES, circles
+from knowngood.library.rules.ladders import circles
 from knowngood.library.shape import did_you_mean
 from knowngood.library.where import Where
 
@@ -20,8 +21,8 @@ def branches_are_lawful(library: Library, where: Where) -> list[Problem]:
             problems.append(
                 where.problem("branch", branch.id, ("kind",), f"'{branch.kind}' is no kind of branch.", fix)
             )
-        if branch.place not in LADDER_PLACES:
-            fix = did_you_mean(branch.place, LADDER_PLACES)
+        if branch.place not in WITH_LEVELS:
+            fix = did_you_mean(branch.place, WITH_LEVELS)
             problems.append(
                 where.problem("branch", branch.id, ("place",), f"no branch can sit at '{branch.place}'.", fix)
             )

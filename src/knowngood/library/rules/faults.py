@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from knowngood.car import ON_ENGINE
 from knowngood.errors import Problem
 from knowngood.evidence.bodies import WORKS
-from knowngood.library.records import CONDITIONS, MODIFIERS, PLACES, REGIMES, Act, Code, Fault, Library, ReadingKind
+from knowngood.library.records import CONDITIONS, MODIFIERS, REGIMES, Act, Code, Fault, Library, ReadingKind
 from knowngood.library.rules.ladders import circles
 from knowngood.library.shape import Keys, did_you_mean
 from knowngood.library.where import Where
@@ -85,10 +86,10 @@ def faults_have_places(library: Library, where: Where) -> list[Problem]:
     """A fault sits at a kind of place the program computes with."""
     return [
         where.problem(
-            "fault", fault.id, ("place",), f"no fault can sit at '{fault.place}'.", did_you_mean(fault.place, PLACES)
+            "fault", fault.id, ("place",), f"no fault can sit at '{fault.place}'.", did_you_mean(fault.place, ON_ENGINE)
         )
         for fault in library.faults.values()
-        if fault.place not in PLACES
+        if fault.place not in ON_ENGINE
     ]
 
 

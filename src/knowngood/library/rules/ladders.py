@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
+from knowngood.car import WITH_LEVELS
 from knowngood.errors import Problem
 from knowngood.library.records import Ladder, Library
 from knowngood.library.shape import Keys, did_you_mean
 from knowngood.library.steps import steps_of
 from knowngood.library.where import Where
 
-LADDER_PLACES = ("engine", "bank", "cylinder")
 COMBINES = ("worst", "sum")
 
 
@@ -24,8 +24,8 @@ def ladders_are_whole(library: Library, where: Where) -> list[Problem]:
 
 
 def _form(ladder: Ladder) -> Iterator[tuple[Keys, str, str]]:
-    if ladder.place not in LADDER_PLACES:
-        yield ("place",), f"no ladder can sit at '{ladder.place}'.", did_you_mean(ladder.place, LADDER_PLACES)
+    if ladder.place not in WITH_LEVELS:
+        yield ("place",), f"no ladder can sit at '{ladder.place}'.", did_you_mean(ladder.place, WITH_LEVELS)
     if ladder.combine not in COMBINES:
         yield ("combine",), f"'{ladder.combine}' is no way to combine.", did_you_mean(ladder.combine, COMBINES)
     elif any(count < 1 for count in ladder.cylinders):

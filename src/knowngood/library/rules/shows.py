@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 
+from knowngood.car import ON_ENGINE
 from knowngood.errors import Problem
 from knowngood.library.reach import good_level
-from knowngood.library.records import PLACES, REGIMES, UNDER, Code, Ladder, Library, ReadingKind, Spread
+from knowngood.library.records import REGIMES, UNDER, Code, Ladder, Library, ReadingKind, Spread
 from knowngood.library.rules.ladders import key_mistakes
 from knowngood.library.shape import Keys, did_you_mean
 from knowngood.library.steps import steps_of
@@ -72,8 +73,8 @@ def stand_mistakes(kind: ReadingKind | Code) -> Found:
         yield ("on",), "`direct` and `inputs` need levels of its own.", "Write `levels` in place of `on`."
     if kind.levels and not kind.direct and not kind.inputs:
         yield ("levels",), "nothing leads to these levels.", "Write `direct` or `inputs`."
-    if kind.place not in PLACES:
-        yield ("place",), f"nothing is read at '{kind.place}'.", did_you_mean(kind.place, PLACES)
+    if kind.place not in ON_ENGINE:
+        yield ("place",), f"nothing is read at '{kind.place}'.", did_you_mean(kind.place, ON_ENGINE)
     if kind.when != "any" and kind.when not in REGIMES:
         yield ("when",), f"'{kind.when}' is no regime.", did_you_mean(kind.when, ("any", *REGIMES), "Regimes")
     for fault, level in kind.direct.items():
