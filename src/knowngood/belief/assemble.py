@@ -144,13 +144,12 @@ class Assembly:
     def _finding(self, index: int, finding: Finding) -> None:
         library = self.model.library
         place = self.resolve(finding.place)
-        wanted = [finding.fault] if finding.fault in library.faults else []
         snapshot = self.known.snapshots[-1]
+        sits = self.model.places.get(finding.fault, [])
         instances = [
             snapshot.instance(library.faults[at.fault], at.place)
-            for fault in wanted
-            for at in self.model.places.get(fault, ())
-            if at.place == place or (place == ENGINE and len(self.model.places[fault]) == 1)
+            for at in sits
+            if at.place == place or (place == ENGINE and len(sits) == 1)
         ]
         self.known.found += [
             (index, instance, table)

@@ -10,8 +10,6 @@ from knowngood.measure.carried import with_error
 from knowngood.measure.constant import SEA_LEVEL_KPA
 from knowngood.measure.given import above_zero, finite, not_below_zero, resolved, whole
 
-RATING_KPA = 300.0
-"""Pressure across the injector at which its flow is usually stated (43.5 psi): common practice."""
 CYCLE_MS_AT_1_RPM = 120_000.0
 """Two turns of the crank take 2 x 60 s at one turn a minute."""
 

@@ -51,9 +51,6 @@ EMISSIONS = Window(
 )
 WINDOWS = {"catalyst": CATALYST, "emissions": EMISSIONS}
 
-EMISSION_FACTOR = 1.5
-"""Times the NMHC, CO or NOx standard at which misfire must be reported: 40 CFR 86.1806-01 and 86.1806-05, (b)(2)."""
-
 
 @dataclass(frozen=True, slots=True)
 class WindowStanding:

@@ -9,9 +9,6 @@ from dataclasses import dataclass
 from knowngood.measure.carried import with_error
 from knowngood.measure.given import above_zero, not_below_zero, resolved, row
 
-TEST_SPEEDS_KMH = (40.0, 80.0, 120.0)
-"""Speeds at which a speedometer is tested for approval: UN R39, 5.2."""
-
 
 @dataclass(frozen=True, slots=True)
 class SpeedShown:

@@ -117,6 +117,12 @@ class Board:
         nothing: Bools = (self.fixes > 0.0).astype(float) @ self.present.T == 0.0
         return nothing
 
+    @cached_property
+    def opening(self) -> Array:
+        """Money to open, and later close, what each repair needs beyond what is open (r,)."""
+        money: Array = self.mask @ np.where(self.opened, 0.0, self.access_cost)
+        return money
+
     def refunded(self, repair: int) -> float:
         """Money of a repair that comes back, times the chance that it does."""
         return float(self.refund[repair] * (self.weight @ self.for_nothing[repair])) if self.refund[repair] else 0.0

@@ -153,9 +153,7 @@ def sure_of(pricing: Pricing) -> list[int]:
     if pricing.scenarios.exact or not board.repairs:
         return []
     needed = needed_of(pricing)
-    opening = board.mask @ np.where(board.opened, 0.0, board.access_cost)
-    little = opening <= board.cost
-    return [int(row) for row in np.flatnonzero((needed >= SURE) & little)]
+    return [int(row) for row in np.flatnonzero((needed >= SURE) & (board.opening <= board.cost))]
 
 
 def in_vain_of(pricing: Pricing) -> Array:
@@ -170,9 +168,8 @@ def in_vain_of(pricing: Pricing) -> Array:
     board = pricing.board
     if pricing.scenarios.exact or not board.repairs:
         return np.full(len(board.repairs), np.inf)
-    opening = board.mask @ np.where(board.opened, 0.0, board.access_cost)
     works = board.fixes.max(axis=1)
-    price = board.cost + opening
+    price = board.cost + board.opening
     until_it_works = (price[:, None] / np.where(board.fixes > 0.0, board.fixes, np.nan)).T  # (f, r)
     cheapest = np.nan_to_num(until_it_works, nan=np.inf).min(axis=1, initial=np.inf)
     there = board.present > 0.0
@@ -181,7 +178,7 @@ def in_vain_of(pricing: Pricing) -> Array:
     )
     back = np.array([board.refunded(row) for row in range(len(board.repairs))])
     adds = np.maximum(price - works * paid_anyway - back, 0.0)
-    return np.where(opening <= board.cost, adds, np.inf)
+    return np.where(board.opening <= board.cost, adds, np.inf)
 
 
 def repair_candidates(
@@ -202,9 +199,9 @@ def repair_candidates(
         To the end by the best check; a repair that is needed in any case costs no more when made before it.
     """
     board, problem = pricing.board, pricing.problem
-    sure, in_vain = sure_of(pricing), in_vain_of(pricing)
     if not heads:
         return []
+    sure, in_vain = sure_of(pricing), in_vain_of(pricing)
     plans = plan(board, pricing.now.repeated(len(heads)), [pricing.style], first=np.array(heads), prove_first=False)
     needed = needed_of(pricing)
     result = []

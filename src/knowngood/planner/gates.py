@@ -66,11 +66,6 @@ class GateState:
         return self.state == GOOD
 
     @property
-    def may_be_overridden(self) -> bool:
-        """ "I do it all the same" is for limited only, never where a stop item is bad or was not looked at."""
-        return self.state == LIMITED
-
-    @property
     def missing(self) -> tuple[LookState, ...]:
         """Looks to make now: those not made, stop items first."""
         unseen = [look for look in self.looks if look.state == NOT_LOOKED]

@@ -189,8 +189,7 @@ class Pricing:
 
     def opening(self, check: CheckAt, opened: Bools) -> float:
         """Money to open, and later close, what a check needs beyond what is open."""
-        needed = self.board.mask_of(self.problem.access.needed(check.access))
-        return float(self.board.access_cost[needed & ~opened].sum())
+        return float(self.board.access_cost[self.mask(check) & ~opened].sum())
 
     def shown(self, check: CheckAt) -> Shown:
         """Outcomes of a check as things are now."""
@@ -202,7 +201,8 @@ class Pricing:
     def shortlist(self, most: int) -> list[tuple[int, Shown]]:
         """Checks worth plans of their own: cheapest to the end by the pool, then most saved for their money.
 
-        Of the rows of readings only the few whose single readings promise most are looked at; swaps always.
+        Of swaps and rows of readings only a few are looked at: swaps first, then the rows whose single readings promise
+        most.
         """
         checks = self.problem.checks
         own = [self.problem.check_cost(check) for check in checks]

@@ -2,7 +2,7 @@
 
 import pytest
 
-from knowngood.measure.injector import RATING_KPA, flow_at_pressure
+from knowngood.measure.injector import flow_at_pressure
 
 
 @pytest.mark.parametrize(
@@ -17,9 +17,3 @@ def test_root_of_pressure(factor: float, change: float) -> None:
     """Q2 = Q1 sqrt(p2 / p1) (common practice: 'roughly 16 %' for x 0.7)."""
     flow = flow_at_pressure(100.0, 300.0, 300.0 * factor)[0]
     assert flow - 100.0 == pytest.approx(change, abs=0.06)
-
-
-@pytest.mark.parametrize("psi", [pytest.param(43.5, id="r6.09-rating")])
-def test_rating_pressure(psi: float) -> None:
-    """Flows are usually stated at 3.0 bar, 43.5 psi (common practice)."""
-    assert pytest.approx(psi * 6.894757, abs=0.2) == RATING_KPA

@@ -2,7 +2,7 @@
 
 import pytest
 
-from knowngood.measure.road_speed import TEST_SPEEDS_KMH, highest_lawful_shown, speed_shown
+from knowngood.measure.road_speed import highest_lawful_shown, speed_shown
 
 
 @pytest.mark.parametrize(
@@ -24,9 +24,3 @@ def test_highest_shown(true: float, highest: float) -> None:
     assert speed_shown(highest + 0.1, true, **exact).verdict == "shows too much"
     assert speed_shown(true, true, **exact).verdict == "lawful"
     assert speed_shown(true - 0.1, true, **exact).verdict == "shows too little"
-
-
-@pytest.mark.parametrize("speeds", [pytest.param((40.0, 80.0, 120.0), id="r11.05")])
-def test_test_speeds(speeds: tuple[float, ...]) -> None:
-    """Tested at 40, 80 and 120 km/h."""
-    assert speeds == TEST_SPEEDS_KMH

@@ -43,7 +43,11 @@ def test_meter(flow: float, verdict: str) -> None:
 def test_own_filling_narrows_the_check() -> None:
     """With this engine's filling known, a smaller error shows."""
     assert meter_check(28.0, 2.0, 2000, 100.0, 25.0).verdict == "can be right"
-    assert meter_check(28.0, 2.0, 2000, 100.0, 25.0, filling=Bracket(0.80, 0.85, 0.90)).verdict == "reads too little"
+    own = meter_check(28.0, 2.0, 2000, 100.0, 25.0, filling=Bracket(0.80, 0.85, 0.90))
+    assert own.verdict == "reads too little"
+    full_g_s = 100.0 / (0.28705 * 298.15) * 1.0 * 2000 / 60.0  # a litre a turn, by the gas law
+    expected = own.expected_g_s
+    assert (expected.low, expected.value, expected.high) == pytest.approx([f * full_g_s for f in (0.80, 0.85, 0.90)])
 
 
 def test_absolute_load_at_full_filling() -> None:

@@ -22,6 +22,13 @@ def test_error_of_a_share() -> None:
     assert drop_balance({1: 50.0, 2: 50.0, 3: 50.0})[0].from_middle_se == pytest.approx(2.0)
 
 
+def test_own_reading_is_part_of_the_mean() -> None:
+    """Off the mean of n by an error of s sqrt(1 - 1/n) (arithmetic of residuals)."""
+    four = drop_balance({1: 60.0, 2: 62.0, 3: 41.0, 4: 57.0}, drop_se_kpa=2.0)
+    assert [share.from_mean for share in four] == pytest.approx([5.0, 7.0, -14.0, 2.0])
+    assert [share.from_mean_se for share in four] == pytest.approx([2.0 * 0.75**0.5] * 4)
+
+
 def test_cylinders_keep_their_numbers() -> None:
     """Injectors not measured are absent, not zero."""
     assert [share.cylinder for share in flow_balance({2: 40.0, 5: 41.0, 6: 39.0})] == [2, 5, 6]

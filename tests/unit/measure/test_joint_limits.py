@@ -23,6 +23,13 @@ def test_loss_against_its_place(drop: float, place: str, word: str) -> None:
     assert drop_verdict(drop, place).word == word
 
 
+def test_how_far_over_with_the_error_of_the_meter() -> None:
+    """0.90 V where 0.10 V may be lost: 0.80 V beyond; nothing beyond within."""
+    over = drop_verdict(-0.90, "frame to ground post", drop_se_v=0.02)
+    assert (over.beyond_v, over.beyond_se_v) == pytest.approx((0.80, 0.02))
+    assert drop_verdict(0.05, "frame to ground post").beyond_v == 0.0
+
+
 def test_car_s_own_figure_wins() -> None:
     """And is said to be the source."""
     verdict = drop_verdict(0.15, "frame to ground post", limit_v=0.2)

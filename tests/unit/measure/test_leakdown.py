@@ -44,7 +44,7 @@ def test_one_bad_cylinder_stands_apart() -> None:
     """Number 4 leaks more than the best by more than points and errors allow."""
     result = leak_row([8.0, 9.0, 7.0, 31.0])
     assert (result.apart, result.over, result.all_alike) == ((4,), (4,), False)
-    assert result.spread_points == 24.0
+    assert (result.lowest_percent, result.highest_percent, result.spread_points) == (7.0, 31.0, 24.0)
 
 
 def test_spread_inside_the_reading_errors_accuses_nobody() -> None:

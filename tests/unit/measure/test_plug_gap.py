@@ -26,6 +26,13 @@ def test_gap_against_its_window(gap: float, low: float, high: float, word: str) 
     assert gap_verdict(gap, low, high).word == word
 
 
+def test_how_far_outside_with_the_error_of_the_feeler() -> None:
+    """0.2 mm over a window of 1.0 to 1.1, 0.1 mm under it, and nothing inside."""
+    found = [gap_verdict(gap, 1.0, 1.1, gap_se_mm=0.02) for gap in (1.3, 0.9, 1.05)]
+    assert [one.beyond_mm for one in found] == pytest.approx([0.2, 0.1, 0.0])
+    assert [one.beyond_se_mm for one in found] == [0.02] * 3
+
+
 @given(st.floats(0.3, 3.0))
 def test_both_units_are_the_same_gap(gap: float) -> None:
     """25.4 mm an inch."""

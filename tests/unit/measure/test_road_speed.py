@@ -13,7 +13,9 @@ def test_near_a_limit_nothing_is_said() -> None:
     """1 km/h under the true speed with an error of as much."""
     assert speed_shown(99.0, 100.0).verdict == "cannot tell"
     assert speed_shown(114.5, 100.0).verdict == "cannot tell"
-    assert speed_shown(120.0, 100.0).verdict == "shows too much"
+    over = speed_shown(120.0, 100.0)
+    assert over.verdict == "shows too much"
+    assert (over.error_kmh, over.highest_lawful_kmh) == pytest.approx((20.0, 114.0))
 
 
 @pytest.mark.parametrize(

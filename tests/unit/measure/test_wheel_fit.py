@@ -1,5 +1,7 @@
 """Wheel fitment."""
 
+import math
+
 import pytest
 
 from knowngood.errors import KnownGoodError
@@ -38,7 +40,10 @@ def test_clearance(room: float, verdict: str) -> None:
 )
 def test_clearance_within_its_own_error_is_not_told(room: float, verdict: str) -> None:
     """A room of 5 mm that errs by 1.2 may be under 3: two standard errors, hypot(1.0, 0.7), are 2.4."""
-    assert clearance_left(room, 50.0, FitmentChange(15.0, -15.0, 30.0, 0.7, 1.4)).verdict == verdict
+    left = clearance_left(room, 50.0, FitmentChange(15.0, -15.0, 30.0, 0.7, 1.4))
+    assert left.verdict == verdict
+    assert (left.outer_mm, left.inner_mm) == pytest.approx((room - 15.0, 65.0))
+    assert left.outer_se_mm == left.inner_se_mm == pytest.approx(math.hypot(1.0, 0.7))
 
 
 def test_threads() -> None:

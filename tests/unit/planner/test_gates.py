@@ -42,7 +42,6 @@ def test_gate_is_its_worst_look(belt: str | None, brakes: str | None, state: str
     now = gate(*looks)
     assert now.state == state
     assert now.is_open == (state == GOOD)
-    assert now.may_be_overridden == (state == LIMITED)
     assert now.limit == ("Round the yard only." if state == LIMITED else "")
 
 
@@ -66,7 +65,6 @@ def test_disturbed_look_must_be_made_again() -> None:
         now = gate(Look("belt", "good"), Look("brakes", word, disturbed=True))
         assert now.state == NOT_LOOKED
         assert [look.kind for look in now.missing] == ["brakes"]
-        assert not now.may_be_overridden
 
 
 def test_missing_looks_stop_items_first() -> None:
@@ -81,10 +79,10 @@ def test_closing_looks_are_the_bad_stop_items() -> None:
 
 
 @pytest.mark.parametrize("word", ["good", "worn"])
-def test_undone_shuts_and_cannot_be_overridden(word: str) -> None:
+def test_what_was_left_undone_shuts(word: str) -> None:
     """However the looks stand, what was left undone shuts the gate."""
     now = gate(Look("belt", word), Look("brakes", "good"), undone=("unplugged, cylinder 3",))
-    assert (now.state, now.undone, now.may_be_overridden) == (BAD, ("unplugged, cylinder 3",), False)
+    assert (now.state, now.undone) == (BAD, ("unplugged, cylinder 3",))
 
 
 def test_looks_of_other_gates_do_not_count() -> None:

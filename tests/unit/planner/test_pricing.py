@@ -94,6 +94,16 @@ def test_shortlist_begins_with_what_saves_most() -> None:
     assert [index for index, _ in priced.shortlist(3)] == [2, 1, 0]
 
 
+def test_plan_found_for_an_outcome_serves_whoever_does_not_look() -> None:
+    """After a coin one goes on as before, for 60; a plan for which a cover is off is no plan with the cover on."""
+    behind = check("behind", 1.0, "coin", access=("cover",))
+    priced = pricing(check("coin", 1.0), behind, access=COVER)
+    for index, base in ((1, 1000.0), (0, 60.0)):
+        priced.base = 1000.0
+        priced.priced([(index, priced.shown(priced.problem.checks[index]))])
+        assert priced.base == pytest.approx(base)
+
+
 def test_second_check_where_it_is_worth_its_price() -> None:
     """Not A: B asked for 2 leaves .5 x (2 + .6 x 40 + .4 x 50) = 23 instead of 30; nothing more is asked after A."""
     priced = pricing(check("a", 2.0), check("b", 2.0))
