@@ -21,6 +21,7 @@ from knowngood.library.records import (
     ReadingKind,
     Spread,
 )
+from tests.in_turn import in_turn
 
 RANGE = {"low": 1.0, "high": 900.0, "source": "memory"}
 
@@ -187,10 +188,7 @@ def small_entries(rng: np.random.Generator, library: Library, layout: Layout, re
             )
     if rng.random() < 0.3:
         bodies.append(Finding(fault="f0", place=Place("cylinder", "1"), seen=bool(rng.random() < 0.5)))
-    return [
-        Entry(id=str(index), at=f"{index:03}", entered=f"{index:03}", line=f"line {index}", body=body)  # type: ignore[arg-type]
-        for index, body in enumerate(bodies)
-    ]
+    return in_turn(bodies)
 
 
 def with_hidden(library: Library, rng: np.random.Generator, *, come_and_go: int, graded: int) -> Library:

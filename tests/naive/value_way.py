@@ -17,6 +17,7 @@ from knowngood.library.records import Act, Chance, Cure, Fault, Ladder, Library,
 from knowngood.library.tables import KINDS
 from knowngood.library.way_records import TRUE, Step, Way
 from knowngood.library.ways import lay
+from tests.in_turn import in_turn
 
 RANGE = {"low": 1.0, "high": 900.0, "source": "memory"}
 CURES = (Cure(do="repaired", minutes=5, source="memory"),)
@@ -71,10 +72,7 @@ def way_entries(rng: np.random.Generator, library: Library, count: int) -> list[
         Reading(kind=str(rng.choice(sorted(library.readings))), place=ENGINE, word=str(rng.choice(("a", "b"))))
         for _ in range(count)
     ]
-    return [
-        Entry(id=str(index), at=f"{index:03}", entered=f"{index:03}", line=f"line {index}", body=body)
-        for index, body in enumerate(bodies)
-    ]
+    return in_turn(bodies)
 
 
 def chances(library: Library, faults: tuple[FaultAt, ...], entries: list[Entry]) -> np.ndarray:

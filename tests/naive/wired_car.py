@@ -27,6 +27,7 @@ from knowngood.library.records import (
     Library,
     ReadingKind,
 )
+from tests.in_turn import in_turn
 
 RANGE = {"low": 1.0, "high": 900.0, "source": "memory"}
 CURES = (Cure(do="repaired", minutes=5, source="memory"),)
@@ -145,14 +146,13 @@ def wired_library(rng: np.random.Generator, count: int) -> Wired:
 def wired_entries(rng: np.random.Generator, wired: Wired, layout: Layout, count: int) -> list[Entry]:
     """So many readings, at branches and at what hangs on them."""
     kinds = sorted(wired.library.readings)
-    entries = []
-    for index in range(count):
+    bodies = []
+    for _ in range(count):
         kind = wired.library.readings[str(rng.choice(kinds))]
         number = int(rng.integers(1, layout.cylinders + 1))
         place = {"cylinder": Place("cylinder", str(number)), "bank": Place("bank", str(layout.bank_of(number)))}
-        body = Reading(kind=kind.id, place=place.get(kind.place, ENGINE), word=str(rng.choice(("yes", "no"))))
-        entries.append(Entry(id=str(index), at=f"{index:03}", entered=f"{index:03}", line=f"line {index}", body=body))
-    return entries
+        bodies.append(Reading(kind=kind.id, place=place.get(kind.place, ENGINE), word=str(rng.choice(("yes", "no")))))
+    return in_turn(bodies)
 
 
 class TableBelief:

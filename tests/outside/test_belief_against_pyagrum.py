@@ -21,9 +21,10 @@ from knowngood.belief import ordering
 from knowngood.belief.assemble import believe
 from knowngood.belief.exact import ExactBelief
 from knowngood.car import Car, Place, layout_of
-from knowngood.evidence import Entry, Finding, Reading, Value, Work
+from knowngood.evidence import Finding, Reading, Value, Work
 from knowngood.library.load import load
 from knowngood.library.records import Library
+from tests.in_turn import in_turn
 from tests.naive.agrum_belief import JUDGES, Judge
 from tests.naive.small_car import small_car, small_entries, small_library
 
@@ -162,11 +163,7 @@ def test_chances_of_the_real_library(form: str, bodies: tuple[Reading | Work | F
         cylinders=4, form="inline", ignition="coil on plug", injection="port", air_meter="flow meter", turbo=False
     )
     for count in range(len(bodies), 0, -1):
-        entries = [
-            Entry(id=str(index), at=f"{index:02}", entered=f"{index:02}", line=f"line {index}", body=body)
-            for index, body in enumerate(bodies[:count])
-        ]
-        belief = believe(library, car, layout_of(car), entries)
+        belief = believe(library, car, layout_of(car), in_turn(bodies[:count]))
         if belief.exact:
             judge = JUDGES[form](belief)
             if judge.largest_table() <= 2 * MOST_CELLS:

@@ -21,6 +21,7 @@ from knowngood.errors import ImpossibleEvidence
 from knowngood.evidence import Entry, Finding, Reading, Value, Work
 from knowngood.library.records import Library, ReadingKind
 from knowngood.lines import read_line
+from tests.in_turn import in_turn
 from tests.naive.small_car import small_car, small_entries, small_library
 
 SEEDS = st.integers(0, 10_000)
@@ -30,11 +31,6 @@ NEAR = 1e-9
 def entry(index: int, body: Reading | Work | Finding, line: str = "") -> Entry:
     """An entry at its place in time."""
     return Entry(id=str(index), at=f"{index:03}", entered=f"{index:03}", line=line or f"line {index}", body=body)
-
-
-def numbered(bodies: list[Reading | Work | Finding]) -> list[Entry]:
-    """Entries in the order of their bodies."""
-    return [entry(index, body) for index, body in enumerate(bodies)]
 
 
 def drawn(seed: int, works: int = 0, cylinders: int | None = None) -> tuple[Library, Car, list[Entry]]:
@@ -83,8 +79,8 @@ def test_order_within_a_moment_does_not_matter(seed: int, dice: random.Random) -
     bodies = [one.body for one in entries]
     mixed = list(bodies)
     dice.shuffle(mixed)
-    assert belief_of(library, car, numbered(mixed)).chances() == pytest.approx(
-        belief_of(library, car, numbered(bodies)).chances(), abs=NEAR
+    assert belief_of(library, car, in_turn(mixed)).chances() == pytest.approx(
+        belief_of(library, car, in_turn(bodies)).chances(), abs=NEAR
     )
 
 
@@ -134,8 +130,8 @@ def test_a_word_told_and_seen_counts_as_seen(seed: int, told_first: bool) -> Non
     told = msgspec.structs.replace(seen, who="owner")
     both = [told, seen] if told_first else [seen, told]
     bodies = [one.body for one in entries]
-    assert belief_of(library, car, numbered([*bodies, *both])).chances() == pytest.approx(
-        belief_of(library, car, numbered([*bodies, seen])).chances(), abs=NEAR
+    assert belief_of(library, car, in_turn([*bodies, *both])).chances() == pytest.approx(
+        belief_of(library, car, in_turn([*bodies, seen])).chances(), abs=NEAR
     )
 
 
@@ -158,7 +154,7 @@ def test_other_numbers_for_the_cylinders_permute_the_answer(seed: int, order: li
     library, car, entries = drawn(seed, works=2, cylinders=3)
     names = dict(zip(("1", "2", "3"), order, strict=True))
     plain = belief_of(library, car, entries)
-    other = belief_of(library, car, numbered([renamed(one.body, names) for one in entries]))
+    other = belief_of(library, car, in_turn([renamed(one.body, names) for one in entries]))
     place = {at: index for index, at in enumerate(other.faults)}
     moved = [
         place[FaultAt(at.fault, Place("cylinder", names[at.place.name]) if at.place.kind == "cylinder" else at.place)]
@@ -181,7 +177,7 @@ def test_a_row_is_its_single_readings(seed: int, ohms: list[int]) -> None:
     for lines in ([row], singles, singles[::-1]):
         bodies = [body for line in lines for body in read_line(line, car, library).bodies]
         assert [type(body) for body in bodies] == [Reading] * 4
-        answers.append(belief_of(library, car, numbered(bodies)).chances())
+        answers.append(belief_of(library, car, in_turn(bodies)).chances())
     assert answers[1] == pytest.approx(answers[0], abs=NEAR)
     assert answers[2] == pytest.approx(answers[0], abs=NEAR)
     assert len({round(float(chance), 6) for chance in answers[0]}) > 1
@@ -313,7 +309,7 @@ def test_a_finding_stands(seed: int, against: int) -> None:
     ]
     bodies = [Finding(fault="f0", place=place), *good[:against]]
     entries = [one for one in entries if not isinstance(one.body, Finding)]
-    belief = belief_of(library, car, numbered([*(one.body for one in entries), *bodies]))
+    belief = belief_of(library, car, in_turn([*(one.body for one in entries), *bodies]))
     column = [str(at) for at in belief.faults].index("f0 @ cylinder 1")
     assert belief.chances()[column] >= 0.99
 

@@ -13,9 +13,10 @@ from knowngood.belief.exact import ExactBelief
 from knowngood.belief.protocol import FaultAt
 from knowngood.belief.timeline import Instance
 from knowngood.car import ENGINE, Car, Place, layout_of
-from knowngood.evidence import Entry, Finding, Reading, Work
+from knowngood.evidence import Finding, Reading, Work
 from knowngood.library.load import load
-from knowngood.library.records import Library, ReadingKind
+from knowngood.library.records import ReadingKind
+from tests.in_turn import in_turn
 from tests.naive.brute_belief import BruteBelief
 from tests.naive.small_car import small_car, small_library
 
@@ -27,26 +28,16 @@ SHAKES = Reading(kind="shakes", word="yes")
 DECIBEL = 1.0  # of log odds in 10 log10
 
 
-@cache
-def library() -> Library:
-    """The library that is shipped."""
-    return load()
-
-
 def after(*bodies: Reading | Work | Finding) -> ExactBelief:
     """The belief about the four-cylinder car after these, in turn."""
-    entries = [
-        Entry(id=str(index), at=f"{index:02}", entered=f"{index:02}", line=f"line {index}", body=body)
-        for index, body in enumerate(bodies)
-    ]
-    belief = believe(library(), CAR, layout_of(CAR), entries)
+    belief = believe(load(), CAR, layout_of(CAR), in_turn(bodies))
     assert belief.exact
     return belief
 
 
 def of_part(part: str, place: Place) -> list[FaultAt]:
     """Faults of a part at a place of this car."""
-    return [at for at in after().faults if library().faults[at.fault].part == part and at.place == place]
+    return [at for at in after().faults if load().faults[at.fault].part == part and at.place == place]
 
 
 def chance(belief: ExactBelief, at: FaultAt) -> float:
@@ -76,7 +67,7 @@ def test_miss_that_moved_with_the_coil_raises_the_coil_alone() -> None:
     assert belief.chance_of_any(coil) > 0.5
     assert all(change[at] > 10.0 * DECIBEL for at in coil)
     assert all(change[at] < 0.0 for at in of_part("coil", SECOND))
-    others = {at: by for at, by in change.items() if library().faults[at.fault].part != "coil"}
+    others = {at: by for at, by in change.items() if load().faults[at.fault].part != "coil"}
     came_off = may_have_come(belief, SECOND, THIRD)
     assert max(by for at, by in others.items() if at not in came_off) < 3.0 * DECIBEL
     assert max(chance(belief, at) for at in came_off) < 0.05  # the swap may have left a plug off
@@ -93,7 +84,7 @@ def test_miss_that_stayed_lowers_the_coil() -> None:
     # the coil that came off 2, wherever it is now; then the one that went there
     assert all(chance(belief, here) < 0.7 * chance(before, there) for here, there in pairs)
     assert all(chance(belief, there) < 1.7 * chance(before, here) for here, there in pairs)
-    others = {at: by for at, by in moved(belief, before).items() if library().faults[at.fault].part != "coil"}
+    others = {at: by for at, by in moved(belief, before).items() if load().faults[at.fault].part != "coil"}
     lifted = {at for at, by in others.items() if by > 0.1 * DECIBEL}
     assert FaultAt("plug_gap_closed", SECOND) in lifted
     assert not any(at.place == THIRD for at in lifted - set(may_have_come(belief, THIRD)))
@@ -107,7 +98,7 @@ def test_swap_without_a_word_moves_chances_with_the_parts() -> None:
     belief, before = after(MISS, Work(do="swapped", part="coil", places=(SECOND,), to=THIRD)), after(MISS)
     for at in belief.faults:
         was = chance(before, at)
-        if library().faults[at.fault].part == "coil" and at.place in (SECOND, THIRD):
+        if load().faults[at.fault].part == "coil" and at.place in (SECOND, THIRD):
             other = SECOND if at.place == THIRD else THIRD
             was = chance(before, FaultAt(at.fault, other))
         was += (1.0 - was) * may_have_come(belief, SECOND, THIRD).get(at, 0.0)
@@ -125,11 +116,11 @@ def test_new_plugs_and_no_change_clears_the_plugs_and_lifts_the_rest() -> None:
     burning = {
         at
         for at, by in against_before.items()
-        if library().faults[at.fault].part == "plug" and abs(by) > 1e-6 and chance(before, at) > 0.001
+        if load().faults[at.fault].part == "plug" and abs(by) > 1e-6 and chance(before, at) > 0.001
     }
     assert {at.place for at in burning} >= set(ALL)
     assert all(against_before[at] < -5.0 * DECIBEL for at in burning)
-    rest = [by for at, by in against_silent.items() if library().faults[at.fault].part != "plug"]
+    rest = [by for at, by in against_silent.items() if load().faults[at.fault].part != "plug"]
     assert min(rest) > -0.01 * DECIBEL  # what leans the mixture the other way falls by a hair
     assert max(rest) > 0.5 * DECIBEL
 
@@ -153,8 +144,7 @@ def test_no_change_lowers_the_parts_that_came_out(seed: int) -> None:
     ]
     chances = {}
     for effect, both in bodies.items():
-        entries = [Entry(id=str(i), at=f"{i}", entered=f"{i}", line=f"{i}", body=body) for i, body in enumerate(both)]
-        brute = BruteBelief(believe(small, car, layout, entries))
+        brute = BruteBelief(believe(small, car, layout, in_turn(both)))
         chances[effect] = np.array([brute.mass[one] / brute.total for one in old])
     assert np.all(chances["no change"] <= chances[""] + 1e-9)
 
@@ -168,7 +158,7 @@ def test_replaced_part_retires_with_its_evidence() -> None:
     for at in coil:
         assert chance(belief, at) == pytest.approx(chance(unread, at), abs=1e-12)
         assert chance(belief, at) > 0.0
-    bad_when_new = library().parts["coil"].new_bad_per_1000 / 1000.0
+    bad_when_new = load().parts["coil"].new_bad_per_1000 / 1000.0
     assert sum(chance(belief, at) for at in coil) == pytest.approx(bad_when_new, rel=1e-6)
     for at in belief.faults:
         if at not in coil:
@@ -186,7 +176,7 @@ def _seen_and_denied() -> dict[FaultAt, tuple[float, float]]:
         places.setdefault(at.fault, at)
     for at in places.values():
         found = Finding(fault=at.fault, place=at.place)
-        kinds = [kind for kind in library().readings.values() if at.fault in kind.direct and kind.words][:3]
+        kinds = [kind for kind in load().readings.values() if at.fault in kind.direct and kind.words][:3]
         denied = after(found, *(_denial(kind, at) for kind in kinds))
         result[at] = (chance(after(found), at), chance(denied, at))
     return result

@@ -7,7 +7,8 @@ import pytest
 
 from knowngood.belief.assemble import believe
 from knowngood.car import ENGINE
-from knowngood.evidence import Entry, Reading
+from knowngood.evidence import Reading
+from tests.in_turn import in_turn
 from tests.naive import value_way
 from tests.naive.brute_belief import BruteBelief
 from tests.naive.small_car import small_car
@@ -37,8 +38,7 @@ def test_two_readings_that_disagree_accuse_what_lies_between(seed: int) -> None:
     car, layout = small_car(1)
     first, last = sorted(rng.permutation(3)[:2])
     said = [Reading(kind=f"at_s{first}", place=ENGINE, word="a"), Reading(kind=f"at_s{last}", place=ENGINE, word="b")]
-    entries = [Entry(id=str(n), at=str(n), entered=str(n), line=str(n), body=body) for n, body in enumerate(said)]
-    before, then = believe(library, car, layout, []), believe(library, car, layout, entries)
+    before, then = believe(library, car, layout, []), believe(library, car, layout, in_turn(said))
     for at, was, now in zip(before.faults, before.chances(), then.chances(), strict=True):
         step = -1 if at.fault == "of_truth" else int(at.fault.removeprefix("of_s"))
         if step <= first:

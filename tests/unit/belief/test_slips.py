@@ -16,6 +16,7 @@ from knowngood.car import ENGINE, Car, Place, layout_of
 from knowngood.evidence import Entry, Reading, Value
 from knowngood.library.load import load
 from knowngood.library.records import Act, Healthy, Ladder, Library, ReadingKind, Spread
+from tests.in_turn import in_turn
 from tests.unit.belief.tiny import fault, library, word
 
 CAR = Car(cylinders=4, form="inline")
@@ -61,10 +62,7 @@ def small() -> Library:
 
 def entries(*bodies: Reading, line: str = "") -> list[Entry]:
     """One entry each; of one line where ``line`` names it."""
-    return [
-        Entry(id=str(index), at=f"{index:02}", entered=f"{index:02}", line=line or f"line {index}", body=body)
-        for index, body in enumerate(bodies)
-    ]
+    return in_turn(bodies, line=line)
 
 
 def number(kind: str, typed: float, unit: str, factor: float, place: Place = ENGINE) -> Reading:
