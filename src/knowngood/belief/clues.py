@@ -32,7 +32,7 @@ from knowngood.car import ENGINE, WITH_LEVELS, Car, Layout, Place
 from knowngood.evidence import Reading, Value
 from knowngood.library.healthy import DENIED, JUDGED_GOOD, UNTOLD
 from knowngood.library.records import MODIFIERS, REGIMES, Code, Ladder, Library, ReadingKind
-from knowngood.library.steps import steps_of
+from knowngood.library.steps import at_level
 
 IDLES, ON_THE_ROAD = ("cold idle", "hot idle"), ("cruise", "pull", "high speed", "overrun")
 RUNNING = (*IDLES, *ON_THE_ROAD)
@@ -305,8 +305,8 @@ class ClueMaker:
     def from_code(self, entry: int, code: Code, place: Place, moment: int, *, there: bool, share: float = 1.0) -> Said:
         """A code that is set, or one that was looked for and is not there (``share``: how far that counts)."""
         ladder = self.ladders.of(code)
-        states = ladder.levels if ladder.combine == "worst" else [str(s) for s in range(ladder.low, ladder.high + 1)]
-        chance = np.array([self._code_chance(code, state) for state in states])
+        levels = ladder.levels if ladder.combine == "worst" else range(ladder.low, ladder.high + 1)
+        chance = np.array([chance_set(code, level) for level in levels])
         table = chance if there else 1.0 - share * chance
         return Said(
             entry,
@@ -315,15 +315,11 @@ class ClueMaker:
             same=f"{code.id} {there}",
         )
 
-    @staticmethod
-    def _code_chance(code: Code, state: str) -> float:
-        if state in code.set:
-            return code.set[state]
-        for text, chance in code.set.items():
-            steps = steps_of(text)
-            if steps is not None and state.lstrip("-").isdigit() and int(state) in steps:
-                return chance
-        return SET_FOR_NOTHING
+
+def chance_set(code: Code, level: str | int) -> float:
+    """Chance that a code is set at a level, or at so many steps, of its ladder."""
+    chance = at_level(code.set, level)
+    return chance if chance is not None else SET_FOR_NOTHING
 
 
 def finding_instances(faults: Iterable[Instance], seen: bool, looked_share: float) -> list[tuple[Instance, Array]]:

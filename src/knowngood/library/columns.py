@@ -7,13 +7,14 @@ faults really become is worked out elsewhere, with the meter and the other cylin
 from __future__ import annotations
 
 import math
-from collections.abc import Hashable, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
-from knowngood.library.reach import good_level, shown_at
+from knowngood.library.reach import good_level
 from knowngood.library.records import Code, Library, ReadingKind, Spread
+from knowngood.library.steps import at_level
 
 Array = NDArray[np.float64]
 BANDS = 12  # from 6 to 48, all checks together tell the same faults of our library apart (tried)
@@ -22,7 +23,7 @@ _STEPS_AWAY = 6.0
 """Bands reach six spreads past the outermost bells."""
 
 
-def rows(library: Library, kind: ReadingKind | Code, levels: Sequence[Hashable]) -> Array:
+def rows(library: Library, kind: ReadingKind | Code, levels: Sequence[str | int]) -> Array:
     """What is answered at each level.
 
     Parameters
@@ -38,14 +39,14 @@ def rows(library: Library, kind: ReadingKind | Code, levels: Sequence[Hashable])
         number its bands, then zero, then open.
     """
     if isinstance(kind, Code):
-        chance = np.array([float(str(shown_at(kind.set, level) or 0.0)) for level in levels])  # type: ignore[arg-type]
+        chance = np.array([at_level(kind.set, level) or 0.0 for level in levels])
         return np.column_stack([1.0 - chance, chance])
     if kind.words:
         return np.array([[kind.chance[str(level)][word] for word in kind.words] for level in levels])
     return _banded(kind, [_spread(library, kind, level) for level in levels])
 
 
-def _spread(library: Library, kind: ReadingKind, level: Hashable) -> Spread:
+def _spread(library: Library, kind: ReadingKind, level: str | int) -> Spread:
     if isinstance(level, int):
         return Spread(at=kind.offset + kind.per_step * level, spread=kind.noise)
     good = str(good_level(library, kind))

@@ -12,7 +12,7 @@ from functools import cached_property
 
 from knowngood.car import MOST_CYLINDERS, TWO
 from knowngood.library.records import REGIMES, Check, Code, Fault, Ladder, Library, ReadingKind
-from knowngood.library.steps import steps_of
+from knowngood.library.steps import at_level
 
 Level = str | int
 Reached = dict[str, dict[str, frozenset[Level]]]
@@ -130,7 +130,7 @@ def _pass_on(
     grew = False
     for regime, levels in list(found[source.id].items()):
         for level in levels:
-            for result in _results(source, ladder, through(table, level), fault):
+            for result in _results(source, ladder, at_level(table, level), fault):
                 here = found.setdefault(ladder.id, {}).setdefault(regime, set())
                 grew = grew or result not in here
                 here.add(result)
@@ -152,17 +152,6 @@ def clipped(ladder: Ladder, steps: int) -> int:
     return max(ladder.low, min(ladder.high, steps))
 
 
-def through(table: Mapping[str, Level], level: Level) -> Level | None:
-    """What an input table makes of a level or of signed steps; ``None`` when it passes nothing on."""
-    if isinstance(level, str):
-        return table.get(level)
-    for key, result in table.items():
-        steps = steps_of(key)
-        if steps is not None and level in steps:
-            return result
-    return None
-
-
 def can_meet(some: Mapping[str, tuple[str, ...]], others: Mapping[str, tuple[str, ...]]) -> bool:
     """Whether one car can meet both needs. Systems are no hindrance to each other: a car may have several."""
     shared = (set(some) & set(others)) - {"systems"}
@@ -182,7 +171,7 @@ def tells(
     """
     good = good_level(library, kind)
     return any(
-        level != good and (shows is None or shown_at(shows, level) != shown_at(shows, good))
+        level != good and (shows is None or at_level(shows, level) != at_level(shows, good))
         for level in levels_shown(library, kind, fault, reached_by)
     )
 
@@ -195,7 +184,7 @@ def levels_shown(library: Library, kind: ReadingKind | Code, fault: str, reached
         yield from _at(reached_by, kind.on, kind.when)
     for name, table in kind.inputs.items():
         for level in _at(reached_by, name, kind.when):
-            result = through(table, level)
+            result = at_level(table, level)
             if result is not None:
                 yield result
 
@@ -213,14 +202,3 @@ def good_level(library: Library, kind: ReadingKind | Code) -> Level:
         ladder = library.ladders[kind.on]
         return 0 if ladder.combine == "sum" else ladder.levels[0] if ladder.levels else ""
     return kind.levels[0] if kind.levels else ""
-
-
-def shown_at(shows: Mapping[str, object], level: Level) -> object:
-    """What is shown at a level, or in the step range that holds it; ``None`` when nothing is said."""
-    if isinstance(level, str):
-        return shows.get(level)
-    for key, shown in shows.items():
-        steps = steps_of(key)
-        if steps is not None and level in steps:
-            return shown
-    return None

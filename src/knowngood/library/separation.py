@@ -8,7 +8,6 @@ regime, the mean is taken.
 
 from __future__ import annotations
 
-from collections.abc import Hashable
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -16,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from knowngood.library.columns import Array, rows
-from knowngood.library.reach import can_meet, good_level, levels_shown, reached
+from knowngood.library.reach import Level, can_meet, good_level, levels_shown, reached
 from knowngood.library.records import Code, Library, ReadingKind
 
 TOLD_APART = 3.0
@@ -56,7 +55,7 @@ class Separation:
                 found[kind.id] = self._told_by(kind, [*shown, frozenset()])
         return found
 
-    def _told_by(self, kind: ReadingKind | Code, shown: list[frozenset[Hashable]]) -> Bools:
+    def _told_by(self, kind: ReadingKind | Code, shown: list[frozenset[Level]]) -> Bools:
         good = good_level(self.library, kind)
         classes = sorted(set(shown), key=lambda levels: sorted(map(str, levels)))
         levels = sorted({level for some in classes for level in some} | {good}, key=str)

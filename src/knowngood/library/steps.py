@@ -1,9 +1,12 @@
-"""Step ranges of signed ladders: ``"-6..-3"``."""
+"""Step ranges of signed ladders, ``"-6..-3"``, and tables that are written by them."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
+from typing import TypeVar
 
+Held = TypeVar("Held")
 _RANGE = re.compile(r"([-+]?\d+)\.\.([-+]?\d+)")
 
 
@@ -20,3 +23,21 @@ def steps_of(text: str) -> range | None:
         return None
     low, high = int(match[1]), int(match[2])
     return range(low, high + 1) if low <= high else None
+
+
+def at_level(table: Mapping[str, Held], level: str | int) -> Held | None:
+    """What a table holds at a level, or of signed steps at the range they lie in; ``None`` where it holds nothing.
+
+    Examples
+    --------
+    >>> table = {"-6..-4": "poor", "weak": "dead"}
+    >>> at_level(table, -5), at_level(table, -3), at_level(table, "weak")
+    ('poor', None, 'dead')
+    """
+    if isinstance(level, str):
+        return table.get(level)
+    for key, held in table.items():
+        steps = steps_of(key)
+        if steps is not None and level in steps:
+            return held
+    return None

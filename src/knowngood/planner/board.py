@@ -120,7 +120,7 @@ class Board:
     @cached_property
     def opening(self) -> Array:
         """Money to open, and later close, what each repair needs beyond what is open (r,)."""
-        money: Array = self.mask @ np.where(self.opened, 0.0, self.access_cost)
+        money: Array = self.mask.astype(float) @ np.where(self.opened, 0.0, self.access_cost)
         return money
 
     def refunded(self, repair: int) -> float:

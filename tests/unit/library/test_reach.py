@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from knowngood.library.load import Draft
-from knowngood.library.reach import Reach, through
+from knowngood.library.reach import Reach
 from knowngood.library.records import REGIMES, Library
+from knowngood.library.steps import at_level
 
 RICH = """
 [[fault]]
@@ -97,7 +98,7 @@ def test_direct_readings_codes_and_checks(small: Library) -> None:
 def test_through_a_table() -> None:
     """Levels go by name, steps by the range that holds them, the rest goes nowhere."""
     table: dict[str, str | int] = {"-6..-5": "poor", "6..6": "dead", "weak": "poor"}
-    assert [through(table, level) for level in (-5, 6, -4, "weak", "none")] == ["poor", "dead", None, "poor", None]
+    assert [at_level(table, level) for level in (-5, 6, -4, "weak", "none")] == ["poor", "dead", None, "poor", None]
 
 
 def test_what_no_car_has_together_is_not_seen(lay_over: Callable[..., Draft]) -> None:
