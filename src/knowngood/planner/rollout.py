@@ -20,13 +20,12 @@ import heapq
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from knowngood.belief.protocol import Array
 from knowngood.planner.candidates import Candidate
 from knowngood.planner.pricing import Pricing
-from knowngood.planner.problem import CheckAt, Repair
+from knowngood.planner.problem import Repair
 from knowngood.planner.ranking import LIGHT, Effort, ranked
 from knowngood.planner.standing import Standing, standing_of
-from knowngood.planner.steps import DONE, HAND_OVER, PROVE
+from knowngood.planner.steps import HAND_OVER, PROVE
 
 FIRST_STEPS = 5
 DEEPEST = 12
@@ -153,19 +152,15 @@ def _follow(branch: Branch, pricing: Pricing, candidate: Candidate) -> None:
             failing = 1.0 - finished
             rest = (candidate.step.cost - paid) / failing
             branch.then.append(Branch(failing, rest, standing.after_failed_proof(~fixed)))
-    elif action.kind in (HAND_OVER, DONE) or candidate.option is None:
+    elif action.kind == HAND_OVER or candidate.option is None:
         return
     else:
         paid = candidate.option.own
         branch.then = [
-            Branch(float(chance), float(left / chance), _seen(standing, action, like))
+            Branch(float(chance), float(left / chance), standing.after_check(action, like))
             for chance, left, like in zip(
                 candidate.option.chance, candidate.option.left, candidate.option.shown.like, strict=True
             )
             if chance > 1e-12
         ]
     branch.paid = paid
-
-
-def _seen(standing: Standing, check: CheckAt, like: Array) -> Standing:
-    return standing.after_check(check, like)

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from knowngood.belief.protocol import FaultAt
 from knowngood.planner.problem import CheckAt, Repair
 
-PROVE, HAND_OVER, DONE = "prove", "hand over", "done"
+PROVE, HAND_OVER = "prove", "hand over"
 
 
 @dataclass(frozen=True)
@@ -56,7 +56,7 @@ class Step:
     Parameters
     ----------
     action : Repair or CheckAt
-        A check of kind ``prove``, ``hand over`` or ``done`` stands for just that.
+        A check of kind ``prove`` or ``hand over`` stands for just that.
     cost : float
         Expected money to the end when starting with it.
     minutes, money : float
