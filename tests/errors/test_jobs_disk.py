@@ -132,10 +132,11 @@ def test_log_without_its_file(file: Path) -> None:
 
 
 def test_last_copy_is_named(file: Path, tmp_path: Path) -> None:
-    """Followed word for word, the message leads back to the workshop."""
+    """Followed word for word, the message leads back to the workshop; a file called otherwise is no copy of a day."""
     copies = tmp_path / "copies"
     copy_day(file.parent, copies, now=stamp(0).replace("-03T", "-02T"))
     copy = copy_day(file.parent, copies, now=stamp(0))
+    (copies / "workshop-old.sqlite").write_bytes(b"")
     with Store.open(file.parent) as store:
         entries = store.entries("k7f3")
     file.write_bytes(b"")

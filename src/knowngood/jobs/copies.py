@@ -12,6 +12,7 @@ from sqlalchemy import func, insert, select
 
 from knowngood.errors import Problem, Refused, StoreDamaged
 from knowngood.jobs import disk
+from knowngood.jobs.disk import copies_in
 from knowngood.jobs.kept import STAMP, is_stamp
 from knowngood.jobs.schema import CARD, ENTRY
 from knowngood.jobs.store import Store, way_back_from
@@ -100,11 +101,6 @@ def restore(copy: Path, folder: Path) -> Path:
             if rows:
                 there.execute(insert(table), [dict(zip(table.c.keys(), row, strict=True)) for row in rows])
         return store.file
-
-
-def copies_in(folder: Path) -> list[Path]:
-    """The copies in a folder, oldest first."""
-    return sorted(folder.glob("workshop-????-??-??.sqlite"))
 
 
 def erase_card_in_copies(folder: Path, job: str) -> list[Path]:

@@ -91,6 +91,11 @@ def settle(draft: Path, file: Path) -> None:
     sync_folder(file.parent)
 
 
+def copies_in(folder: Path) -> list[Path]:
+    """The daily copies in a folder, oldest first; what is called otherwise is none."""
+    return sorted(folder.glob("workshop-????-??-??.sqlite"))
+
+
 def sync_folder(folder: Path) -> None:
     """Write a folder's list of names to the disk, where the system can."""
     if not hasattr(os, "O_DIRECTORY"):

@@ -206,7 +206,7 @@ def in_journal(row: Kept) -> tuple[str, str, str, int, str]:
 
 def way_back_from(copies: Path | None) -> str:
     """What to do about a damaged file, with the last copy if there is one."""
-    last = max(copies.glob("workshop-*.sqlite"), default=None) if copies is not None else None
+    last = max(disk.copies_in(copies), default=None) if copies is not None else None
     away = f"Move {disk.FILE} and the files beside it that begin with its name into another folder and keep them"
     return f"{away}; then restore the last copy{f': {last}' if last else ''}."
 

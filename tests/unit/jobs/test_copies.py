@@ -10,7 +10,8 @@ import pytest
 
 from knowngood.errors import Refused, StoreDamaged
 from knowngood.jobs.card import read_card, write_card
-from knowngood.jobs.copies import copies_in, copy_day, restore
+from knowngood.jobs.copies import copy_day, restore
+from knowngood.jobs.disk import copies_in
 from knowngood.jobs.export import write_out
 from knowngood.jobs.store import Store
 from tests.unit.jobs.workshop import NAME, entry, stamp
