@@ -211,9 +211,7 @@ def test_what_says_nothing_changes_nothing(seed: int) -> None:
 def test_weights_add_up_to_the_present(seed: int) -> None:
     """Prior log odds and the weights of all entries are the present log odds; each row is the belief so far."""
     library, car, entries = drawn(seed)
-    entries = list(
-        {repr(one.body.kind if isinstance(one.body, Reading) else one.body): one for one in entries}.values()
-    )
+    entries = without_repeats(entries)
     belief = belief_of(library, car, entries)
     bearing = sorted(entry for entry in belief.entries_in() if entry >= 0)
     rows = belief.chances_by_entry(range(len(entries)))
@@ -233,9 +231,7 @@ def test_weights_add_up_to_the_present(seed: int) -> None:
 def test_without_a_line_is_as_if_it_had_not_been_typed(seed: int) -> None:
     """Taking an entry away leaves the belief of the others, where no other repeats it."""
     library, car, entries = drawn(seed)
-    entries = list(
-        {repr(one.body.kind if isinstance(one.body, Reading) else one.body): one for one in entries}.values()
-    )
+    entries = without_repeats(entries)
     belief = belief_of(library, car, entries)
     for gone in range(len(entries)):
         others = belief_of(library, car, [*entries[:gone], *entries[gone + 1 :]])
