@@ -35,6 +35,16 @@ def test_chances_and_bound(pair: tuple[ExactBelief, ExactBelief]) -> None:
     assert np.sum(states, axis=0) == pytest.approx(1.0)
 
 
+def test_chance_draw_by_draw_of_what_no_draw_holds(pair: tuple[ExactBelief, ExactBelief]) -> None:
+    """A loom nobody read anything of follows the common causes, draw by draw; over the draws it has its chance."""
+    _, drawn = pair
+    loom = FaultAt("loom_chewed", ENGINE)
+    assert drawn.instance_now(loom) not in drawn.draws.kept
+    (there,) = drawn.there_in_draws([drawn.model.column[loom]])
+    assert there.mean() == pytest.approx(drawn.chance_of_any([loom]), abs=1e-9)
+    assert len(np.unique(there)) == drawn.built.common.states
+
+
 def test_any_of_some_faults(pair: tuple[ExactBelief, ExactBelief]) -> None:
     """Faults that are drawn and one that nothing was read of."""
     whole, drawn = pair

@@ -64,6 +64,16 @@ def test_chance_of_any_is_counted_in_the_draws_it_is_asked_of(monkeypatch: pytes
     assert belief.chance_of_any([belief.faults[one] for one in some]) == pytest.approx(met, abs=error)
 
 
+@pytest.mark.parametrize("works", [0, 3])
+def test_chances_draw_by_draw_come_to_the_chances(works: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of every fault, worked on or not."""
+    belief = partly_outside(monkeypatch, seed=24, works=works)
+    columns = range(len(belief.faults))
+    there = belief.there_in_draws(columns)
+    assert there.shape == (len(columns), exact.DRAWS)
+    assert there.mean(axis=1) == pytest.approx(belief.chances(), abs=1e-12)
+
+
 def test_faces_come_out_alike_whether_ways_are_counted_through_or_looked_up(monkeypatch: pytest.MonkeyPatch) -> None:
     """A draw's faces hang on its dice, not on how many ways are few."""
     draws = partly_outside(monkeypatch, seed=24, works=3).draws
