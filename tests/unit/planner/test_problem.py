@@ -59,6 +59,16 @@ def test_step_nobody_described_is_refused() -> None:
     assert str(met.value) == words
 
 
+def test_what_may_break_on_the_way_is_counted_from_how_things_stand() -> None:
+    """2 on average at the cover, 5 at the rail behind it; nothing of what is off already."""
+    steps = {"cover": AccessTime(6.0, 4.0, risk=2.0), "rail": AccessTime(10.0, 8.0, ("cover",), risk=5.0)}
+    for off, risk in ((set(), 7.0), ({"cover"}, 5.0), ({"cover", "rail"}, 0.0)):
+        assert AccessGraph(steps, frozenset(off)).risk(("rail",)) == risk
+    shut = AccessGraph(steps)
+    problem = Problem(belief=one_of({"A": 1.0}), repairs=(), rate_per_hour=60.0)
+    assert problem.opening_cost(("rail",), shut) == pytest.approx(6.0 + 4.0 + 10.0 + 8.0 + 7.0)
+
+
 def test_prices() -> None:
     """An hour at 60 is 1 a minute; waiting days and half the price of a tool are paid."""
     priced = Problem(

@@ -5,8 +5,11 @@ from __future__ import annotations
 import pytest
 
 from knowngood.planner.advice import advise
-from knowngood.planner.refine import refine
+from knowngood.planner.candidates import Candidate
+from knowngood.planner.pricing import Pricing
+from knowngood.planner.refine import _in_order, refine
 from knowngood.planner.rollout import Played
+from knowngood.planner.steps import Step
 from tests.naive.toy_belief import independent, one_of
 from tests.unit.planner.small import check, repair, shows, told, which
 
@@ -60,6 +63,17 @@ def test_not_waiting_at_all_gives_the_first_answer() -> None:
     first, at_once = advise(three()), refine(three(), go_on=lambda played: False)
     assert [step.cost for step in at_once.steps] == pytest.approx([step.cost for step in first.steps])
     assert at_once.played == 0
+
+
+@pytest.mark.parametrize(("other", "order"), [(41.5, ["t", "u"]), (30.0, ["u", "t"])])
+def test_first_step_gives_way_only_to_what_is_better_by_more_than_a_toss_up(other: float, order: list[str]) -> None:
+    """42 against 41.5 is a toss-up (3 %), against 30 it is not; either way each stands once."""
+    pricing = Pricing(told(three().belief, (), [check("t", 1.0), check("u", 1.0, "t")]), seed=1, most=100)
+    played = [
+        Candidate(Step(action, cost, 1.0, 0.0, ()))
+        for action, cost in zip(pricing.problem.checks, (42.0, other), strict=True)
+    ]
+    assert [one.step.action.id for one in _in_order(played, pricing)] == order
 
 
 def test_same_seed_same_refined_advice() -> None:
