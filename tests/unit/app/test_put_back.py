@@ -51,7 +51,7 @@ def test_leads_found_crossed_and_changed_back_are_not_suspected(right: str) -> N
     car = "4 cylinders, coil pack with leads, port injection\nshakes at idle\nplug leads 1 and 2 crossed\n"
 
     def after(*lines: str) -> State:
-        return state_of(LIBRARY, entries_of(read_notes(car + "\n".join(lines), LIBRARY).lines))
+        return state_after(car, *lines)
 
     assert chance(after(), "leads_crossed") > 0.99
     mended = after(right)
@@ -62,7 +62,7 @@ def test_leads_found_crossed_and_changed_back_are_not_suspected(right: str) -> N
 def test_a_swap_of_other_leads_leaves_what_was_found() -> None:
     """3 with 4 is a test of its own."""
     car = "4 cylinders, coil pack with leads, port injection\nplug leads 1 and 2 crossed\nswapped leads 3 and 4"
-    assert [work.do for work in works(state_of(LIBRARY, entries_of(read_notes(car, LIBRARY).lines)))] == ["swapped"]
+    assert [work.do for work in works(state_after(car))] == ["swapped"]
 
 
 def works(state: State) -> list[Work]:
