@@ -69,9 +69,17 @@ def proofs_of(state: State, wanted: float = WANTED) -> list[Proof]:
 
 
 def all_proved(proofs: Sequence[Proof]) -> bool:
-    """Whether a repair is proved, and none is left that is not: then the car can be handed over."""
-    verdicts = {proof.verdict for proof in proofs} - {NOTHING, UPKEEP}
-    return verdicts == {PROVED}
+    """Whether a repair is proved, and none is left that is not: then the car can be handed over.
+
+    One before which nothing was read that it would change is never proved: it holds nothing up where little is left.
+    """
+    asked = [proof for proof in proofs if proof.verdict not in (NOTHING, UPKEEP) and not cannot_be_proved(proof)]
+    return bool(asked) and all(proof.verdict == PROVED for proof in asked)
+
+
+def cannot_be_proved(proof: Proof) -> bool:
+    """Whether nothing was read before that it would change, and little of what it put right is left all the same."""
+    return proof.verdict == NOT_YET and not proof.read_before and proof.left <= WANTED
 
 
 def _proof(state: State, indexes: tuple[int, ...], wanted: float) -> Proof:

@@ -6,7 +6,17 @@ from pathlib import Path
 
 import pytest
 
-from knowngood.app.proof import CAME_BACK, NOT_YET, NOTHING, PROVED, STILL_THERE, WANTED, Proof, proofs_of
+from knowngood.app.proof import (
+    CAME_BACK,
+    NOT_YET,
+    NOTHING,
+    PROVED,
+    STILL_THERE,
+    WANTED,
+    Proof,
+    all_proved,
+    proofs_of,
+)
 from knowngood.app.read_again import not_yet_read, to_read_again
 from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
@@ -215,3 +225,14 @@ def test_no_spark_test_is_asked_for_after_a_clean_drive(tmp_path: Path) -> None:
         (proof,) = proofs_of(state)
         assert proof.needs == ["read again: shakes, runs unevenly (was yes)"]
         assert [one.field for one in to_read_again(state).words] == ["word|shakes|engine"]
+
+
+def test_what_was_only_seen_and_put_right_holds_no_hand_over_up(tmp_path: Path) -> None:
+    """A chewed hose that nothing was read of stays unproved for ever; alone it proves nothing either."""
+    coil = (*COIL, "cleared codes", "runs well, no shake", "no codes")
+    hose = ("vacuum hose chewed, seen", "replaced vacuum hose")
+    told = proofs(tmp_path / "both", *coil, *hose)
+    assert [(proof.verdict, proof.read_before) for proof in told] == [(PROVED, True), (NOT_YET, False)]
+    assert all_proved(told)
+    assert not all_proved(proofs(tmp_path / "alone", *hose))
+    assert not all_proved(proofs(tmp_path / "open", *COIL, *hose))
