@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from knowngood.app.state import State
-from knowngood.app.verbs import work_done
 from knowngood.car import ENGINE
 from knowngood.evidence import Work
+from knowngood.library.find import work_done
 from knowngood.lines.service import BUNDLE
 
 DONE = ("replaced", "reseated", "cleaned", "adjusted", "repaired", "refilled")

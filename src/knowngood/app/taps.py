@@ -36,13 +36,12 @@ from knowngood.app.apart import OFF, ON
 from knowngood.app.apart import said as said_apart
 from knowngood.app.road_drive import driven
 from knowngood.app.unit_meant import unit_meant
-from knowngood.app.verbs import work_done
 from knowngood.car import ENGINE, Car, Place
 from knowngood.car.place import read_place
 from knowngood.errors import Problem, Refused
 from knowngood.evidence import Access, Body, Finding, Reading, Stock, Tool, Undone, Work
 from knowngood.evidence.bodies import EFFECTS, STOCK_STATES, TOOL_STATES, WORKS
-from knowngood.library.find import part_name
+from knowngood.library.find import part_name, work_done
 from knowngood.library.healthy import COULD_NOT_TELL
 from knowngood.library.records import REGIMES, Library, ReadingKind
 from knowngood.lines import read_line

@@ -37,10 +37,3 @@ def work_asked(library: Library, work: str, part: str) -> str:
     record = library.parts.get(part)
     own = record.asked_as.get(work) if record is not None else None
     return own or f"{imperative(work)} {part_name(library, part)}"
-
-
-def work_done(library: Library, work: str, part: str) -> str:
-    """``replaced vacuum hose``, ``charged battery``: the same as it is written down when it was done."""
-    record = library.parts.get(part)
-    own = record.done_as.get(work) if record is not None else None
-    return own or f"{work} {part_name(library, part)}".rstrip()

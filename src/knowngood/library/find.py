@@ -94,3 +94,10 @@ def _plain(text: str) -> str:
     return " ".join(
         word[:-1] if len(word) > 3 and word.endswith("s") and not word.endswith("ss") else word for word in words
     )
+
+
+def work_done(library: Library, work: str, part: str) -> str:
+    """``replaced vacuum hose``, ``charged battery``: work on a part as it is written down when it was done."""
+    record = library.parts.get(part)
+    own = record.done_as.get(work) if record is not None else None
+    return own or f"{work} {part_name(library, part)}".rstrip()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from knowngood.evidence import Reading
 from knowngood.lines.attempts import VERBS, left_over, names, put_back, state_of
 from knowngood.lines.beside_where import note_where, where_of
 from knowngood.lines.loose import read_loose
@@ -31,7 +32,7 @@ def read_again(reader: Reader, clause: Sequence[Token], read: Read, *, behind: b
     if _without_where(reader, clause, read):
         return True
     put_back(reader, state)
-    if behind and _of_subject(reader, clause, read):
+    if behind and (_of_subject(reader, clause, read) or _number_of_subject(reader, clause, read)):
         return True
     put_back(reader, state)
     if read_loose(reader, clause):
@@ -71,3 +72,21 @@ def _of_subject(reader: Reader, clause: Sequence[Token], read: Read) -> bool:
         return False
     read([subject, *clause])
     return len(reader.bodies) > before and not left_over(reader, clause, before)
+
+
+def _number_of_subject(reader: Reader, clause: Sequence[Token], read: Read) -> bool:
+    """``battery charged, 12.7``: a number alone, with decimals or a unit, is a reading of the part named before it."""
+    subject, before = reader.subject, len(reader.bodies)
+    said = [token for token in clause if not (token.means("filler") or token.plain in PASSED_OVER)]
+    alone = [token.kind for token in said] in (["num"], ["num", "unit"])
+    if subject is None or not alone or (len(said) == 1 and said[0].whole() is not None):
+        return False
+    names = [part for part in (subject, *subject.parts) if part.means("kind") or part.means("part")]
+    for name in names:
+        state = state_of(reader)
+        read([name, *clause])
+        fresh = reader.bodies[before:]
+        if fresh and all(isinstance(b, Reading) and not b.doubt for b in fresh):
+            return True
+        put_back(reader, state)
+    return False

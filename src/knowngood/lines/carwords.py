@@ -120,7 +120,7 @@ FITTED: tuple[Pattern, ...] = (
     ),
     (rf"ignition(?: kind)? {NOT_KNOWN}", _told("ignition", "")),
     (
-        r"(?:port(?: fuel)?[ -]injection|multi[ -]?point(?: (?:fuel )?injection)?|mpi|mpfi|port[ -]injected"
+        r"(?:port(?: fuel)?[ -]inj(?:ection)?|multi[ -]?point(?: (?:fuel )?injection)?|mpi|mpfi|port[ -]injected"
         r"|sequential(?: (?:port|fuel))? injection|(?:intake )?manifold injection|one injector per cylinder)",
         _told("injection", "port"),
     ),

@@ -12,7 +12,7 @@ from knowngood.lines.elements import Element, cylinders_at
 from knowngood.lines.judgements import kinds_named
 from knowngood.lines.kinds import conditions_of
 from knowngood.lines.outcomes import faulty_word, fitted_word, healthy_word, said_word
-from knowngood.lines.placed_word import OF_ALL, put_word
+from knowngood.lines.placed_word import OF_ALL, cylinders_of, put_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 
@@ -61,7 +61,7 @@ def _groups(
         own = _own_word(kind, name) if name is not None and element.token is name else ""
         if element.token is name and not own:
             continue
-        places = [REST] if element.kind in ("REST", "ALL") else cylinders_at(element, reader.most)
+        places = [REST] if element.kind in ("REST", "ALL") else cylinders_with_banks(reader, element, reader.most)
         if element.token.plain in ("no", "not", "doesnt", "didnt"):
             denied = True
         elif kind == "injector_cut" and (element.token.plain in SAID_WITH or _is_stopped(reader, element)):
@@ -92,6 +92,12 @@ def _groups(
     said_words = [(p, fitted_word(reader, kind, w)) for p, words in groups for w in dict.fromkeys(words)]
     pairs = [(others if REST in places else places, word) for places, word in said_words]
     return pairs if pairs and all(places for places, _ in pairs) else []
+
+
+def cylinders_with_banks(reader: Reader, element: Element, most: int) -> list[Place]:
+    """The cylinders an element names, those of the banks it names among them."""
+    own = [place for bank in element.places for place in cylinders_of(reader, bank)]
+    return [*cylinders_at(element, most), *own]
 
 
 def _there(places: list[Place], *, only: bool) -> list[Piece]:

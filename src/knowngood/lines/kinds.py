@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from knowngood.errors import Refused
 from knowngood.evidence import Reading
-from knowngood.lines.amounts import is_likely, quantity_of, read_cells, takes_unit
+from knowngood.lines.amounts import is_likely, quantity_of, takes_unit
+from knowngood.lines.by_size import is_charging, is_of_cold, is_running
 from knowngood.lines.cell import Cell
 from knowngood.lines.counted import is_counted
 from knowngood.lines.elements import Element
@@ -272,7 +272,7 @@ def kind_of_cell(reader: Reader, kind: str, segment: Segment, cell: Cell) -> str
         return "charging_volts"
     if kind == "crank_rpm" and "cranking" not in cell.conditions and is_running(cell.element):
         return "idle_speed"
-    if kind == "coolant_reading" and "cold" in cell.conditions and reader.kind_record("coolant_reading_cold"):
+    if kind == "coolant_reading" and reader.kind_record("coolant_reading_cold") and is_of_cold(reader, cell):
         return "coolant_reading_cold"  # how warm a cold engine should read is another question
     alike = [other for other in candidates_of(reader, segment) if quantity_of(reader, other) == quantity]
     if len(alike) < 2:
@@ -289,30 +289,6 @@ def _by_state(conditions: Sequence[str]) -> str:
     if "at rest" in conditions:
         return "battery_rested"
     return "charging_volts" if {"hot idle", "cold idle", "cruise"} & set(conditions) else ""
-
-
-CHARGING_V = 13.2
-"""A battery read above this is being charged; common practice."""
-
-
-def is_charging(cell: Element) -> bool:
-    """Whether a battery voltage is one of a running engine."""
-    try:
-        return read_cells([cell], "battery_voltage")[0].value > CHARGING_V
-    except Refused:
-        return False
-
-
-RUNS_RPM = 450
-"""No starter turns an engine this fast; common practice."""
-
-
-def is_running(cell: Element) -> bool:
-    """Whether an engine speed is one of a running engine."""
-    try:
-        return read_cells([cell], "engine_speed")[0].value > RUNS_RPM
-    except Refused:
-        return False
 
 
 def _by_unit(reader: Reader, segment: Segment) -> list[str]:

@@ -23,11 +23,13 @@ from knowngood.lines.counted import on_all
 from knowngood.lines.counts import read_counts
 from knowngood.lines.cuts import read_cut
 from knowngood.lines.dead import read_dead_cylinder
+from knowngood.lines.done import read_done
 from knowngood.lines.drives import read_drive
 from knowngood.lines.each import read_each
 from knowngood.lines.echo import echo_of
 from knowngood.lines.effects import note_swap_codes, read_swap_effect, spread_no_change
 from knowngood.lines.elements import Element, elements_of
+from knowngood.lines.fed import read_fed
 from knowngood.lines.feeds import read_feed
 from knowngood.lines.freeze_frame import read_freeze_frame
 from knowngood.lines.half_heard import doubt_behind, doubt_half_heard, put_in_doubt
@@ -40,7 +42,7 @@ from knowngood.lines.off_and_on import read_off_and_on
 from knowngood.lines.own_branches import read_own_branches
 from knowngood.lines.phrases import read_free
 from knowngood.lines.plug_off import read_plug_off, read_pushed_on
-from knowngood.lines.price import note_price, without_price
+from knowngood.lines.price import note_price, without_price, without_sum
 from knowngood.lines.reader import Reader
 from knowngood.lines.said_behind import read_behind, read_with_words
 from knowngood.lines.same_kind import read_pairs, read_same_kind
@@ -161,7 +163,7 @@ def _stripped(reader: Reader, sentence: Sequence[Token]) -> list[Token]:
     if len(articles) < len(sentence):
         reader.use(articles)
         sentence = [token for token in sentence if token not in articles]
-    return without_price(reader, without_dates(reader, without_unmeasured(reader, sentence)))
+    return without_sum(reader, without_price(reader, without_dates(reader, without_unmeasured(reader, sentence))))
 
 
 def _read_whole(reader: Reader) -> bool:
@@ -270,7 +272,9 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
             return end - start
     if read_freeze_frame(reader, run_of(tokens, clauses, start, len(clauses))):
         return len(clauses) - start
-    if together := read_off_and_on(reader, clauses, start):
+    if together := read_off_and_on(reader, clauses, start) or read_done(reader, tokens, clauses, start):
+        return together
+    if together := read_fed(reader, tokens, clauses, start):
         return together
     if read_car(reader, clause) or read_told_work(reader, clause) or read_odometer_said(reader, clause):
         return 1

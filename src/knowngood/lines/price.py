@@ -10,9 +10,9 @@ from collections.abc import Sequence
 
 import msgspec
 
-from knowngood.evidence import Work
+from knowngood.evidence import Note, Work
 from knowngood.lines.reader import Reader
-from knowngood.lines.scan import Token
+from knowngood.lines.token import HIGHEST, Token
 
 _NUMBER = r"(?P<{0}>\d{{1,3}}(?:[.,]\d{{3}})+|\d+(?:[.,]\d{{1,2}})?)(?!\d)"
 _MONEY = r"(?:eur|euros?|dollars?|bucks|pounds|quid)\b|[$€£]"
@@ -43,6 +43,29 @@ def without_price(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
         start -= 1
         reader.priced = (tokens[start], *reader.priced)
     return [token for token in tokens if token not in reader.priced]
+
+
+def without_sum(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
+    """``new hose 28``: a bare number behind what was fitted is no cylinder; whether it is the price is asked."""
+    for index, token in enumerate(tokens):
+        closed = index + 1 == len(tokens) or tokens[index + 1].is_sign(",")
+        if not index or token.whole() is None or not closed or not _is_fitted(reader, tokens[:index], token):
+            continue
+        ask = f"{token.text}: what it cost?"
+        reader.aside.append(Note(token.text, "what the number is was not said", ask))
+        reader.ask(ask)
+        reader.use([token])
+        return [*tokens[:index], *tokens[index + 1 :]]
+    return list(tokens)
+
+
+def _is_fitted(reader: Reader, before: Sequence[Token], number: Token) -> bool:
+    """Right before the number stands a part that was put in; where it has several, the number may be that of one."""
+    start = max((i + 1 for i, token in enumerate(before) if token.is_sign(",")), default=0)
+    put_in = any("replaced" in token.ids("work") for token in before[start:])
+    part = reader.part(before[-1]) if before[-1].means("part") else ""
+    only_one = bool(part) and reader.part_place(part) == "engine"
+    return put_in and bool(part) and (only_one or (number.whole() or 0) > HIGHEST)
 
 
 def note_price(reader: Reader) -> None:

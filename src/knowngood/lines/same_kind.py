@@ -9,7 +9,8 @@ from knowngood.evidence import Reading
 from knowngood.lines.amounts import quantity_of
 from knowngood.lines.beside import outside
 from knowngood.lines.conditions import settled
-from knowngood.lines.elements import Element, cylinders_at, elements_of
+from knowngood.lines.each import cylinders_with_banks
+from knowngood.lines.elements import Element, elements_of
 from knowngood.lines.kinds import conditions_of
 from knowngood.lines.outcomes import said_word
 from knowngood.lines.phrases import read_free
@@ -34,7 +35,7 @@ def read_same_kind(reader: Reader, clause: Sequence[Token]) -> bool:
         if element.kind not in ("CELL", "PLACE", "LINK") or (element.kind == "CELL" and element.whole is None):
             break
         heads.append(element)
-    places = [place for element in heads for place in cylinders_at(element, HIGHEST)]
+    places = [place for element in heads for place in cylinders_with_banks(reader, element, HIGHEST)]
     if not heads and elements and elements[0].kind == "REST":
         heads, named = elements[:1], {body.place for body in fresh}
         places = [place for place in reader.all_cylinders() if place not in named and place != ENGINE]

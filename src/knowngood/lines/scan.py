@@ -43,7 +43,8 @@ NO_UNIT_AFTER_BLANK = frozenset(
 )
 """Spellings of units that are a plain word when a blank stands before them."""
 
-CODE = re.compile(r"(?:(?P<p>p)[ ]?|(?P<o>[bcu]))(?P<d>[0-3o][0-9a-fo]{3})(?![\w])", re.IGNORECASE)
+CODE = re.compile(r"(?:(?P<p>p)[ ]?|(?P<o>[bcu]))(?=\w*\d)(?P<d>[0-3o][0-9a-fo]{3})(?![\w])", re.IGNORECASE)
+"""With one digit at least: "coded" is a word."""
 SHORT_CODE = re.compile(r"p(?P<d>[0-3]\d{2})(?![\w])", re.IGNORECASE)
 ARROW = re.compile(r"<>|<-+>|<=+>|-+>|=+>|→|⇒|➔|➜|>>")
 FUZZY = re.compile(r"\d+[.,]x+(?![a-z])", re.IGNORECASE)
@@ -270,13 +271,27 @@ def _before_link(tokens: Sequence[Token], index: int, most: int) -> int:
     return most
 
 
+NO = ("no", "not")
+
+
+def _denies_longer(vocabulary: Vocabulary, pieces: Sequence[tuple[str, str, bool]], used: int) -> bool:
+    """``no spark tester``: behind "no" begins a name that reaches further than what is denied with it."""
+    if used < 2 or pieces[0][1] not in NO:
+        return False
+    _, inner = vocabulary.longest(pieces[1:])
+    return inner >= used
+
+
 def _looked_up(tokens: list[Token], text: str, vocabulary: Vocabulary, most: int = 12) -> tuple[Token, ...]:
     """The tokens with their phrases joined, none longer than ``most`` pieces."""
     out: list[Token] = []
     index = 0
     while index < len(tokens):
         pieces = [(token.kind, token.plain, token.spaced) for token in tokens[index : index + most]]
-        senses, used = vocabulary.longest(pieces[: _before_link(tokens, index, most)])
+        pieces = pieces[: _before_link(tokens, index, most)]
+        senses, used = vocabulary.longest(pieces)
+        if _denies_longer(vocabulary, pieces, used):
+            senses, used = vocabulary.longest(pieces[:1])
         if not used:
             out.append(tokens[index])
             index += 1

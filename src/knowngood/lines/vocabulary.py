@@ -15,6 +15,7 @@ from importlib.resources import files
 from itertools import pairwise
 from typing import Any, NamedTuple
 
+from knowngood.library.find import work_done
 from knowngood.library.records import Ladder, Library, ReadingKind
 
 PASSED_OVER = frozenset(
@@ -135,6 +136,7 @@ class Vocabulary:
     kinds: dict[str, KindWords] = field(default_factory=dict)
     shown: dict[str, tuple[tuple[int, str], ...]] = field(default_factory=dict)
     shown_long: tuple[str, ...] = ()
+    done: dict[str, tuple[str, str]] = field(default_factory=dict)
 
     def put(self, phrase: str, kind: str, name: str) -> None:
         """One phrase may be one more thing."""
@@ -326,6 +328,23 @@ def _put_library(vocabulary: Vocabulary, library: Library) -> None:
         vocabulary.put_all((step.name, *step.says), "access", step.id)
 
 
+def _put_done(vocabulary: Vocabulary, library: Library) -> None:
+    """The words each kind of work is written down with, and the words in them, which are no slips of others.
+
+    A name of several parts is left to the other forms: which coil is meant depends on the car.
+    """
+    cures = [(cure.do, cure.part or fault.part) for fault in library.faults.values() for cure in fault.cures]
+    own = [(do, part.id) for part in library.parts.values() for do in part.done_as]
+    for do, part in (*cures, *own):
+        record = library.parts.get(part)
+        named = vocabulary.look_up(record.name) if record is not None else ()
+        alone = [sense.id for sense in named if sense.kind == "part"] == [part]
+        if record is not None and (do in record.done_as or alone):
+            said = work_done(library, do, part).casefold()
+            vocabulary.done[said] = (do, part)
+            vocabulary.words.update({word: stem(word) for word in said.split() if word.isalpha()})
+
+
 def _put_shown(vocabulary: Vocabulary, library: Library) -> None:
     """Names a reading by word is shown by, with how near they are to it: its id, what to type, its name, the rest."""
     found: dict[str, set[tuple[int, str]]] = {}
@@ -339,7 +358,7 @@ def _put_shown(vocabulary: Vocabulary, library: Library) -> None:
             if kind in library.readings and library.readings[kind].words:
                 found.setdefault(check.name.casefold(), set()).add((rank, kind))
     vocabulary.shown = {name: tuple(sorted(kinds)) for name, kinds in found.items()}
-    vocabulary.shown_long = tuple(name for name in found if name.count(" ") >= LEAST_BLANKS)
+    vocabulary.shown_long = tuple(name for name in (*found, *vocabulary.done) if name.count(" ") >= LEAST_BLANKS)
 
 
 _BUILT: dict[str, Vocabulary] = {}
@@ -354,6 +373,7 @@ def vocabulary_of(library: Library) -> Vocabulary:
         _put_own_words(found)
         _put_complaints(found, library)
         _put_library(found, library)
+        _put_done(found, library)
         _put_shown(found, library)
         found.note_joined()
         while len(_BUILT) >= _MOST_KEPT:

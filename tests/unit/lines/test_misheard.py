@@ -34,7 +34,7 @@ def counted(line: str) -> list[str]:
         ("no petrol in reg vac pipe", []),
         ("fuel pressure under load not done, gauge hose too short", []),
         ("coil ok", []),
-        ("ect 6", ["coolant_reading 6"]),
+        ("ect 6", ["coolant_reading_cold 6"]),
         ("comp warm psi 1-8: 165 160 162 168 158 163 118 160", [f"compression cylinder {n}" for n in range(1, 9)]),
         ("plugs out: 3 wet fuel, 5 sooty black", ["plug_look cylinder 3 wet with fuel", "plug_look cylinder 5 black"]),
         ("stft +4/+1 idle hot", ["short_trim bank 1 4", "short_trim bank 2 1"]),
