@@ -79,6 +79,8 @@ def read_cells(cells: Sequence[Element], quantity: str, prefer: str = "") -> tup
     if prefer and (units or prefer not in kind_named(quantity).units):
         prefer = ""
     row = read_row(texts, quantity, prefer=prefer)
+    if prefer and not any(map(is_usual, row)):  # the line before was of another gauge
+        row = read_row(texts, quantity)
     typed = {unit.name for text in units for unit in kind_named(quantity).spelled(text)}
     return tuple(replace(value, guessed=False, others=()) if value.unit in typed else value for value in row)
 

@@ -55,11 +55,15 @@ _IDLE_DROPS = re.compile(
 
 _BOOST = re.compile(
     r"\bboost\b(?: pressure)?(?: on the gauge| only| just| is| gets| peaks| makes| reaches| goes| at| to)* "
-    r"(\d*\.?\d+) ?(bar|psi|)(?:,| where| when| but| and| i| it| would| they| book)* "
-    r"(?:wants?|should be|expect\w*|spec|target|supposed to be)(?: to be)?(?: about)? (\d*\.?\d+)(?: ?(bar|psi))?"
+    r"(\d*\.?\d+) ?(bar|psi|)(?:,| where| when| but| and| i| it| would| they| book"
+    r"| on a pull| at full throttle| flat out| under load)* "
+    r"(?:wants?|should (?:be|make|reach|give|do)|expect\w*|spec|target|supposed to be)(?: to be)?(?: about)? "
+    r"(\d*\.?\d+)(?: ?(bar|psi))?"
     r"(?![\w.]*\d)",
     re.IGNORECASE,
 )
+PSI_IN_BAR = 14.5038
+"""NIST Special Publication 811, appendix B.8: 1 psi = 6.894757 kPa."""
 SHORT = 0.8  # of the boost that is wanted: less is short, from there to as much over it reached; common practice
 
 
@@ -90,10 +94,13 @@ def _listed(match: re.Match[str]) -> str:
 
 
 def _boost(match: re.Match[str]) -> str:
-    """``boost 0.4 wants 0.9``: short, reached, or over it, where both are in one unit; else as it was typed."""
+    """``boost 0.4 wants 0.9``: short, reached, or over it; as it was typed where that is over by much."""
     reached, wanted = (float(match[at]) for at in (1, 3))
-    if (match[2] and match[4] and match[2].casefold() != match[4].casefold()) or not wanted > 0.0:
+    units = [(match[at] or "").casefold() for at in (2, 4)]
+    if not wanted > 0.0:
         return match.group()
+    if sorted(units) == ["bar", "psi"]:
+        reached *= PSI_IN_BAR if units[1] == "psi" else 1.0 / PSI_IN_BAR
     if reached < SHORT * wanted:
         return "boost short"
     return "boost reached" if reached <= wanted / SHORT else match.group()

@@ -26,12 +26,13 @@ def read_tool(reader: Reader, tokens: Sequence[Token]) -> bool:
     if not tools or any(token.kind in ("num", "code") or token.means("work") for token in tokens):
         return False
     first = tokens[0]
+    strange = any(token.kind == "word" for token in tokens)  # "no more flashing of the lamp"
     if has_mark(tokens, "lent"):
         state = "lent"
     elif (
-        first.means("mark", "missing")
+        (first.means("mark", "missing") and not strange)
         or tokens[-1].means("mark", "missing")
-        or (len(tokens) > 1 and first.means("mark", "negation"))
+        or (len(tokens) > 1 and first.means("mark", "negation") and not strange)
     ):
         state = "missing"
     elif first.means("mark", "have") or tokens[-1].means("mark", "have"):

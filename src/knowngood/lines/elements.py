@@ -116,15 +116,11 @@ def _joins(tokens: Sequence[Token], index: int) -> bool:
 
 
 def _between(tokens: Sequence[Token], index: int) -> tuple[Element, int] | None:
-    """``between 800 and 1500 rpm``."""
+    """``between 800 and 1500 rpm``, ``between 11.5 and twelve``."""
     run = tokens[index : index + 5]
-    if (
-        len(run) < 4
-        or run[0].plain != "between"
-        or run[1].kind != "num"
-        or run[2].plain != "and"
-        or run[3].kind != "num"
-    ):
+    if len(run) < 4 or run[0].plain != "between" or run[2].plain != "and":
+        return None
+    if {run[1].kind, run[3].kind} not in ({"num"}, {"num", "numword"}):
         return None
     unit = run[4].text if len(run) > 4 and run[4].kind == "unit" else ""
     used = tuple(run[: 5 if unit else 4])

@@ -44,6 +44,7 @@ from knowngood.lines.phrases import read_free
 from knowngood.lines.plug_off import read_plug_off, read_pushed_on
 from knowngood.lines.price import note_price, without_price, without_sum
 from knowngood.lines.reader import Reader
+from knowngood.lines.reworded import reworded
 from knowngood.lines.said_behind import read_behind, read_with_words
 from knowngood.lines.same_kind import read_pairs, read_same_kind
 from knowngood.lines.scan import Token, plain_line, scan
@@ -125,6 +126,9 @@ def read_line(
     if vocabulary.shows(text):
         plain = plain_line(text, as_shown=True)
     plain, taken = written(on_all(plain, car.cylinders), vocabulary)
+    if taken:  # a turn of phrase is known again once its words are spelled
+        plain, again = written(reworded(plain), vocabulary)
+        taken += again
     tokens = scan(plain, vocabulary)
     reader = Reader(plain, tokens, car, library, vocabulary, recent or Recent(), Typed(typed, plain), today=today)
     for slip, meant in taken:

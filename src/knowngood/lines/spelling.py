@@ -9,6 +9,8 @@ from knowngood.lines.vocabulary import PASSED_OVER, Vocabulary, stem
 
 LEAST = 5
 """A shorter word may be anything; a convention of ours."""
+LEAST_TURNED = 4
+"""Of four letters only two turned round are a slip (``opne``)."""
 LEAST_CHANGED = 7
 """A word with one letter changed for another needs this length: shorter ones often are other words."""
 
@@ -18,7 +20,7 @@ def spelled(word: str, vocabulary: Vocabulary) -> str:
 
     Only where exactly one known word is that near; forms of one word count as one.
     """
-    if len(word) < LEAST or not (word.isascii() and word.isalpha()) or is_known(word, vocabulary):
+    if len(word) < LEAST_TURNED or not (word.isascii() and word.isalpha()) or is_known(word, vocabulary):
         return word
     if word not in vocabulary.slips:
         vocabulary.slips[word] = _nearest(word, vocabulary)
@@ -34,9 +36,10 @@ def _nearest(word: str, vocabulary: Vocabulary) -> str:
     whole = sorted(_endings(word), key=lambda other: other not in vocabulary.words)
     if known := [other for other in whole if is_known(other, vocabulary)]:
         return known[0]
-    tries = [_one_slip(word), _one_changed(word) if len(word) >= LEAST_CHANGED else ()]
-    for others in tries:
-        near = {other for other in others if len(other) >= LEAST and other in vocabulary.words}
+    least = min(LEAST, len(word))
+    tries = [_turned(word), _one_slip(word), _one_changed(word) if len(word) >= LEAST_CHANGED else ()]
+    for others in tries[:1] if len(word) < LEAST else tries[1:]:
+        near = {other for other in others if len(other) >= least and other in vocabulary.words}
         if near:
             return min(near) if len({vocabulary.words[other] for other in near}) == 1 else word
     return word
@@ -54,6 +57,11 @@ def _endings(word: str) -> Iterator[str]:
         yield f"{word[:-1]}{word[-2]}ed"
 
 
+def _turned(word: str) -> Iterator[str]:
+    """Words with two neighbours turned round; the first letter stays."""
+    yield from (word[:at] + word[at + 1] + word[at] + word[at + 2 :] for at in range(1, len(word) - 1))
+
+
 def _one_slip(word: str) -> Iterator[str]:
     """Words with one letter more or less, or two neighbours turned round; the first letter stays."""
     for at in range(1, len(word) + 1):
@@ -61,8 +69,7 @@ def _one_slip(word: str) -> Iterator[str]:
         yield from (head + letter + tail for letter in ascii_lowercase)
         if tail:
             yield head + tail[1:]
-        if len(tail) > 1:
-            yield head + tail[1] + tail[0] + tail[2:]
+    yield from _turned(word)
 
 
 def _one_changed(word: str) -> Iterator[str]:

@@ -112,6 +112,7 @@ _SMALL = (
     ),
 )
 _AND_A_HALF = re.compile(rf"\b(\d+|{'|'.join(NUMBERS)}) and a half\b", re.IGNORECASE)
+_HALF_THOUSAND = re.compile(r"(?<![\d.,])(\d)\.5 (?:thousand|grand)\b(?: revs| rpm)?", re.IGNORECASE)
 _WARMTH = re.compile(r"\b(?:coolant|temp\w*|ect|clt|iat|outside|thermostat|ambient|gauge|freeze|ff)\b", re.IGNORECASE)
 _DEGREES = re.compile(
     r"(?<=\d)() ?(?:degrees|deg)\b(?! ?(?:[cf]\b|celsius|fahrenheit|[ab]tdc|before|after|of|advance|crank|dwell))",
@@ -138,6 +139,7 @@ def plainly_spoken(text: str) -> str:
     for pattern, plain in _SMALL:
         text = re.sub(pattern, plain, text, flags=re.IGNORECASE)
     text = _AND_A_HALF.sub(lambda match: f"{_ONES.get(match[1].casefold(), match[1])}.5", text)
+    text = _HALF_THOUSAND.sub(r"\g<1>500 rpm", text)
     text = _THOUSANDS.sub(_thousands, text)
     text = _CORRECTED.sub(_corrected, text)
     text = _OIL_ADDED.sub(lambda match: f"compression cylinder {match['at']} wet ", text)

@@ -10,6 +10,7 @@ from knowngood.library.find import work_done
 from knowngood.library.load import load
 
 LIBRARY = load()
+LEFT = "what was left in the engine bay"
 
 
 @pytest.mark.parametrize(
@@ -18,7 +19,12 @@ LIBRARY = load()
         ("replaced", "vacuum_hose", "replace vacuum hose", "replaced vacuum hose"),
         ("refilled", "battery", "charge battery", "charged battery"),
         ("adjusted", "plug", "set the gap of the spark plug", "set the gap of the spark plug"),
-        ("removed", "engine_bay", "take out what was left in the engine bay", "took out what was left in the engine bay"),
+        (
+            "removed",
+            "engine_bay",
+            "take out what was left in the engine bay",
+            "took out what was left in the engine bay",
+        ),
         ("cleaned", "battery", "clean battery", "cleaned battery"),
         ("cleared", "", "clear ", "cleared"),
         ("replaced", "horn_bracket", "replace horn bracket", "replaced horn bracket"),
