@@ -44,7 +44,7 @@ def test_needle_and_housing_that_agree_clear_the_needle() -> None:
 
 def test_computer_far_off_and_a_warm_housing_accuse_sensor_or_wire() -> None:
     """The computer shows 20, the housing has 90: the coolant sensor, its plug or wire, and no thermostat."""
-    state = after("coolant temp 20 C", "thermostat housing 90 C")
+    state = after("coolant temp 20 C hot idle", "thermostat housing 90 C")
     assert chance(state, "coolant_sensor_reads_cold", "coolant_wire_broken", "coolant_sensor_open") > 0.15
     assert chance(state, "thermostat_open") < 0.1
 

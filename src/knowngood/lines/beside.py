@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from knowngood.car import ENGINE, Place
+from knowngood.evidence import Reading
 from knowngood.lines.amounts import is_likely
 from knowngood.lines.cell import Cell, conditions_in, dash_between
 from knowngood.lines.elements import Element, cylinder
@@ -103,7 +104,9 @@ def _each_at_its_place(
 
 
 def _spread_rest(reader: Reader, cells: list[Cell], named: Sequence[Place]) -> list[Cell]:
-    """ "The rest" and "all" turned into the cylinders that were not named."""
+    """ "The rest" and "all" turned into the cylinders that were not named, here or before in the sentence."""
+    fresh = [body for body in reader.bodies[reader.since :] if isinstance(body, Reading) and body.kind == reader.kind]
+    named = [*named, *(body.place for body in fresh)]
     out: list[Cell] = []
     for cell in cells:
         if cell.place != Place("engine", "rest"):

@@ -32,7 +32,7 @@ def is_running(cell: Element) -> bool:
         return False
 
 
-COLD_ENGINE_C = (-25.0, 40.0)
+COLD_ENGINE_C = (-20.0, 40.0)
 """What air and coolant have after a night; a sensor that is open shows less, an engine that has run more."""
 
 

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from functools import cache
 
 from knowngood.car import MOST_CYLINDERS
-from knowngood.evidence import CarFact
+from knowngood.evidence import CarFact, Work
 from knowngood.lines.carwords import FITTED, NOT_KNOWN, NUMBERS, Facts, Pattern
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
@@ -255,6 +255,8 @@ def read_car(reader: Reader, tokens: Sequence[Token]) -> bool:
         facts = [("displacement_l", _number(words))]
     if facts is None or _is_worked_on(reader, tokens) or _is_cut_off(reader, tokens) or _is_driven(facts):
         return False
+    if [field for field, _ in facts] == ["displacement_l"] and reader.bodies and isinstance(reader.bodies[-1], Work):
+        return False  # "oil changed, 4.2 l": how much went in
     for field, value in facts:
         if field == "cylinders" and value is not None and not 1 <= value <= MOST_CYLINDERS:
             why = f"{value} cylinders is outside 1 to {MOST_CYLINDERS}"

@@ -25,8 +25,18 @@ def is_counted(reader: Reader, tokens: Sequence[Token], part: Token) -> bool:
 _SPOKEN = dict(enumerate(("two", "three", "four", "five", "six", "seven", "eight"), start=2))
 
 
+_ROW = re.compile(r"\b(?:comp\w*|gaps?|leakdown)\b", re.IGNORECASE)
+_TIMES = re.compile(r"(?<![\w.])(\d) ?x ?(\d+(?:[.,]\d+)?(?: ?(?:bar|psi|kpa|mm))?)\b", re.IGNORECASE)
+
+
+def _each_of(match: re.Match[str], cylinders: int) -> str:
+    """``4 x 12 bar``: of all cylinders, or of so many of them."""
+    many = int(match[1])
+    return f"all {match[2]}" if many == cylinders else f"{match[2]} in {_SPOKEN.get(many, many)}"
+
+
 def on_all(text: str, cylinders: int | None) -> str:
-    """A line in which an engine of four "runs on four" runs on all; on fewer than it has it runs badly.
+    """A line in which an engine of four "runs on four" runs on all, and "4 x 12 bar" is of all; on fewer it runs badly.
 
     Parameters
     ----------
@@ -37,6 +47,7 @@ def on_all(text: str, cylinders: int | None) -> str:
     """
     if cylinders is None:
         return text
+    text = _TIMES.sub(lambda match: _each_of(match, cylinders), text) if _ROW.search(text) else text
     count = rf"{cylinders}|{_SPOKEN.get(cylinders, cylinders)}"
     said = rf"\b(?:runs?|running|fires|firing) on (?:{count})\b(?: cyl\w*)?"
     return re.sub(rf"{said}(?=\s*$| (?:now|again|fine|well)\b)", "runs on all", text)

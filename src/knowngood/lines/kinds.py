@@ -12,6 +12,7 @@ from knowngood.lines.cell import Cell
 from knowngood.lines.counted import is_counted
 from knowngood.lines.elements import Element
 from knowngood.lines.reader import Reader
+from knowngood.lines.vocabulary import PASSED_OVER
 
 
 @dataclass
@@ -70,7 +71,7 @@ def candidates_of(reader: Reader, segment: Segment) -> list[str]:
 def kind_for(reader: Reader, segment: Segment, conditions: Sequence[str]) -> str:
     """The kind of reading a segment is about: by its name, its unit, the size of its numbers, its conditions."""
     cells = segment.of("CELL")
-    if _is_voltage_elsewhere(reader, segment) or _is_no_voltage(segment, cells):
+    if _is_voltage_elsewhere(reader, segment) or _is_no_voltage(segment, cells) or _is_of_air(reader, segment):
         return ""
     candidates = candidates_of(reader, segment)
     if not candidates and cells and reader.subject is not None and any(cell.unit for cell in cells):
@@ -127,6 +128,22 @@ def _is_fluid_behind(segment: Segment) -> bool:
     )
 
 
+AIR = frozenset(["air", "outside", "ambient", "weather"])
+
+
+def _is_of_air(reader: Reader, segment: Segment) -> bool:
+    """``temp 15 c outside``, ``coolant 18 air 17``: one of the numbers is no coolant's, and it is asked which."""
+    named = [kind for name in segment.names() for kind in name.token.ids("kind")]
+    if "coolant_reading" not in named:
+        return False
+    spans = [(token.start, token.end) for element in segment.elements for token in element.tokens]
+    first, last = min(start for start, _ in spans), max(end for _, end in spans)
+    before = [token.plain for token in reader.tokens if token.end <= first][-1:]
+    behind = [token.plain for token in reader.tokens if token.start >= last][:1]
+    inside = [token.plain for token in reader.tokens if first <= token.start < last]
+    return bool(AIR & {*before, *inside, *behind})
+
+
 OWN_VOLTAGE = ("battery", "alternator", "starter")
 
 
@@ -175,6 +192,8 @@ def _score(reader: Reader, kind: str, cells: Sequence[Element], conditions: Sequ
         name.token.means("part") and not name.token.means("part", "plug") for name in segment.names()
     ):
         return 0.0
+    if kind == "plug_gap" and _is_of_stranger(reader, segment):
+        return 0.0
     if reader.place_of_kind(kind) == "cylinder" and _is_number_of_part(reader, cells, segment):
         return 0.0
     score = 10.0
@@ -212,6 +231,13 @@ def _score(reader: Reader, kind: str, cells: Sequence[Element], conditions: Sequ
     if record is not None:
         score += 1.0 if reader.fits(record.needs) else -3.0
     return score
+
+
+def _is_of_stranger(reader: Reader, segment: Segment) -> bool:
+    """``points gap 0.4``: a gap with a word before it that is not known is of something else."""
+    first = min((name.token.start for name in segment.names()), default=0)
+    before = next((token for token in reversed(reader.tokens) if token.end <= first), None)
+    return before is not None and before.kind == "word" and before.plain not in PASSED_OVER
 
 
 def _needs_unit(kind: str, cells: Sequence[Element], segment: Segment) -> bool:

@@ -272,7 +272,7 @@ def _read_animals(reader: Reader, tokens: Sequence[Token]) -> None:
         reader.put(CarFact("animals", "true"), seen)
 
 
-WHERE = ("near", "under", "next", "with", "through", "into", "inside", "out", "past")
+WHERE = ("before", "ahead", "near", "under", "next", "with", "through", "into", "inside", "out", "past")
 
 
 def _use_locations(reader: Reader, elements: Sequence[Element], at: Collection[Place]) -> None:

@@ -24,6 +24,7 @@ _PRICE = re.compile(
     rf"|(?<=paid )(?<!\d){_NUMBER.format('c')}|(?<=cost )(?<!\d){_NUMBER.format('d')})(?: (?:each|all in|in all))?",
     re.IGNORECASE,
 )
+_TOLD = re.compile(r"(?:cost|costs|costing|paid|price)\b", re.IGNORECASE)
 
 
 def without_price(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
@@ -31,11 +32,20 @@ def without_price(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
     tokens = list(tokens)
     match = _PRICE.search(reader.text)
     done = any(token.means("work") or token.means("origin") for token in tokens)
-    if match is None or not done or any(token.means("mark", "ordered") for token in tokens):
+    told = match is not None and bool(_TOLD.match(match.group()))
+    stock = any(
+        token.means("mark", "ordered") or (not done and token.means("mark", "have", "spare")) for token in tokens
+    )
+    if match is None or not (done or told) or stock:
         return tokens
     found = [token for token in tokens if match.start() <= token.start < match.end()]
     if not found or any(token.end > match.end() for token in found):
         return tokens
+    if not done:  # "coil for 3 cost 45": a sum of nothing that was done
+        reader.aside.append(
+            Note(reader.words(found), "what it was paid for is not said", f"{reader.words(found)}: for what?")
+        )
+        return [token for token in tokens if token not in found]
     reader.price = amount_of(match) * (-1.0 if match.group().casefold().endswith("each") else 1.0)
     reader.priced = tuple(found)
     start = next(index for index, token in enumerate(tokens) if token is found[0])

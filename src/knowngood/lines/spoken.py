@@ -112,6 +112,9 @@ _SMALL = (
     ),
 )
 _AND_A_HALF = re.compile(rf"\b(\d+|{'|'.join(NUMBERS)}) and a half\b", re.IGNORECASE)
+_TRIM = re.compile(r"\b(?:trims?|term|ltft|stft|lt|st)\b", re.IGNORECASE)
+_SIGNED = re.compile(rf"\b(plus|minus) ((?:{_WORD})(?:[ -](?:{_WORD}))?)\b", re.IGNORECASE)
+_SIGNS = {"plus": "+", "minus": "-"}
 _HALF_THOUSAND = re.compile(r"(?<![\d.,])(\d)\.5 (?:thousand|grand)\b(?: revs| rpm)?", re.IGNORECASE)
 _WARMTH = re.compile(r"\b(?:coolant|temp\w*|ect|clt|iat|outside|thermostat|ambient|gauge|freeze|ff)\b", re.IGNORECASE)
 _DEGREES = re.compile(
@@ -141,6 +144,8 @@ def plainly_spoken(text: str) -> str:
     text = _AND_A_HALF.sub(lambda match: f"{_ONES.get(match[1].casefold(), match[1])}.5", text)
     text = _HALF_THOUSAND.sub(r"\g<1>500 rpm", text)
     text = _THOUSANDS.sub(_thousands, text)
+    if _TRIM.search(text):
+        text = _SIGNED.sub(lambda match: f"{_SIGNS[match[1].casefold()]}{_value(match[2])}", text)
     text = _CORRECTED.sub(_corrected, text)
     text = _OIL_ADDED.sub(lambda match: f"compression cylinder {match['at']} wet ", text)
     if _WARMTH.search(text):
