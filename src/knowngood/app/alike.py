@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from knowngood.app.answer import AlikePair
 from knowngood.app.fault_words import fault_words
+from knowngood.app.possible import fuel_smelt
 from knowngood.app.state import State, state_of
 from knowngood.app.suspects import UNLISTED
 from knowngood.app.tasks import access_graph, check_places, repairs_of
@@ -20,7 +21,9 @@ SHOWN = 3
 
 
 def alike_pairs(state: State, pairs: Iterable[Alike]) -> list[AlikePair]:
-    """The dearest pairs that are worth a line."""
+    """The dearest pairs that are worth a line; none while fuel is smelt, when all other checks wait."""
+    if fuel_smelt(state):
+        return []
     worth = [pair for pair in pairs if pair.cost >= WORTH_SAYING]
     return [_pair(state, pair) for pair in worth[:SHOWN]]
 

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from knowngood.app.bench import may_of
 from knowngood.app.found_looks import shown_by
-from knowngood.app.possible import LOOKED_FOR, fuel_smelt
+from knowngood.app.possible import fuel_smelt, looks_for_fuel
 from knowngood.app.state import State
 from knowngood.belief.protocol import FaultAt
 from knowngood.library.job_records import Gate
@@ -36,7 +36,7 @@ def gate_opened(state: State, step: Step) -> Gate | None:
 def opens_gate(state: State, steps: Sequence[Step]) -> Step | None:
     """Of some steps the repair that opens the earliest gate, before it the look for fuel smelt; ``None`` where none."""
     if fuel_smelt(state):
-        looked = next((step for step in steps if _looks_for_fuel(step)), None)
+        looked = next((s for s in steps if isinstance(s.action, CheckAt) and looks_for_fuel(s.action)), None)
         if looked is not None:
             return looked
     shut = tuple(_shut(state))
@@ -55,10 +55,6 @@ def _as_good_as_known(state: State, step: Step) -> list[FaultAt]:
 
 def _first_of(state: State, there: Sequence[FaultAt], shut: Iterable[Shut]) -> Gate | None:
     return next((gate for gate, bad in shut if any(_shows(state, bad, at) for at in there)), None)
-
-
-def _looks_for_fuel(step: Step) -> bool:
-    return isinstance(step.action, CheckAt) and any(ask.reading in LOOKED_FOR for ask in step.action.asks)
 
 
 def _shut(state: State) -> Iterator[Shut]:

@@ -14,6 +14,7 @@ from knowngood.evidence import Reading, Work
 from knowngood.library.healthy import UNTOLD
 from knowngood.library.records import Fault, Library
 from knowngood.planner.gates import RUN
+from knowngood.planner.problem import CheckAt
 
 RUNNING = ("idle", "held at speed", "driven")
 CRANKED = ("cranked",)
@@ -123,6 +124,11 @@ def fuel_smelt(state: State) -> bool:
         elif look.kind in LOOKED_FOR:
             smelt = False
     return smelt
+
+
+def looks_for_fuel(check: CheckAt) -> bool:
+    """Whether a check looks where fuel comes from."""
+    return any(ask.reading in LOOKED_FOR for ask in check.asks)
 
 
 def only_says_which(state: State) -> frozenset[str]:

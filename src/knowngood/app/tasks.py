@@ -12,7 +12,9 @@ from knowngood.app.knowledge import telling_readings
 from knowngood.app.may_break import risk_of
 from knowngood.app.planned import Planned
 from knowngood.app.possible import (
+    fuel_smelt,
     impossible_now,
+    looks_for_fuel,
     must_not_run,
     only_after_a_drive,
     only_says_it_turns,
@@ -194,7 +196,7 @@ def checks_of(state: State) -> tuple[CheckAt, ...]:
 
     Without those that need the engine running, where it was said that it will not, or where it must not, and those that
     need a battery that is flat; without those that would say once more which cylinder it is, or that a running engine
-    turns, and those of a car that was driven far.
+    turns, and those of a car that was driven far. While fuel is smelt there is none but the look where it comes from.
     """
     done = answered(state)
     least = max(WORTH_A_CHECK, WORTH_A_CHECK_SHARE * float(state.behind.max(initial=0.0)))
@@ -209,7 +211,8 @@ def checks_of(state: State) -> tuple[CheckAt, ...]:
             result += check_places(state, check, done, at_it=last in check.reads)
     if not out:
         result += _swaps(state)
-    return tuple(result)
+    looks = [check for check in result if looks_for_fuel(check)] if fuel_smelt(state) else []
+    return tuple(looks or result)
 
 
 def read_last(state: State) -> str:

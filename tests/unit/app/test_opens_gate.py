@@ -7,6 +7,7 @@ import pytest
 from knowngood.app.answer import NextStep
 from knowngood.app.next_steps import advised, next_steps
 from knowngood.app.possible import CRANKED, POWERED, RUNNING, must_not_run, without_power
+from knowngood.app.weigh import weigh_notes
 from tests.told import library, state_after
 
 CAR = "4 cylinders inline, coil on plug, port injection, flow meter"
@@ -62,8 +63,10 @@ def test_a_battery_that_is_good_or_was_jumped_keeps_nothing_back(lines: tuple[st
 
 def test_fuel_that_is_smelt_is_looked_for_before_anything_cranks_or_runs() -> None:
     """No injector is unplugged at idle on an engine that smells of fuel: first a lamp along the lines."""
-    first = steps("shakes at idle", SMELT)[0]
-    assert library().checks[first.what].reads[0] in ("fuel_leak_look", "fuel_tight_look")
+    for lines in (("shakes at idle", SMELT), ("hard to start hot", SMELT, "fuel pressure 2.1 bar", "P0172 stored")):
+        first = steps(*lines)[0]
+        assert library().checks[first.what].reads[0] in ("fuel_leak_look", "fuel_tight_look")
+        assert weigh_notes("\n".join((CAR, *lines)), library()).alike == []
     assert must_not_run(state_after(CAR, "shakes at idle", SMELT)) == frozenset((*CRANKED, *RUNNING))
 
 
