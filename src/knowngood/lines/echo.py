@@ -55,7 +55,7 @@ def _piece(bodies: list[Body], library: Library) -> str:
         case Reading():
             return _readings([body for body in bodies if isinstance(body, Reading)], library)
         case CarFact():
-            return ", ".join(_fact(body) for body in bodies if isinstance(body, CarFact))
+            return ", ".join(dict.fromkeys(_fact(body) for body in bodies if isinstance(body, CarFact)))
         case Work():
             return _work(first, library)
         case Finding():

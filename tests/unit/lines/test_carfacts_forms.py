@@ -132,3 +132,8 @@ def test_what_may_be_something_else_is_no_fact(line: str) -> None:
     """Seconds, an amount drained and a part that was worked on do not say what the car is."""
     facts = [body for body in read_line(line, PLAIN, load()).bodies if isinstance(body, CarFact)]
     assert facts == []
+
+
+def test_a_fact_said_twice_is_echoed_once() -> None:
+    """``6 cylinders, v6`` tells the count two times."""
+    assert read_line("6 cylinders, v6", PLAIN, load()).echo == "6 cylinders, V engine"
