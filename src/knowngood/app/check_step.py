@@ -8,9 +8,9 @@ from collections.abc import Mapping, Sequence
 from msgspec.structs import replace
 
 from knowngood.app.answer import Asked, NextStep
-from knowngood.belief.priors import share_fitted
 from knowngood.car import Car, Layout
 from knowngood.errors import Problem, Refused
+from knowngood.library.fitted_on import can_have
 from knowngood.library.records import Check, Fault, Library
 
 MOST_FOUND = 40
@@ -86,7 +86,7 @@ def find_checks(library: Library, words: str, car: Car, first: int = 0) -> tuple
     found = [
         check
         for check in library.checks.values()
-        if _may_have(library, check, car) and _holds(_text(library, check), words)
+        if can_have(check, car, library) and _holds(_text(library, check), words)
     ]
     return sorted(found, key=lambda check: check.name.casefold())[first : first + MOST_FOUND], len(found)
 
@@ -109,7 +109,7 @@ def find_faults(
     found = [
         fault
         for fault in library.faults.values()
-        if _may_have(library, fault, car) and _holds(_words(library, fault), words)
+        if can_have(fault, car, library) and _holds(_words(library, fault), words)
     ]
 
     def order(fault: Fault) -> tuple[float, str]:
@@ -122,11 +122,6 @@ def find_faults(
 def _holds(text: str, wanted: str) -> bool:
     """Whether each word wanted begins a word of the text: ``oil`` is not found in a coil."""
     return all(re.search(rf"(?<!\w){re.escape(word)}", text) for word in wanted.casefold().split())
-
-
-def _may_have(library: Library, record: Check | Fault, car: Car) -> bool:
-    """Whether the car, as far as it was told, may have what a record needs."""
-    return share_fitted(record.needs, car, library.fitted) > 0.0
 
 
 def _words(library: Library, fault: Fault) -> str:

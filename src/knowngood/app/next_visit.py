@@ -12,13 +12,12 @@ from knowngood.app.service import last_done
 from knowngood.app.stages import stage_of
 from knowngood.app.state import State
 from knowngood.app.todo import PROVE, todo_of
-from knowngood.belief.priors import share_fitted
 from knowngood.evidence import Work
+from knowngood.library.fitted_on import usually_has
 from knowngood.planner.gates import GOOD
 from knowngood.planner.remains import COST, HARM
 
 AFTER_WORK_KM = 50.0
-LIKELY_FITTED = 0.5
 NAMED = 3
 
 
@@ -45,7 +44,7 @@ def _due(state: State) -> list[tuple[str, str]]:
     """When each item of the base service that was done here falls due again, and its name."""
     due = []
     for item in state.library.services.values():
-        if not item.months or share_fitted(item.needs, state.car, state.library.fitted) < LIKELY_FITTED:
+        if not item.months or not usually_has(item, state.car, state.library):
             continue
         done = bay_day(last) if (last := last_done(state, item)) else ""
         if done:

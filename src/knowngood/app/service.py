@@ -14,15 +14,15 @@ from knowngood.app.bay_time import bay_day
 from knowngood.app.odometer import km_since
 from knowngood.app.state import State
 from knowngood.app.tasks import access_graph
-from knowngood.belief.priors import share_fitted, story_of
+from knowngood.belief.priors import story_of
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading, Work
+from knowngood.library.fitted_on import is_told, usually_has
 from knowngood.library.job_records import Service
 from knowngood.sheets.words import minutes, money
 
 DAYS_A_MONTH = 30.44
 EVERY_CYLINDER = ", every cylinder"
-DUE_SHARE = 0.3  # a belt that may well not be there is asked for, not planned
 
 
 class Due(msgspec.Struct, frozen=True):
@@ -124,8 +124,8 @@ def _price(state: State, part: str, pieces: int) -> float:
 
 
 def _why_due(state: State, item: Service) -> str:
-    """Why it is due; empty where it is not, or where the car is not known to have it."""
-    if share_fitted(item.needs, state.car, state.library.fitted) < DUE_SHARE:
+    """Why it is due; empty where it is not, or where most such cars do not have it."""
+    if not usually_has(item, state.car, state.library):
         return ""
     last = last_done(state, item)
     if last:
@@ -140,12 +140,8 @@ def _why_due(state: State, item: Service) -> str:
     km = state.car.mileage_km
     if item.km and km is not None and km < item.km and state.car.year is None:
         return ""
-    unsure = " (belt or chain? look first)" if item.needs and not _told(state, item) else ""
+    unsure = " (belt or chain? look first)" if not is_told(item.needs, state.car) else ""
     return f"not known when it was done last{unsure}"
-
-
-def _told(state: State, item: Service) -> bool:
-    return share_fitted(item.needs, state.car, state.library.fitted) >= 1.0
 
 
 def last_done(state: State, item: Service) -> str:
@@ -178,7 +174,7 @@ def _not_read(state: State, item: Service) -> list[str]:
     names = []
     for kind_id in item.destroys:
         kind = state.library.readings[kind_id]
-        if share_fitted(kind.needs, state.car, state.library.fitted) < DUE_SHARE:
+        if not usually_has(kind, state.car, state.library):
             continue
         read = {
             entry.body.place

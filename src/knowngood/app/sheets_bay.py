@@ -13,8 +13,8 @@ from knowngood.app.repair_order import repair_order
 from knowngood.app.road_drive import FOOT, road_looks_to_say, road_watch
 from knowngood.app.service import base_service, service_offer
 from knowngood.app.state import State
-from knowngood.belief.priors import share_fitted
 from knowngood.library.drive import STRETCHES
+from knowngood.library.fitted_on import may_have
 from knowngood.lines.echo import tightening_words
 from knowngood.sheets.plan_picture import plan_picture
 from knowngood.sheets.sheet import Block, Items, Lines, Picture, Sheet, Table, Words
@@ -43,7 +43,6 @@ ASKED = (
 ROW_READINGS = ("compression", "plug_look", "plug_gap", "lead_resistance", "coil_primary", "injector_resistance")
 SHOWN_NOTES = 3
 SHOWN_STEPS, ANSWERS = 3, 3
-LIKELY_FITTED = 0.2  # a column for what may well not be there costs only ink
 
 
 def arrival_sheet(state: State, date: str) -> Sheet:
@@ -193,4 +192,4 @@ def plan_of(state: State) -> Picture:
 
 def _is_fitted(state: State, reading: str) -> bool:
     record = state.library.readings.get(reading)
-    return record is not None and share_fitted(record.needs, state.car, state.library.fitted) > LIKELY_FITTED
+    return record is not None and may_have(record, state.car, state.library)

@@ -25,11 +25,11 @@ from knowngood.app.state import State
 from knowngood.app.taken_back import comes_back
 from knowngood.app.verbs import work_asked
 from knowngood.app.waiting import A_DAY, days_until, engine_for, engine_now
-from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Ask, FaultAt
 from knowngood.car import ENGINE, Place
 from knowngood.evidence import Reading
 from knowngood.library.access_on import access_on
+from knowngood.library.fitted_on import may_have, usually_has
 from knowngood.library.healthy import healthy_word
 from knowngood.library.reach import good_level
 from knowngood.library.records import Check, Cure, Fault, Part
@@ -49,9 +49,7 @@ WORTH_A_CHECK, WORTH_A_CHECK_SHARE = 0.02, 0.06
 WORTH_A_TRY = 0.8  # share of the surest cure's price for each time it works, under which a cheaper one is planned, too
 REPLACING = "replaced"
 ROAD_TEST_SEES = 0.95  # chance that a road test shows a complaint that is there; from memory
-FITTED_SHARE = 0.05
 SWAP_WORTH = 2.0  # times as suspected as the least suspected like part: under it a swap tells little (ours)
-USUAL_SHARE = 0.5  # a step that was not told comes off when most cars have it
 
 
 def access_graph(state: State) -> AccessGraph:
@@ -70,13 +68,9 @@ def access_graph(state: State) -> AccessGraph:
     return AccessGraph(steps, frozenset(state.open_access & set(steps)))
 
 
-def _fits(state: State, record: Check | Part) -> bool:
-    return share_fitted(record.needs, state.car, state.library.fitted) > FITTED_SHARE
-
-
 def _has(state: State, step: str) -> bool:
     record = state.library.access.get(step)
-    return record is not None and share_fitted(record.needs, state.car, state.library.fitted) >= USUAL_SHARE
+    return record is not None and usually_has(record, state.car, state.library)
 
 
 def _access(state: State, steps: tuple[str, ...]) -> tuple[str, ...]:
@@ -228,7 +222,7 @@ def check_places(
 
     Whoever is ``at_it``, one place read and the next at hand, goes on for the minutes of a further place of a row.
     """
-    if not _fits(state, check):
+    if not may_have(check, state.car, state.library):
         return
     missing = tuple(tool for tool in check.tools if not state.has_tool(tool))
     lent = [state.tools[tool] for tool in missing if tool in state.tools and state.tools[tool].state == "lent"]
@@ -280,7 +274,7 @@ def _swaps(state: State) -> list[CheckAt]:
         return []
     result: list[CheckAt] = []
     for part in state.library.parts.values():
-        if part.swaps and _fits(state, part):
+        if part.swaps and may_have(part, state.car, state.library):
             result += _swaps_of(state, part)
     return result
 

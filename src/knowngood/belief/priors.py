@@ -1,8 +1,8 @@
 """Chances before any evidence: the library's counts, raised by the car's own story.
 
 Odds, not chances, are multiplied: a fault that is likelier for two reasons
-stays below one. Equipment that was not told is spread over what is usual, so
-that a car of unknown ignition keeps distributor faults at a share of their chance.
+stays below one. Of equipment that was not told a fault keeps a share of its
+chance: that of cars which have it (:mod:`knowngood.library.fitted_on`).
 """
 
 from __future__ import annotations
@@ -12,8 +12,8 @@ from dataclasses import dataclass
 
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import Car, Layout
-from knowngood.library.access_on import is_told
 from knowngood.library.find import spoken_of
+from knowngood.library.fitted_on import share_fitted
 from knowngood.library.fitted_records import Fitted
 from knowngood.library.records import Fault, Library, Raised
 
@@ -37,34 +37,6 @@ def story_of(car: Car, library: Library) -> Story:
     areas = (spoken_of(library.areas, told) for told in car.last_done + car.new_parts)
     new_parts = (spoken_of(library.parts, told) for told in car.new_parts)
     return Story(frozenset[str]().union(*areas), frozenset[str]().union(*new_parts))
-
-
-def usual_shares(fitted: Fitted, car: Car) -> Mapping[str, float]:
-    """Share of each value on cars as far as this one is told."""
-    for given in fitted.given:
-        old = given.before is None or (car.year is not None and car.year < given.before)
-        new = given.since is None or (car.year is not None and car.year >= given.since)
-        if old and new and is_told(given.needs, car):
-            return given.share
-    return fitted.share
-
-
-def share_fitted(needs: Mapping[str, tuple[str, ...]], car: Car, fitted: Mapping[str, Fitted]) -> float:
-    """Chance that the car has the equipment a record needs: 1, 0, or the usual share where it was not told."""
-    share = 1.0
-    for name, lawful in needs.items():
-        if name == "systems":
-            if not set(lawful) & set(car.systems):
-                usual = [usual_shares(fitted[one], car).get("yes", 0.0) for one in lawful if one in fitted]
-                share *= max(usual, default=0.5)
-            continue
-        value = getattr(car, name)
-        text = {True: "yes", False: "no", None: ""}.get(value, value) if name == "turbo" else value
-        if text:
-            share *= 1.0 if str(text) in lawful else 0.0
-        elif name in fitted:
-            share *= sum(part for key, part in usual_shares(fitted[name], car).items() if key in lawful)
-    return share
 
 
 def has_stood(car: Car) -> bool:

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 import msgspec
 
 from knowngood.car import Car
+from knowngood.library.fitted_on import is_told
 from knowngood.library.records import AccessStep, EngineLayout, Library
 
 
@@ -36,15 +37,3 @@ def laid_over(access: Mapping[str, AccessStep], layout: EngineLayout) -> dict[st
                 said["after"] = on.after
             result[name] = msgspec.structs.replace(access[name], **said)
     return result
-
-
-def is_told(needs: Mapping[str, tuple[str, ...]], car: Car) -> bool:
-    """Whether the car was told to have all that is needed."""
-    for name, lawful in needs.items():
-        told = getattr(car, name)
-        if name == "systems":
-            if not set(lawful) & set(told):
-                return False
-        elif ({True: "yes", False: "no"}.get(told, "") if name == "turbo" else str(told)) not in lawful:
-            return False
-    return True

@@ -18,12 +18,12 @@ import numpy as np
 from knowngood.belief.acting import Regime
 from knowngood.belief.clues import IT_RAN, RUNNING, regime_of
 from knowngood.belief.evaluate import Evaluator
-from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Ask, Bools, FaultAt
 from knowngood.belief.timeline import new_part_chances, seldom_later, share_at
 from knowngood.car import ENGINE, Car, Place
 from knowngood.evidence import Body, CarFact, Entry, Reading, Work
 from knowngood.library.code_run import code_run
+from knowngood.library.fitted_on import can_have
 from knowngood.library.reach import reach_of
 from knowngood.library.records import MODIFIERS, Code, Ladder, ReadingKind
 from knowngood.planner.problem import Repair
@@ -167,7 +167,7 @@ class SimulatedCar:
         return shown
 
     def _set(self, code: Code) -> list[str]:
-        if share_fitted(code.needs, self.arrival.car, self.library.fitted) <= 0.0:
+        if not can_have(code, self.arrival.car, self.library):
             return []
         regime = Regime(code.when, frozenset(MODIFIERS))
         places = [(code.id, Place("bank", str(code.bank)) if code.bank else ENGINE)]

@@ -11,11 +11,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from knowngood.app.may_break import risk_of
-from knowngood.app.tasks import FITTED_SHARE
 from knowngood.belief.clues import RUNNING
-from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Bools, FaultAt
 from knowngood.evidence import Access, Reading
+from knowngood.library.fitted_on import may_have
 from knowngood.library.records import Library
 from knowngood.planner.problem import AccessGraph, AccessTime, CheckAt, Repair
 from knowngood.proving.simulated import Prices, SimulatedCar
@@ -115,8 +114,8 @@ class Bay:
 
     def __post_init__(self) -> None:
         records = self.library.access
-        car, fitted = self.car.arrival.car, self.library.fitted
-        has = {step for step, record in records.items() if share_fitted(record.needs, car, fitted) > FITTED_SHARE}
+        car = self.car.arrival.car
+        has = {step for step, record in records.items() if may_have(record, car, self.library)}
         self.graph = AccessGraph(
             {
                 step: AccessTime(

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from knowngood.belief.priors import share_fitted
 from knowngood.belief.protocol import Ask
+from knowngood.library.fitted_on import can_have
 from knowngood.library.reach import reach_of
 from knowngood.library.records import Check, Library
 from knowngood.proving.simulated import SimulatedCar
@@ -27,7 +27,7 @@ def bearing_checks(car: SimulatedCar, library: Library) -> list[Check]:
     return [
         check
         for check in library.checks.values()
-        if share_fitted(check.needs, car.arrival.car, library.fitted) > 0.0
+        if can_have(check, car.arrival.car, library)
         and any(name in library.readings and seen[name] & causes for name in check.reads)
     ]
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from knowngood.belief.priors import LEAST, MOST, Story, all_priors, prior_chance, share_fitted, story_of
+from knowngood.belief.priors import LEAST, MOST, Story, all_priors, prior_chance, story_of
 from knowngood.car import Car, Place, layout_of
-from knowngood.library.fitted_records import Fitted, Given
+from knowngood.library.fitted_records import Fitted
 from knowngood.library.records import Area, Part, Raised
 from tests.unit.belief.tiny import fault, library
 
@@ -61,45 +61,13 @@ def test_work_and_new_parts_are_known_by_their_words() -> None:
     assert prior_chance(anywhere, Car(), NO_STORY, {}) == pytest.approx(0.2)
 
 
-def test_share_of_equipment_follows_what_is_told() -> None:
-    """By year, not in `before` and in `since`; by another field; the first that holds; untold: that of all."""
-    share = {"yes": 0.6, "no": 0.4}
-    given = (
-        Given(before=1994, share={"yes": 0.1, "no": 0.9}, source="memory"),
-        Given(needs={"ignition": ("distributor",)}, share={"yes": 0.2, "no": 0.8}, source="memory"),
-        Given(since=2000, share={"yes": 0.9, "no": 0.1}, source="memory"),
-    )
-    fitted = {"knock sensor": Fitted(field="knock sensor", share=share, source="memory", given=given)}
-    cars = (
-        Car(),
-        Car(year=1993, ignition="distributor"),
-        Car(year=1994, ignition="distributor"),
-        Car(ignition="pair coil"),
-        Car(year=1999),
-        Car(year=2000),
-    )
-    needs = {"systems": ("knock sensor",)}
-    assert [share_fitted(needs, car, fitted) for car in cars] == pytest.approx([0.6, 0.1, 0.2, 0.6, 0.6, 0.9])
-    assert share_fitted(needs, Car(year=1990, systems=("knock sensor",)), fitted) == 1.0
-
-
-def test_equipment_not_told_is_shared_out() -> None:
-    """Told: all or nothing. Not told: the share of cars that have it; a share of a chance, not of odds."""
+def test_equipment_not_told_leaves_a_share_of_the_chance() -> None:
+    """Of cars of unknown ignition three in ten have a distributor; a share of a chance, not of odds."""
     fitted = {"ignition": Fitted(field="ignition", share={"distributor": 0.3, "coil on plug": 0.7}, source="memory")}
-    needs = {"ignition": ("distributor",)}
-    assert share_fitted(needs, Car(ignition="distributor"), fitted) == 1.0
-    assert share_fitted(needs, Car(ignition="coil on plug"), fitted) == 0.0
-    assert share_fitted(needs, Car(), fitted) == pytest.approx(0.3)
-    one = fault("a", 200, needs=needs)
+    one = fault("a", 200, needs={"ignition": ("distributor",)})
     assert prior_chance(one, Car(), NO_STORY, fitted) == pytest.approx(0.06)
+    assert prior_chance(one, Car(ignition="distributor"), NO_STORY, fitted) == pytest.approx(0.2)
     assert prior_chance(one, Car(ignition="coil on plug"), NO_STORY, fitted) == 0.0
-
-
-def test_turbo_and_systems_are_shared_out_too() -> None:
-    """A turbo is yes, no or not told; a system that was told is there."""
-    assert share_fitted({"turbo": ("yes",)}, Car(turbo=False), {}) == 0.0
-    assert share_fitted({"turbo": ("yes",)}, Car(turbo=True), {}) == 1.0
-    assert share_fitted({"systems": ("automatic",)}, Car(systems=("automatic",)), {}) == 1.0
 
 
 def test_least_chance() -> None:
@@ -133,29 +101,3 @@ def test_faults_the_car_cannot_have_are_left_out() -> None:
     assert {str(at): chance for at, chance in priors.items()} == pytest.approx(
         {"a @ cylinder 1": 0.04, "a @ cylinder 2": 0.04, "b @ engine": 0.01}
     )
-
-
-def test_system_of_one_kind_or_another() -> None:
-    """Either will do: the share of the commoner one; of what nothing is known, half; one that is told settles it."""
-    fitted = {
-        name: Fitted(field=name, share={"yes": yes, "no": 1.0 - yes}, source="memory")
-        for name, yes in (("automatic", 0.3), ("robot", 0.1))
-    }
-    either = {"systems": ("automatic", "robot")}
-    assert share_fitted(either, Car(), fitted) == pytest.approx(0.3)
-    assert share_fitted({"systems": ("automatic", "sunroof")}, Car(), fitted) == pytest.approx(0.3)
-    assert share_fitted({"systems": ("sunroof",)}, Car(), fitted) == pytest.approx(0.5)
-    never = {"robot": Fitted(field="robot", share={"no": 1.0}, source="memory")}
-    assert share_fitted({"systems": ("robot",)}, Car(), never) == 0.0
-    assert share_fitted(either, Car(systems=("robot",)), fitted) == 1.0
-
-
-def test_needs_of_several_kinds_multiply() -> None:
-    """Three in ten have a distributor, six in ten the sensor; a field nobody counted and nobody told leaves it open."""
-    fitted = {
-        "ignition": Fitted(field="ignition", share={"distributor": 0.3, "coil on plug": 0.7}, source="memory"),
-        "knock sensor": Fitted(field="knock sensor", share={"yes": 0.6, "no": 0.4}, source="memory"),
-    }
-    needs = {"ignition": ("distributor",), "systems": ("knock sensor",), "turbo": ("yes",)}
-    assert share_fitted(needs, Car(), fitted) == pytest.approx(0.18)
-    assert share_fitted(needs, Car(turbo=False), fitted) == 0.0

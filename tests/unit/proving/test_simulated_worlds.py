@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from knowngood.belief.priors import share_fitted
+from knowngood.library.fitted_on import can_have
 from knowngood.library.load import load
 from knowngood.library.reach import reach_of
 from knowngood.library.records import Library
@@ -88,8 +88,7 @@ def test_checks_are_chosen_by_what_our_library_sees_whichever_library_came_first
     assert {one.id for one in bearing_checks(SimulatedCar(came), ours)} == {
         check.id
         for check in ours.checks.values()
-        if any(sees.get(name, frozenset()) & sees["shakes"] for name in check.reads)
-        and share_fitted(check.needs, came.car, ours.fitted) > 0.0
+        if any(sees.get(name, frozenset()) & sees["shakes"] for name in check.reads) and can_have(check, came.car, ours)
     }
 
 
