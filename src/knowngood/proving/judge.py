@@ -79,6 +79,10 @@ def cost_of(case: Case, policy: Policy, believed: Case | None = None) -> float:
 
     Parameters
     ----------
+    case : Case
+        The car as it is.
+    policy : callable
+        From a car as it is taken to be and a state of it to an action.
     believed : Case or None
         What the policy takes the car to be, where its numbers are wrong; what happens and what is paid is the car's.
         Where an answer comes that it held for impossible, it is given the car's own state: nothing else is left to

@@ -6,14 +6,12 @@ import math
 
 import numpy as np
 
-from knowngood.belief.clues import SET_FOR_NOTHING
+from knowngood.belief.clues import chance_set
 from knowngood.belief.elimination import Array
-from knowngood.belief.likelihood import METER_SHARE
+from knowngood.belief.likelihood import METER_SHARE, OPEN
 from knowngood.evidence import Value
 from knowngood.library.records import Code, Ladder, ReadingKind, Spread
-from knowngood.library.steps import steps_of
 
-NO_END = 1e9
 DIGITS = 3
 
 
@@ -38,8 +36,14 @@ def drawn_number(kind: ReadingKind, ladder: Ladder, state: int, scale: float, rn
 
     Parameters
     ----------
-    scale : float
+    kind : ReadingKind
+    ladder : Ladder
+        That the reading stands on.
+    state : int
+        Level or step, by index.
+    scale : float [base unit]
         The healthy level of this car, for a relative reading; else 1.
+    rng : Generator
     """
     states = len(ladder.levels) if ladder.combine == "worst" else ladder.high - ladder.low + 1
     if states > 1 and rng.random() < kind.gross:
@@ -54,7 +58,7 @@ def _of_spread(spread: Spread, scale: float, rng: np.random.Generator) -> Value:
     if where < spread.zero:
         return Value(number=0.0, sense="none seen")
     if where < spread.zero + spread.open:
-        return Value(number=NO_END, sense="over")
+        return Value(number=OPEN, sense="over")
     if spread.at is not None and spread.spread is not None:
         true = scale * (spread.at + spread.spread * float(rng.normal()))
     else:
@@ -74,11 +78,4 @@ def _shown(number: float) -> Value:
 
 def code_chance(code: Code, ladder: Ladder, state: int) -> float:
     """Chance that a code is set at a level or step (by index) of its ladder."""
-    name = ladder.levels[state] if ladder.combine == "worst" else str(state + ladder.low)
-    if name in code.set:
-        return code.set[name]
-    for text, chance in code.set.items():
-        steps = steps_of(text)
-        if steps is not None and ladder.combine == "sum" and state + ladder.low in steps:
-            return chance
-    return SET_FOR_NOTHING
+    return chance_set(code, ladder.levels[state] if ladder.combine == "worst" else state + ladder.low)

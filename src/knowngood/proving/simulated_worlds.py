@@ -145,9 +145,12 @@ def with_common_causes(library: Library, priors: Array, faults: list[Fault], rng
 
     Parameters
     ----------
+    library : Library
+        Tells the areas of parts.
     priors : array (fault,)
     faults : list of Fault
         In the same order.
+    rng : Generator
     """
     areas = sorted({part.area for part in library.parts.values() if part.area})
     bad = set(rng.permutation(areas)[rng.random(len(areas)) < COMMON_CAUSE_SHARE])
