@@ -49,7 +49,7 @@ class NodeStates:
     """
 
     def __init__(self, nodes: Sequence[Node], instances: Iterable[Instance], some: Sequence[int] | None = None) -> None:
-        self.nodes, self.some = nodes, range(len(nodes)) if some is None else some
+        self.nodes, self.some = nodes, list(range(len(nodes)) if some is None else some)
         row = {instance: position for position, instance in enumerate(instances)}
         met = [[(row[one], level) for one, level in nodes[at].faults.items() if one in row] for at in self.some]
         self._met = [
@@ -60,8 +60,15 @@ class NodeStates:
         self._most = np.array([nodes[self.some[at]].size - 1 for at in self._adds], dtype=np.int16).reshape(-1, 1)
         self._worst = _Worst([(at, *self._met[at]) for at in range(len(met)) if nodes[self.some[at]].op == "max"])
         self._sums = _Sums([(at, *self._met[at]) for at in self._adds if len(met[at])])
+        # of the nodes that others feed: what these hand on, and whether a sum of it may be more than a byte holds
         self._inputs = [
-            [(source, _table(nodes[source].size, through)) for source, through in nodes[at].inputs] for at in self.some
+            (
+                at,
+                [(source, _table(nodes[source].size, through)) for source, through in nodes[at].inputs],
+                nodes[at].size + sum(max(through) for _, through in nodes[at].inputs) > np.iinfo(np.uint8).max,
+            )
+            for at in self.some
+            if nodes[at].inputs
         ]
 
     @property
@@ -104,20 +111,20 @@ class NodeStates:
         states : array (node, draw)
             Of all nodes; those that are not wanted are known.
         """
-        for at, own, inputs in zip(self.some, acted, self._inputs, strict=True):
-            node = self.nodes[at]
+        states[self.some] = acted
+        for at, inputs, wide in self._inputs:
+            node, own = self.nodes[at], states[at]
             fed = [states[source] if table is None else table.take(states[source]) for source, table in inputs]
             if node.op == "net":
                 states[at] = fed[0].astype(np.int16) - fed[1] + node.shift
             elif node.op == "add":
-                total = own.astype(np.int16)
+                total = own.astype(np.int16) if wide else own
                 for part in fed:
                     total += part
-                states[at] = np.minimum(total, node.size - 1)
+                np.minimum(total, node.size - 1, out=own, casting="unsafe")
             else:
                 for part in fed:
-                    own = np.maximum(own, part)
-                states[at] = own
+                    np.maximum(own, part, out=own)
 
 
 class _Worst:

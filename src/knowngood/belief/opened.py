@@ -74,7 +74,7 @@ class Opened:
         for variable, table in self._lone:
             result[at : at + len(table)] = table[:, states[variable]]
             at += len(table)
-        group, draw = np.nonzero(drawn)
+        group, draw = np.divmod(np.flatnonzero(drawn), len(cause))
         way = self._first_way[group] + np.where(self._by_cause[group], cause[draw], 0)
         item, row = self._ways.rows(way, folded[group, draw], rng)
         self._hold(result, self._first_row[group[item]] + row, draw[item])
