@@ -288,7 +288,7 @@ def test_last_advice_and_opened_pages_stay(phone: Any, machine: Machine) -> None
     phone.get_by_role("link", name="kept pages", exact=True).click()
     phone.locator(".next .big").wait_for()
     assert phone.locator(".next .big").inner_text() == step
-    phone.get_by_role("link", name="What the car is").click()
+    phone.get_by_role("link", name="What the car is", exact=True).click()
     phone.get_by_text("this page was not opened before").wait_for()
 
 
