@@ -23,6 +23,9 @@ from knowngood.belief.protocol import Array, Bools
 from knowngood.belief.timeline import Birth, Instance
 from knowngood.library.records import Fault
 
+MOST_PATHS = 128  # of one fault through the works on its part; so all of up to six works
+MOST_LOOKS = 8  # that each show a fault or not by themselves; ways double with each
+
 
 @dataclass(frozen=True)
 class Course:
@@ -94,9 +97,8 @@ def _course(root: Instance, fault: Fault, met: Sequence[Instance], births: Mappi
     looks = {face.look: face.generation for face in met if face.look}
     graded = any(face.grade for face in met)
     ways: dict[frozenset[Instance], list[float]] = {}
-    for there_in in itertools.product((True, False), repeat=len(stages)):
-        chance = math.prod(_step(birth, *pair) for birth, pair in zip(steps, itertools.pairwise(there_in), strict=True))
-        if not any(there_in) or chance == 0.0:
+    for there_in, chance in _paths(steps).items():
+        if not any(there_in):
             continue
         open_to = [look for look, generation in looks.items() if there_in[generation]]
         for (grade, of_grade), (shown, of_pattern) in itertools.product(
@@ -113,6 +115,33 @@ def _course(root: Instance, fault: Fault, met: Sequence[Instance], births: Mappi
     return Course(root, tuple(a for a, _ in ways.values()), tuple(ways), tuple(b for _, b in ways.values()))
 
 
+def _paths(steps: Sequence[Birth]) -> dict[tuple[bool, ...], float]:
+    """Whether a fault was there at first and after each work -> the chance of it, given how it was at first.
+
+    After many works only the likeliest paths are kept, those from each beginning sharing what the others had: every
+    work on a part would else double them, and twenty took for ever.
+    """
+    paths: dict[tuple[bool, ...], float] = {(True,): 1.0, (False,): 1.0}
+    for birth in steps:
+        grown = {
+            (*path, after): chance * _step(birth, path[-1], after)
+            for path, chance in paths.items()
+            for after in (True, False)
+        }
+        paths = {path: chance for path, chance in grown.items() if chance > 0.0}
+        if len(paths) > MOST_PATHS:
+            paths = {**_likeliest(paths, begun=True), **_likeliest(paths, begun=False)}
+    return paths
+
+
+def _likeliest(paths: Mapping[tuple[bool, ...], float], *, begun: bool) -> dict[tuple[bool, ...], float]:
+    """Of the paths with one beginning the likeliest half of what may be kept, in the order they stand in."""
+    some = {path: chance for path, chance in paths.items() if path[0] is begun}
+    kept = set(sorted(some, key=lambda path: -some[path])[: MOST_PATHS // 2])
+    lost = math.fsum(some.values()) / math.fsum(some[path] for path in kept)
+    return {path: chance * lost for path, chance in some.items() if path in kept}
+
+
 def _step(birth: Birth, before: bool, after: bool) -> float:
     """Chance that a fault is there after a work, or is not, as it was before."""
     there = 1.0 - birth.works if before else birth.comes
@@ -121,13 +150,26 @@ def _step(birth: Birth, before: bool, after: bool) -> float:
 
 def _patterns(fault: Fault, looks: Sequence[Look]) -> Iterator[tuple[frozenset[Look], float]]:
     """In which looks a fault that is there shows, and the chance of it."""
+    trials = _trials(looks)
     by_condition: dict[str, int] = {}
-    for condition, *_ in looks:
+    for condition, *_ in (trial[0] for trial in trials):
         by_condition[condition] = by_condition.get(condition, 0) + 1
-    for bits in itertools.product((False, True), repeat=len(looks)):
-        shown = frozenset(itertools.compress(looks, bits))
+    for bits in itertools.product((False, True), repeat=len(trials)):
+        shown = list(itertools.compress(trials, bits))
         chance = 1.0
         for condition, count in by_condition.items():
-            times = sum(one[0] == condition for one in shown)
+            times = sum(trial[0][0] == condition for trial in shown)
             chance *= pattern_chance(share_shown(fault, condition), times, count)
-        yield shown, chance
+        yield frozenset(itertools.chain.from_iterable(shown)), chance
+
+
+def _trials(looks: Sequence[Look]) -> list[tuple[Look, ...]]:
+    """Looks that come out each by itself; of very many the earlier ones under one condition are taken to be alike."""
+    if len(looks) <= MOST_LOOKS:
+        return [(look,) for look in looks]
+    late = set(sorted(looks, key=lambda look: look[1:])[-MOST_LOOKS:])
+    early: dict[str, list[Look]] = {}
+    for look in looks:
+        if look not in late:
+            early.setdefault(look[0], []).append(look)
+    return [*map(tuple, early.values()), *((look,) for look in looks if look in late)]

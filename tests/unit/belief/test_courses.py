@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import itertools
+
 import numpy as np
 import pytest
 
+from knowngood.belief import courses
 from knowngood.belief.courses import Course, courses_of, plain, root_of, there
 from knowngood.belief.timeline import Birth, Instance
 from knowngood.car import ENGINE
@@ -61,3 +64,45 @@ def test_every_face_leads_back_to_its_fault(look: tuple) -> None:
     assert root_of(face) == ROOT
     assert there(face) == CURED
     assert root_of(ROOT) == ROOT
+
+
+def test_very_many_works_on_one_part_come_to_an_end() -> None:
+    """Forty works in vain: shares still sum to 1, and the last face is as likely as the chain of works says.
+
+    By hand: there at first, each work leaves it in 0.8 of cases and brings it about in 0.02, so the chance p after the
+    next work is 0.8 p + 0.02 (1 - p).
+    """
+    stages = [Instance("wire", ENGINE, generation=number) for number in range(41)]
+    births = {after: Birth("left", before, works=0.2, comes=0.02) for before, after in itertools.pairwise(stages)}
+    course = courses_of(stages, {"wire": fault("wire", 200)}, births)[ROOT]
+    assert len(course.shares) <= courses.MOST_PATHS
+    assert sum(course.shares) == pytest.approx(1.0)
+    chance = 1.0
+    for stage in stages:
+        held = float(course.table[course.faces.index(stage)].astype(float) @ np.array(course.shares))
+        assert held == pytest.approx(chance, abs=0.15)
+        chance = 0.8 * chance + 0.02 * (1.0 - chance)
+
+
+def test_few_works_keep_every_path() -> None:
+    """Six works: all 127 paths but the one on which it never was there, each with its chance by hand."""
+    stages = [Instance("wire", ENGINE, generation=number) for number in range(7)]
+    births = {after: Birth("left", before, works=0.3, comes=0.1) for before, after in itertools.pairwise(stages)}
+    course = courses_of(stages, {"wire": fault("wire", 200)}, births)[ROOT]
+    by_way = dict(zip(course.holds, zip(course.shares, course.later, strict=True), strict=True))
+    assert len(by_way) == 127
+    assert by_way[frozenset(stages)] == pytest.approx((0.7**6, 0.0))
+    assert by_way[frozenset(stages[1::2])] == pytest.approx((0.0, 0.1 * 0.3 * 0.1 * 0.3 * 0.1 * 0.3))
+
+
+def test_very_many_looks_come_to_an_end() -> None:
+    """Thirty looks: the last eight each by itself, the earlier ones alike; shares sum to 1, each shows as often."""
+    looks = [("", number, 0) for number in range(30)]
+    faces = [Instance("wire", ENGINE, look=look) for look in looks]
+    now_and_then = fault("wire", 200, shows={"": 0.3})
+    course = courses_of(faces, {"wire": now_and_then}, {})[ROOT]
+    assert len(course.shares) == 2 ** (courses.MOST_LOOKS + 1)
+    assert sum(course.shares) == pytest.approx(1.0)
+    often = [float(course.table[course.faces.index(face)].astype(float) @ np.array(course.shares)) for face in faces]
+    assert often == pytest.approx([often[0]] * 30)
+    assert 0.0 < often[0] < 1.0
