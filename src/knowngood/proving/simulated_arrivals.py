@@ -25,6 +25,7 @@ from knowngood.proving.simulated_worlds import World, dice, library_of, with_com
 DRAWN_FOR_COMPLAINTS = 3000
 DRAWN_AT_ONCE, MOST_ROUNDS = 400, 200
 YES = "yes"
+SAID_SHARE = 0.5  # of how often a complaint is said where it is said most; from there on a car has it
 TOLD_FIELDS = ("ignition", "injection", "air_meter", "turbo")
 MILEAGE_KM, MILEAGE_SPREAD = 160_000.0, 0.4  # middle, and standard deviation in log; from memory
 STOOD_SHARE, ANIMALS_SHARE = 0.35, 0.15  # of neglected cars; from memory
@@ -71,10 +72,15 @@ class Truth:
         return chance
 
     def complains(self, kind: ReadingKind, present: Bools) -> Bools:
-        """Whether fault sets (scenario, fault) bring a complaint's ladder off its good level (scenario,)."""
+        """Whether fault sets (scenario, fault) put a complaint's ladder where a driver would say it (scenario,).
+
+        That is off the good level, where it is said at least half as often as on the level where it is said most. A car
+        that only starts hard stands on the same ladder as one that does not crank, and nobody says that of it.
+        """
         there = np.atleast_2d(present)
         states = self.states(kind, self.evaluator(np.concatenate([there, np.zeros_like(there[:1])])))
-        result: Bools = states[:-1] != states[-1]
+        said = outcome_table(kind, self.model.ladders.of(kind))[:, kind.words.index(YES)]
+        result: Bools = (states[:-1] != states[-1]) & (said[states[:-1]] >= SAID_SHARE * said.max())
         return result
 
     def behind(self, kind: ReadingKind, present: Bools) -> Bools:

@@ -28,12 +28,7 @@ POINTS = 20  # points of plans priced anew: about what 3 s of one core do
 def gives_complaint(state: State, complaint: str) -> Bools:
     """Which faults of ours would give the complaint alone, by our library (fault,)."""
     model = state.belief.model
-    kind = model.library.readings[complaint]
-    sets = np.concatenate([np.eye(len(model.faults), dtype=bool), np.zeros((1, len(model.faults)), dtype=bool)])
-    truth = Truth(model)
-    states = truth.states(kind, truth.evaluator(sets))
-    result: Bools = states[:-1] != states[-1]
-    return result
+    return Truth(model).complains(model.library.readings[complaint], np.eye(len(model.faults), dtype=bool))
 
 
 def state_now(bay: Bay) -> State:

@@ -67,6 +67,16 @@ def test_a_dead_starter_may_be_behind_the_complaint_but_not_beside_it(car: Simul
     assert not truth.runs(other, starter)
 
 
+def test_car_that_only_starts_hard_is_not_said_not_to_crank(ours: Library) -> None:
+    """Both stand on the ladder of starting; stale fuel is behind the one complaint and not behind the other."""
+    truth = arrival(1, OWN, ours).truth
+    stale = np.zeros(len(truth.model.faults), dtype=bool)
+    stale[truth.model.column[FaultAt("fuel_stale", ENGINE)]] = True
+    kinds = truth.model.library.readings
+    assert truth.complains(kinds["hard_start"], stale).tolist() == [True]
+    assert truth.complains(kinds["does_not_crank"], stale).tolist() == [False]
+
+
 def test_asked_again_shows_the_same(car: SimulatedCar) -> None:
     """A second look at the same thing is no new evidence."""
     ask = Ask("compression", Place("cylinder", "2"))
