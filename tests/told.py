@@ -14,19 +14,14 @@ from knowngood.library.records import Library
 from knowngood.lines import read_notes
 
 
-def library() -> Library:
-    """Ours."""
-    return load()
-
-
 def entries_after(*lines: str, knowing: Library | None = None) -> list[Entry]:
     """The entries of a notes file in time order; understood by our library, or by another."""
-    return entries_of(read_notes("\n".join(lines), knowing or library()).lines)
+    return entries_of(read_notes("\n".join(lines), knowing or load()).lines)
 
 
 def state_after(*lines: str, knowing: Library | None = None) -> State:
     """The car after the lines of a notes file, its own first."""
-    return state_of(knowing or library(), entries_after(*lines, knowing=knowing))
+    return state_of(knowing or load(), entries_after(*lines, knowing=knowing))
 
 
 def advised_after(*lines: str) -> tuple[State, Advised]:
@@ -41,14 +36,14 @@ def state_with(*bodies: Body) -> State:
     """A four after these records, a day apart."""
     every = (CarFact("cylinders", "4"), *bodies)
     return state_of(
-        library(),
+        load(),
         [Entry(id=str(i), at=f"2026-01-{i + 1:02d}", entered="2026-01-01", body=body) for i, body in enumerate(every)],
     )
 
 
 def kept_after(folder: Path, *lines: str) -> State:
     """The car after lines said one by one in a workshop; each must count."""
-    with Workshop(folder, library()) as shop:
+    with Workshop(folder, load()) as shop:
         job = shop.new("told").code
         for line in lines:
             said = shop.say(job, line)

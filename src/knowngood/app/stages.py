@@ -63,9 +63,8 @@ def stage_of(state: State, name: str) -> GateState:
     undone = [] if stage.id == BUY else [undone_words(one.what, str(one.place)) for one in state.undone]
     looks = looks_of(state)
     if stage.id == BUY:
-        looks = tuple(
-            Look(look.kind, look.word) for look in looks
-        )  # later work makes no look at the seller's car unmade
+        # later work makes no look at the seller's car unmade
+        looks = tuple(Look(look.kind, look.word) for look in looks)
     return gate_state(own, state.library.readings, looks, undone)
 
 

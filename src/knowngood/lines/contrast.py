@@ -11,11 +11,11 @@ from collections.abc import Sequence
 import msgspec
 
 from knowngood.evidence import Reading
+from knowngood.library.healthy import healthy_word
 from knowngood.library.records import MODIFIERS, REGIMES
 from knowngood.lines.conditions import settled
 from knowngood.lines.elements import Element, elements_of
 from knowngood.lines.kinds import conditions_of
-from knowngood.lines.outcomes import healthy_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.vocabulary import PASSED_OVER, table
@@ -128,7 +128,7 @@ def put_otherwise(reader: Reader, body: Reading, names: Sequence[str]) -> None:
     """The healthy reading under the ordinary state that "only" leaves."""
     base = _base(body.kind)
     record = reader.kind_record(base)
-    if record is None or not record.complaint or not record.words or body.word == healthy_word(reader, record):
+    if record is None or not record.complaint or not record.words or body.word == healthy_word(reader.library, record):
         return
     if record.when != "any" and base == body.kind:
         return
@@ -139,7 +139,9 @@ def put_otherwise(reader: Reader, body: Reading, names: Sequence[str]) -> None:
     kept = [name for name in body.conditions if name not in (*REGIMES, *MODIFIERS, *names, INTERMITTENT)]
     same = [] if elsewhere else [name for name in body.conditions if name in REGIMES]
     _, conditions = settled(reader, base, (*elsewhere[:1], *same, *kept))
-    reader.put(msgspec.structs.replace(body, kind=base, word=healthy_word(reader, record), conditions=conditions))
+    reader.put(
+        msgspec.structs.replace(body, kind=base, word=healthy_word(reader.library, record), conditions=conditions)
+    )
     reader.suppose("only then: otherwise absent")
 
 
@@ -161,7 +163,9 @@ def _put_absent(reader: Reader, body: Reading, names: Sequence[str]) -> None:
     if record is None or not record.words:
         return
     _, conditions = settled(reader, base, names)
-    reader.put(msgspec.structs.replace(body, kind=base, word=healthy_word(reader, record), conditions=conditions))
+    reader.put(
+        msgspec.structs.replace(body, kind=base, word=healthy_word(reader.library, record), conditions=conditions)
+    )
 
 
 def _is_only_conditions(elements: Sequence[Element]) -> bool:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from knowngood.library.healthy import healthy_word
 from knowngood.library.records import ReadingKind
-from knowngood.lines.outcomes import faulty_word, healthy_word
+from knowngood.lines.outcomes import faulty_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.vocabulary import PASSED_OVER
@@ -37,7 +38,7 @@ def denied_word(reader: Reader, record: ReadingKind, word: str) -> str:
         return "no" if word == "yes" else word
     if not record.words:
         return word
-    good = healthy_word(reader, record)
+    good = healthy_word(reader.library, record)
     return faulty_word(reader, record) if word == good else good
 
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from knowngood.car import Place
+from knowngood.library.healthy import healthy_word
 from knowngood.lines.amounts import quantity_of
 from knowngood.lines.beside import outside
 from knowngood.lines.denials import denied_word
 from knowngood.lines.elements import Element, cylinders_at
 from knowngood.lines.judgements import kinds_named
 from knowngood.lines.kinds import conditions_of
-from knowngood.lines.outcomes import faulty_word, fitted_word, healthy_word, said_word
+from knowngood.lines.outcomes import faulty_word, fitted_word, said_word
 from knowngood.lines.placed_word import OF_ALL, cylinders_of, put_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
@@ -136,7 +137,7 @@ def _excepted(reader: Reader, kind: str, said: Sequence[Piece]) -> list[Piece]:
     record = reader.kind_record(kind)
     if len(places) != 2 or places[0] != [REST] or record is None:
         return []
-    well = healthy_word(reader, record)
+    well = healthy_word(reader.library, record)
     at = next(index for index, piece in enumerate(said) if piece[0] == places[1])
     before, behind = (
         [fitted_word(reader, kind, w) for _, words in part for w in words] for part in (said[:at], said[at:])

@@ -9,13 +9,14 @@ import msgspec
 
 from knowngood.car import Place
 from knowngood.evidence import Finding, Reading, Work
+from knowngood.library.healthy import healthy_word
 from knowngood.lines.attempts import JOINS
 from knowngood.lines.conditions import settled
 from knowngood.lines.counted import is_counted
 from knowngood.lines.elements import Element, places_at
 from knowngood.lines.kinds import conditions_of
 from knowngood.lines.location import BEHIND, is_location
-from knowngood.lines.outcomes import faulty_word, fitted_word, healthy_word
+from knowngood.lines.outcomes import faulty_word, fitted_word
 from knowngood.lines.placed_word import narrowed, put_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
@@ -271,7 +272,7 @@ def _read_better_elsewhere(reader: Reader, elements: Sequence[Element]) -> None:
         return
     kind = elsewhere(reader, body.kind, said)
     record = reader.kind_record(kind)
-    word = healthy_word(reader, record) if record is not None and record.words else "good"
+    word = healthy_word(reader.library, record) if record is not None and record.words else "good"
     _, conditions = settled(reader, kind, said)
     reader.put(msgspec.structs.replace(body, kind=kind, word=word, conditions=conditions), tokens)
 
@@ -304,7 +305,7 @@ def _milder(reader: Reader, index: int, body: Reading, effect: Token, elements: 
         return
     word = ""
     if record is not None and body.word in record.words:
-        good = healthy_word(reader, record)
+        good = healthy_word(reader.library, record)
         ordered = list(record.words) if record.words[0] == good else list(reversed(record.words))
         place = ordered.index(body.word)
         word = good if effect.ids("effect")[0] == "cured" else ordered[max(place - 1, 0)]
@@ -327,7 +328,7 @@ def note_gone_now(reader: Reader, elements: Sequence[Element], before: int) -> N
             continue
         records = [reader.kind_record(reading.kind) for reading in fresh]
         pairs = zip(records, fresh, strict=True)
-        well = [r is not None and bool(r.words) and b.word == healthy_word(reader, r) for r, b in pairs]
+        well = [r is not None and bool(r.words) and b.word == healthy_word(reader.library, r) for r, b in pairs]
         if not body.effect and well and all(well):
             reader.bodies[index] = msgspec.structs.replace(body, effect="cured")
             reader.use(token for element in elements for token in element.tokens if token.plain == "now")

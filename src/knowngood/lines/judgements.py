@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from knowngood.car import Place
 from knowngood.evidence import Reading, Work
+from knowngood.library.healthy import healthy_word
 from knowngood.library.records import MODIFIERS
 from knowngood.lines.amounts import quantity_of
 from knowngood.lines.denials import denied_word, gone_behind, is_denied, is_denied_behind
@@ -13,7 +14,7 @@ from knowngood.lines.elements import Element
 from knowngood.lines.kinds import conditions_of
 from knowngood.lines.location import is_location
 from knowngood.lines.nothing import read_nothing
-from knowngood.lines.outcomes import fitted_word, healthy_word, said_word
+from knowngood.lines.outcomes import fitted_word, said_word
 from knowngood.lines.placed_word import narrowed, put_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
@@ -88,7 +89,7 @@ def _is_praised(reader: Reader, kind: str, word: str, token: Token, tokens: Sequ
     """``fuel smells fine``: a complaint with "good" right behind it is none that is sure."""
     record = reader.kind_record(kind)
     behind = next((t for t in tokens if t.start >= token.end and t.plain not in PASSED_OVER), None)
-    ill = record is not None and record.complaint and word != healthy_word(reader, record)
+    ill = record is not None and record.complaint and word != healthy_word(reader.library, record)
     return ill and behind is not None and "good" in behind.ids("judge")
 
 
@@ -193,7 +194,7 @@ def _outcomes(reader: Reader, token: Token, tokens: Sequence[Token]) -> list[Cho
         if negated is not None and token.means("alone"):
             used = [negated]
             word = {"bad": "good", "good": "bad"}.get(word, "none")
-            word = healthy_word(reader, record) if record is not None and record.words else word
+            word = healthy_word(reader.library, record) if record is not None and record.words else word
         elif record is not None and (is_denied(token, tokens) or gone_behind(token, tokens)):
             word = denied_word(reader, record, fitted_word(reader, kind, word))
         found.append((kind, fitted_word(reader, kind, word), used))
@@ -224,7 +225,7 @@ def _is_of_a_cut(reader: Reader, tokens: Sequence[Token]) -> bool:
 def _is_well(reader: Reader, choice: Choice) -> bool:
     """The phrase says by itself that something is as it should be (``cranks strong``)."""
     record = reader.kind_record(choice[0])
-    return record is not None and bool(record.words) and choice[1] == healthy_word(reader, record)
+    return record is not None and bool(record.words) and choice[1] == healthy_word(reader.library, record)
 
 
 def _fitting(reader: Reader, choices: Sequence[Choice], places: Sequence[Place]) -> list[Choice]:
@@ -235,7 +236,7 @@ def _fitting(reader: Reader, choices: Sequence[Choice], places: Sequence[Place])
 
     def rank(choice: Choice) -> tuple[bool, bool]:
         record = reader.kind_record(choice[0])
-        complains = record is not None and record.complaint and choice[1] != healthy_word(reader, record)
+        complains = record is not None and record.complaint and choice[1] != healthy_word(reader.library, record)
         return (reader.place_of_kind(choice[0]) == "cylinder") != at_cylinder, not complains or well
 
     return sorted(choices, key=rank)

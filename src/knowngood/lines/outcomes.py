@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from knowngood.library.healthy import healthy_word
 from knowngood.library.records import ReadingKind
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
@@ -112,7 +113,7 @@ def fitted_word(reader: Reader, kind: str, word: str) -> str:
     if word in ("bad", "yes") and not any(wanted & set(forms_of(own)) for own in record.words):
         return faulty_word(reader, record)
     if word in ("good", "no") and not any(wanted & set(forms_of(own)) for own in record.words):
-        return healthy_word(reader, record)
+        return healthy_word(reader.library, record)
     return (
         max(record.words, key=lambda own: len(wanted & set(forms_of(own))))
         if any(wanted & set(forms_of(own)) for own in record.words)
@@ -129,18 +130,6 @@ def _levels(reader: Reader, record: ReadingKind) -> tuple[str, ...]:
     return ladder.levels or tuple(str(step) for step in range(ladder.low, ladder.high + 1))
 
 
-def healthy_word(reader: Reader, record: ReadingKind) -> str:
-    """The likeliest word of a healthy car."""
-    if set(record.words) == {"yes", "no"} and record.complaint:
-        return "no"
-    levels = [level for level in _levels(reader, record) if level in record.chance]
-    if not levels:
-        return record.words[0] if record.words else "good"
-    if "0" in record.chance:
-        levels = ["0"]
-    return max(record.words, key=lambda word: record.chance[levels[0]].get(word, 0.0))
-
-
 def faulty_word(reader: Reader, record: ReadingKind) -> str:
     """The likeliest word at the worst level, never the one of a healthy car.
 
@@ -151,7 +140,7 @@ def faulty_word(reader: Reader, record: ReadingKind) -> str:
     levels = [level for level in _levels(reader, record) if level in record.chance]
     if not levels:
         return record.words[-1] if record.words else "bad"
-    healthy = healthy_word(reader, record)
+    healthy = healthy_word(reader.library, record)
     faulty = [word for word in record.words if word != healthy] or record.words
     return max(faulty, key=lambda word: record.chance[levels[-1]].get(word, 0.0))
 
@@ -183,7 +172,7 @@ def said_word(reader: Reader, kind: str, tokens: Sequence[Token], name: Token | 
         if record is not None and record.words:
             own = fitted_word(reader, kind, word)
             if own not in record.words:
-                own = healthy_word(reader, record) if word == "good" else faulty_word(reader, record)
+                own = healthy_word(reader.library, record) if word == "good" else faulty_word(reader, record)
             word = own
         return word, [judged, *([negated] if negated is not None else [])]
     works = next((token for token in tokens if _says_works(token, tokens) and token is not name), None)
@@ -191,7 +180,8 @@ def said_word(reader: Reader, kind: str, tokens: Sequence[Token], name: Token | 
         used = [works, *([negated] if negated is not None else [])]
         if record is None or not record.words:
             return ("bad" if negated is not None else "good"), used
-        return (faulty_word if negated is not None else healthy_word)(reader, record), used
+        word = healthy_word(reader.library, record) if negated is None else faulty_word(reader, record)
+        return word, used
     if record is None or not record.words:
         return "", []
     none = next((token for token in tokens if token.means("mark", "none") and token is not name), None)
@@ -224,7 +214,7 @@ def _perhaps_not(
 ) -> tuple[str, list[Token]]:
     if negated is None or negated is token or record is None or negated.start > token.start:
         return word, [token]
-    good = healthy_word(reader, record)
+    good = healthy_word(reader.library, record)
     return (faulty_word(reader, record) if word == good else good), [token, negated]
 
 
@@ -236,12 +226,12 @@ def _implied(reader: Reader, record: ReadingKind, name: Token, negated: Token | 
     bad = bool(stems & BAD_STEMS) or record.complaint
     if negated is not None and negated is not name:
         none = fitted_word(reader, record.id, "none")
-        word = healthy_word(reader, record) if bad else none if none in record.words else ""
+        word = healthy_word(reader.library, record) if bad else none if none in record.words else ""
         return word, [negated]
     if record.complaint:
         near = max(record.words, key=lambda own: len(stems & set(forms_of(own))))
         likely = near if stems & set(forms_of(near)) else faulty_word(reader, record)
-        return (likely if likely != healthy_word(reader, record) else faulty_word(reader, record)), []
+        return (likely if likely != healthy_word(reader.library, record) else faulty_word(reader, record)), []
     if forms_of(name.plain) in {forms_of(own) for own in table()["names_only"]}:
         return "", []
     whole = [own for own in record.words if set(forms_of(own)) and set(forms_of(own)) <= stems]

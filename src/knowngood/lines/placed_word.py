@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from knowngood.car import ENGINE, Place, layout_of
 from knowngood.errors import Refused
 from knowngood.evidence import Reading
+from knowngood.library.healthy import healthy_word
 from knowngood.lines.conditions import settled
-from knowngood.lines.outcomes import healthy_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.vocabulary import table
@@ -85,7 +85,7 @@ def put_word(
         where = reader.all_cylinders() if reader.place_of_kind(final) == "cylinder" else (ENGINE,)
         record = reader.kind_record(final)
         plural = any(token.text.casefold().endswith("s") or token.means("mark", "all") for token in tokens)
-        well = healthy_word(reader, record) if record is not None and record.words else "good"
+        well = healthy_word(reader.library, record) if record is not None and record.words else "good"
         judged_one = record is not None and (
             word != well or (final in OF_ONE_PART and reader.car.ignition != "distributor")
         )

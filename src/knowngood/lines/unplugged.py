@@ -7,11 +7,12 @@ from collections.abc import Sequence
 import msgspec
 
 from knowngood.evidence import Reading
+from knowngood.library.healthy import healthy_word
 from knowngood.lines.amounts import quantity_of
 from knowngood.lines.clauses import run_of
 from knowngood.lines.elements import elements_of
 from knowngood.lines.kinds import Segment
-from knowngood.lines.outcomes import fitted_word, healthy_word
+from knowngood.lines.outcomes import fitted_word
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.series import read_segment
@@ -88,7 +89,7 @@ def read_stopped(reader: Reader, clause: Sequence[Token]) -> bool:
         or not any(t.means("mark", "none") or t.plain == "stopped" for t in clause)
     ):
         return False
-    word = healthy_word(reader, record) if record is not None and record.words else "none"
+    word = healthy_word(reader.library, record) if record is not None and record.words else "none"
     reader.bodies[-1] = msgspec.structs.replace(last, word=word)
     reader.suppose(f"{last.kind.replace('_', ' ')} at first, then none")
     reader.use(clause)

@@ -8,7 +8,8 @@ from knowngood.app.answer import NextStep
 from knowngood.app.next_steps import advised, next_steps
 from knowngood.app.possible import CRANKED, POWERED, RUNNING, must_not_run, without_power
 from knowngood.app.weigh import weigh_notes
-from tests.told import library, state_after
+from knowngood.library.load import load
+from tests.told import state_after
 
 CAR = "4 cylinders inline, coil on plug, port injection, flow meter"
 NEST, EMPTY, FLAT = "mouse nest under the intake", "coolant empty in the bottle", "battery cranking 3.2 V"
@@ -48,7 +49,7 @@ def test_nothing_that_needs_the_battery_is_advised_on_a_flat_one() -> None:
     """On 3.2 V no lamp lights: checks with the key on, cranked or running wait for a battery."""
     state = state_after(CAR, "stood 5 years", FLAT)
     assert without_power(state) == frozenset(POWERED)
-    checks = library().checks
+    checks = load().checks
     offered = [step.what for step in next_steps(state, advised(state)) if step.what in checks]
     assert not [name for name in offered if checks[name].engine in POWERED]
 
@@ -65,8 +66,8 @@ def test_fuel_that_is_smelt_is_looked_for_before_anything_cranks_or_runs() -> No
     """No injector is unplugged at idle on an engine that smells of fuel: first a lamp along the lines."""
     for lines in (("shakes at idle", SMELT), ("hard to start hot", SMELT, "fuel pressure 2.1 bar", "P0172 stored")):
         first = steps(*lines)[0]
-        assert library().checks[first.what].reads[0] in ("fuel_leak_look", "fuel_tight_look")
-        assert weigh_notes("\n".join((CAR, *lines)), library()).alike == []
+        assert load().checks[first.what].reads[0] in ("fuel_leak_look", "fuel_tight_look")
+        assert weigh_notes("\n".join((CAR, *lines)), load()).alike == []
     assert must_not_run(state_after(CAR, "shakes at idle", SMELT)) == frozenset((*CRANKED, *RUNNING))
 
 
