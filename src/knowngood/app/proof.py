@@ -77,6 +77,13 @@ def all_proved(proofs: Sequence[Proof]) -> bool:
     return bool(asked) and all(proof.verdict == PROVED for proof in asked)
 
 
+def proved_words(proofs: Sequence[Proof]) -> str:
+    """That every repair is proved, said so only where each is; empty where the car cannot be handed over yet."""
+    if not all_proved(proofs):
+        return ""
+    return f"Every repair is proved{' as far as it can be' if any(map(cannot_be_proved, proofs)) else ''}"
+
+
 def cannot_be_proved(proof: Proof) -> bool:
     """Whether nothing was read before that it would change, and little of what it put right is left all the same."""
     return proof.verdict == NOT_YET and not proof.read_before and proof.left <= WANTED

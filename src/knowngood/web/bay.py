@@ -74,7 +74,7 @@ class Bay:
                 **car.page_of(thought),
                 "only_named": only_named(car.entries),
                 "gone": GONE if told_gone(car.entries, self.desk.library) else "",
-                "proved": thought is not None and thought.proved,
+                "proved": thought.proved if thought is not None else "",
                 "progress": self.desk.thinking.progress(car.job.code),
                 **(self._steps(thought, car.entries, wanted) if thought is not None else {}),
             }

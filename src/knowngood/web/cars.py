@@ -67,7 +67,7 @@ class Cars:
             return "Not worked out while it is put away." if away else "Being worked out."
         if thought.answer is None:
             return thought.trouble.splitlines()[0]
-        return waits_for(entries, self.desk.library, thought.answer.next, proved=thought.proved)
+        return waits_for(entries, self.desk.library, thought.answer.next, proved=bool(thought.proved))
 
     async def new(self, request: Request) -> Response:
         """Begin a car; one whose form is sent again because its answer was lost was begun before."""

@@ -15,7 +15,7 @@ from dataclasses import dataclass, field, replace
 import msgspec
 
 from knowngood.app.answer import Answer
-from knowngood.app.proof import all_proved, proofs_of
+from knowngood.app.proof import proofs_of, proved_words
 from knowngood.app.refined import refined
 from knowngood.app.state import State
 from knowngood.app.told_gone import told_gone
@@ -35,8 +35,8 @@ class Thought:
     """What was worked out for a car: from which entries, and the answer or why there is none.
 
     ``played`` says what came of playing the leading steps through; empty where that was not asked for. ``whole``: the
-    answer has its reasons and surprises, too, which come after the next step. ``proved``: all that was wrong is told to
-    be gone, and every repair is proved.
+    answer has its reasons and surprises, too, which come after the next step. ``proved``: what is said where
+    all that was wrong is told to be gone, and every repair is proved.
     """
 
     ids: tuple[str, ...]
@@ -45,7 +45,7 @@ class Thought:
     trouble: str = ""
     played: str = ""
     whole: bool = True
-    proved: bool = False
+    proved: str = ""
 
 
 @dataclass
@@ -199,9 +199,9 @@ class Thinking:
                     thought.state, begun, line_numbers(list(thought.state.entries)), lambda: not self._wanted.jobs
                 )
                 gone = answer is not None and told_gone(thought.state.entries, thought.state.library)
-                proved = gone and all_proved(proofs_of(thought.state))
+                proved = proved_words(proofs_of(thought.state)) if gone else ""
         except Exception as unexpected:
-            answer, proved = begun.answer, False
+            answer, proved = begun.answer, ""
             thought = replace(thought, played=f"Its reasons could not be worked out ({type(unexpected).__name__}).")
         if answer is None:
             return thought

@@ -14,7 +14,7 @@ from knowngood.app.answer import Answer
 from knowngood.app.bay_time import today_of
 from knowngood.app.handover import hand_over
 from knowngood.app.photo import photos_in
-from knowngood.app.proof import NOTHING, UPKEEP, all_proved, proofs_of
+from knowngood.app.proof import NOTHING, UPKEEP, proofs_of, proved_words
 from knowngood.app.read_again import not_yet_read, to_read_again
 from knowngood.app.repair_order import order_words, repair_order
 from knowngood.app.road_drive import road_view
@@ -106,7 +106,7 @@ class WorkPages:
             "proof",
             lambda state, _: {
                 "proofs": (proofs := proofs_of(state)),
-                "proved": all_proved(proofs),
+                "proved": proved_words(proofs),
                 "again": not_yet_read(to_read_again(state), state, car.entries),
                 "nothing_to_prove": (UPKEEP, NOTHING),
             },

@@ -16,6 +16,7 @@ from knowngood.app.proof import (
     Proof,
     all_proved,
     proofs_of,
+    proved_words,
 )
 from knowngood.app.read_again import not_yet_read, to_read_again
 from knowngood.app.workshop import Workshop
@@ -234,5 +235,7 @@ def test_what_was_only_seen_and_put_right_holds_no_hand_over_up(tmp_path: Path) 
     told = proofs(tmp_path / "both", *coil, *hose)
     assert [(proof.verdict, proof.read_before) for proof in told] == [(PROVED, True), (NOT_YET, False)]
     assert all_proved(told)
+    assert proved_words(told) == "Every repair is proved as far as it can be"
+    assert proved_words([one for one in told if one.read_before]) == "Every repair is proved"
     assert not all_proved(proofs(tmp_path / "alone", *hose))
     assert not all_proved(proofs(tmp_path / "open", *COIL, *hose))
