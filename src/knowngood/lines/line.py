@@ -34,6 +34,7 @@ from knowngood.lines.feeds import read_feed
 from knowngood.lines.freeze_frame import read_freeze_frame
 from knowngood.lines.half_heard import doubt_behind, doubt_half_heard, put_in_doubt
 from knowngood.lines.heads import note_dropped, read_head, without_dates
+from knowngood.lines.kept import read_kept, without_kept
 from knowngood.lines.left_undone import read_left_so
 from knowngood.lines.mutual import join_mutual_swaps
 from knowngood.lines.named_codes import read_code_list
@@ -167,7 +168,8 @@ def _stripped(reader: Reader, sentence: Sequence[Token]) -> list[Token]:
     if len(articles) < len(sentence):
         reader.use(articles)
         sentence = [token for token in sentence if token not in articles]
-    return without_sum(reader, without_price(reader, without_dates(reader, without_unmeasured(reader, sentence))))
+    sentence = without_kept(reader, without_dates(reader, without_unmeasured(reader, sentence)))
+    return without_sum(reader, without_price(reader, sentence))
 
 
 def _read_whole(reader: Reader) -> bool:
@@ -272,7 +274,8 @@ def _read_from(reader: Reader, tokens: Sequence[Token], clauses: Sequence[Sequen
     """Read the longest form that starts at a clause; how many clauses it took."""
     clause = clauses[start]
     for end in range(min(len(clauses), start + MOST_CLAUSES_TOGETHER), start, -1):
-        if read_shown(reader, run_of(tokens, clauses, start, end)):
+        run = run_of(tokens, clauses, start, end)
+        if read_shown(reader, run) or read_kept(reader, run):
             return end - start
     if read_freeze_frame(reader, run_of(tokens, clauses, start, len(clauses))):
         return len(clauses) - start

@@ -70,7 +70,10 @@ def without_sum(reader: Reader, tokens: Sequence[Token]) -> list[Token]:
 
 
 def _is_fitted(reader: Reader, before: Sequence[Token], number: Token) -> bool:
-    """Right before the number stands a part that was put in; where it has several, the number may be that of one."""
+    """Right before the number, or the comma before it, stands a part that was put in; where it has several, the number
+    may be that of one.
+    """
+    before = before[:-1] if before[-1].is_sign(",") else before
     start = max((i + 1 for i, token in enumerate(before) if token.is_sign(",")), default=0)
     put_in = any("replaced" in token.ids("work") for token in before[start:])
     part = reader.part(before[-1]) if before[-1].means("part") else ""
