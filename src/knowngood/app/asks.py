@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from knowngood.app.compression_row import wet_without_dry
 from knowngood.app.disagree import disagreements_of
+from knowngood.app.old_codes import old_codes
 from knowngood.app.recent import trims_about_100
 from knowngood.app.state import State
 from knowngood.evidence import Reading, named_places
@@ -21,6 +22,8 @@ def asks_of(state: State, from_lines: Sequence[str]) -> list[str]:
         f"What did {place} read dry? The wet compression says nothing without it."
         for place in wet_without_dry(state.entries)
     ]
+    if again := old_codes(state):
+        result.append(again)
     if not car.drive:
         result.append("Petrol only, hybrid, or a gas conversion?")
     if not car.last_done:

@@ -11,7 +11,9 @@ from knowngood.app.pieces import BUNDLE, DONE, piece_words, repairs_made, works_
 from knowngood.app.state import State
 from knowngood.belief.worked_on import does
 from knowngood.car import ENGINE, Place
-from knowngood.evidence import Entry, Finding, Reading, Work
+from knowngood.errors import Refused
+from knowngood.evidence import REMEMBERED, Entry, Finding, Reading, Work
+from knowngood.library.find import code_at
 from knowngood.library.healthy import JUDGED_GOOD, NOT_SEEN, healthy_word
 from knowngood.library.reach import reach_of
 from knowngood.library.records import Fault, ReadingKind
@@ -245,11 +247,26 @@ def _shown(state: State, index: int, works: Sequence[Work]) -> list[str]:
 
 def bears_on(state: State, reading: Reading, work: Work) -> bool:
     """Whether work can have changed a reading: it puts right what such a reading sees, and not at another cylinder."""
-    elsewhere = reading.place.kind == "cylinder" and reading.place not in work.places and work.places != (ENGINE,)
-    if reading.kind == "code":
-        return reading.place in work.places
+    found = code_at(state.library, reading.code) if reading.code else None
+    if reading.kind == "code" and (found is None or reading.place.kind == "cylinder"):
+        return reading.place in work.places and reading.place != ENGINE
     put_right = {fault.id for fault in state.library.faults.values() if cured_by(fault, work)}
-    return not elsewhere and bool(put_right & reach_of(state.library).readings.get(reading.kind, frozenset()))
+    reach = reach_of(state.library)
+    seen = reach.of_code(found[0]) if found is not None else reach.readings.get(reading.kind, frozenset())
+    return bool(put_right & seen) and not _is_elsewhere(state, reading, work)
+
+
+def _is_elsewhere(state: State, reading: Reading, work: Work) -> bool:
+    """Whether a reading is of another cylinder, or of another bank, than the work."""
+    if ENGINE in work.places or reading.place.kind not in ("cylinder", "bank"):
+        return False
+    if reading.place.kind == "cylinder":
+        return reading.place not in work.places
+    try:
+        mine = state.layout.cylinders_at(state.layout.bank_place(reading.place.name))
+    except Refused:
+        return True  # a bank this engine does not have
+    return not any(mine & state.layout.cylinders_at(place) for place in work.places)
 
 
 def cured_by(fault: Fault, work: Work) -> bool:
@@ -260,16 +277,18 @@ def cured_by(fault: Fault, work: Work) -> bool:
 def _all_readings(state: State, start: int, end: int) -> dict[str, list[Reading]]:
     """The readings of each thing among some entries, in time order, by name and place.
 
-    A word stands for the thing under whatever conditions it was said; a number only under its own. A code that names
-    a cylinder is read again, and gone, where a later line says that there are none; not where they were cleared and
-    nothing was read on the car in between: no code comes back before the engine has run.
+    A word stands for the thing under whatever conditions it was said; a number only under its own. A code is read
+    again, and gone, where a later line says that there are none; not where they were cleared and nothing was read on
+    the car in between: no code comes back before the engine has run. One that was there before the first of these
+    entries and is still remembered counts only once it was cleared: an old code says nothing of what was done since.
     """
     result: dict[str, list[Reading]] = {}
-    just_cleared = False
+    just_cleared, old = False, set(_codes_named(state, start))
     for entry in state.entries[start:end]:
         body = entry.body
         if isinstance(body, Work):
             just_cleared = body.do == "cleared" or just_cleared
+            old = set() if body.do == "cleared" else old
         if not isinstance(body, Reading) or body.doubt:
             continue
         if body.kind != "code":
@@ -279,9 +298,9 @@ def _all_readings(state: State, start: int, end: int) -> dict[str, list[Reading]
         elif not body.code and just_cleared:
             continue
         elif not body.code:
-            for name in _cylinder_codes(state, end):
+            for name in _codes_named(state, end):
                 result.setdefault(name, []).append(msgspec.structs.replace(body, word="none"))
-        elif body.place.kind == "cylinder":
+        elif not (body.state in REMEMBERED and f"code {body.code}" in old):
             result.setdefault(f"code {body.code}", []).append(body)
     return result
 
@@ -294,11 +313,9 @@ def _without_conditions(state: State, reading: Reading) -> str:
     return name_of(state, msgspec.structs.replace(reading, conditions=()))
 
 
-def _cylinder_codes(state: State, end: int) -> list[str]:
-    bodies = [entry.body for entry in state.entries[:end] if isinstance(entry.body, Reading)]
-    return [
-        f"code {body.code}" for body in bodies if body.kind == "code" and body.code and body.place.kind == "cylinder"
-    ]
+def _codes_named(state: State, end: int) -> list[str]:
+    bodies = [entry.body for entry in state.entries[:end] if isinstance(entry.body, Reading) and not entry.body.doubt]
+    return list(dict.fromkeys(f"code {body.code}" for body in bodies if body.kind == "code" and body.code))
 
 
 def latest_by_cylinder(state: State) -> dict[Place, list[tuple[str, str]]]:

@@ -15,7 +15,7 @@ from knowngood.belief.model import Known, Model
 from knowngood.belief.standing import Complaint, Standing
 from knowngood.car import ENGINE, Car, Layout, Place
 from knowngood.errors import Refused
-from knowngood.evidence import Entry, Finding, Reading, Work
+from knowngood.evidence import REMEMBERED, Entry, Finding, Reading, Work
 from knowngood.library.code_run import code_run
 from knowngood.library.find import code_at
 from knowngood.library.reach import reach_of
@@ -131,6 +131,8 @@ class Assembly:
         self.named_codes.add(reading.code)
         if record.on == "burn":
             self.misfiring.add(place)
+        if reading.state in REMEMBERED and any(at[:2] == (record, place) for at in self.standing.codes):
+            return  # not cleared since it was read: it says nothing of what was done in between
         share = PENDING_SHARE if reading.state == "pending" else 1.0
         self.standing.codes.append((record, place, share))
         self._code_there(index, record, place, share)

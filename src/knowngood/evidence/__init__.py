@@ -21,10 +21,11 @@ from knowngood.evidence.bodies import (
 )
 from knowngood.evidence.entry import BODY_VERSION, Entry
 from knowngood.evidence.places import named_places
-from knowngood.evidence.reading import Reading, Value
+from knowngood.evidence.reading import REMEMBERED, Reading, Value
 
 __all__ = [
     "BODY_VERSION",
+    "REMEMBERED",
     "Access",
     "Body",
     "CarFact",

@@ -7,6 +7,8 @@ import msgspec
 from knowngood.car import ENGINE, Place
 
 SENSES = ("exact", "about", "over", "under", "range", "none seen")
+REMEMBERED = ("stored", "permanent")
+"""States of a code that was there once and stays until it is cleared: read again, it is no new one."""
 
 
 class Value(msgspec.Struct, frozen=True):

@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from knowngood.app.asks import asks_of
+from knowngood.app.old_codes import old_codes
 from knowngood.app.proof import (
     CAME_BACK,
     NOT_YET,
@@ -21,6 +23,7 @@ from knowngood.app.proof import (
 from knowngood.app.read_again import not_yet_read, to_read_again
 from knowngood.app.workshop import Workshop
 from knowngood.library.load import load
+from tests.told import state_after
 
 CAR = "petrol, 4 cylinders inline, coil on plug, port injection, flow meter"
 COIL = ("shakes at cold idle", "P0303 stored", "coil 3>1, miss moved", "replaced coil 1")
@@ -239,3 +242,63 @@ def test_what_was_only_seen_and_put_right_holds_no_hand_over_up(tmp_path: Path) 
     assert proved_words([one for one in told if one.read_before]) == "Every repair is proved"
     assert not all_proved(proofs(tmp_path / "alone", *hose))
     assert not all_proved(proofs(tmp_path / "open", *COIL, *hose))
+
+
+LEAN = (
+    "P0171 stored",
+    "hesitates when pulling away",
+    "lt b1 +19 idle",
+    "vacuum hose chewed",
+    "replaced vacuum hose",
+    "no hesitation",
+    "lt b1 +2 idle",
+)
+OLD = "P0171 is from before the repair: write it down, clear, drive, and read the codes again."
+
+
+def test_code_that_names_no_cylinder_is_read_again_before_it_is_proved(tmp_path: Path) -> None:
+    """A lean code counts as one of a cylinder does: what can set it was put right, so it is looked for again."""
+    (open_,) = proofs(tmp_path / "open", *LEAN)
+    assert open_.verdict == NOT_YET
+    assert open_.needs[0] == "write the codes down, then clear them: an old code says nothing of the work"
+    assert "read again: code P0171 (was P0171 stored)" in open_.needs
+    (gone,) = proofs(tmp_path / "gone", *LEAN, "cleared codes", "no hesitation", "no codes")
+    assert gone.verdict == PROVED
+    assert "code P0171: P0171 stored before, none after" in gone.shown
+
+
+def test_code_read_again_and_never_cleared_speaks_neither_way(tmp_path: Path) -> None:
+    """It is remembered from before the repair; once it was cleared and is there again, it came back."""
+    (old,) = proofs(tmp_path / "old", *LEAN, "P0171 stored")
+    assert old.verdict == NOT_YET
+    (back,) = proofs(tmp_path / "back", *LEAN, "cleared codes", "no hesitation", "P0171 stored")
+    assert back.verdict == STILL_THERE
+
+
+def test_code_of_the_other_bank_does_not_wait_for_a_repair() -> None:
+    """An injector of cylinder 2 makes no bank lean but its own; a bank the engine lacks waits for nothing."""
+    for car, codes in (("V6, coil on plug, port injection, petrol", {"code P0171"}), (CAR, {"code P0171"})):
+        state = state_after(car, "P0171 stored", "P0174 stored", "replaced injector 2")
+        (proof,) = proofs_of(state)
+        assert {words.split(": ")[1].split(" (")[0] for words in proof.needs if "read again: code" in words} == codes
+
+
+def test_old_codes_are_asked_for_once_it_was_driven() -> None:
+    """Not before it ran; then clear and read again; cleared, only what is there now; read again, nothing."""
+    assert old_codes(state_after(CAR, *LEAN[:5])) == ""
+    assert old_codes(state_after(CAR, *LEAN)) == OLD
+    assert old_codes(state_after(CAR, *LEAN, "P0171 stored")) == OLD
+    cleared = (*LEAN, "cleared codes")
+    assert old_codes(state_after(CAR, *cleared)) == "P0171 was cleared: which codes are there now, after a drive?"
+    assert old_codes(state_after(CAR, *cleared, "no hesitation", "no codes")) == ""
+    assert OLD in asks_of(state_after(CAR, *LEAN), ())
+
+
+def test_old_code_speaks_no_second_time_against_the_repair() -> None:
+    """Read again and never cleared it moves no chance; cleared and there again it does."""
+
+    def left(*more: str) -> float:
+        return proofs_of(state_after(CAR, *LEAN, *more))[0].left
+
+    assert left("P0171 stored") == left()
+    assert left("cleared codes", "P0171 stored") > left("cleared codes")
