@@ -101,6 +101,7 @@ class Timeline:
         self.births: dict[Instance, Birth] = {}
         self.now = Snapshot()
         self.serials: dict[tuple[str, Place], int] = {}
+        self.of_set: dict[tuple[str, Place], int] = {}
         self.tried: dict[tuple[str, str, str, Place, int], int] = {}
         self.by_part: dict[str, list[FaultAt]] = {}
         self.cured_by: dict[tuple[str, str], list[tuple[FaultAt, float]]] = {}
@@ -125,6 +126,8 @@ class Timeline:
         elif work.do in PUTS_NEW:
             for place in self._reached(work, places):
                 self._put_new(after, work.do, work.part, place)
+            if self._is_new_set(after, work.part) and ENGINE not in places:
+                self._put_new(after, work.do, work.part, ENGINE)
         elif work.do in CHANGES:
             for place in self._reached(work, places):
                 self._cure(after, work.do, work.part, place, here=work.who == HERE)
@@ -138,6 +141,18 @@ class Timeline:
         cured = [at for at, _ in self.cured_by.get((work.do, work.part), ())]
         met = dict.fromkeys((*places, *(at.place for at in (*of_part, *cured))))
         return [place for place in met if reaches(self.library, self.layout, work.part, places, place)]
+
+    def _is_new_set(self, after: Snapshot, part: str) -> bool:
+        """Whether the last old one of a part that every cylinder has went, one by one or at once: then it is a new set.
+
+        What is said of the whole set is then said of these; one of them replaced later makes no new set.
+        """
+        cylinders = self.layout.places("cylinder")
+        sits = [after.occupant.get((part, place), (place, 0)) for place in cylinders]
+        if any(serial <= self.of_set.get((part, home), 0) for home, serial in sits):
+            return False
+        self.of_set.update(((part, home), serial) for home, serial in sits)
+        return True
 
     def _put_new(self, after: Snapshot, do: str, part: str, place: Place) -> None:
         serial = self.serials.get((part, place), 0) + 1

@@ -78,6 +78,22 @@ def test_a_whole_new_set_ends_what_was_said_of_the_set() -> None:
     assert all_of_them.now.instance(SET, ENGINE).serial == 1
 
 
+def test_set_renewed_one_by_one_is_a_new_set_once() -> None:
+    """As good as at once when the last old one went, wherever it sat by then; one more later makes no new set."""
+    line = timeline()
+    line.do(Work(do="replaced", part="coil"), (ONE,))
+    line.do(Work(do="swapped", part="coil", to=TWO), (ONE,))
+    line.do(Work(do="replaced", part="coil"), (TWO,))
+    assert line.now.instance(SET, ENGINE) == Instance("set", ENGINE, 0)
+    line.do(Work(do="replaced", part="coil"), (ONE,))
+    assert line.now.instance(SET, ENGINE) == Instance("set", ENGINE, 1)
+    line.do(Work(do="replaced", part="coil"), (ONE,))
+    assert line.now.instance(SET, ENGINE) == Instance("set", ENGINE, 1)
+    line.do(Work(do="replaced", part="coil"), (ONE, TWO))
+    line.do(Work(do="replaced", part="coil"), (TWO,))
+    assert line.now.instance(SET, ENGINE) == Instance("set", ENGINE, 2)
+
+
 def test_cure_starts_a_new_generation_of_what_it_cures() -> None:
     """Reseating leaves the fault with one chance in ten; the coil is not touched, nor is the other cylinder."""
     line = timeline()
