@@ -145,6 +145,8 @@ def _part(part: str, library: Library) -> str:
 
 
 def _work(work: Work, library: Library) -> str:
+    if work.do == "cleared":
+        return f"cleared codes{' by taking the battery off' if work.part == 'battery' else ''}"
     cylinders = [place for place in work.places if place != ENGINE]
     where = (
         f" {cylinders[0].kind if cylinders[0].kind != 'cylinder' else ''} {_numbers(cylinders)}".replace("  ", " ")

@@ -109,6 +109,19 @@ def test_what_stands_beside_it_says_which(line: str, part: str) -> None:
     assert body.part == part
 
 
+@pytest.mark.parametrize(
+    ("line", "echo"),
+    [
+        ("cleared codes", "cleared codes"),
+        ("codes wiped", "cleared codes"),
+        ("battery disconnected", "cleared codes by taking the battery off"),
+    ],
+)
+def test_clearing_codes_is_echoed_once(line: str, echo: str) -> None:
+    """It says what was cleared, and not its own words a second time."""
+    assert read_line(line, Car(), load()).echo.split(";")[0] == echo
+
+
 def test_a_car_is_echoed_in_words() -> None:
     """No name of a field, no year in decimals."""
     (line,) = read_notes("2.9 litre V6, petrol, stood 14 months, 214000 km", load()).lines

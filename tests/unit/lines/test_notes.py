@@ -111,7 +111,7 @@ ECHOES = {
         "battery rested: 12.3 V (at rest); battery cranking: 9.8 V (cranking)",
         "drop ground cranking: 0.7 V (cranking)",
         "lead resistance 1..6: 4.1 4.3 16 4.2 5.0 4.5 kΩ, counting order",
-        "no codes; cleared battery",
+        "no codes; cleared codes by taking the battery off",
     ],
 }
 
