@@ -100,8 +100,13 @@ def _empties(fault: Fault) -> bool:
 
 
 def must_not_run(state: State) -> frozenset[str]:
-    """States of the engine that are not advised: a look says so, or what running it makes a danger is likely behind."""
-    bad = {look.kind for look in may_of(state, RUN).closing} if RUN in state.library.gates else set()
+    """States of the engine that are not advised: a look says so, or what running it makes a danger is likely behind.
+
+    None where the library has no gate before the engine runs.
+    """
+    if RUN not in state.library.gates:
+        return frozenset()
+    bad = {look.kind for look in may_of(state, RUN).closing}
     out = frozenset(RUNNING) if bad & {*NEVER_RUN_ON} else frozenset[str]()
     if LEAKS in bad or fuel_smelt(state):
         out |= frozenset((*CRANKED, *RUNNING))

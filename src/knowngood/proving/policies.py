@@ -17,8 +17,8 @@ from knowngood.library.records import Library
 from knowngood.proving.drawn_again import Rows, over_cars
 from knowngood.proving.figures import Figure
 from knowngood.proving.kept_work import Kept
-from knowngood.proving.simulated import ROAD_TEST_SEES, Prices, SimulatedCar
-from knowngood.proving.simulated_arrivals import arrival
+from knowngood.proving.simulated import Prices, SimulatedCar
+from knowngood.proving.simulated_arrivals import ROAD_TEST_SEES, arrival
 from knowngood.proving.simulated_bay import GIVEN_UP, Account, Bay, knows_the_faults, run
 from knowngood.proving.simulated_ours import ours, plain_one_step, played_through
 from knowngood.proving.simulated_pool import spread

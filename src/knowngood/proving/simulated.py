@@ -27,14 +27,13 @@ from knowngood.library.fitted_on import can_have
 from knowngood.library.reach import reach_of
 from knowngood.library.records import MODIFIERS, Code, Ladder, ReadingKind
 from knowngood.planner.problem import Repair
-from knowngood.proving.simulated_arrivals import Arrival, place_on
+from knowngood.proving.simulated_arrivals import ROAD_TEST_SEES, Arrival, place_on
 from knowngood.proving.simulated_readings import code_chance, drawn_number, drawn_word, is_number
 from knowngood.proving.simulated_worlds import dice
 
 REPLACED = ("replaced", "tried", "fitted")
 NEW_BAD_PER_1000 = 10.0  # where the part is not described
 START = "starting"
-ROAD_TEST_SEES = 0.95  # chance that a road test shows a complaint that is there; from memory
 
 
 @dataclass(frozen=True)

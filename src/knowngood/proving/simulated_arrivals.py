@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+import msgspec
 import numpy as np
 
 from knowngood.belief.acting import Regime
@@ -26,6 +27,8 @@ DRAWN_FOR_COMPLAINTS = 3000
 DRAWN_AT_ONCE, MOST_ROUNDS = 400, 200
 YES = "yes"
 SAID_SHARE = 0.5  # of how often a complaint is said where it is said most; from there on a car has it
+ROAD_TEST_SEES = 0.95  # chance that a road test shows a complaint that is there; from memory
+SEEN_FOR_NOTHING = 0.001  # chance that a complaint is seen on a car that has it not; no 0, as tables need one
 TOLD_FIELDS = ("ignition", "injection", "air_meter", "turbo")
 MILEAGE_KM, MILEAGE_SPREAD = 160_000.0, 0.4  # middle, and standard deviation in log; from memory
 STOOD_SHARE, ANIMALS_SHARE = 0.35, 0.15  # of neglected cars; from memory
@@ -39,6 +42,14 @@ def place_on(model: Model, ladder: Ladder, place: Place) -> Place:
         number = int(place.name) if place.kind == "cylinder" else model.layout.banks[0][0]
         return Place("bank", str(model.layout.bank_of(number)))
     return place
+
+
+def as_met(complaint: ReadingKind) -> ReadingKind:
+    """A complaint as a simulated car has it: there or not, with nothing in between, and seen on nearly every drive."""
+    often = {level: words[YES] for level, words in complaint.chance.items()}
+    has = {level: said >= SAID_SHARE * max(often.values()) for level, said in often.items()}
+    seen = {level: ROAD_TEST_SEES if there else SEEN_FOR_NOTHING for level, there in has.items()}
+    return msgspec.structs.replace(complaint, chance={level: {YES: yes, "no": 1.0 - yes} for level, yes in seen.items()})
 
 
 @dataclass(frozen=True)

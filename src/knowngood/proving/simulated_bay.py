@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+import msgspec
+
 from knowngood.app.may_break import risk_of
 from knowngood.belief.clues import RUNNING
 from knowngood.belief.protocol import Bools, FaultAt
@@ -18,6 +20,7 @@ from knowngood.library.fitted_on import may_have
 from knowngood.library.records import Library
 from knowngood.planner.problem import AccessGraph, AccessTime, CheckAt, Repair
 from knowngood.proving.simulated import Prices, SimulatedCar
+from knowngood.proving.simulated_arrivals import as_met
 
 MOST_STEPS = 60
 WITH_ENGINE = ("idle", "held at speed", "driven")
@@ -87,7 +90,8 @@ class Bay:
     ----------
     car : SimulatedCar
     library : Library
-        Ours.
+        Ours; here without its gates, which are left out for every way of working, and with the complaint as the car
+        has it.
     prices : Prices
     dead : bool
         The engine was found not to run, and nothing has been repaired since.
@@ -113,6 +117,9 @@ class Bay:
     steps: int = 0
 
     def __post_init__(self) -> None:
+        kinds, complaint = self.library.readings, self.car.arrival.complaint
+        readings = {**kinds, complaint: as_met(kinds[complaint])}
+        self.library = msgspec.structs.replace(self.library, gates={}, readings=readings)
         records = self.library.access
         car = self.car.arrival.car
         has = {step for step, record in records.items() if may_have(record, car, self.library)}
