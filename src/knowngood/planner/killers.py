@@ -1,8 +1,9 @@
 """What killed it? A replacement waits while a fault that would kill the new part, too, may still stand.
 
 The question is answered by readings, not by a tick: the repair is held back
-until the chance of every such fault, where the old part is dead, is small. The
-check that says most about them for its money comes in its place.
+until the chance of every such fault, where the old part is dead, is small, or
+no check of them is worth its price any more. A check is worth the new parts
+and the cars coming back that it saves; the one that says most about the causes for its money comes first.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ from knowngood.planner.problem import CheckAt, Repair
 from knowngood.planner.steps import Held, Step
 
 STANDING = 0.05  # a cause less likely than this no longer holds a repair back
-TELLS_LITTLE = 0.01  # of the chance that a cause stands: a check that moves it less does not answer the question
+KILLS = 0.3  # share of the causes left standing that kill the new part before anybody notices them; from memory
 LIKELY = 0.5  # from here on the cause is put right at once, without asking further
 NAMED = 3  # causes told of a replacement that waits
 
@@ -33,7 +34,7 @@ def held_back(pricing: Pricing, candidates: Sequence[Candidate]) -> tuple[list[C
     for candidate in candidates:
         action = candidate.step.action
         if isinstance(action, Repair) and action.killed_by and candidate.row >= 0:
-            found = _held(pricing, action)
+            found = _held(pricing, action, candidate.row)
             if found is not None:
                 held[action.id] = found
     free = [one for one in candidates if not (isinstance(one.step.action, Repair) and one.step.action.id in held)]
@@ -70,9 +71,9 @@ def _asked(pricing: Pricing, candidates: Sequence[Candidate], check: CheckAt) ->
     return check_candidate(pricing, option)
 
 
-def _held(pricing: Pricing, repair: Repair) -> Held | None:
+def _held(pricing: Pricing, repair: Repair, row: int) -> Held | None:
     """Why a replacement must wait: what may stand that killed the part, in the fault sets in which the part is dead."""
-    sets, column = pricing.scenarios, pricing.problem.column
+    sets, column, board = pricing.scenarios, pricing.problem.column, pricing.board
     dead = _any(sets.present, [column[at] for at in repair.fixes])
     weight = pricing.weight * dead
     total = float(weight.sum())
@@ -83,7 +84,9 @@ def _held(pricing: Pricing, repair: Repair) -> Held | None:
     if not by:
         return None
     causes = _any(sets.present, [column[at] for at, _ in by])
-    return Held(repair, tuple(by[:NAMED]), _best_check(pricing, causes))
+    again = float(board.cost[row] + board.opening[row]) + board.comeback_cost
+    check = _best_check(pricing, causes, KILLS * again)
+    return None if check is None and by[0][1] < LIKELY else Held(repair, tuple(by[:NAMED]), check)
 
 
 def _any(present: Bools, columns: list[int]) -> Bools:
@@ -91,8 +94,14 @@ def _any(present: Bools, columns: list[int]) -> Bools:
     return some
 
 
-def _best_check(pricing: Pricing, causes: Bools) -> CheckAt | None:
-    """The check of one reading that moves the chance of the causes most for its money."""
+def _best_check(pricing: Pricing, causes: Bools, at_stake: float) -> CheckAt | None:
+    """The check of one reading that moves the chance of the causes most for its money, of those worth their price.
+
+    Parameters
+    ----------
+    at_stake : float [money]
+        Lost where a cause is left standing: as far as the chance moves, a check saves so much at most.
+    """
     stands = float(pricing.weight @ causes)
     best, most = None, 0.0
     for check in pricing.problem.checks:
@@ -100,9 +109,9 @@ def _best_check(pricing: Pricing, causes: Bools) -> CheckAt | None:
             continue
         joint = pricing.like[check.asks[0]] * pricing.weight
         moved = 0.5 * float(np.abs(joint @ causes - joint.sum(axis=1) * stands).sum())
-        if moved < TELLS_LITTLE * stands:
-            continue
         price = pricing.problem.check_cost(check) + pricing.opening(check, pricing.board.opened)
+        if moved * at_stake <= price:
+            continue
         if moved / (price + 1.0) > most:
             best, most = check, moved / (price + 1.0)
     return best

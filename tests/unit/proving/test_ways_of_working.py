@@ -9,8 +9,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from knowngood.app.possible import must_not_run
+from knowngood.app.state import state_of
 from knowngood.belief.protocol import FaultAt
 from knowngood.car import ENGINE
+from knowngood.evidence import Reading
 from knowngood.library.load import load
 from knowngood.library.records import Library
 from knowngood.planner.problem import Repair
@@ -19,8 +22,9 @@ from knowngood.proving.__main__ import of_ways
 from knowngood.proving.asked import Asked
 from knowngood.proving.policies import WAYS, Outcome, figures_of_ways, table_of_ways
 from knowngood.proving.simulated import Prices, SimulatedCar
-from knowngood.proving.simulated_arrivals import arrival
+from knowngood.proving.simulated_arrivals import ROAD_TEST_SEES, SEEN_FOR_NOTHING, arrival, as_met
 from knowngood.proving.simulated_bay import GIVEN_UP, MOST_STEPS, Account, Bay, knows_the_faults, run
+from knowngood.proving.simulated_ours import problem_now
 from knowngood.proving.simulated_rules import chance_over_cost, cheapest_part_first, likeliest_first
 from knowngood.proving.simulated_worlds import OWN
 
@@ -58,6 +62,22 @@ def test_who_knows_the_faults_comes_to_an_end_where_no_repair_takes(bay: Bay, mo
     account = run(knows_the_faults, bay)
     assert (account.repairs, account.road_tests, account.left) == (MOST_STEPS, 1, 1)
     assert account.money == pytest.approx(2 * MOST_STEPS * cure.money + Prices().comeback_money)
+
+
+def test_no_gate_keeps_the_program_from_driving_where_none_keeps_others(bay: Bay, ours: Library) -> None:
+    """Oil found too low shuts the road to whoever asks the gates; the bay leaves them out for every way of working."""
+    bay.car.tell(Reading(kind="oil_there_look", word=ours.readings["oil_there_look"].words[-1]))
+    assert must_not_run(state_of(ours, bay.car.entries))
+    assert problem_now(bay)[1].may_prove
+
+
+def test_the_program_knows_the_complaint_as_the_car_has_it(ours: Library) -> None:
+    """A lamp that may be on is no complaint of a simulated car, so it speaks for nothing that is behind one."""
+    assert {level: words["yes"] for level, words in as_met(ours.readings["lamp_on"]).chance.items()} == pytest.approx(
+        {"off": SEEN_FOR_NOTHING, "may be on": SEEN_FOR_NOTHING, "on": ROAD_TEST_SEES, "blinks": ROAD_TEST_SEES}
+    )
+    came = replace(arrival(1, OWN, ours), complaint="lamp_on")
+    assert Bay(SimulatedCar(came), ours).library.readings["lamp_on"] == as_met(ours.readings["lamp_on"])
 
 
 def test_access_is_paid_once_until_the_next_drive(bay: Bay) -> None:
