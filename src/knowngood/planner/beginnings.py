@@ -26,6 +26,8 @@ class Beginning:
     Parameters
     ----------
     repairs : tuple of int
+    proved : bool
+        A proof comes after them.
     paid : float
     then : Starts
         How things stand then: one row.
@@ -34,6 +36,7 @@ class Beginning:
     """
 
     repairs: tuple[int, ...]
+    proved: bool
     paid: float
     then: Starts
     going: float
@@ -92,7 +95,7 @@ def _beginning(pricing: Pricing, repairs: tuple[int, ...], proved: bool) -> Begi
         paid += float(weight.sum()) * board.proof_cost
         paid += float((weight * (1.0 - stopped[0])).sum()) * board.wrong_pass_cost
     going = float((weight * (1.0 - stopped[0])).sum())
-    return Beginning(repairs, paid, Starts(weight[None, :], opened[None, :], left, stopped), going)
+    return Beginning(repairs, proved, paid, Starts(weight[None, :], opened[None, :], left, stopped), going)
 
 
 def onward_from(several: Sequence[tuple[Pricing, Sequence[Beginning]]]) -> list[dict[int | str, Onward]]:
@@ -112,7 +115,8 @@ def onward_from(several: Sequence[tuple[Pricing, Sequence[Beginning]]]) -> list[
     if not every:
         return [{} for _ in several]
     board, style = several[0][0].board, several[0][0].style  # outcomes change weights and what is open, no more
-    blind = plan(board, joined([one.then for _, one in every]), [style]).cost
+    planned = plan(board, joined([one.then for _, one in every]), [style]).cost
+    blind = np.minimum(planned, [_by_the_pool(there, one) for there, one in every])
     # what it costs whoever sees it hangs on the repairs before alone, not on a proof or an outcome
     seen = {one.repairs: one.then.left[0] for _, one in every}
     costs = {repairs: foresight(board, board.present * left) for repairs, left in seen.items()}
@@ -125,6 +129,13 @@ def onward_from(several: Sequence[tuple[Pricing, Sequence[Beginning]]]) -> list[
         result.append(_cheapest(there, begun, blind[row : row + len(begun)], known, going))
         row += len(begun)
     return result
+
+
+def _by_the_pool(there: Pricing, begun: Beginning) -> float:
+    """Money after a beginning of one step by the best plan of the pool that begins so; infinite where none does."""
+    if begun.repairs and (len(begun.repairs) > 1 or begun.proved):
+        return np.inf
+    return there.cheapest_from(begun.repairs[0] if begun.repairs else NOBODY) - begun.paid
 
 
 def _cheapest(

@@ -14,7 +14,7 @@ from knowngood.planner.plans import NOBODY, plan
 from knowngood.planner.pricing import NO_CHECK, Option, Pricing
 from knowngood.planner.problem import CheckAt, Problem, Repair
 from knowngood.planner.steps import HAND_OVER, PROVE, After, Step
-from knowngood.planner.ties import firm_order
+from knowngood.planner.ties import firm, firm_order
 
 REPAIRS_SHOWN = 8
 SURE = 0.97  # chance that a repair is needed, from which on it will be paid for whatever is read before it
@@ -127,13 +127,14 @@ def check_candidates(pricing: Pricing, options: Sequence[Option], most: int) -> 
 
 
 def heads_of(pricing: Pricing) -> list[int]:
-    """Repairs worth beginning with: the first of the best plan, then those with the most gain for their money."""
+    """Repairs worth beginning with: those the best plans begin with, then those with the most gain for their money."""
     board = pricing.board
     if not board.repairs:
         return []
     gain = (board.weight @ board.present) @ board.fixes.T / (board.cost + board.mask @ board.access_cost + 1e-9)
     ranked = [int(row) for row in firm_order(gain)[:REPAIRS_SHOWN] if gain[row] > LEAST_CHANCE]
-    return [row for row in dict.fromkeys([pricing.bare.first(0), *ranked]) if row != NOBODY]
+    best = int(pricing.heads[firm(pricing.pool @ board.weight).argmin()])
+    return [row for row in dict.fromkeys([best, pricing.bare.first(0), *ranked]) if row != NOBODY]
 
 
 def needed_of(pricing: Pricing) -> Array:
@@ -213,7 +214,7 @@ def repair_candidates(
             bare, chosen, which = float(pricing.bare.cost[0]), pricing.bare, 0
         uses = chosen.some(slice(which, which + 1)).uses_of_all(len(board.repairs), np.ones(1))
         blind = min([bare, *(each.cost for each in then)])
-        cost = blind
+        cost = min(blind, pricing.cheapest_from(row))
         if row in onward:
             cost, share = onward[row].cost, onward[row].share
             uses *= share
@@ -252,7 +253,7 @@ def end_candidates(pricing: Pricing, later: Sequence[Later], onward: Mapping[int
             kind=PROVE,
         )
         blind = min([bare, *(each.cost for each in then)])
-        cost = onward[PROVE].cost if PROVE in onward else blind
+        cost = onward[PROVE].cost if PROVE in onward else min(blind, pricing.cheapest_from(NOBODY))
         step = Step(prove, cost, problem.proof_minutes, problem.proof_money, ())
         result.append(Candidate(step, None, NOBODY, bare, uses, then, shift=cost - blind))
     if problem.hand_over is not None:

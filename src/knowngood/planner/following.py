@@ -36,7 +36,7 @@ def foretold(pricing: Pricing, candidates: Sequence[Candidate], step: Step) -> S
     likelier = step.after[:OUTCOMES]
     outcomes = [after_outcome(pricing, option, option.shown.names.index(one.outcome)) for one in likelier]
     after = []
-    for one, priced in zip(likelier, _priced(outcomes, option, others), strict=True):
+    for one, priced in zip(likelier, _priced(outcomes, others), strict=True):
         then = min(priced, key=lambda pair: round(pair[0], 6))[1] if priced else None  # no step: prove
         check, repair = (then, None) if isinstance(then, CheckAt) else (None, then)
         after.append(replace(one, check=check, repair=repair))
@@ -62,7 +62,7 @@ def spared_by(pricing: Pricing, candidates: Sequence[Candidate], look: Step, rep
     outcomes = [after_outcome(pricing, option, each) for each in answers]
     *after, before = (
         min(cost for cost, step in priced if step == repair) - min(cost for cost, _ in priced)
-        for priced in _priced([*outcomes, pricing], option, others, [row])
+        for priced in _priced([*outcomes, pricing], others, [row])
     )
     spared = sum(float(option.chance[each]) * better for each, better in zip(answers, after, strict=True))
     return max(0.0, spared - before)
@@ -73,7 +73,7 @@ def _others(candidates: Sequence[Candidate], option: Option) -> list[Option]:
 
 
 def _priced(
-    several: Sequence[Pricing], option: Option, others: Sequence[Option], besides: Sequence[int] = ()
+    several: Sequence[Pricing], others: Sequence[Option], besides: Sequence[int] = ()
 ) -> list[list[tuple[float, Repair | CheckAt | None]]]:
     """From each of several, steps with the money they lead to: best repairs and those ``besides`` (rows), proof,
     checks."""
@@ -87,7 +87,7 @@ def _priced(
             (one.cost, there.board.repairs[head] if isinstance(head, int) else None) for head, one in onward.items()
         ]
         checks = there.problem.checks
-        result.append(priced + [(_with(there, option, other), checks[other.index]) for other in others])
+        result.append(priced + [(_with(there, other), checks[other.index]) for other in others])
     return result
 
 
@@ -100,13 +100,15 @@ def after_outcome(pricing: Pricing, option: Option, outcome: int) -> Pricing:
     opened = pricing.board.opened | pricing.mask(pricing.problem.checks[option.index])
     there.board = replace(pricing.board, weight=patterns, weight_of_sets=there.weight, opened=opened)
     there.bare = option.plans.some(slice(outcome, outcome + 1))
+    there.pool = np.concatenate([pricing.pool, option.plans.each])
+    there.heads = np.concatenate([pricing.heads, option.plans.heads])
     return there
 
 
-def _with(there: Pricing, option: Option, other: Option) -> float:
+def _with(there: Pricing, other: Option) -> float:
     """Money to the end when another check comes next; each of its outcomes met with the best plan there is."""
     check = there.problem.checks[other.index]
     rows = there.joint(other.shown.like)
-    pool = np.concatenate([there.pool, option.plans.each, other.plans.each])
+    pool = np.concatenate([there.pool, other.plans.each])
     onward = there.onward((rows @ pool.T).min(axis=1), rows @ there.seen_all, rows.sum(axis=1))
     return there.problem.check_cost(check) + there.opening(check, there.board.opened) + float(onward.sum())

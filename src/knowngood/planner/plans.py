@@ -74,6 +74,12 @@ class Plans:
         """Some of the plans."""
         return Plans(self.order[rows], self.proof[rows], self.reach[rows], self.each[rows], self.cost[rows])
 
+    @property
+    def heads(self) -> Ints:
+        """First repair of each plan (plan,); -1 where a proof comes before it, or nothing is repaired."""
+        first: Ints = np.where(self.proof[:, 0], NOBODY, self.order[:, 0])
+        return first
+
     def proves_first(self, plan: int) -> bool:
         """Whether nothing is done before the first proof."""
         return bool(self.proof[plan, 0])

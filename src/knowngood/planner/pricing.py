@@ -20,7 +20,7 @@ from knowngood.planner.board import Board, board_of, foresight
 from knowngood.planner.improve import best_plan
 from knowngood.planner.looking import Look, Looking, looking_with
 from knowngood.planner.outcomes import Shown, likelihoods, shown_by
-from knowngood.planner.plans import Plans, Style, plan
+from knowngood.planner.plans import Ints, Plans, Style, plan
 from knowngood.planner.problem import CheckAt, Problem
 from knowngood.planner.starts import starts
 from knowngood.planner.steps import Moved
@@ -120,6 +120,8 @@ class Pricing:
         The best plan without any check: one row.
     pool : array (plan, p)
         Money of plans for what an outcome may say; ``priced_in_pool`` (s, plan) is the same times the weight.
+    heads : int array (plan,)
+        First repair of each plan of the pool, -1 for a proof.
     base : float
         Money of the cheapest plan without a check; :meth:`priced` lowers it where it comes upon a cheaper one.
     like : dict Ask -> array (outcome, s)
@@ -144,7 +146,7 @@ class Pricing:
         self.seen_all = foresight(self.board)  # what each pattern costs whoever sees it
         self.least = float(self.board.weight @ self.seen_all)
         self.bare = best_plan(self.board, self.now)
-        self.pool = self._pool()
+        self.pool, self.heads = self._pool()
         self.base = min(float(self.bare.cost[0]), float((self.pool @ self.board.weight).min()))
         self.priced_in_pool = self.weight[:, None] * self.pool.T[self.board.pattern]
         plain = [ask for check in problem.checks if check.after is None for ask in check.asks]
@@ -168,11 +170,19 @@ class Pricing:
         """Money to the end as things stand, what to look at not yet chosen."""
         return float(self.onward(np.array([self.base]), np.array([self.least]), np.ones(1))[0])
 
-    def _pool(self) -> Array:
-        """Cost in each pattern (plan, p) of plans for what an outcome may say."""
+    def cheapest_from(self, head: int) -> float:
+        """Money to the end by the cheapest plan of the pool that begins with a repair, or with a proof (-1).
+
+        Infinite where none does. A check is priced with the best of all plans after each outcome; so must be what is
+        set against it, or a check that tells nothing seems to save what is only a better plan.
+        """
+        return float((self.pool[self.heads == head] @ self.board.weight).min(initial=np.inf))
+
+    def _pool(self) -> tuple[Array, Ints]:
+        """Cost in each pattern (plan, p) of plans for what an outcome may say, and what each begins with (plan,)."""
         board = self.board
         if not board.repairs:
-            return self.bare.each
+            return self.bare.each, self.bare.heads
         needed = (board.fixes > 0).astype(float) @ board.present.T > 0
         chance = needed @ board.weight
         worth = chance * np.minimum(board.cost + board.proof_cost, DEAREST_POOLED)
@@ -181,7 +191,7 @@ class Pricing:
         rows, count = board.weight * doubted, len(doubted)
         both = plan(board, starts(board, np.tile(rows, (2, 1))), [FEW_LEFT] * count + [MANY_LEFT] * count)
         self.style = FEW_LEFT if both.cost[:count].sum() <= both.cost[count:].sum() else MANY_LEFT
-        return np.concatenate([self.bare.each, both.each])
+        return np.concatenate([self.bare.each, both.each]), np.concatenate([self.bare.heads, both.heads])
 
     def joint(self, like: Array) -> Array:
         """Chance of outcome and pattern together (outcome, p), from that of the outcome in each fault set."""
@@ -263,7 +273,7 @@ class Pricing:
         ).reshape(len(rows), len(self.board.opened))
         plans = plan(self.board, starts(self.board, self._doubted(rows), opened), [self.style])
         as_now = ~(opened & ~self.board.opened).any(axis=1)  # found for an outcome, good for all: nothing more is open
-        pooled = self._with_all(plans.each[as_now], rows)
+        pooled = self._with_all(plans.each[as_now], plans.heads[as_now], rows)
         blind = np.minimum(np.einsum("op,op->o", rows, plans.each), pooled)
         known, chance = rows @ self.seen_all, rows.sum(axis=1)
         ends = np.cumsum([0, *counts])
@@ -282,7 +292,7 @@ class Pricing:
             for (index, shown), each, price in zip(chosen, some, own, strict=True)
         ]
 
-    def _with_all(self, found: Array, rows: Array) -> Array:
+    def _with_all(self, found: Array, heads: Ints, rows: Array) -> Array:
         """Cost of each row of weights (row, p) by the best of all plans, those just found (plan, p) included.
 
         A plan found for one outcome is there for every other, and for whoever does not look: else the check for whose
@@ -292,7 +302,8 @@ class Pricing:
         self.base = min(self.base, float((found @ self.board.weight).min(initial=np.inf)))
         cost = firm(rows @ every.T)
         best_for_some = np.unique(cost.argmin(axis=1))
-        self.pool = np.concatenate([self.pool, every[best_for_some[best_for_some >= len(self.pool)]]])
+        kept = best_for_some[best_for_some >= len(self.pool)] - len(self.pool)
+        self.pool, self.heads = np.concatenate([self.pool, found[kept]]), np.concatenate([self.heads, heads[kept]])
         best: Array = cost.min(axis=1)
         return best
 

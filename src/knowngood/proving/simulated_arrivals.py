@@ -49,7 +49,9 @@ def as_met(complaint: ReadingKind) -> ReadingKind:
     often = {level: words[YES] for level, words in complaint.chance.items()}
     has = {level: said >= SAID_SHARE * max(often.values()) for level, said in often.items()}
     seen = {level: ROAD_TEST_SEES if there else SEEN_FOR_NOTHING for level, there in has.items()}
-    return msgspec.structs.replace(complaint, chance={level: {YES: yes, "no": 1.0 - yes} for level, yes in seen.items()})
+    return msgspec.structs.replace(
+        complaint, chance={level: {YES: yes, "no": 1.0 - yes} for level, yes in seen.items()}
+    )
 
 
 @dataclass(frozen=True)

@@ -94,7 +94,7 @@ def test_refined_advice_holds_it_back_too() -> None:
 
 @pytest.mark.parametrize(("apart", "waits"), [(0.05, False), (0.06, True)])
 def test_check_that_hardly_moves_the_cause_holds_nothing_back(apart: float, waits: bool) -> None:
-    """Of 0.2 it moves 0.2 times 0.8 times what it tells apart; 3 in 10 of 380 times that must be over its price of 1."""
+    """Of 0.2 it moves 0.2 times 0.8 times what it tells apart; 3 in 10 of 380 times that is over 1."""
     chances = {frozenset({"D", "wire"}): 0.2, frozenset({"D"}): 0.8}
     problem = told(
         sets_of(chances, {"look": shows("wire", 0.5 + apart / 2.0, 0.5 - apart / 2.0)}),

@@ -9,7 +9,7 @@ from knowngood.planner.advice import advise
 from knowngood.planner.board import foresight
 from knowngood.planner.candidates import in_vain_of
 from knowngood.planner.pricing import Pricing
-from knowngood.planner.problem import Problem
+from knowngood.planner.problem import CheckAt, Problem
 from tests.naive.toy_belief import Toy, independent, one_of
 from tests.unit.planner.small import check, repair, shows, told
 
@@ -143,3 +143,15 @@ def test_a_repair_first_adds_at_most_what_it_costs_in_vain() -> None:
     looks = min(step.cost for step in steps if step.after)
     (first,) = (step for step in steps if step.action.id == "f0" and not step.after)
     assert first.cost <= looks + 20.0 * (1.0 - needed) + 1e-6
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_a_check_that_tells_nothing_is_never_first(seed: int) -> None:
+    """Repairs are priced with all plans, too: else the best plan seems to need the check it was found for."""
+    chances = {name: 0.05 + 0.02 * index for index, name in enumerate(NAMES)}
+    belief = independent(chances, {name: shows(name, 0.5, 0.5) for name in NAMES})
+    repairs = [repair(name, 20.0 + 9.0 * index) for index, name in enumerate(NAMES)]
+    problem = told(belief, repairs, [check(name, 0.01, name) for name in NAMES], proof_minutes=15.0)
+    advice = advise(problem, seed=seed, most=200)
+    assert not isinstance(advice.step.action, CheckAt) or not advice.step.action.asks
+    assert advice.step.cost <= advice.replace_now + 1e-6
