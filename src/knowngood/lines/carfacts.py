@@ -296,10 +296,12 @@ def _is_driven(facts: Facts) -> bool:
 
 
 def _is_worked_on(reader: Reader, tokens: Sequence[Token]) -> bool:
-    """A part alone, and behind it what was done to it (``coil packs, 2 and 4 swapped``)."""
+    """A part alone, and behind it what was done to it (``coil packs, 2 and 4 swapped``), with others or by itself."""
     if len(tokens) > 2 or not any(token.means("part") for token in tokens):
         return False
     behind = [token for token in reader.tokens if token.start >= tokens[-1].end]
+    if all(token.means("part") for token in tokens) and any(token.means("work") for token in behind):
+        return True
     signs = [index for index, token in enumerate(behind) if index and token.is_sign(",", ";", ".")]
     run = behind[: signs[0]] if signs else behind
     return any(t.means("work") or t.means("effect") for t in run) and not any(t.means("part") for t in run)

@@ -65,6 +65,14 @@ _USE = (
     r"|old ?timer|classic|race prepared|tuned(?: engine)?"
 )
 
+
+def _by(drive: str) -> str:
+    """What drives the camshafts: a chain or a belt by itself may be any."""
+    has = r"(?:(?:it )?has a |(?:it )?has |with a |with )?"
+    cams = rf"{has}(?:timing|cam(?:shaft)?)(?: by| is(?: by)?)?(?: a)? {drive}(?: drive)?"
+    return rf"(?:{cams}|{drive}[ -](?:engine|driven(?: cam(?:shaft)?s?)?))"
+
+
 FITTED: tuple[Pattern, ...] = (
     (
         rf"{NUMBER}[ -]?{_CYL}\.?[ -]?({_FORM})(?: engine)?",
@@ -191,8 +199,9 @@ FITTED: tuple[Pattern, ...] = (
     (rf"(?:manual(?: {_BOX})?|man\.? ?{_BOX}|stick shift|five speed)", _fitted("manual")),
     (rf"auto\.? {_BOX}", _fitted("automatic")),
     (r"(?:no|without) (?:air ?con(?:ditioning)?|a/?c)", _fitted("no air conditioning")),
-    (r"wet belt|belt in oil|timing belt in oil", _fitted("wet belt")),
-    (r"timing chain not belt|(?:it )?has a timing chain", _fitted("timing chain")),
+    (r"wet belt|belt in oil|timing belt in oil", _fitted("wet belt", "timing belt")),
+    (rf"{_by('chain')}(?:,? (?:no|not(?: a)?) (?:timing )?belt)?|no (?:timing |cam )belt", _fitted("timing chain")),
+    (rf"{_by('belt')}(?:,? (?:no|not(?: a)?) (?:timing )?chain)?|cambelt(?: engine)?", _fitted("timing belt")),
     (r"(?:[2-9]|two|three|four|six) coil packs?", lambda m: [("systems", [m.group()])]),
     (
         r"(?:all[ -]wheel[ -]drive|four[ -]wheel[ -]drive|4[ -]wheel[ -]drive|awd|4wd|4x4)",

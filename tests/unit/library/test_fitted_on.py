@@ -15,6 +15,7 @@ from knowngood.library.fitted_on import (
     usually_has,
 )
 from knowngood.library.fitted_records import Fitted, Given
+from knowngood.library.load import load
 from knowngood.library.records import Part
 from tests.unit.belief.tiny import library
 
@@ -113,3 +114,14 @@ def test_needs_of_several_kinds_multiply() -> None:
     needs = {"ignition": ("distributor",), "systems": ("knock sensor",), "turbo": ("yes",)}
     assert share_fitted(needs, Car(), fitted) == pytest.approx(0.18)
     assert share_fitted(needs, Car(turbo=False), fitted) == 0.0
+
+
+@pytest.mark.parametrize(
+    ("one", "other"), [("timing chain", "timing belt"), ("timing belt", "timing chain"), ("manual", "automatic")]
+)
+def test_what_was_told_leaves_no_share_of_what_it_stands_in_for(one: str, other: str) -> None:
+    """An engine with a chain has no belt to tear, a manual gearbox shifts by hand."""
+    fitted = load().fitted
+    assert share_fitted({"systems": (other,)}, Car(systems=(one,)), fitted) == 0.0
+    assert share_fitted({"systems": (one,)}, Car(systems=(one,)), fitted) == 1.0
+    assert 0.0 < share_fitted({"systems": (other,)}, Car(), fitted) < 1.0

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 
 from knowngood.car import Car
@@ -137,3 +139,27 @@ def test_what_may_be_something_else_is_no_fact(line: str) -> None:
 def test_a_fact_said_twice_is_echoed_once() -> None:
     """``6 cylinders, v6`` tells the count two times."""
     assert read_line("6 cylinders, v6", PLAIN, load()).echo == "6 cylinders, V engine"
+
+
+@pytest.mark.parametrize(
+    ("line", "drive"),
+    [
+        ("timing chain", "timing chain"),
+        ("4 cylinder inline, chain engine, 180000 km", "timing chain"),
+        ("timing chain, no belt", "timing chain"),
+        ("no timing belt", "timing chain"),
+        ("timing belt", "timing belt"),
+        ("it has a cam belt", "timing belt"),
+        ("wet belt", "timing belt"),
+        ("belt", ""),
+        ("chain", ""),
+        ("timing belt, water pump replaced", ""),
+        ("new timing belt", ""),
+        ("cam belt snapped", ""),
+    ],
+)
+def test_what_drives_the_camshafts_is_told(line: str, drive: str) -> None:
+    """A belt or chain that was only named with its work, and one that may be another, tell nothing of it."""
+    facts = [body for body in read_line(line, PLAIN, load()).bodies if isinstance(body, CarFact)]
+    told = [system for fact in facts if fact.field == "systems" for system in json.loads(fact.value)]
+    assert [system for system in told if system.startswith("timing")] == ([drive] if drive else [])
