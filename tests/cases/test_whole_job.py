@@ -111,7 +111,7 @@ def test_car_from_looking_before_buying_to_the_hand_over(tmp_path: Path) -> None
 
         day = next(days)
         tell(shop, job, day)
-        buy = buying_of(shop.state(job))
+        buy = buying_of(shop.state(job), shop.answer(job))
         assert buy.walk_away == []
         assert buy.top is not None and buy.top > 400
         assert "Top price" in print_all(shop, job, day)["buy"]

@@ -1,20 +1,16 @@
 """Whether to buy: what the looks say, the most it may cost, and when to walk away.
 
-What it will be worth, less what putting it right is expected to take. Repairs are those of every fault the car
-may have, also where nothing shows of it yet, in fault sets drawn from the belief; what the base service renews anyway
-is paid once. Hours are paid at the shop's rate.
+What it will be worth, less what all of it is expected to take: see :mod:`knowngood.app.to_finish`.
 """
 
 from __future__ import annotations
 
 import msgspec
-import numpy as np
 
-from knowngood.app.money import HIGH, LOW, repairs_of_draws
-from knowngood.app.service import BaseService, base_service
+from knowngood.app.answer import Answer
 from knowngood.app.stages import BUY, stage_of
 from knowngood.app.state import State
-from knowngood.belief.protocol import Bools
+from knowngood.app.to_finish import whole_car
 from knowngood.planner.gates import BAD
 from knowngood.sheets.words import minutes, money
 
@@ -27,7 +23,8 @@ class Buying(msgspec.Struct, frozen=True, kw_only=True):
     walk_away : list of str
         Reasons to leave it; empty where none was seen.
     low, expected, high : float
-        Money for its repairs, time at the shop's rate included: 1 in 10 is cheaper than low, 1 in 10 dearer than high.
+        Money for its repairs, looking and time at the shop's rate included: 1 in 10 is cheaper than low, 1 in 10 dearer
+        than high.
     minutes : float
         Hands on the repairs, expected; they are in the money already.
     service : float
@@ -55,16 +52,12 @@ class Buying(msgspec.Struct, frozen=True, kw_only=True):
     unlooked: int
 
 
-def buying_of(state: State) -> Buying:
+def buying_of(state: State, answer: Answer) -> Buying:
     """What a car may cost, and what says to leave it."""
-    bundle = base_service(state)
-    sums, hands = repairs_of_draws(state, state.scenarios.present & ~_renewed(state, bundle))
-    low, high = (float(end) for end in np.quantile(sums, (LOW, HIGH)))
-    expected = float(sums.mean())
-    service = bundle.minutes / 60.0 * state.settings.rate_per_hour + bundle.money
+    whole = whole_car(state, answer)
     worth, asked = state.car.worth_done, state.car.price_asked
-    top = None if worth is None else worth - expected - service
-    surely = None if worth is None else worth - high - service
+    top = None if worth is None else worth - whole.all.expected
+    surely = None if worth is None else worth - whole.all.high
     stage, stands = state.library.stages[BUY], stage_of(state, BUY)
     walk = [
         f"{look.name}: bad; {stage.walk_away[look.kind]}"
@@ -77,24 +70,17 @@ def buying_of(state: State) -> Buying:
         walk.append(f"{money(asked)} is asked, {money(asked - top)} over what it may cost")
     return Buying(
         walk_away=walk,
-        low=low,
-        expected=expected,
-        high=high,
-        minutes=float(hands.mean()) + bundle.minutes,
-        service=service,
+        low=whole.repairs.low,
+        expected=whole.repairs.expected,
+        high=whole.repairs.high,
+        minutes=whole.minutes,
+        service=whole.service,
         worth=worth,
         asked=asked,
         top=top,
         surely=surely,
         unlooked=len(stands.missing),
     )
-
-
-def _renewed(state: State, bundle: BaseService) -> Bools:
-    """Faults of parts that the base service renews anyway (fault,): they are paid for once."""
-    due = {one.name for one in bundle.due}
-    parts = {part for item in state.library.services.values() if item.name in due for part in item.parts}
-    return np.array([state.library.faults[at.fault].part in parts for at in state.belief.faults], dtype=bool)
 
 
 def price_words(told: Buying) -> list[str]:

@@ -5,22 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 import msgspec
-import numpy as np
 
 from knowngood.app.answer import Answer
 from knowngood.app.bay_time import bay_day
 from knowngood.app.state import State
-from knowngood.app.tasks import access_graph, repairs_of
-from knowngood.belief.protocol import Bools
+from knowngood.app.to_finish import Sums, WholeCar, to_finish, whole_car
 from knowngood.car import ENGINE
 from knowngood.evidence import Entry, Stock, Tool, Work
 from knowngood.library.find import part_name
 from knowngood.library.records import Library
-from knowngood.planner.problem import AccessGraph, Repair
 from knowngood.sheets.words import money
 
 WANTED, ORDERED, ARRIVED, FITTED, RETURNED = "wanted", "ordered", "arrived", "fitted", "returned"
-LOW, HIGH = 0.1, 0.9  # the ends of what is told as "8 times in 10"
 GETS_FITTED = ("replaced", "fitted")
 
 
@@ -58,8 +54,10 @@ class Money(msgspec.Struct, frozen=True, kw_only=True):
         Parts ordered and not here.
     unpriced : int
         Lines without a price; they are in no sum.
-    low, expected, high : float or None
-        From here to the end, time and parts: 1 in 10 is cheaper than low, 1 in 10 dearer than high.
+    found : Sums or None
+        What was found takes from here on, time and parts; None while nothing was.
+    whole : WholeCar or None
+        The same of all that may be wrong with the car, and the base service; None while nothing was found.
     verdict : str
         Empty unless what the car is worth when done was said.
     """
@@ -68,9 +66,8 @@ class Money(msgspec.Struct, frozen=True, kw_only=True):
     spent: float
     promised: float
     unpriced: int
-    low: float | None
-    expected: float | None
-    high: float | None
+    found: Sums | None
+    whole: WholeCar | None
     verdict: str
     stop: bool
 
@@ -147,16 +144,16 @@ def money_of(state: State, answer: Answer) -> Money:
     parts = parts_of(state.library, state.entries)
     noted = [entry.body.price for entry in state.entries if isinstance(entry.body, Work)]
     spent = _sum(parts, (ARRIVED, FITTED)) + sum(price or 0.0 for price in noted)
-    low, expected, high = to_finish(state, answer)
-    verdict, stop = _verdict(state, low, expected, high)
+    found = to_finish(state, answer)
+    whole = whole_car(state, answer) if found is not None else None
+    verdict, stop = _verdict(state, whole.all) if whole is not None else ("", False)
     return Money(
         parts=parts,
         spent=spent,
         promised=_sum(parts, (ORDERED,)),
         unpriced=sum(line.price is None and line.stage in (ORDERED, ARRIVED, FITTED) for line in parts),
-        low=low,
-        expected=expected,
-        high=high,
+        found=found,
+        whole=whole,
         verdict=verdict,
         stop=stop,
     )
@@ -179,11 +176,11 @@ def money_words(told: Money, paid: float | None) -> list[str]:
     if told.unpriced:
         one = told.unpriced == 1
         lines.append(f"No price was said for {told.unpriced} {'part: it is' if one else 'parts: they are'} in no sum.")
-    if told.expected is not None and told.low is not None and told.high is not None:
-        lines.append(
-            f"Expected from here to the end, time and parts: about {money(told.expected)} "
-            f"({money(told.low)} to {money(told.high)}, 8 times in 10)."
-        )
+    if told.found is not None and told.whole is not None:
+        lines += [
+            f"Expected for what was found, time and parts: {spread(told.found)}.",
+            f"Expected for the whole car, with what may still be found and the base service: {spread(told.whole.all)}.",
+        ]
     if told.verdict:
         lines.append(told.verdict)
     return lines
@@ -193,66 +190,20 @@ def _sum(parts: Sequence[PartLine], stages: Sequence[str]) -> float:
     return sum(line.price or 0.0 for line in parts if line.stage in stages)
 
 
-def to_finish(state: State, answer: Answer) -> tuple[float | None, float | None, float | None]:
-    """Low, expected and high money from here to the end, time at the shop's rate included.
-
-    The middle is the planner's. Around it lies what the repairs alone come to in each drawn set of faults behind what
-    was found, access that is shared opened once; looking for them is taken to cost the same in each.
-    """
-    if not answer.next:
-        return None, None, None
-    expected = float(answer.next[0].cost)
-    matters = state.scenarios.matters
-    assert matters is not None
-    each, _ = repairs_of_draws(state, matters)
-    off = expected - float(each.mean())
-    low, high = (max(0.0, float(end) + off) for end in np.quantile(each, (LOW, HIGH)))
-    return min(low, expected), expected, max(high, expected)
+def spread(sums: Sums) -> str:
+    """``about 400 (100 to 1260, 8 times in 10)``."""
+    return f"about {money(sums.expected)} ({money(sums.low)} to {money(sums.high)}, 8 times in 10)"
 
 
-def repairs_of_draws(state: State, present: Bools) -> tuple[np.ndarray, np.ndarray]:
-    """Money and minutes the repairs of each fault set come to: both (draw,), access that is shared opened once.
-
-    Parameters
-    ----------
-    present : bool array (draw, fault)
-        The faults to put right in each draw, in the belief's order.
-    """
-    access, column, rate = access_graph(state), state.belief.model.column, state.settings.rate_per_hour
-    cheapest: dict[int, Repair] = {}
-    for repair in sorted(repairs_of(state, 0.0), key=lambda repair: _own(repair, rate)):
-        for at in repair.fixes:
-            cheapest.setdefault(column[at], repair)
-    priced: dict[frozenset[str], tuple[float, float]] = {}
-    sums = np.zeros((len(present), 2))
-    for draw, row in enumerate(present):
-        needed = {cheapest[at].id: cheapest[at] for at in np.flatnonzero(row).tolist() if at in cheapest}
-        key = frozenset(needed)
-        if key not in priced:
-            priced[key] = _together(list(needed.values()), access, rate)
-        sums[draw] = priced[key]
-    return sums[:, 0], sums[:, 1]
-
-
-def _own(repair: Repair, rate: float) -> float:
-    return repair.minutes / 60.0 * rate + repair.money
-
-
-def _together(repairs: Sequence[Repair], access: AccessGraph, rate: float) -> tuple[float, float]:
-    """Money, time included, and minutes of some repairs in one go."""
-    steps = tuple({step for repair in repairs for step in repair.access})
-    hands = access.open_minutes(steps) + access.close_minutes(steps) + sum(repair.minutes for repair in repairs)
-    return hands / 60.0 * rate + sum(repair.money for repair in repairs), hands
-
-
-def _verdict(state: State, low: float | None, expected: float | None, high: float | None) -> tuple[str, bool]:
+def _verdict(state: State, whole: Sums) -> tuple[str, bool]:
+    """Whether to go on, by what all of the car takes: it is worth what was said when all of it is done."""
     worth, now = state.car.worth_done, state.car.worth_now or 0.0
-    if worth is None or expected is None or low is None or high is None:
+    if worth is None:
         return "", False
     gains = f"{money(worth)} when done" + (f" against {money(now)} as it stands" if now else "")
-    cost = f"about {money(expected)} ({money(low)} to {money(high)})"
-    if expected > worth - now:
+    cost = f"about {money(whole.expected)} ({money(whole.low)} to {money(whole.high)})"
+    if whole.expected > worth - now:
         return f"Stop here: to finish costs {cost} and it is worth {gains}. What was spent does not come back.", True
-    if high > worth - now:
+    if whole.high > worth - now:
         return f"It pays on average, not surely: to finish costs {cost}; it is worth {gains}.", False
     return f"It pays to go on: to finish costs {cost}; it is worth {gains}.", False

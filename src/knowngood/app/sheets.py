@@ -34,7 +34,7 @@ def sheet_of(name: str, state: State, answer: Answer, date: str, photos: Photos 
     """
     match name:
         case "buy":
-            return buying_sheet(state, date)
+            return buying_sheet(state, answer, date)
         case "arrival":
             return arrival_sheet(state, date)
         case "row":

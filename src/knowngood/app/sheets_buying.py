@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from knowngood.app.answer import Answer
 from knowngood.app.buying import buying_of, price_words
 from knowngood.app.gate_view import how_to_look
 from knowngood.app.stages import BUY, stage_of
@@ -15,7 +16,7 @@ TYPED_BACK = (
 )
 
 
-def buying_sheet(state: State, date: str) -> Sheet:
+def buying_sheet(state: State, answer: Answer, date: str) -> Sheet:
     """Looks in order with boxes, stop items first; then the price and when to walk away."""
     stage, stands = state.library.stages[BUY], stage_of(state, BUY)
     rows, took = [], 0.0
@@ -26,7 +27,7 @@ def buying_sheet(state: State, date: str) -> Sheet:
         said = look.state if look.state != "not looked" else ""
         walk = "walk away" if look.kind in stage.walk_away else "stop item" if look.stop else "off the price"
         rows.append((kind.says[0], (check.how if check is not None else "") or look.name, walk, said))
-    price = price_words(buying_of(state))
+    price = price_words(buying_of(state, answer))
     return Sheet(
         title="Look before buying",
         car=state.name,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -10,6 +11,7 @@ import click
 from knowngood.cli.show import as_json, opened, wrap
 
 if TYPE_CHECKING:
+    from knowngood.app.answer import Answer
     from knowngood.app.state import State
 
 
@@ -25,9 +27,10 @@ def may_verb(home: Path, car: str, step: str, json_: bool) -> None:
     With a step it ends with exit code 1 when the answer is no.
     """
     workshop = opened(home)
-    state = workshop.state(workshop.job(car).code)
+    code = workshop.job(car).code
+    state = workshop.state(code)
     if step:
-        raise click.exceptions.Exit(0 if _show_step(state, step, json_) else 1)
+        raise click.exceptions.Exit(0 if _show_step(state, step, json_, lambda: workshop.answer(code)) else 1)
     _show_stages(state, json_)
 
 
@@ -41,14 +44,14 @@ def _show_stages(state: State, json_: bool) -> None:
         click.echo(wrap(line, "     ", ""))
 
 
-def _show_step(state: State, step: str, json_: bool) -> bool:
+def _show_step(state: State, step: str, json_: bool, answer: Callable[[], Answer]) -> bool:
     """Show the looks of one step, and the price where it is buying; whether the answer is yes."""
     from knowngood.app.bench import may_of, say_of
     from knowngood.app.buying import buying_of, price_words
     from knowngood.app.stages import BUY, look_words, stage_of
 
     named = step if step in state.library.stages else may_of(state, step).gate.id
-    gate, price = stage_of(state, named), buying_of(state) if named == BUY else None
+    gate, price = stage_of(state, named), buying_of(state, answer()) if named == BUY else None
     if json_:
         readings = state.library.readings
         looks = [

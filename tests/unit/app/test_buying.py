@@ -8,12 +8,13 @@ import numpy as np
 import pytest
 
 from knowngood.app.buying import Buying, buying_of, price_words
-from knowngood.app.money import repairs_of_draws
+from knowngood.app.money import money_of
 from knowngood.app.service import base_service
 from knowngood.app.sheets_buying import buying_sheet
 from knowngood.app.stages import look_words, stage_of, stage_words, stages_of
 from knowngood.app.state import State
-from knowngood.app.weigh import is_understood
+from knowngood.app.to_finish import repairs_of_draws
+from knowngood.app.weigh import at_once, is_understood
 from knowngood.app.workshop import Workshop
 from knowngood.errors import Refused
 from knowngood.library.load import load
@@ -33,6 +34,11 @@ def told(folder: Path, *lines: str) -> State:
         return shop.state(job)
 
 
+def price_of(state: State) -> Buying:
+    """What it may cost."""
+    return buying_of(state, at_once(state).answer)
+
+
 @pytest.fixture(scope="module")
 def fresh(tmp_path_factory: pytest.TempPathFactory) -> State:
     """Nothing looked at yet."""
@@ -41,7 +47,7 @@ def fresh(tmp_path_factory: pytest.TempPathFactory) -> State:
 
 def test_top_price_is_worth_less_repairs_less_service(fresh: State) -> None:
     """The sum that is shown is the sum; the dear end gives the price that is right nine times in ten."""
-    buy = buying_of(fresh)
+    buy = price_of(fresh)
     assert buy.low < buy.expected < buy.high
     assert buy.top == pytest.approx(2400 - buy.expected - buy.service)
     assert buy.surely == pytest.approx(2400 - buy.high - buy.service)
@@ -53,7 +59,19 @@ def test_what_the_service_renews_is_paid_once(fresh: State) -> None:
     sums, _ = repairs_of_draws(fresh, fresh.scenarios.present)
     plugs = np.array([fresh.library.faults[at.fault].part == "plug" for at in fresh.belief.faults])
     without_plugs, _ = repairs_of_draws(fresh, fresh.scenarios.present & ~plugs)
-    assert buying_of(fresh).expected <= without_plugs.mean() < sums.mean()
+    assert price_of(fresh).expected <= without_plugs.mean() < sums.mean()
+
+
+def test_one_car_has_one_price(tmp_path: Path) -> None:
+    """What all of it takes is the same before it is bought and in the bay; what was found is a part of that."""
+    state = told(tmp_path, "shakes at cold idle", "P0302 stored", "worth 2400 when done")
+    answer = at_once(state).answer
+    buy, bay = buying_of(state, answer), money_of(state, answer)
+    assert bay.found is not None and bay.whole is not None
+    assert bay.whole.all.expected == pytest.approx(buy.expected + buy.service)
+    assert bay.whole.all.high == pytest.approx(buy.high + buy.service)
+    assert bay.found.expected < bay.whole.all.expected
+    assert f"to finish costs about {bay.whole.all.expected:.0f} " in bay.verdict
 
 
 def test_looking_takes_twenty_minutes_and_begins_with_what_ends_it(fresh: State) -> None:
@@ -71,7 +89,7 @@ def test_what_a_look_finds_is_in_the_price(fresh: State, tmp_path: Path) -> None
     """Rust that holds the car together takes its hours and money off the price; one look less is not made."""
     looked = told(tmp_path, "jacking points: bad", "worth 2400 when done")
     rusted = fresh.library.faults["structure_rusted"].cures[0]
-    before, after = buying_of(fresh), buying_of(looked)
+    before, after = price_of(fresh), price_of(looked)
     at_rate = rusted.minutes / 60.0 * fresh.settings.rate_per_hour
     assert after.expected > before.expected + 0.4 * at_rate  # 0.6 of it over many sets of draws, 0.06 either way in one
     assert after.unlooked == before.unlooked - 1
@@ -89,7 +107,7 @@ def test_what_a_look_finds_is_in_the_price(fresh: State, tmp_path: Path) -> None
 )
 def test_what_says_walk_away(tmp_path: Path, line: str, reason: str) -> None:
     """Each with its reason, said first."""
-    buy = buying_of(told(tmp_path, line))
+    buy = price_of(told(tmp_path, line))
     assert buy.walk_away[0].startswith(reason)
     assert price_words(buy)[0].startswith(f"Walk away: {reason}")
 
@@ -120,7 +138,7 @@ def test_asked_price_over_the_top_price_says_by_how_much() -> None:
 
 def test_without_a_worth_there_is_no_top_price(tmp_path: Path) -> None:
     """What it takes is said all the same, and what to say for a price."""
-    buy = buying_of(told(tmp_path))
+    buy = price_of(told(tmp_path))
     assert buy.top is None and buy.walk_away == []
     assert price_words(buy)[0].endswith("Say what it will be worth, such as 'worth 2400 when done', for a top price.")
 
@@ -130,7 +148,9 @@ def test_looks_of_the_sheet_are_understood_typed_back(fresh: State) -> None:
     with_words = [words for words in look_words(fresh, "buy") if "say '" in words]
     assert len(with_words) == len(fresh.library.stages["buy"].looks)
     lines = [words.split("say '")[1].rstrip("'") for words in with_words]
-    (table,) = [block for block in buying_sheet(fresh, "2026-05-01").blocks if isinstance(block, Table)]
+    (table,) = [
+        block for block in buying_sheet(fresh, at_once(fresh).answer, "2026-05-01").blocks if isinstance(block, Table)
+    ]
     words = [row[0] for row in table.rows if row[2] != "off the price"]
     lines += [f"{name}: bad" for name in words if name not in ("nest", "drive look")]  # their words are others
     for line in lines:

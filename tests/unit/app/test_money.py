@@ -9,6 +9,7 @@ import msgspec
 import pytest
 
 from knowngood.app.money import _verdict, money_of, money_words, part_words
+from knowngood.app.to_finish import Sums
 from knowngood.app.workshop import Workshop
 from knowngood.car import Car
 from knowngood.evidence import Entry, Stock
@@ -87,8 +88,9 @@ def test_stop_here_is_said_when_it_no_longer_pays(shop: Workshop, worth: int, st
     told = money_of(shop.state(code), shop.answer(code))
     assert told.stop is stop
     assert told.verdict.startswith(words)
-    assert told.low is not None and told.expected is not None and told.high is not None
-    assert told.low < told.expected < told.high
+    assert told.found is not None and told.whole is not None
+    for sums in (told.found, told.whole.repairs):
+        assert sums.low < sums.expected < sums.high
 
 
 def test_entry_of_an_older_journal_still_reads() -> None:
@@ -117,6 +119,6 @@ def test_going_on_is_weighed_against_what_it_gains(
 ) -> None:
     """What it is worth as it stands is there already; what was spent is not asked about."""
     state = SimpleNamespace(car=Car(worth_done=worth, worth_now=now))
-    words, stops = _verdict(state, 300.0, 500.0, 800.0)  # type: ignore[arg-type]
+    words, stops = _verdict(state, Sums(low=300.0, expected=500.0, high=800.0))  # type: ignore[arg-type]
     assert words.startswith(begins) and bool(words) == bool(begins)
     assert stops is stop
