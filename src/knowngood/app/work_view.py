@@ -115,7 +115,9 @@ def work_view(state: State, answer: Answer, now: Sequence[Entry]) -> WorkView:
 
 def _said_again(told: Money, line: str) -> bool:
     """What the verdict says anyway; and the verdict, where it is to stop and stands alone."""
-    return bool(told.verdict) and (line.startswith("Expected for the whole car") or (told.stop and line == told.verdict))
+    return bool(told.verdict) and (
+        line.startswith("Expected for the whole car") or (told.stop and line == told.verdict)
+    )
 
 
 def _part(state: State, line: PartLine) -> PartView:
