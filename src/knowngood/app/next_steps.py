@@ -6,12 +6,15 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+import msgspec
+
 from knowngood.app.answer import AfterAnswer, Asked, NextStep
 from knowngood.app.found_first import is_needed
 from knowngood.app.gate_before import Shut, shut_gates
 from knowngood.app.killed import held_words
 from knowngood.app.led_to_anyway import led_to, without_needless_checks
 from knowngood.app.may_break import step_words
+from knowngood.app.meanwhile import awaited_words, meanwhile
 from knowngood.app.near_steps import by_telling
 from knowngood.app.opens_gate import gate_opened
 from knowngood.app.state import State, seed_of
@@ -56,14 +59,19 @@ def next_steps(state: State, told: Advised | None) -> list[NextStep]:
     if told is None:
         return []
     problem, advice = told.problem, told.advice
-    steps = without_needless_checks(
+    planned = without_needless_checks(
         by_telling(state, problem, advice.steps, advice.spared_by, advice.unlooked), advice.foretold
     )
+    steps = meanwhile(state, problem, planned)
     if steps[0].action is not advice.steps[0].action:
         advice = replace(advice, toss_up=not isinstance(steps[0].action, Repair), flips=())
-    advice = replace(advice, steps=steps[:SHOWN_STEPS])
+    steps = steps[:SHOWN_STEPS]
+    advice = replace(advice, steps=steps)
     shut = shut_gates(state)
-    return [_in_words(state, problem, advice, step, shut, first=index == 0) for index, step in enumerate(advice.steps)]
+    told_steps = [_in_words(state, problem, advice, step, shut, first=index == 0) for index, step in enumerate(steps)]
+    if waiting := awaited_words(problem, steps, planned):
+        told_steps[0] = msgspec.structs.replace(told_steps[0], against_replace=waiting, toss_up=False, flips=[])
+    return told_steps
 
 
 def refused_steps(state: State, told: Advised | None) -> list[str]:
