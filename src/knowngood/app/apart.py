@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 
 from knowngood.car import Car
 from knowngood.evidence import Access, Entry
 from knowngood.library.records import AccessStep, Library
 from knowngood.lines import read_line
+from knowngood.lines.back_on import STATE, back_on
 
 OFF, ON = "off", "on"
-_STATE = re.compile(r" (?:off|out|free|open|opened|removed|lifted|lowered|drained|up|down)$")
 
 
 def field_of(step: str) -> str:
@@ -44,13 +43,12 @@ def said(library: Library, step: AccessStep, *, is_open: bool) -> str:
     """The line that says of a step that it is off, or on again; where no line is read so, as its echo says it."""
     want = (Access(step.id, is_open),)
     again = (line for line in _ways(step, is_open) if tuple(read_line(line, Car(), library).bodies) == want)
-    return next(again, f"{step.name}: {'apart' if is_open else 'together'}")
+    return next(again, f"{step.name}: {'off' if is_open else 'back on'}")
 
 
 def _ways(step: AccessStep, is_open: bool) -> Iterator[str]:
     if is_open:
-        yield from (says for says in step.says if _STATE.search(says))
+        yield from (says for says in step.says if STATE.search(says))
         yield from step.says
     else:
-        yield from (f"{_STATE.sub('', says)} back on" for says in step.says if _STATE.search(says))
-        yield from (f"{says} together" for says in step.says)
+        yield from filter(None, map(back_on, step.says))

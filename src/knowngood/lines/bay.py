@@ -7,11 +7,13 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from knowngood.evidence import Access, Note, Stock, Tool
+from knowngood.lines.back_on import AGAIN
 from knowngood.lines.price import SUM, amount_of
 from knowngood.lines.reader import Reader
 from knowngood.lines.scan import Token
 from knowngood.lines.waits import DAYS, WEEKS, days_in
 
+_OFF = re.compile(r"\b(?:off|out|removed|apart|opened|open|lowered|drained|down|up|aside|stands|lift|ramp)\b")
 _BACK = re.compile(r"\b(?:till|until|til|back on|back|returns?|(?<!borrowed )by)\s+(.+)$", re.IGNORECASE)
 
 
@@ -152,6 +154,7 @@ def read_access(reader: Reader, tokens: Sequence[Token]) -> bool:
     small = [token for token in tokens if token.means("filler") and not token.means("mark", "off", "together")]
     rest = [token for token in tokens if token not in (*steps, *joins, *small)]
     closed = any(token.means("mark", "together") and not token.means("mark", "off") for token in rest)
+    closed = closed or any(AGAIN.search(token.plain) for token in steps)
     opened = any(token.means("mark", "off") for token in rest)
     said = any(_says_state(token) for token in steps)
     if any(not token.means("mark", "off", "together") and token.kind != "sign" for token in rest) or not (
@@ -166,4 +169,4 @@ def read_access(reader: Reader, tokens: Sequence[Token]) -> bool:
 
 def _says_state(token: Token) -> bool:
     """The phrase says by itself that it is off."""
-    return bool(re.search(r"\b(?:off|out|removed|apart|opened|open|lowered|drained|down)\b", token.text.casefold()))
+    return bool(_OFF.search(token.text.casefold()))

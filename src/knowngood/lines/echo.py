@@ -12,6 +12,7 @@ from knowngood.car import ENGINE, Place, Tightening
 from knowngood.evidence import Access, Body, CarFact, Clock, Finding, Note, Reading, Stock, Strike, Tool, Undone, Work
 from knowngood.library.records import Library
 from knowngood.lines.amounts import shown
+from knowngood.lines.back_on import STATE, back_on
 from knowngood.lines.vocabulary import table
 from knowngood.units import kinds
 
@@ -62,9 +63,7 @@ def _piece(bodies: list[Body], library: Library) -> str:
             words = first.words or first.fault.replace("_", " ")
             return f"{'seen' if first.seen else 'looked for and not seen'}: {words}{_at(first.place)}"
         case Access():
-            step = library.access.get(first.step)
-            name = step.name if step is not None else first.step
-            return f"{name}: {'apart' if first.open else 'together'}"
+            return _access(first, library)
         case Undone():
             return f"{'put right' if first.put_right else 'left undone'}: {first.what}"
         case Tool():
@@ -81,6 +80,15 @@ def _piece(bodies: list[Body], library: Library) -> str:
         case Strike():
             return f"taken back: {first.why}"
     return ""
+
+
+def _access(access: Access, library: Library) -> str:
+    """``plenum off``, ``plenum back on``; by its name where its words name no state."""
+    step = library.access.get(access.step)
+    off = next((says for says in step.says if STATE.search(says)), "") if step is not None else ""
+    if off:
+        return off if access.open else back_on(off)
+    return f"{step.name if step is not None else access.step}: {'off' if access.open else 'back on'}"
 
 
 def _at(place: Place) -> str:

@@ -17,6 +17,7 @@ from typing import Any, NamedTuple
 
 from knowngood.library.find import work_done
 from knowngood.library.records import Ladder, Library, ReadingKind
+from knowngood.lines.back_on import back_on
 
 PASSED_OVER = frozenset(
     [
@@ -325,7 +326,8 @@ def _put_library(vocabulary: Vocabulary, library: Library) -> None:
     for tool in library.tools.values():
         vocabulary.put_all((tool.name, *tool.words), "tool", tool.id)
     for step in library.access.values():
-        vocabulary.put_all((step.name, *step.says), "access", step.id)
+        again = (phrase for says in step.says if (phrase := back_on(says)))
+        vocabulary.put_all((step.name, *step.says, *again), "access", step.id)
 
 
 def _put_done(vocabulary: Vocabulary, library: Library) -> None:

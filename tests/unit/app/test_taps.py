@@ -5,10 +5,12 @@ from __future__ import annotations
 import pytest
 
 from knowngood.app.answer import Asked, NextStep
+from knowngood.app.apart import said
 from knowngood.app.step_form import form_of, question_of
 from knowngood.app.taps import read_taps
 from knowngood.car import Car
 from knowngood.errors import Refused
+from knowngood.evidence import Access
 from knowngood.library.healthy import healthy_word
 from knowngood.library.load import load
 from knowngood.lines import read_line
@@ -188,3 +190,15 @@ def test_healthy_word_of_a_gate_look_is_its_first() -> None:
         for name in gate.looks:
             kind = LIBRARY.readings[name]
             assert healthy_word(LIBRARY, kind) == kind.words[0], name
+
+
+def test_what_goes_back_on_is_said_in_plain_words() -> None:
+    """No step is said to be off and together at once, and each line is read as what it says."""
+    library = load()
+    for step in library.access.values():
+        off, on = (said(library, step, is_open=is_open) for is_open in (True, False))
+        assert "together" not in on and "apart" not in off, (off, on)
+    under = library.access["under_car"]
+    assert (said(library, under, is_open=True), said(library, under, is_open=False)) == ("car up", "car down again")
+    assert read_line("car on stands", Car(), library).bodies == (Access("under_car", True),)
+    assert read_line("car down again", Car(), library).bodies == (Access("under_car", False),)
