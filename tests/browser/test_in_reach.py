@@ -171,3 +171,29 @@ def test_a_tapped_link_is_seen_to_be(opened: Opened, served: tuple[str, Path]) -
     held[0].continue_()
     page.get_by_role("heading", name="Still to do", exact=True).wait_for()
     assert page.locator(".tapped, [data-waits]").count() == 0
+
+
+CLEAR_OF_LINE = """one => [...one.querySelectorAll("button")].filter(key => {
+  const at = key.getBoundingClientRect();
+  return at.bottom > document.querySelector(".bar").getBoundingClientRect().top || at.top < 0;
+}).map(key => key.textContent)"""
+
+
+def test_every_key_for_codes_lies_above_the_line(opened: Opened, served: tuple[str, Path]) -> None:
+    """No key hides under the line that stays at the foot of the screen, neither as it opens nor once the field of
+    the codes is tapped.
+    """
+    page = opened("phone")
+    begin(page, served[0], "codes by keys")
+    car = page.url.split("?")[0]
+    page.goto(f"{car}/tell?codes=first")
+    pad = page.locator("form[aria-label=Codes] .keypad")
+    pad.get_by_text("Save codes").wait_for()
+    assert page.evaluate("scrollY") == 0
+    assert pad.evaluate(CLEAR_OF_LINE) == []
+    page.goto(f"{car}/tell")
+    field = page.get_by_label("Four digits each: 0302 0171")
+    field.tap()
+    page.wait_for_timeout(200)
+    assert pad.evaluate(CLEAR_OF_LINE) == []
+    assert in_sight(field)

@@ -117,7 +117,9 @@ const Keypad = {
     field.form.classList.toggle("whole", this.does(field.form, field) === "send");
     pad.querySelector("[data-key=minus]").style.visibility = "signed" in field.dataset ? "" : "hidden";  // its place stays
     if (!document.activeElement?.closest(".bar")) field.focus({ preventScroll: true });  // a line being typed goes on
-    if (moves) field.scrollIntoView({ block: "nearest", behavior: "instant" });
+    if (!moves) return;
+    pad.scrollIntoView({ block: "nearest", behavior: "instant" });  // its lowest keys, too; then what they are typed into
+    field.scrollIntoView({ block: "nearest", behavior: "instant" });
   },
 
   press(pad, key) {
