@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from knowngood.car import Car
-from knowngood.evidence import Note
+from knowngood.evidence import Finding, Note, Reading
+from knowngood.library.healthy import healthy_word
 from knowngood.library.load import load
 from knowngood.lines import read_line
 from tests.unit.lines.said import text_of
@@ -83,3 +84,20 @@ def test_number_beside_a_new_part_is_asked_for_or_kept(line: str, kept: str, ask
     assert [text_of(body).split(" ")[0] for body in understood.bodies] == ["replaced", "note:"]
     assert [body.text for body in understood.bodies if isinstance(body, Note)] == [kept]
     assert understood.asks == asks
+
+
+def test_label_of_a_look_is_a_question_and_no_answer() -> None:
+    """What is tapped or printed to be filled in ("heater felt: hot") says nothing by itself that is not as it should
+    be, and with a word behind it is heard as that word.
+    """
+    library = load()
+    for kind in library.readings.values():
+        if kind.complaint or not kind.words or not kind.says or kind.quantity:
+            continue
+        alone = read_line(kind.says[0], FOUR, library).bodies
+        told = [body for body in alone if isinstance(body, Reading) and body.kind in library.readings and body.word]
+        bad = [body for body in told if body.word != healthy_word(library, library.readings[body.kind])]
+        assert not any(isinstance(body, Finding) and body.seen for body in alone), kind.says[0]
+        assert all(body.doubt for body in bad), kind.says[0]
+        bodies = read_line(f"{kind.says[0]}: {kind.words[0]}", FOUR, library).bodies
+        assert any(isinstance(body, Reading) and (body.kind, body.word) == (kind.id, kind.words[0]) for body in bodies)
