@@ -22,7 +22,7 @@ def just_done(step: NextStep, new: Sequence[Body]) -> bool:
         read = {(body.kind, str(body.place)) for body in new if isinstance(body, Reading)}
         return any((asked.kind, asked.place) in read for asked in step.reads)
     return any(
-        body.do == done(step.do) and body.part == step.what and step.place in map(str, body.places)
+        body.do == done(step.do) and body.part == step.what and set(step.place.split(",")) <= set(map(str, body.places))
         for body in new
         if isinstance(body, Work)
     )

@@ -103,7 +103,7 @@ def _in_words(state: State, problem: Problem, advice: Advice, step: Step, shut: 
         do=action.kind if isinstance(action, CheckAt) else imperative(action.do),
         what=action.id if isinstance(action, CheckAt) else action.part,
         name=_named(action) if isinstance(action, CheckAt) else action.name,
-        place=str(action.place),
+        place=",".join(map(str, action.places if isinstance(action, Repair) else (action.place,))),
         minutes=round(float(step.minutes), 1),
         money=round(float(step.money), 2),
         cost=round(float(step.cost), 2),

@@ -21,6 +21,7 @@ from knowngood.app.possible import (
     only_says_which,
     without_power,
 )
+from knowngood.app.seats import Seats
 from knowngood.app.state import State
 from knowngood.app.taken_back import comes_back
 from knowngood.app.verbs import work_asked
@@ -77,15 +78,15 @@ def _access(state: State, steps: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(step for step in steps if _has(state, step))
 
 
-def _part_money(state: State, part: str, do: str) -> tuple[float, float]:
-    """Price and wait of a part; nothing for one on the shelf, or where none is needed."""
+def _part_money(state: State, part: str, do: str, count: int = 1) -> tuple[float, float]:
+    """Price and wait of so many of a part; nothing for those on the shelf, or where none is needed."""
     if do != REPLACING:
         return 0.0, 0.0
-    on_shelf = state.stock.get(part)
-    if on_shelf is not None and on_shelf.count > 0:
-        return 0.0, on_shelf.wait_days
-    record = state.library.parts.get(part)
-    return (record.price, record.wait_days) if record is not None else (0.0, 0.0)
+    on_shelf, record = state.stock.get(part), state.library.parts.get(part)
+    here, days = (on_shelf.count, on_shelf.wait_days) if on_shelf is not None and on_shelf.count > 0 else (0, 0.0)
+    if here >= count or record is None:
+        return 0.0, days
+    return (count - here) * record.price, max(days, record.wait_days)
 
 
 def best_cure(cures: Sequence[Cure]) -> Cure:
@@ -129,6 +130,7 @@ def repairs_of(state: State, least: float = WORTH_A_REPAIR, *, cheaper_too: bool
     The surest of each; ``cheaper_too``: also one that is worth a try before it. One that was tried is not as sure.
     """
     chances, graph = state.belief.chances(), access_graph(state)
+    seats = Seats(state.library, state.layout)
     planned: dict[tuple[str, tuple[Cure, ...]], tuple[Cure, ...]] = {}
     groups: dict[tuple[str, str, Place], list[tuple[FaultAt, Cure]]] = {}
     wanted: dict[tuple[str, str, Place], float] = {}
@@ -138,41 +140,42 @@ def repairs_of(state: State, least: float = WORTH_A_REPAIR, *, cheaper_too: bool
             continue
         cures = _cures_now(state, at)
         for cure in cures:
-            key = (cure.do, cure.part or fault.part, at.place)
-            groups.setdefault(key, []).append((at, cure))
+            part = cure.part or fault.part
+            for seat in seats.covering(part, at.place):
+                groups.setdefault((cure.do, part, seat), []).append((at, cure))
         if (at.fault, cures) not in planned:
             some = cures_planned(state, fault, cures, graph) if cheaper_too else (best_cure(cures),)
             planned[at.fault, cures] = some
         for cure in planned[at.fault, cures]:
-            key = (cure.do, cure.part or fault.part, at.place)
+            part = cure.part or fault.part
+            key = (cure.do, part, seats.of(part, at.place))
             wanted[key] = wanted.get(key, 0.0) + float(chance)
-    repairs = []
-    for key, chance in wanted.items():
-        if chance < least:
-            continue
-        do, part, place = key
-        members = groups[key]
-        every = [cure for _, cure in members]
-        money, wait = _part_money(state, part, do)
-        minutes = max(cure.minutes for cure in every)
-        repairs.append(
-            Repair(
-                id=f"{do} {part} {place}",
-                name=f"{work_asked(state.library, do, part)}{_at(place)}",
-                fixes=tuple(at for at, _ in members),
-                minutes=minutes,
-                money=money,
-                refund=comes_back(state, part, money, minutes),
-                do=do,
-                part=part,
-                place=place,
-                works=max(cure.works for cure in every),
-                access=_access(state, tuple(dict.fromkeys(step for cure in every for step in cure.access))),
-                wait_days=wait,
-                killed_by=may_have_killed(state, [at for at, _ in members]) if do == REPLACING else (),
-            )
-        )
-    return tuple(repairs)
+    return tuple(_repair(state, seats, key, groups[key]) for key, chance in wanted.items() if chance >= least)
+
+
+def _repair(state: State, seats: Seats, key: tuple[str, str, Place], members: Sequence[tuple[FaultAt, Cure]]) -> Repair:
+    """Work on a part at a place, for every fault that it puts right; its minutes are those of the longest."""
+    do, part, place = key
+    every = [cure for at, cure in members if seats.of(part, at.place) == place]
+    all_of = seats.all_of(part, place)
+    money, wait = _part_money(state, part, do, max(len(all_of), 1))
+    minutes = max(cure.minutes for cure in every)
+    return Repair(
+        id=f"{do} {part} {place}",
+        name=f"{work_asked(state.library, do, part)}{f', all {len(all_of)}' if all_of else _at(place)}",
+        fixes=tuple(at for at, _ in members),
+        minutes=minutes,
+        money=money,
+        refund=comes_back(state, part, money, minutes),
+        do=do,
+        part=part,
+        place=place,
+        all_of=all_of,
+        works=max(cure.works for cure in every),
+        access=_access(state, tuple(dict.fromkeys(step for cure in every for step in cure.access))),
+        wait_days=wait,
+        killed_by=may_have_killed(state, [at for at, _ in members]) if do == REPLACING else (),
+    )
 
 
 def _at(place: Place) -> str:

@@ -39,6 +39,8 @@ class Repair:
         Money that comes back where it turns out that there was nothing to put right.
     do, part, place
         What is done to which part, where.
+    all_of : tuple of Place
+        Of a set the place of each; else none.
     works : float
         Chance that it puts right a fault that is there.
     tries : int
@@ -60,11 +62,17 @@ class Repair:
     do: str = ""
     part: str = ""
     place: Place = ENGINE
+    all_of: tuple[Place, ...] = ()
     works: float = 1.0
     tries: int = 1
     access: tuple[str, ...] = ()
     wait_days: float = 0.0
     killed_by: tuple[FaultAt, ...] = ()
+
+    @property
+    def places(self) -> tuple[Place, ...]:
+        """Where the part is worked on."""
+        return self.all_of or (self.place,)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -214,7 +214,7 @@ class SimulatedCar:
             self._tried(at, repair)
         if repair.do in REPLACED:
             self._new_part(repair, rng)
-        self.tell(Work(do=repair.do, part=repair.part, places=(repair.place,)))
+        self.tell(Work(do=repair.do, part=repair.part, places=repair.places))
         return was_bad
 
     def _touch(self, fault: str) -> None:
@@ -242,7 +242,7 @@ class SimulatedCar:
         """A new part may be bad, too: in the ways its kind is, as often as each."""
         record = self.library.parts.get(repair.part)
         per_1000 = record.new_bad_per_1000 if record is not None else NEW_BAD_PER_1000
-        if rng.random() >= per_1000 / 1000.0:
+        if rng.random() >= len(repair.places) * per_1000 / 1000.0:
             return
         old = {str(at): self.model.priors[at] for at in repair.fixes if at in self.model.column}
         chance = new_part_chances(old, 1.0)

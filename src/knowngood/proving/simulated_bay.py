@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 import msgspec
 
 from knowngood.app.may_break import risk_of
+from knowngood.app.seats import Seats
 from knowngood.belief.clues import RUNNING
 from knowngood.belief.protocol import Bools, FaultAt
 from knowngood.evidence import Access, Reading
@@ -217,16 +218,18 @@ class Bay:
 
     def cure(self, at: FaultAt) -> Repair:
         """The cheapest repair of one fault, its works chance and its part's price included."""
-        fault = self.library.faults[at.fault]
+        fault, seats = self.library.faults[at.fault], Seats(self.library, self.car.model.layout)
         every = []
         for cure in fault.cures:
             part = cure.part or fault.part
+            seat = seats.of(part, at.place)
+            all_of = seats.all_of(part, seat)
             record = self.library.parts.get(part)
-            price = record.price if record is not None and cure.do == "replaced" else 0.0
+            price = record.price * max(len(all_of), 1) if record is not None and cure.do == "replaced" else 0.0
             fixes = tuple(
                 other
                 for other in self.car.model.faults
-                if other.place == at.place
+                if seat in seats.covering(part, other.place)
                 and other.fault in self.library.faults
                 and any(
                     each.do == cure.do and (each.part or self.library.faults[other.fault].part) == part
@@ -235,14 +238,15 @@ class Bay:
             )
             every.append(
                 Repair(
-                    id=f"{cure.do} {part} {at.place}",
+                    id=f"{cure.do} {part} {seat}",
                     name=f"{cure.do} {part}",
                     fixes=fixes,
                     minutes=cure.minutes,
                     money=price,
                     do=cure.do,
                     part=part,
-                    place=at.place,
+                    place=seat,
+                    all_of=all_of,
                     works=cure.works * self.car.share_left(at, cure.do, part),
                     access=self.fitting(cure.access),
                 )
