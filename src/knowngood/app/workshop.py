@@ -22,7 +22,8 @@ from knowngood.errors import KnownGoodError, Problem, Refused
 from knowngood.evidence import Body, CarFact, Entry, Note, Strike, named_places
 from knowngood.jobs.admission import SHOP
 from knowngood.jobs.code import new_code
-from knowngood.jobs.copies import copies_in, copy_day, restore
+from knowngood.jobs.copies import copy_day, restore
+from knowngood.jobs.disk import copies_in
 from knowngood.jobs.export import read_in, write_out
 from knowngood.jobs.fold import in_time, standing, undo
 from knowngood.jobs.store import Job, Store

@@ -244,7 +244,7 @@ def put_window(reader: Reader, kind: str, quantity: str, window: Element | None)
     low, high = read.low, read.high
     if low is not None and high is not None and low == high:
         reader.suppose(f"should be {window.text} taken as 5 % either way")
-        low, high = low - ABOUT_SHARE * abs(low), high + ABOUT_SHARE * abs(high)
+        low, high = low - WINDOW_SHARE * abs(low), high + WINDOW_SHARE * abs(high)
     told = {kind: {"low": low, "high": high, "source": "as told"}}
     reader.put(CarFact("windows", json.dumps(told)))
     reader.use_turned(window.tokens)
@@ -318,7 +318,7 @@ def _put_reading(reader: Reader, kind: str, cell: Cell, value: Quantity, segment
     )
 
 
-ABOUT_SHARE = 0.05
+WINDOW_SHARE = 0.05
 """Half width of a single number told as what should be read; a convention of ours."""
 
 

@@ -92,7 +92,7 @@ def test_label_of_a_look_is_a_question_and_no_answer() -> None:
     """
     library = load()
     for kind in library.readings.values():
-        if kind.complaint or not kind.words or not kind.says or kind.quantity:
+        if kind.complaint or not kind.words or not kind.says or kind.id == "compression_wet":  # a number, mostly
             continue
         alone = read_line(kind.says[0], FOUR, library).bodies
         told = [body for body in alone if isinstance(body, Reading) and body.kind in library.readings and body.word]
