@@ -23,8 +23,8 @@ from knowngood.library.healthy import JUDGED_BAD, JUDGED_GOOD
 from knowngood.library.records import ReadingKind, Spread
 
 METER_SHARE = 0.02  # one standard error of a plain gauge or meter, share of reading; common practice
-# "about": how far the truth may lie off, from memory. Wider than the 5 % that units.amount takes the word to mean: a number
-# said so is often said from memory, and off by more than it claims.
+# "about": how far the truth may lie off, from memory. Wider than the 5 % that units.amount takes the word to mean:
+# a number said so is often said from memory, and off by more than it claims.
 ABOUT_SHARE = 0.08
 OPEN = 1e9  # in any unit: what a meter shows of an open circuit lies beyond it
 SWINGS = 0.35  # a range wider than this share of its upper end is no doubt of one value: the value moved; from memory
