@@ -12,8 +12,10 @@ from knowngood.errors import Refused
 Sense = Literal["exact", "about", "over", "under", "range", "none_seen"]
 
 ABOUT_SHARE = 0.05
-"""Half width of what "about" is taken to mean, as a share of the value; never less than half the last digit. A
-convention of ours. How far the truth may lie off such a number is another matter, and wider: :mod:`knowngood.belief.likelihood`.
+"""Half width of what "about" is taken to mean, as a share of the value; never less than half the last digit.
+
+A convention of ours. How far the truth may lie off such a number is another matter, and wider:
+:mod:`knowngood.belief.likelihood`.
 """
 
 

@@ -36,6 +36,12 @@ FOUR = Car(cylinders=4, form="inline", ignition="coil on plug", injection="port"
         ("lamp off", ["engine_lamp off"]),
         ("engine lamp is out", ["engine_lamp off"]),
         ("a light is out", ["lamps_told a lamp is out"]),
+        ("no spark 3, others good", ["spark_test c3 none", *(f"spark_test c{n} good" for n in (1, 2, 4))]),
+        ("drove 20 km, no codes", ["code none"]),
+        ("codes gone", ["code none"]),
+        ("fuel pressure 2.1 drops to 0 overnight", ["fuel_pressure 210 bar", "fuel_hold falls"]),
+        ("temp gauge never gets to middle", ["runs_cold yes"]),
+        ("top hose hot bottom cold", ["thermostat_hose stays cold"]),
     ],
 )
 def test_line_is_heard_as_what_it_says(line: str, says: list[str]) -> None:
@@ -56,6 +62,9 @@ def test_line_is_heard_as_what_it_says(line: str, says: list[str]) -> None:
         ("plugs 60000 km old", "how wide is the gap"),
         ("pulled fuse 7, drain gone", "What hangs on that fuse"),
         ("drain goes away with fuse 7 out", "What hangs on that fuse"),
+        ("rad fan only on full", "does its slow speed run"),
+        ("tyres 8 years old", "under the tread limit"),
+        ("water in the boot", ""),
         ("one key here", ""),
         ("only one key, no spare", ""),
         ("battery 5 years old", ""),
