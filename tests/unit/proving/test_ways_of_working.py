@@ -146,6 +146,22 @@ def test_shares_of_excess_by_hand() -> None:
     assert table_of_ways(found)["ours"]["median"] == pytest.approx(120.0)
 
 
+def test_a_car_nobody_can_put_right_counts_for_no_way(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nor one with nothing behind its complaint; a car that only one way gives up counts."""
+    accounts = {
+        (1, "knows"): Account(),
+        (1, "ours"): Account(left=1),
+        (2, "knows"): Account(left=1),
+        (2, "ours"): Account(),
+        (3, "knows"): None,
+        (3, "ours"): None,
+    }
+    outcomes = [Outcome(seed, way, account) for (seed, way), account in accounts.items()]
+    monkeypatch.setattr(policies, "spread", lambda *_, **__: outcomes)
+    found = policies.compare([1, 2, 3], ["knows", "ours"])
+    assert {way: [one.seed for one in every] for way, every in found.items()} == {"knows": [1], "ours": [1]}
+
+
 def test_luck_of_road_tests_is_evened_by_hand() -> None:
     """Two road tests in vain, one of which passed: 220 for the comeback go, twice 5 % of 220 come."""
     account = Account(road_tests=3, comebacks=1)
