@@ -90,9 +90,9 @@ class Asked(msgspec.Struct, frozen=True):
 class NextStep(msgspec.Struct, frozen=True, kw_only=True):
     """One step that could be done now, best first. ``cost`` is the expected cost to the end when starting with it.
 
-    ``opens`` names what comes off first, ``off`` holds the ids of it. ``reads`` are the readings it takes; a repair
-    takes none. ``before``: how the gate stands that it leads through, and ``gate`` its id; both empty where there is
-    none or it is open.
+    ``place`` is where; of a set every place, with commas between. ``opens`` names what comes off first, ``off`` holds
+    the ids of it. ``reads`` are the readings it takes; a repair takes none. ``before``: how the gate stands that it
+    leads through, and ``gate`` its id; both empty where there is none or it is open.
     """
 
     do: str

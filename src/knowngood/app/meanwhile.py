@@ -14,8 +14,8 @@ from knowngood.planner.steps import Step
 
 def awaited(state: State, step: Step) -> bool:
     """Whether a step is a repair whose part was ordered and has not come."""
-    coming = state.stock.get(step.action.part) if isinstance(step.action, Repair) else None
-    return coming is not None and isinstance(step.action, Repair) and step.action.wait_days > 0.0
+    action = step.action
+    return isinstance(action, Repair) and action.wait_days > 0.0 and state.stock.get(action.part) is not None
 
 
 def meanwhile(state: State, problem: Problem, steps: Sequence[Step]) -> tuple[Step, ...]:

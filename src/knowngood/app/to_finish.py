@@ -7,7 +7,7 @@ shows yet, and the base service; what that renews anyway is paid once.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 import msgspec
 import numpy as np
@@ -106,12 +106,19 @@ def repairs_of_draws(state: State, present: Bools) -> tuple[Array, Array]:
     priced: dict[frozenset[str], tuple[float, float]] = {}
     sums = np.zeros((len(present), 2))
     for draw, row in enumerate(present):
-        needed = {cheapest[at].id: cheapest[at] for at in np.flatnonzero(row).tolist() if at in cheapest}
+        needed = _without_parts_of_sets(cheapest[at] for at in np.flatnonzero(row).tolist() if at in cheapest)
         key = frozenset(needed)
         if key not in priced:
             priced[key] = _together(list(needed.values()), access, rate)
         sums[draw] = priced[key]
     return sums[:, 0], sums[:, 1]
+
+
+def _without_parts_of_sets(repairs: Iterable[Repair]) -> dict[str, Repair]:
+    """Repairs by id, each once; who fits a whole set fits none of it besides."""
+    needed = {repair.id: repair for repair in repairs}
+    sets = [set(repair.fixes) for repair in needed.values() if repair.all_of]
+    return {id: one for id, one in needed.items() if not any(set(one.fixes) < fixes for fixes in sets)}
 
 
 def _own(repair: Repair, rate: float) -> float:

@@ -3,7 +3,8 @@
 The question is answered by readings, not by a tick: the repair is held back
 until the chance of every such fault, where the old part is dead, is small, or
 no check of them is worth its price any more. A check is worth the new parts
-and the cars coming back that it saves; the one that says most about the causes for its money comes first.
+and the cars coming back that it saves; the one that says most about the
+causes for its money comes first.
 """
 
 from __future__ import annotations

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
+from knowngood.app.just_done import just_done
 from knowngood.app.seats import Seats
 from knowngood.app.taps import read_taps
 from knowngood.app.tasks import repairs_of
+from knowngood.app.to_finish import repairs_of_draws
+from knowngood.app.weigh import weigh_notes
+from knowngood.belief.protocol import FaultAt
 from knowngood.car import ENGINE, Car, Place, layout_of
 from knowngood.evidence import Work
 from knowngood.library.load import load
@@ -77,3 +82,23 @@ def test_a_set_that_was_fitted_is_written_down_plug_by_plug() -> None:
     assert isinstance(work, Work) and work.places == FOUR
     again = read_line(tapped.line, Car(cylinders=4), load()).bodies[0]
     assert isinstance(again, Work) and again.places == FOUR
+
+
+def test_the_step_of_a_set_is_answered_plug_by_plug() -> None:
+    """What its button writes down is what the step waits for."""
+    told = ("miss on 2 and 3", "plug gaps 1.4 1.5 1.4 1.5 mm", "plugs look worn all of them")
+    answer = weigh_notes("\n".join((CAR, *told)), load())
+    (step,) = [step for step in answer.next if step.name == "replace spark plug, all 4"]
+    tapped = read_taps(load(), [(f"work|replaced|{step.what}|{step.place}", "no change")])
+    assert just_done(step, tapped.bodies)
+
+
+def test_who_fits_a_set_of_plugs_fits_no_single_one_besides() -> None:
+    """The car with a worn set and one fouled plug costs what the car with the worn set does."""
+    state = state_after(CAR, "miss on 2")
+    column = state.belief.model.column
+    both = np.zeros((2, len(column)), dtype=bool)
+    both[:, column[FaultAt("plug_set_worn", ENGINE)]] = True
+    both[1, column[FaultAt("plug_fouled", FOUR[1])]] = True
+    money, minutes = repairs_of_draws(state, both)
+    assert money[0] == money[1] > 0.0 and minutes[0] == minutes[1]
